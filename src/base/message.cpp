@@ -1,0 +1,138 @@
+#include "base/message.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <stdexcept>
+
+#include "base/utf8.hpp"
+
+namespace zoneproof {
+
+namespace {
+
+/// `value` rounded to `digits` significant decimal digits.
+double rounded(double value, int digits) { return std::strtod(fmt::format("{:.{}e}", value, digits - 1).c_str(), nullptr); }
+
+struct Prefix {
+  std::string_view unit;
+  double from;   ///< smallest rounded magnitude that takes the prefix
+  double until;  ///< and the magnitude from which it no longer does
+  double scale;
+  std::string_view shown;
+};
+
+constexpr double kNoEnd = HUGE_VAL;
+constexpr Prefix kPrefixes[] = {
+    {"ohm", 1e6, kNoEnd, 1e-6, "Mohm"}, {"ohm", 1e3, 1e6, 1e-3, "kohm"},  {"A", 1e-3, 1.0, 1e3, "mA"},
+    {"A", 1e-9, 1e-3, 1e6, "uA"},       {"V", 1e-7, 0.1, 1e3, "mV"},      {"degC", 0.0, kNoEnd, 1.0, "°C"},
+    {"deg", 0.0, kNoEnd, 1.0, "°"},     {"mm2", 0.0, kNoEnd, 1.0, "mm²"}, {"pct", 0.0, kNoEnd, 1.0, "%"},
+};
+
+/// Plain decimal digits without trailing zeros after the point; an exponent only where plain digits would be absurd.
+std::string digits(double value, int significant) {
+  const double magnitude = std::fabs(value);
+  if (magnitude == 0.0) return "0";
+  if (magnitude < 1e-6 || magnitude >= 1e12) return fmt::format("{:.{}g}", value, significant);
+  const int exponent = static_cast<int>(std::floor(std::log10(magnitude) + 1e-12));
+  std::string out = fmt::format("{:.{}f}", value, std::max(0, significant - 1 - exponent));
+  if (out.find('.') == std::string::npos) return out;
+  out.erase(out.find_last_not_of('0') + 1);
+  if (out.back() == '.') out.pop_back();
+  return out;
+}
+
+std::string words(const Argument& argument) {
+  if (const auto* value = std::get_if<std::string>(&argument)) return printable(*value);
+  if (const auto* value = std::get_if<long long>(&argument)) return fmt::format("{}", *value);
+  if (const auto* value = std::get_if<Measure>(&argument)) return shown(*value);
+  std::string joined;
+  for (const std::string& item : std::get<std::vector<std::string>>(argument)) {
+    if (!joined.empty()) joined += ", ";
+    joined += printable(item);
+  }
+  return joined;
+}
+
+/// The sentence with every {name} replaced. That each name is an argument is checked where the catalogue is generated;
+/// a message built by hand with others is a programming fault.
+std::string filled(std::string_view sentence, const Message& message) {
+  std::string out;
+  while (!sentence.empty()) {
+    const std::size_t open = sentence.find('{');
+    out += sentence.substr(0, open);
+    if (open == std::string_view::npos) break;
+    const std::size_t close = sentence.find('}', open);
+    const std::string_view name = sentence.substr(open + 1, close - open - 1);
+    const auto found = std::find_if(message.arguments.begin(), message.arguments.end(),
+                                    [&](const auto& argument) { return argument.first == name; });
+    if (found == message.arguments.end()) {
+      throw std::logic_error(fmt::format("message {} has no argument {}", message.code, name));
+    }
+    out += words(found->second);
+    sentence.remove_prefix(close + 1);
+  }
+  return out;
+}
+
+}  // namespace
+
+const std::vector<MessageKind>& catalogue() {
+  static const std::vector<MessageKind> kinds = {
+#include "messages/catalogue.inc"
+  };
+  return kinds;
+}
+
+const MessageKind& kind_of(std::string_view code) {
+  const std::vector<MessageKind>& kinds = catalogue();
+  const auto found =
+      std::lower_bound(kinds.begin(), kinds.end(), code,
+                       [](const MessageKind& kind, std::string_view wanted) { return kind.code < wanted; });
+  if (found == kinds.end() || found->code != code) {
+    throw std::logic_error(fmt::format("no message \"{}\" in the catalogue", code));
+  }
+  return *found;
+}
+
+std::string text(const Message& message) { return filled(kind_of(message.code).says, message); }
+
+std::string remedy(const Message& message) { return filled(kind_of(message.code).remedy, message); }
+
+std::string full_text(const Message& message) {
+  const Place& place = message.place;
+  std::string out = printable(place.file);
+  if (place.line > 0) out += fmt::format(":{}:{}", place.line, place.column);
+  if (!out.empty()) out += ": ";
+  if (!place.pointer.empty()) out += printable(place.pointer) + ": ";
+  out += text(message);
+  const std::string what_to_do = remedy(message);
+  if (!what_to_do.empty()) out += " " + what_to_do;
+  return out;
+}
+
+std::string shown(const Measure& measure) {
+  if (std::isnan(measure.value)) return "?";
+  const int significant = std::max(1, measure.significant);
+  double value = std::isfinite(measure.value) ? rounded(measure.value, significant) : measure.value;
+  std::string_view unit = measure.unit;
+  for (const Prefix& prefix : kPrefixes) {
+    const double magnitude = std::fabs(value);
+    if (prefix.unit == measure.unit && magnitude >= prefix.from && magnitude < prefix.until) {
+      value *= prefix.scale;
+      unit = prefix.shown;
+      break;
+    }
+  }
+  const std::string number = std::isfinite(value) ? digits(value, significant) : fmt::format("{}", value);
+  return unit.empty() ? number : fmt::format("{} {}", number, unit);
+}
+
+bool any_error(const std::vector<Message>& messages) {
+  return std::any_of(messages.begin(), messages.end(),
+                     [](const Message& message) { return kind_of(message.code).severity == Severity::error; });
+}
+
+}  // namespace zoneproof
