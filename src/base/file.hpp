@@ -1,0 +1,24 @@
+#pragma once
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/json_text.hpp"
+#include "base/message.hpp"
+
+namespace zoneproof {
+
+/// The bytes of a file; nothing, with the reason in `messages`, where it is missing, a folder, unreadable or longer
+/// than `limit` bytes.
+std::optional<std::string> read_file(const std::string& path, std::vector<Message>& messages,
+                                     std::size_t limit = kLargestJsonText);
+
+/// Replaces a file so that after a crash or a power cut at any moment the path holds either the old bytes or the
+/// new ones, whole: a temporary file in the same folder, fsync, rename, fsync of the folder. A symbolic link is
+/// followed, an existing file keeps its permissions. Nothing on success, else why it was not written; then the old
+/// file is untouched and no temporary file is left. A killed process may leave "PATH.saving-PID" behind.
+std::optional<Message> save_file(const std::string& path, std::string_view bytes);
+
+}  // namespace zoneproof

@@ -1,0 +1,33 @@
+#include "base/parallel_for.hpp"
+
+#include <exception>
+
+#ifndef __EMSCRIPTEN__
+#include <tbb/parallel_for.h>
+#include <tbb/task_arena.h>
+#endif
+
+namespace zoneproof {
+
+void parallel_for(std::size_t count, const std::function<void(std::size_t)>& body, int threads) {
+  std::vector<std::exception_ptr> faults(count);
+  const auto guarded = [&](std::size_t i) {
+    try {
+      body(i);
+    } catch (...) {
+      faults[i] = std::current_exception();
+    }
+  };
+#ifdef __EMSCRIPTEN__
+  static_cast<void>(threads);
+  for (std::size_t i = 0; i < count; ++i) guarded(i);
+#else
+  tbb::task_arena arena(threads > 0 ? threads : tbb::task_arena::automatic);
+  arena.execute([&] { tbb::parallel_for(std::size_t{0}, count, guarded); });
+#endif
+  for (const std::exception_ptr& fault : faults) {
+    if (fault) std::rethrow_exception(fault);
+  }
+}
+
+}  // namespace zoneproof
