@@ -1,0 +1,298 @@
+#include "electric/backbone.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace zoneproof::electric {
+
+namespace {
+
+using circuit::infinite;
+using circuit::Node;
+using circuit::Range;
+
+/// The largest part of a battery's inner resistance: new, up to aged.
+Tracked battery_ohm(const site::BatterySpec& spec) {
+  const Tracked fresh = tracked(spec.internal_ohm, 0.0);
+  return spanning(fresh, fresh * tracked(spec.internal_aged_factor, 1.0));
+}
+
+class Builder {
+ public:
+  Builder(const site::Site& site, SupplyCondition condition, const UnitUnderStudy& studied, Wiring& wiring)
+      : site_(site), condition_(condition), studied_(studied), wiring_(wiring) {}
+
+  Backbone build() {
+    choose_reference();
+    for (const auto& [id, supply] : site_.supplies) add_supply(id, supply);
+    for (const auto& [id, junction] : site_.junctions) feed_of(id, junction.feed);
+    for (const auto& [id, panel] : site_.panels) add_panel(id, panel);
+    for (const auto& [id, detector] : site_.detectors) add_detector(id, detector);
+    for (const auto& [id, load] : site_.loads) add_load(id, load);
+    for (const auto& [id, unit] : site_.units) add_unit(id, unit);
+    for (const auto& [id, bond] : site_.bonds) add_bond(id, bond);
+    if (!site_.bonds_complete.yes()) wiring_.missing("/bonds_complete", "incomplete_list");
+    return std::move(backbone_);
+  }
+
+ private:
+  void choose_reference() {
+    std::string chosen;
+    for (const auto& [id, panel] : site_.panels) {
+      chosen = supply_of(site_, panel.feed);
+      if (!chosen.empty()) break;
+    }
+    if (chosen.empty() && !site_.supplies.empty()) chosen = site_.supplies.begin()->first;
+    reference_supply_ = chosen;
+  }
+
+  Node negative_of(const std::string& supply) {
+    return supply == reference_supply_ ? circuit::reference : wiring_.network.node(supply + "_neg");
+  }
+
+  // --- supplies -----------------------------------------------------------------------------------------------
+  void add_supply(const std::string& id, const site::Supply& supply) {
+    const Poles poles{wiring_.network.node(id + "_rail"), negative_of(id)};
+    backbone_.supplies[id] = poles;
+    const auto part = site_.parts.find(supply.part.id);
+    if (part == site_.parts.end() || !part->second.supply) {
+      wiring_.missing(supply.part.pointer, "unknown");
+      return;
+    }
+    if (!supply.loads_complete.yes()) wiring_.missing("/supplies/" + id + "/loads_complete", "incomplete_list");
+    if (on_battery(condition_)) {
+      add_battery_source(id, *part->second.supply, poles);
+    } else {
+      wiring_.voltage(id + "_source", poles.minus, poles.plus, tracked(mains_voltage(*part->second.supply), 0.0));
+    }
+  }
+
+  const site::Value& mains_voltage(const site::SupplySpec& spec) const {
+    if (condition_ == SupplyCondition::mains_no_battery) return spec.mains_no_battery_V;
+    if (condition_ == SupplyCondition::mains_flat_battery) return spec.mains_flat_battery_V;
+    return spec.mains_V;
+  }
+
+  /// All batteries of a supply in parallel behind its battery path. At cut-off the voltage at the battery's terminals
+  /// is what the supply compares, so there the battery's inner resistance is already in it.
+  void add_battery_source(const std::string& id, const site::SupplySpec& spec, Poles poles) {
+    const Node terminals = wiring_.network.node(id + "_battery");
+    wiring_.resistor(id + "_battery_path", terminals, poles.plus, tracked(spec.battery_path_ohm, 0.0));
+    if (condition_ == SupplyCondition::battery_cutoff && spec.cutoff_V.known()) {
+      wiring_.voltage(id + "_cutoff", poles.minus, terminals, tracked(spec.cutoff_V, 0.0));
+      return;
+    }
+    bool any = false;
+    for (const auto& [battery_id, battery] : site_.batteries) {
+      if (battery.supply.id != id) continue;
+      any = add_battery(battery_id, battery, poles.minus, terminals) || any;
+    }
+    if (!any) wiring_.missing("/supplies/" + id + "/batteries_complete", "unknown");
+  }
+
+  bool add_battery(const std::string& id, const site::Battery& battery, Node minus, Node terminals) {
+    const auto part = site_.parts.find(battery.part.id);
+    if (part == site_.parts.end() || !part->second.battery) {
+      wiring_.missing(battery.part.pointer, "unknown");
+      return false;
+    }
+    const site::BatterySpec& spec = *part->second.battery;
+    const site::Value& volts = condition_ == SupplyCondition::battery_full ? spec.full_V : spec.empty_V;
+    const Node cells = wiring_.network.node(id + "_cells");
+    wiring_.voltage(id + "_source", minus, cells, tracked(volts, 0.0));
+    Tracked ohm = battery_ohm(spec);
+    if (battery.blocks_in_parallel.known()) {
+      ohm = scaled(ohm, 1.0 / static_cast<double>(*battery.blocks_in_parallel.value));
+    } else {
+      ohm.bases.push_back({battery.blocks_in_parallel.pointer, site::Origin::assumed, true, true});
+    }
+    wiring_.resistor(id + "_inner", cells, terminals, ohm);
+    return true;
+  }
+
+  // --- feeds --------------------------------------------------------------------------------------------------
+  /// Plus and minus at the far end of a feed, with its two conductors as elements of their own.
+  Poles feed_of(const std::string& id, const site::Feed& feed, bool plus_open = false, bool minus_open = false) {
+    if (const auto known = backbone_.poles.find(id); known != backbone_.poles.end()) return known->second;
+    const std::optional<Poles> root = root_of(feed);
+    Poles poles;
+    if (!root) {
+      wiring_.missing(feed.from.pointer, "unknown");
+      poles = {wiring_.network.node(id + "_p"), wiring_.network.node(id + "_n")};
+    } else if (feed.cable.none() && !plus_open && !minus_open) {
+      poles = *root;
+    } else {
+      poles = {wiring_.network.node(id + "_p"), wiring_.network.node(id + "_n")};
+      join(id + "_feed_plus", root->plus, poles.plus, feed, plus_open);
+      join(id + "_feed_minus", root->minus, poles.minus, feed, minus_open);
+    }
+    backbone_.poles[id] = poles;
+    return poles;
+  }
+
+  void join(const std::string& name, Node near, Node far, const site::Feed& feed, bool open) {
+    if (open) return;
+    if (feed.cable.none()) {
+      wiring_.resistor(name, near, far, Tracked::fact(0.0));
+    } else if (site_.cables.count(feed.cable.id) != 0) {
+      wiring_.resistor(name, near, far, conductor_ohm(site_, feed.cable.id));
+    } else {
+      wiring_.missing(feed.cable.pointer, "unknown");
+      wiring_.resistor(name, near, far, Tracked::fact(0.0));
+    }
+  }
+
+  std::optional<Poles> root_of(const site::Feed& feed) {
+    if (const auto junction = site_.junctions.find(feed.from.id); junction != site_.junctions.end()) {
+      return feed_of(junction->first, junction->second.feed);
+    }
+    const auto supply = site_.supplies.find(feed.from.id);
+    if (supply == site_.supplies.end()) return std::nullopt;
+    return output_of(supply->first, supply->second, feed.output);
+  }
+
+  Poles output_of(const std::string& id, const site::Supply& supply, const std::string& output) {
+    const Poles rail{wiring_.network.node(id + "_rail"), negative_of(id)};
+    const auto part = site_.parts.find(supply.part.id);
+    if (output.empty() || part == site_.parts.end() || !part->second.supply) return rail;
+    const auto spec = part->second.supply->outputs.find(output);
+    if (spec == part->second.supply->outputs.end()) return rail;
+    const std::string name = id + "_" + output;
+    const std::optional<Node> built = wiring_.network.find_node(name);
+    const Node plus = wiring_.network.node(name);
+    if (!built) wiring_.resistor(name + "_series", rail.plus, plus, tracked(spec->second.series_ohm, 0.0));
+    return {plus, rail.minus};
+  }
+
+  // --- loads --------------------------------------------------------------------------------------------------
+  /// At rest up to in alarm: the alarm may be anywhere on the site, so both ends are reachable in every state.
+  static Tracked rest_to_alarm(const site::Value& rest, const site::Value& added) {
+    const Tracked at_rest = tracked(rest, 0.0);
+    return spanning(at_rest, at_rest + tracked(added, 0.0));
+  }
+
+  void draw(const std::string& id, Poles poles, const Tracked& ampere) {
+    wiring_.current(id + "_load", poles.plus, poles.minus, ampere);
+  }
+
+  void add_panel(const std::string& id, const site::Panel& panel) {
+    const Poles poles = feed_of(id, panel.feed);
+    const auto part = site_.parts.find(panel.part.id);
+    const site::PanelSpec* spec = nullptr;
+    if (part != site_.parts.end()) {
+      if (part->second.panel) spec = &*part->second.panel;
+      if (part->second.expander) spec = &*part->second.expander;
+    }
+    if (spec == nullptr) return wiring_.missing(panel.part.pointer, "unknown");
+    draw(id, poles, rest_to_alarm(spec->current_A, spec->alarm_current_A));
+  }
+
+  void add_detector(const std::string& id, const site::Detector& detector) {
+    if (detector.feed.from.none()) return;
+    const Poles poles = feed_of(id, detector.feed);
+    const auto part = site_.parts.find(detector.part.id);
+    if (part == site_.parts.end() || !part->second.detector) return wiring_.missing(detector.part.pointer, "unknown");
+    draw(id, poles, tracked(part->second.detector->current_A, 0.0));
+  }
+
+  void add_load(const std::string& id, const site::Load& load) {
+    const Poles poles = feed_of(id, load.feed);
+    const auto part = site_.parts.find(load.part.id);
+    if (part == site_.parts.end() || !part->second.load) return wiring_.missing(load.part.pointer, "unknown");
+    draw(id, poles, rest_to_alarm(part->second.load->current_A, part->second.load->alarm_current_A));
+  }
+
+  // --- units --------------------------------------------------------------------------------------------------
+  void add_unit(const std::string& id, const site::Unit& unit) {
+    const bool studied = id == studied_.unit;
+    const UnitCondition state = studied ? studied_.condition : UnitCondition::powered;
+    const Poles poles = feed_of(id, unit.feed, state == UnitCondition::unpowered, state == UnitCondition::negative_broken);
+    const auto part = site_.parts.find(unit.part.id);
+    if (part == site_.parts.end() || !part->second.unit) return wiring_.missing(unit.part.pointer, "unknown");
+    const site::UnitSpec& spec = *part->second.unit;
+    switch (state) {
+      case UnitCondition::unpowered:
+        wiring_.resistor(id + "_dead", poles.plus, poles.minus, tracked(spec.input.inner_rail_load_ohm, infinite));
+        break;
+      case UnitCondition::negative_broken:
+        wiring_.resistor(id + "_starved", poles.plus, poles.minus, starved_ohm(spec));
+        break;
+      case UnitCondition::booting:
+        draw(id, poles, spanning(tracked(spec.startup_A, 0.0), Tracked::fact(0.0)));
+        break;
+      default:
+        add_running_unit(id, spec, poles);
+    }
+  }
+
+  void add_running_unit(const std::string& id, const site::UnitSpec& spec, Poles poles) {
+    if (spec.power_W.known()) {
+      const Tracked lockout = tracked(spec.lockout_V, 0.0);
+      wiring_.constant_power(id + "_load", poles, tracked(spec.power_W, 0.0), lockout.range.high);
+      if (spec.lockout_V.unknown()) wiring_.missing(spec.lockout_V.pointer, "unknown");
+    } else {
+      draw(id, poles, tracked(spec.current_A, 0.0));
+    }
+  }
+
+  /// With its negative open the regulator cannot run: what is left between its poles is anything from its hardest
+  /// pull at lockout to nothing at all.
+  static Tracked starved_ohm(const site::UnitSpec& spec) {
+    const Tracked volts = tracked(spec.lockout_V, 0.0);
+    const Tracked hardest = spec.power_W.known() ? volts * volts / tracked(spec.power_W, 0.0)
+                                                 : volts / tracked(spec.current_A, 0.0);
+    Tracked ohm = hardest;
+    ohm.range.high = infinite;
+    return ohm;
+  }
+
+  // --- negatives ----------------------------------------------------------------------------------------------
+  std::optional<Node> negative_at(const std::string& id) {
+    if (const auto supply = backbone_.supplies.find(id); supply != backbone_.supplies.end()) return supply->second.minus;
+    if (const auto fed = backbone_.poles.find(id); fed != backbone_.poles.end()) return fed->second.minus;
+    return std::nullopt;
+  }
+
+  void add_bond(const std::string& id, const site::Bond& bond) {
+    const std::optional<Node> a = negative_at(bond.a.id);
+    const std::optional<Node> b = negative_at(bond.b.id);
+    if (!a || !b) return wiring_.missing(a ? bond.b.pointer : bond.a.pointer, "unknown");
+    if (*a == *b) return;
+    Tracked ohm = bond.cable.known() && site_.cables.count(bond.cable.id) != 0 ? conductor_ohm(site_, bond.cable.id)
+                                                                              : tracked(bond.resistance_ohm, 0.0);
+    wiring_.resistor(id + "_bond", *a, *b, ohm);
+  }
+
+  const site::Site& site_;
+  SupplyCondition condition_;
+  UnitUnderStudy studied_;
+  Wiring& wiring_;
+  Backbone backbone_;
+  std::string reference_supply_;
+};
+
+}  // namespace
+
+Backbone build_backbone(const site::Site& site, SupplyCondition condition, const UnitUnderStudy& studied,
+                        Wiring& wiring) {
+  return Builder(site, condition, studied, wiring).build();
+}
+
+bool alive(const site::Site& site, const std::string& supply, SupplyCondition condition) {
+  if (!on_battery(condition)) return true;
+  return std::any_of(site.batteries.begin(), site.batteries.end(),
+                     [&](const auto& entry) { return entry.second.supply.id == supply; });
+}
+
+std::string supply_of(const site::Site& site, const site::Feed& feed) {
+  const site::Feed* at = &feed;
+  std::set<std::string> visited;
+  for (;;) {
+    if (site.supplies.count(at->from.id) != 0) return at->from.id;
+    const auto junction = site.junctions.find(at->from.id);
+    if (junction == site.junctions.end() || !visited.insert(at->from.id).second) return {};
+    at = &junction->second.feed;
+  }
+}
+
+}  // namespace zoneproof::electric

@@ -1,0 +1,35 @@
+#pragma once
+#include <map>
+#include <string>
+
+#include "electric/wiring.hpp"
+
+namespace zoneproof::electric {
+
+/// Everything that is neither a loop nor a trigger: supplies with their batteries, feeds, loads, panels, units as loads,
+/// and what joins the negatives.
+///
+/// Node names: `<supply>_neg`, `<supply>_rail`, `<supply>_<output>`; `<thing>_p`, `<thing>_n` for what is fed.
+/// Reference (0 V) is the negative of the supply that feeds the first panel: the voltages that a technician reads with
+/// the black probe on the panel's negative. Every other negative is a node of its own.
+struct Backbone {
+  std::map<std::string, Poles> poles;  ///< of panels, units, junctions, loads, detectors, by id
+  std::map<std::string, Poles> supplies;  ///< plus: the rail before the outputs
+};
+
+/// How one unit stands while the others are powered.
+struct UnitUnderStudy {
+  std::string unit;  ///< empty: none
+  UnitCondition condition = UnitCondition::powered;
+};
+
+/// Adds the backbone to `wiring`. Missing parts, feeds and incomplete lists are named in `wiring.gaps()`.
+Backbone build_backbone(const site::Site& site, SupplyCondition condition, const UnitUnderStudy& studied, Wiring& wiring);
+
+/// Whether `supply` gives anything in `condition` (a supply without battery gives nothing when mains are gone).
+bool alive(const site::Site& site, const std::string& supply, SupplyCondition condition);
+
+/// The supply at the root of a feed, through its junctions; empty where unknown.
+std::string supply_of(const site::Site& site, const site::Feed& feed);
+
+}  // namespace zoneproof::electric

@@ -1,0 +1,365 @@
+// The pair of a zone: cable, contacts and end-of-line resistors in the order in which they stand.
+// Topologies are drawn in docs/methods/loops.md; each is checked against a deck written by hand (tests/electric/decks).
+#include "electric/loop.hpp"
+
+#include <algorithm>
+
+#include "electric/rail.hpp"
+#include "electric/terminal.hpp"
+
+namespace zoneproof::electric {
+
+namespace {
+
+using circuit::infinite;
+using circuit::Node;
+using site::Arrangement;
+using site::ContactRole;
+
+/// What a contact does in `state`, seen from `zone` on the pair that stands in `owner`'s entry.
+enum class Movement { rests, moves, may_move };
+
+Movement movement(const std::string& id, const site::LoopContact& contact, const std::string& owner,
+                  const std::string& zone, const ZoneState& state) {
+  const bool is_alarm = contact.role.is(ContactRole::alarm);
+  const bool own = (contact.zone.known() ? contact.zone.id : owner) == zone;
+  bool concerned = false;
+  switch (state.happening) {
+    case Happening::alarm: concerned = is_alarm && own; break;
+    case Happening::second_alarm: concerned = is_alarm && !own; break;
+    case Happening::both_alarm:
+      if (is_alarm && !own) return Movement::moves;
+      concerned = is_alarm;
+      break;
+    case Happening::masked: concerned = contact.role.is(ContactRole::mask); break;
+    case Happening::fault: concerned = contact.role.is(ContactRole::fault); break;
+    case Happening::tamper_open: concerned = contact.role.is(ContactRole::tamper) && !state.contact.empty(); break;
+    default: break;
+  }
+  if (!concerned) return Movement::rests;
+  return id == state.contact ? Movement::moves : Movement::may_move;
+}
+
+class LoopBuilder {
+ public:
+  LoopBuilder(const site::Site& site, const std::string& zone, const std::string& owner, const ZoneState& state,
+              Wiring& wiring)
+      : site_(site), zone_(zone), owner_(owner), loop_(site.zones.at(owner).loop), state_(state), wiring_(wiring) {}
+
+  void build(const Terminal& terminal) {
+    if (!loop_.contacts_complete.yes()) gap(loop_.contacts_complete.pointer, "incomplete_list");
+    const Node near = eol_at_panel() ? panel_eol(terminal.point) : terminal.point;
+    const Node far = wiring_.network.node(owner_ + "_far");
+    const Node back = wiring_.network.node(owner_ + "_back");
+    cable(near, far, back, terminal.common);
+    if (state_.happening == Happening::shorted) wiring_.resistor(owner_ + "_short", far, back, Tracked::fact(0.0));
+    inside(far, back);
+  }
+
+ private:
+  void gap(const std::string& pointer, const char* reason) { wiring_.missing(pointer, reason); }
+
+  bool cut() const { return state_.happening == Happening::tamper_open && state_.contact.empty(); }
+  bool eol_at_panel() const { return loop_.eol_place.is(site::EolPlace::at_panel) && series_eol(); }
+  bool series_eol() const {
+    return loop_.arrangement.is(Arrangement::single_eol_closed) || loop_.arrangement.is(Arrangement::double_eol) ||
+           loop_.arrangement.is(Arrangement::triple_eol) || loop_.arrangement.is(Arrangement::doubled_series) ||
+           loop_.arrangement.is(Arrangement::doubled_parallel);
+  }
+
+  Node panel_eol(Node point) {
+    const Node after = wiring_.network.node(owner_ + "_eol");
+    wiring_.resistor(owner_ + "_eol", point, after, resistor_ohm(loop_.eol_ohm));
+    return after;
+  }
+
+  // --- the cable ----------------------------------------------------------------------------------------------
+  void cable(Node near, Node far, Node back, Node common) {
+    if (!loop_.cable.known()) {
+      if (!loop_.cable.none()) gap(loop_.cable.pointer, "unknown");
+      if (!cut()) wiring_.resistor(owner_ + "_go", near, far, Tracked::fact(0.0));
+      wiring_.resistor(owner_ + "_return", back, common, Tracked::fact(0.0));
+      return;
+    }
+    Tracked core = conductor_ohm(site_, loop_.cable.id);
+    if (state_.happening == Happening::shorted) core.range.low = 0.0;  // the short may be anywhere along the run
+    if (!cut()) wiring_.resistor(owner_ + "_go", near, far, core);
+    if (loop_.shared_return.known()) {
+      shared_return(back, common);
+    } else {
+      wiring_.resistor(owner_ + "_return", back, common, core);
+    }
+    const Tracked leak = leakage_ohm(site_, loop_.cable.id);
+    if (leak.range.low < infinite) wiring_.resistor(owner_ + "_leak", cut() ? near : far, back, leak);
+  }
+
+  /// The way back shared with other loops: their currents flow through it too, each from nothing to its short current.
+  void shared_return(Node back, Node common) {
+    const auto shared = site_.shared_returns.find(loop_.shared_return.id);
+    if (shared == site_.shared_returns.end() || site_.cables.count(shared->second.cable.id) == 0) {
+      gap(loop_.shared_return.pointer, "unknown");
+      wiring_.resistor(owner_ + "_return", back, common, Tracked::fact(0.0));
+      return;
+    }
+    wiring_.resistor(owner_ + "_return", back, common, conductor_ohm(site_, shared->second.cable.id));
+    for (const auto& [id, zone] : site_.zones) {
+      if (id == owner_ || zone.loop.shared_return.id != shared->first) continue;
+      const site::ZoneTerminalSpec* spec = terminal_spec(site_, id);
+      if (spec == nullptr) {
+        gap(terminal_pointer(site_, id), "unknown");
+        continue;
+      }
+      const Tracked most = open_volts(site_, *spec, zone.panel.id) / tracked(spec->pullup_ohm, 0.0);
+      wiring_.current(owner_ + "_beside_" + id, common, back, spanning(most, Tracked::fact(0.0)));
+    }
+  }
+
+  // --- resistors and contacts ---------------------------------------------------------------------------------
+  Tracked resistor_ohm(const site::Value& value) const {
+    const Temperatures air = loop_.cable.known() ? temperatures_of(site_, site_.cables.at(loop_.cable.id).areas)
+                                                 : temperatures_of(site_, {});
+    return at_temperature(tracked(value, 0.0), value, air.low, air.high);
+  }
+
+  const site::ContactSpec* spec_of(const site::LoopContact& contact) {
+    const auto detector = site_.detectors.find(contact.detector.id);
+    if (detector == site_.detectors.end()) return nullptr;
+    const auto part = site_.parts.find(detector->second.part.id);
+    if (part == site_.parts.end() || !part->second.detector) return nullptr;
+    const auto spec = part->second.detector->contacts.find(contact.contact);
+    return spec == part->second.detector->contacts.end() ? nullptr : &spec->second;
+  }
+
+  /// A contact in this state: at rest, certainly moved, or free between both.
+  Tracked contact_ohm(const std::string& id, const site::LoopContact& contact) {
+    const site::ContactSpec* spec = spec_of(contact);
+    if (spec == nullptr || !spec->at_rest.known()) {
+      gap(contact.detector.pointer, "unknown");
+      return Tracked::fact(0.0);
+    }
+    const bool closed_at_rest = spec->at_rest.is(site::RestPosition::closed);
+    const Tracked closed = tracked(spec->closed_ohm, 0.0);
+    const Tracked open = tracked(spec->open_ohm, infinite);
+    const Tracked& rest = closed_at_rest ? closed : open;
+    const Tracked& moved = closed_at_rest ? open : closed;
+    switch (movement(id, contact, owner_, zone_, state_)) {
+      case Movement::rests: return rest;
+      case Movement::moves: return moved;
+      default: return spanning(rest, moved);
+    }
+  }
+
+  /// Contacts of `role` in series from `from`; those with a resistor of their own are shunted by it. Returns the end.
+  template <class Wanted>
+  Node series(Node from, Node to_if_last, const Wanted& wanted, bool ends_here) {
+    std::vector<std::string> ids;
+    for (const auto& [id, contact] : loop_.contacts) {
+      if (wanted(contact)) ids.push_back(id);
+    }
+    Node at = from;
+    for (std::size_t i = 0; i < ids.size(); ++i) {
+      const bool last = ends_here && i + 1 == ids.size();
+      const Node next = last ? to_if_last : wiring_.network.node(owner_ + "_after_" + ids[i]);
+      one_contact(ids[i], at, next);
+      at = next;
+    }
+    if (ids.empty() && ends_here) wiring_.resistor(owner_ + "_link_" + std::to_string(links_++), from, to_if_last, Tracked::fact(0.0));
+    return ids.empty() && ends_here ? to_if_last : at;
+  }
+
+  void one_contact(const std::string& id, Node from, Node to) {
+    const site::LoopContact& contact = loop_.contacts.at(id);
+    wiring_.resistor(owner_ + "_" + id, from, to, contact_ohm(id, contact));
+    if (contact.shunt_ohm.known()) {
+      wiring_.resistor(owner_ + "_" + id + "_shunt", from, to, resistor_ohm(contact.shunt_ohm));
+    }
+  }
+
+  /// A group of contacts in series with one resistor across all that have none of their own.
+  template <class Wanted>
+  Node shunted_group(const char* name, Node from, const site::Value& shunt, const Wanted& wanted) {
+    const auto bare = [&](const site::LoopContact& c) { return wanted(c) && !c.shunt_ohm.known(); };
+    const auto own = [&](const site::LoopContact& c) { return wanted(c) && c.shunt_ohm.known(); };
+    const Node after_own = series(from, from, own, false);
+    const bool any_bare = std::any_of(loop_.contacts.begin(), loop_.contacts.end(),
+                                      [&](const auto& entry) { return bare(entry.second); });
+    if (!any_bare) return after_own;
+    const Node after = wiring_.network.node(owner_ + "_" + name);
+    series(after_own, after, bare, true);
+    wiring_.resistor(owner_ + "_" + name + "_shunt", after_own, after, resistor_ohm(shunt));
+    return after;
+  }
+
+  // --- arrangements -------------------------------------------------------------------------------------------
+  static bool alarm(const site::LoopContact& c) { return c.role.is(ContactRole::alarm); }
+  static bool not_alarm(const site::LoopContact& c) { return !c.role.is(ContactRole::alarm); }
+  bool mine(const site::LoopContact& c) const { return alarm(c) && (!c.zone.known() || c.zone.id == owner_); }
+  bool others(const site::LoopContact& c) const { return alarm(c) && !mine(c); }
+
+  void end_of_line(Node from, Node back) {
+    if (eol_at_panel()) {
+      wiring_.resistor(owner_ + "_end", from, back, Tracked::fact(0.0));
+    } else {
+      wiring_.resistor(owner_ + "_eol", from, back, resistor_ohm(loop_.eol_ohm));
+    }
+  }
+
+  void inside(Node far, Node back) {
+    if (!loop_.arrangement.known()) return gap(loop_.arrangement.pointer, "unknown");
+    const auto all = [](const site::LoopContact&) { return true; };
+    switch (*loop_.arrangement.value) {
+      case Arrangement::normally_closed: series(far, back, all, true); return;
+      case Arrangement::normally_open: open_contacts(series(far, back, not_alarm, false), back); return;
+      case Arrangement::single_eol_closed: end_of_line(series(far, back, all, false), back); return;
+      case Arrangement::single_eol_open: {
+        const Node at = series(far, back, not_alarm, false);
+        open_contacts(at, back);
+        wiring_.resistor(owner_ + "_eol", at, back, resistor_ohm(loop_.eol_ohm));
+        return;
+      }
+      case Arrangement::double_eol: end_of_line(shunted_alarm(tampers(far)), back); return;
+      case Arrangement::triple_eol: end_of_line(shunted_mask(shunted_alarm(tampers(far))), back); return;
+      case Arrangement::doubled_series: end_of_line(second_group(first_group(tampers(far))), back); return;
+      case Arrangement::doubled_parallel: parallel_groups(tampers(far), back); return;
+    }
+  }
+
+  Node tampers(Node from) {
+    const bool masks_apart = loop_.arrangement.is(Arrangement::triple_eol);
+    return series(from, from, [&](const site::LoopContact& c) {
+      return not_alarm(c) && !(masks_apart && c.role.is(ContactRole::mask));
+    }, false);
+  }
+  Node shunted_alarm(Node from) { return shunted_group("alarm", from, loop_.alarm_ohm, alarm); }
+  Node shunted_mask(Node from) {
+    return shunted_group("mask", from, loop_.mask_ohm, [](const site::LoopContact& c) { return c.role.is(ContactRole::mask); });
+  }
+  Node first_group(Node from) {
+    return shunted_group("first", from, loop_.alarm_ohm, [&](const site::LoopContact& c) { return mine(c); });
+  }
+  Node second_group(Node from) {
+    return shunted_group("second", from, loop_.second_alarm_ohm, [&](const site::LoopContact& c) { return others(c); });
+  }
+
+  void parallel_groups(Node from, Node back) {
+    const Node joint = wiring_.network.node(owner_ + "_joint");
+    branch("first", from, joint, loop_.alarm_ohm, [&](const site::LoopContact& c) { return mine(c); });
+    branch("second", from, joint, loop_.second_alarm_ohm, [&](const site::LoopContact& c) { return others(c); });
+    end_of_line(joint, back);
+  }
+
+  template <class Wanted>
+  void branch(const char* name, Node from, Node to, const site::Value& own_ohm, const Wanted& wanted) {
+    const Node middle = wiring_.network.node(owner_ + "_" + name);
+    wiring_.resistor(owner_ + "_" + name, from, middle, resistor_ohm(own_ohm));
+    series(middle, to, wanted, true);
+  }
+
+  void open_contacts(Node at, Node back) {
+    for (const auto& [id, contact] : loop_.contacts) {
+      if (alarm(contact)) wiring_.resistor(owner_ + "_" + id, at, back, contact_ohm(id, contact));
+    }
+  }
+
+  const site::Site& site_;
+  const std::string& zone_;
+  const std::string& owner_;
+  const site::Loop& loop_;
+  const ZoneState& state_;
+  Wiring& wiring_;
+  int links_ = 0;
+};
+
+/// Whether contacts of another zone stand in the loop too.
+bool two_zones(const site::Loop& loop, const std::string& owner) {
+  return std::any_of(loop.contacts.begin(), loop.contacts.end(), [&](const auto& entry) {
+    return entry.second.zone.known() && entry.second.zone.id != owner;
+  });
+}
+
+const Poles* panel_poles(const site::Site& site, const std::string& zone, const Backbone& backbone) {
+  const auto poles = backbone.poles.find(site.zones.at(zone).panel.id);
+  return poles == backbone.poles.end() ? nullptr : &poles->second;
+}
+
+}  // namespace
+
+std::string loop_owner(const site::Site& site, const std::string& zone) {
+  const site::Zone& own = site.zones.at(zone);
+  if (!own.doubled_with.known()) return zone;
+  if (own.loop.arrangement.known()) return zone;
+  return site.zones.count(own.doubled_with.id) != 0 ? own.doubled_with.id : std::string();
+}
+
+const site::ZoneTerminalSpec* terminal_spec(const site::Site& site, const std::string& zone) {
+  const site::Zone& own = site.zones.at(zone);
+  site::Ref part = own.zone_terminal;
+  if (part.unknown()) {
+    const auto panel = site.panels.find(own.panel.id);
+    if (panel == site.panels.end()) return nullptr;
+    part = panel->second.zone_terminal;
+  }
+  const auto found = site.parts.find(part.id);
+  return found != site.parts.end() && found->second.zone_terminal ? &*found->second.zone_terminal : nullptr;
+}
+
+std::string terminal_pointer(const site::Site& site, const std::string& zone) {
+  const site::Zone& own = site.zones.at(zone);
+  if (!own.panel.known()) return own.panel.pointer;
+  const auto panel = site.panels.find(own.panel.id);
+  return panel == site.panels.end() ? own.panel.pointer : panel->second.zone_terminal.pointer;
+}
+
+std::vector<ZoneState> reachable_states(const site::Site& site, const std::string& zone) {
+  const std::string owner = loop_owner(site, zone);
+  std::vector<ZoneState> states = {{Happening::rest, ""}};
+  if (owner.empty()) return states;
+  const site::Loop& loop = site.zones.at(owner).loop;
+  for (Happening happening : {Happening::alarm, Happening::second_alarm, Happening::both_alarm, Happening::masked,
+                              Happening::fault, Happening::tamper_open}) {
+    if (happening == Happening::both_alarm && !two_zones(loop, owner)) continue;
+    for (const auto& [id, contact] : loop.contacts) {
+      const ZoneState state{happening, id};
+      const bool own = happening != Happening::both_alarm || (contact.zone.known() ? contact.zone.id : owner) == zone;
+      if (own && movement(id, contact, owner, zone, state) == Movement::moves) states.push_back(state);
+    }
+  }
+  states.push_back({Happening::tamper_open, ""});
+  states.push_back({Happening::shorted, ""});
+  return states;
+}
+
+std::optional<Terminal> build_loop(const site::Site& site, const std::string& zone, const ZoneState& state,
+                                   const Backbone& backbone, Wiring& wiring) {
+  const std::string owner = loop_owner(site, zone);
+  const site::ZoneTerminalSpec* spec = terminal_spec(site, zone);
+  const Poles* panel = panel_poles(site, zone, backbone);
+  if (owner.empty() || spec == nullptr || panel == nullptr) {
+    wiring.missing(spec == nullptr ? terminal_pointer(site, zone) : site.zones.at(zone).panel.pointer, "unknown");
+    return std::nullopt;
+  }
+  const RailRange rail{rail_volts(site, site.zones.at(zone).panel.id)};
+  const Terminal terminal = build_terminal(*spec, owner, *panel, rail, wiring);
+  LoopBuilder(site, zone, owner, state, wiring).build(terminal);
+  return terminal;
+}
+
+std::optional<Terminal> build_loop_bystander(const site::Site& site, const std::string& zone, const Backbone& backbone,
+                                             Wiring& wiring) {
+  const site::ZoneTerminalSpec* spec = terminal_spec(site, zone);
+  const Poles* panel = panel_poles(site, zone, backbone);
+  if (spec == nullptr || panel == nullptr) {
+    wiring.missing(terminal_pointer(site, zone), "unknown");
+    return std::nullopt;
+  }
+  Terminal terminal;
+  terminal.spec = spec;
+  terminal.point = wiring.network.node(zone + "_t");
+  const Node open = wiring.network.node(zone + "_open");
+  const Tracked volts = open_volts(site, *spec, site.zones.at(zone).panel.id);
+  wiring.voltage(zone + "_open", panel->minus, open, spanning(volts, Tracked::fact(0.0)));
+  wiring.resistor(zone + "_behind", open, terminal.point, spanning(tracked(spec->pullup_ohm, 0.0), Tracked::fact(0.0)));
+  return terminal;
+}
+
+}  // namespace zoneproof::electric

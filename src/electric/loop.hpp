@@ -1,0 +1,44 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "electric/backbone.hpp"
+
+namespace zoneproof::electric {
+
+/// Where a zone's pair meets the panel, in the network.
+struct Terminal {
+  circuit::Node point = circuit::reference;    ///< the screw the loop and the trigger wire are on
+  circuit::Node sense = circuit::reference;    ///< where the panel measures
+  circuit::Node common = circuit::reference;   ///< the other screw
+  circuit::Node source = circuit::reference;   ///< open-circuit source: what ratiometric windows are shares of
+  circuit::Node against = circuit::reference;  ///< the panel's reading is V(sense) against this, see `sign`
+  double sign = 1.0;                           ///< -1 for terminals read downward from the positive common
+  const site::ZoneTerminalSpec* spec = nullptr;
+};
+
+/// The zone in whose entry the loop of `zone` stands: itself, or the other one of two zones on a pair. Empty: none.
+std::string loop_owner(const site::Site& site, const std::string& zone);
+
+/// The part that describes the zone's terminal: its own, else the panel's; null where unknown.
+const site::ZoneTerminalSpec* terminal_spec(const site::Site& site, const std::string& zone);
+/// Where the missing terminal would stand, for the gap.
+std::string terminal_pointer(const site::Site& site, const std::string& zone);
+
+/// All states that the pair of `zone` can be in. Rest, cut and short always; the others as its contacts allow.
+std::vector<ZoneState> reachable_states(const site::Site& site, const std::string& zone);
+
+/// Adds terminal and loop of `zone` in `state`. Nothing where the zone has no pair or its terminal is unknown (a gap).
+std::optional<Terminal> build_loop(const site::Site& site, const std::string& zone, const ZoneState& state,
+                                   const Backbone& backbone, Wiring& wiring);
+
+/// The zone as another zone's trigger sees it through a shared unit: any voltage from nothing to its open circuit,
+/// behind any resistance up to its source resistance. A safe superset of all its states.
+std::optional<Terminal> build_loop_bystander(const site::Site& site, const std::string& zone, const Backbone& backbone,
+                                             Wiring& wiring);
+
+/// What the panel reads: V(sense) - V(against), upward or downward.
+circuit::Quantity panel_reading(const Terminal& terminal);
+
+}  // namespace zoneproof::electric

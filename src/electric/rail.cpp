@@ -1,0 +1,31 @@
+#include "electric/rail.hpp"
+
+#include "electric/backbone.hpp"
+
+namespace zoneproof::electric {
+
+Tracked rail_volts(const site::Site& site, const std::string& panel) {
+  const auto found = site.panels.find(panel);
+  const std::string supply = found == site.panels.end() ? std::string() : supply_of(site, found->second.feed);
+  const auto instance = site.supplies.find(supply);
+  const auto part = instance == site.supplies.end() ? site.parts.end() : site.parts.find(instance->second.part.id);
+  if (part == site.parts.end() || !part->second.supply) {
+    const std::string pointer = found == site.panels.end() ? "/panels" : found->second.feed.from.pointer;
+    return {circuit::Range{0.0, 0.0, 0.0}, {Basis{pointer, site::Origin::assumed, true, true}}};
+  }
+  const site::SupplySpec& spec = *part->second.supply;
+  Tracked volts = tracked(spec.mains_V, 0.0);
+  for (const site::Value* other : {&spec.mains_no_battery_V, &spec.mains_flat_battery_V, &spec.cutoff_V}) {
+    if (!other->none()) volts = spanning(volts, tracked(*other, 0.0));
+  }
+  return volts;
+}
+
+Tracked open_volts(const site::Site& site, const site::ZoneTerminalSpec& spec, const std::string& panel) {
+  if (spec.source.is(site::TerminalSource::raw_rail)) {
+    return scaled(tracked(spec.source_pct, 100.0), 0.01) * rail_volts(site, panel);
+  }
+  return tracked(spec.source_V, 0.0);
+}
+
+}  // namespace zoneproof::electric

@@ -1,0 +1,141 @@
+// The trigger wire and the unit's input behind it. An input is more than its impedance: pull-up, clamps to the inner
+// rail and from the negative, and the inner rail itself, through which an unpowered unit joins all its zones.
+#include "electric/tap.hpp"
+
+#include <algorithm>
+
+namespace zoneproof::electric {
+
+namespace {
+
+using circuit::infinite;
+using circuit::Node;
+
+const site::UnitSpec* unit_spec(const site::Site& site, const std::string& unit) {
+  const auto found = site.units.find(unit);
+  if (found == site.units.end()) return nullptr;
+  const auto part = site.parts.find(found->second.part.id);
+  return part != site.parts.end() && part->second.unit ? &*part->second.unit : nullptr;
+}
+
+void add_clamps(const std::string& id, const site::UnitInputSpec& spec, Node input, Node rail, Node minus,
+                Wiring& wiring) {
+  if (spec.clamp_forward_V.none()) return;
+  const Tracked forward = tracked(spec.clamp_forward_V, 0.0);
+  const Tracked slope = tracked(spec.clamp_on_ohm, 0.0);
+  wiring.diode(id + "_clamp_high", input, rail, forward, slope);
+  wiring.diode(id + "_clamp_low", minus, input, forward, slope);
+}
+
+/// The wire from `from` to the input: resistor put in, one core of the cable.
+void add_wire(const site::Site& site, const std::string& id, const site::Trigger& trigger, Node from, Node input,
+              Wiring& wiring) {
+  Node at = from;
+  if (!trigger.series_ohm.none()) {
+    const Node after = wiring.network.node(id + "_series");
+    wiring.resistor(id + "_series", at, after, tracked(trigger.series_ohm, 0.0));
+    at = after;
+  }
+  Tracked core = Tracked::fact(0.0);
+  if (trigger.cable.known() && site.cables.count(trigger.cable.id) != 0) {
+    core = conductor_ohm(site, trigger.cable.id);
+  } else if (!trigger.cable.none()) {
+    wiring.missing(trigger.cable.pointer, "unknown");
+  }
+  wiring.resistor(id + "_wire", at, input, core);
+}
+
+void add_fitted(const std::string& name, Node a, Node b, const site::Value& ohm, Wiring& wiring) {
+  if (!ohm.none()) wiring.resistor(name, a, b, tracked(ohm, infinite));
+}
+
+}  // namespace
+
+std::string tapped_zone(const site::Site& site, const site::Trigger& trigger) {
+  if (!trigger.at_panel.known() || !trigger.at_input.known()) return {};
+  for (const auto& [id, zone] : site.zones) {
+    if (zone.panel.id == trigger.at_panel.id && zone.input.known() && zone.input.value == trigger.at_input.value &&
+        loop_owner(site, id) == id) {
+      return id;
+    }
+  }
+  return {};
+}
+
+std::vector<std::string> triggers_of_unit(const site::Site& site, const std::string& unit) {
+  std::vector<std::string> ids;
+  for (const auto& [id, trigger] : site.triggers) {
+    if (trigger.unit.id == unit) ids.push_back(id);
+  }
+  return ids;
+}
+
+void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondition condition, const Backbone& backbone,
+                      Wiring& wiring) {
+  const site::UnitSpec* spec = unit_spec(site, unit);
+  if (spec == nullptr) return;
+  const Poles poles = backbone.poles.at(unit);
+  const Node rail = wiring.network.node(unit + "_rail");
+  const Tracked volts = tracked(spec->input.inner_rail_V, 0.0);
+  if (condition == UnitCondition::unpowered || condition == UnitCondition::negative_broken) {
+    wiring.resistor(unit + "_rail_load", rail, poles.minus, tracked(spec->input.inner_rail_load_ohm, infinite));
+  } else if (condition == UnitCondition::booting) {
+    wiring.voltage(unit + "_rail", poles.minus, rail, spanning(volts, Tracked::fact(0.0)));
+  } else {
+    wiring.voltage(unit + "_rail", poles.minus, rail, volts);
+  }
+}
+
+std::optional<UnitInput> build_tap(const site::Site& site, const std::string& id, Node from, const Backbone& backbone,
+                                   Wiring& wiring) {
+  const site::Trigger& trigger = site.triggers.at(id);
+  const site::UnitSpec* spec = unit_spec(site, trigger.unit.id);
+  if (spec == nullptr) {
+    wiring.missing(trigger.unit.known() ? site.units.at(trigger.unit.id).part.pointer : trigger.unit.pointer, "unknown");
+    return std::nullopt;
+  }
+  const Poles unit = backbone.poles.at(trigger.unit.id);
+  const Node input = wiring.network.node(id + "_in");
+  const Node rail = wiring.network.node(trigger.unit.id + "_rail");
+  add_wire(site, id, trigger, from, input, wiring);
+  add_fitted(id + "_impedance", input, unit.minus, spec->input.impedance_ohm, wiring);
+  add_fitted(id + "_inner_pullup", rail, input, spec->input.pullup_ohm, wiring);
+  add_fitted(id + "_pulldown", input, unit.minus, trigger.pulldown_ohm, wiring);
+  add_fitted(id + "_pullup", unit.plus, input, trigger.pullup_ohm, wiring);
+  add_clamps(id, spec->input, input, rail, unit.minus, wiring);
+  return UnitInput{input, unit.minus, spec};
+}
+
+std::optional<Node> build_contact_source(const site::Site& site, const std::string& id, bool in_alarm,
+                                         const Backbone& backbone, Wiring& wiring) {
+  const site::Trigger& trigger = site.triggers.at(id);
+  const auto detector = site.detectors.find(trigger.detector.id);
+  const auto part = detector == site.detectors.end() ? site.parts.end() : site.parts.find(detector->second.part.id);
+  if (part == site.parts.end() || !part->second.detector || part->second.detector->contacts.count(trigger.contact) == 0) {
+    wiring.missing(trigger.detector.pointer, "unknown");
+    return std::nullopt;
+  }
+  const auto unit = backbone.poles.find(trigger.unit.id);
+  if (unit == backbone.poles.end() || !trigger.contact_to.known()) {
+    wiring.missing(trigger.contact_to.known() ? trigger.unit.pointer : trigger.contact_to.pointer, "unknown");
+    return std::nullopt;
+  }
+  const site::ContactSpec& spec = part->second.detector->contacts.at(trigger.contact);
+  if (!spec.at_rest.known()) wiring.missing(spec.at_rest.pointer, "unknown");
+  const bool closed = spec.at_rest.is(site::RestPosition::closed) != in_alarm;
+  const Node start = wiring.network.node(id + "_contact");
+  const Node back = wiring.network.node(id + "_contact_back");
+  wiring.resistor(id + "_contact", start, back, closed ? tracked(spec.closed_ohm, 0.0) : tracked(spec.open_ohm, infinite));
+  const Tracked core = trigger.cable.known() && site.cables.count(trigger.cable.id) != 0
+                           ? conductor_ohm(site, trigger.cable.id)
+                           : Tracked::fact(0.0);
+  const Node other = trigger.contact_to.is(site::Level::high) ? unit->second.plus : unit->second.minus;
+  wiring.resistor(id + "_contact_return", back, other, core);
+  return start;
+}
+
+circuit::Quantity unit_reading(const UnitInput& input) {
+  return circuit::Quantity::voltage(input.point, input.minus);
+}
+
+}  // namespace zoneproof::electric

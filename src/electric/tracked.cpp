@@ -1,0 +1,143 @@
+#include "electric/tracked.hpp"
+
+#include <algorithm>
+#include <limits>
+
+#include "site/definitions.hpp"
+#include "site/shelf.hpp"
+
+namespace zoneproof::electric {
+
+namespace {
+
+using circuit::Range;
+
+std::vector<Basis> joined(const std::vector<Basis>& a, const std::vector<Basis>& b) {
+  std::vector<Basis> all = a;
+  all.insert(all.end(), b.begin(), b.end());
+  return all;
+}
+
+Basis basis_of(const site::Value& value) {
+  return {value.pointer, value.origin, value.unknown(), value.low < value.high};
+}
+
+Tracked unknown_value(const site::Value& value) {
+  const auto [low, high] = site::allowed_range(value.pointer);
+  const double nominal = high == circuit::infinite ? low : 0.5 * (low + high);
+  Basis basis = basis_of(value);
+  basis.wide = true;
+  return {Range{nominal, low, high}, {basis}};
+}
+
+/// A resistance that an unknown count makes arbitrary.
+Tracked anything(Tracked value, const std::string& unknown_pointer) {
+  value.range.low = 0.0;
+  value.range.high = circuit::infinite;
+  value.bases.push_back({unknown_pointer, site::Origin::assumed, true, true});
+  return value;
+}
+
+Tracked envelope(const site::RuleEntry& entry) {
+  Tracked result = tracked(entry.value, 0.0);
+  for (Basis& basis : result.bases) basis.origin = site::Origin::envelope;
+  return result;
+}
+
+}  // namespace
+
+Tracked tracked(const site::Value& value, double if_none) {
+  if (value.unknown()) return unknown_value(value);
+  if (value.none()) return {Range::exactly(if_none), {}};
+  return {Range{value.nominal, value.low, value.high}, {basis_of(value)}};
+}
+
+Tracked tracked_or_envelope(const site::Site& site, const site::Value& value, const char* rule_id, double if_none) {
+  if (!value.unknown()) return tracked(value, if_none);
+  const site::RuleEntry* entry = site::rule(site, rule_id);
+  return entry != nullptr && entry->value.known() ? envelope(*entry) : unknown_value(value);
+}
+
+Tracked at_temperature(Tracked value, const site::Value& source, double low_degC, double high_degC) {
+  // R(T) = R20 (1 + alpha (T - 20)); alpha may have either sign, so both ends are tried.
+  if (!source.tempco_ppm_K) return value;
+  const double alpha = *source.tempco_ppm_K * 1e-6;
+  const double a = 1.0 + alpha * (low_degC - 20.0);
+  const double b = 1.0 + alpha * (high_degC - 20.0);
+  value.range.low *= std::min({a, b, 1.0});
+  value.range.high *= std::max({a, b, 1.0});
+  return value;
+}
+
+Tracked operator+(const Tracked& a, const Tracked& b) {
+  return {Range{a.range.nominal + b.range.nominal, a.range.low + b.range.low, a.range.high + b.range.high},
+          joined(a.bases, b.bases)};
+}
+
+Tracked operator*(const Tracked& a, const Tracked& b) {
+  return {Range{a.range.nominal * b.range.nominal, a.range.low * b.range.low, a.range.high * b.range.high},
+          joined(a.bases, b.bases)};
+}
+
+Tracked scaled(const Tracked& a, double factor) {
+  Tracked result = a;
+  result.range.nominal *= factor;
+  result.range.low *= factor;
+  result.range.high *= factor;
+  if (factor < 0.0) std::swap(result.range.low, result.range.high);
+  return result;
+}
+
+Tracked spanning(const Tracked& a, const Tracked& b) {
+  return {Range{a.range.nominal, std::min(a.range.low, b.range.low), std::max(a.range.high, b.range.high)},
+          joined(a.bases, b.bases)};
+}
+
+Tracked operator/(const Tracked& a, const Tracked& b) {
+  const double high = b.range.low > 0.0 ? a.range.high / b.range.low : circuit::infinite;
+  const double nominal = b.range.nominal > 0.0 ? a.range.nominal / b.range.nominal : high;
+  return {Range{nominal, a.range.low / b.range.high, high}, joined(a.bases, b.bases)};
+}
+
+Temperatures temperatures_of(const site::Site& site, const std::vector<site::Ref>& areas) {
+  Temperatures result{circuit::infinite, -circuit::infinite, {}};
+  for (const site::Ref& ref : areas) {
+    const auto area = site.areas.find(ref.id);
+    if (area == site.areas.end()) continue;
+    const Tracked low = tracked_or_envelope(site, area->second.temperature_min_degC, "area_temperature_degC", 20.0);
+    const Tracked high = tracked_or_envelope(site, area->second.temperature_max_degC, "area_temperature_degC", 20.0);
+    result.low = std::min(result.low, low.range.low);
+    result.high = std::max(result.high, high.range.high);
+    result.bases = joined(result.bases, joined(low.bases, high.bases));
+  }
+  if (result.low > result.high) {  // no area named: the envelope stands for all of them
+    const Tracked anywhere = tracked_or_envelope(site, site::Value{}, "area_temperature_degC", 20.0);
+    result = {anywhere.range.low, anywhere.range.high, anywhere.bases};
+  }
+  return result;
+}
+
+Tracked conductor_ohm(const site::Site& site, const std::string& cable_id) {
+  const site::Cable& cable = site.cables.at(cable_id);
+  const auto part = site.parts.find(cable.part.id);
+  if (part == site.parts.end() || !part->second.cable) {
+    return {Range{0.0, 0.0, circuit::infinite}, {Basis{cable.part.pointer, site::Origin::assumed, true, true}}};
+  }
+  const site::CableSpec& spec = *part->second.cable;
+  const Temperatures air = temperatures_of(site, cable.areas);
+  Tracked per_m = scaled(tracked(spec.resistance_ohm_per_km, 0.0), 1e-3);
+  per_m = at_temperature(per_m, spec.resistance_ohm_per_km, air.low, air.high);
+  Tracked ohm = per_m * tracked(cable.length_m, 0.0);
+  ohm.bases = joined(ohm.bases, air.bases);
+  const Tracked joints = tracked_or_envelope(site, cable.joint_ohm, "joint_ohm", 0.0);
+  if (!cable.cores_in_parallel.known()) return anything(ohm, cable.cores_in_parallel.pointer);
+  if (!cable.joints.known()) return anything(ohm + joints, cable.joints.pointer);
+  return scaled(ohm, 1.0 / static_cast<double>(*cable.cores_in_parallel.value)) +
+         scaled(joints, static_cast<double>(*cable.joints.value));
+}
+
+Tracked leakage_ohm(const site::Site& site, const std::string& cable_id) {
+  return tracked_or_envelope(site, site.cables.at(cable_id).leakage_ohm, "leakage_ohm", circuit::infinite);
+}
+
+}  // namespace zoneproof::electric

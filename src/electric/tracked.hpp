@@ -1,0 +1,57 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "circuit/network.hpp"
+#include "site/model.hpp"
+
+/// Numbers on their way from the site file into the network, with the memory of where they come from.
+namespace zoneproof::electric {
+
+/// One datum that an element's value rests on.
+struct Basis {
+  std::string pointer;  ///< in the site file
+  site::Origin origin = site::Origin::measured;
+  bool unknown = false;  ///< nothing is known: the range is all that is physically possible
+  bool wide = false;     ///< it has a tolerance of its own
+};
+
+struct Tracked {
+  circuit::Range range;
+  std::vector<Basis> bases;
+
+  /// A number that is a fact of the model, not of the site (a short circuit, an open wire).
+  static Tracked fact(double value) { return {circuit::Range::exactly(value), {}}; }
+};
+
+/// The value as it stands in the file. Unknown: the field's whole physical range, marked. None: `if_none`.
+Tracked tracked(const site::Value& value, double if_none);
+
+/// The value, or where it is unknown the rulebook's envelope of that id, or else unknown.
+Tracked tracked_or_envelope(const site::Site& site, const site::Value& value, const char* rule_id, double if_none);
+
+/// Resistance at the temperatures [low, high] degC of a value given at 20 degC with its temperature coefficient.
+Tracked at_temperature(Tracked value, const site::Value& source, double low_degC, double high_degC);
+
+Tracked operator+(const Tracked& a, const Tracked& b);
+/// Product of two non-negative quantities.
+Tracked operator*(const Tracked& a, const Tracked& b);
+Tracked scaled(const Tracked& a, double factor);
+/// From the lowest of a to the highest of b, nominal of a: a quantity that may be anything between the two.
+Tracked spanning(const Tracked& a, const Tracked& b);
+/// Quotient of a non-negative and a positive quantity.
+Tracked operator/(const Tracked& a, const Tracked& b);
+
+/// Where things stand: lowest and highest temperature of an area, in degC, the rulebook's envelope where it is unknown.
+struct Temperatures {
+  double low, high;
+  std::vector<Basis> bases;
+};
+Temperatures temperatures_of(const site::Site& site, const std::vector<site::Ref>& areas);
+
+/// Resistance of one conductor of a cable, from end to end with its joints, over its temperatures.
+Tracked conductor_ohm(const site::Site& site, const std::string& cable_id);
+/// Leakage between two cores of a cable; infinite where the file says it is none.
+Tracked leakage_ohm(const site::Site& site, const std::string& cable_id);
+
+}  // namespace zoneproof::electric

@@ -1,0 +1,63 @@
+#include "electric/wiring.hpp"
+
+#include <algorithm>
+
+namespace zoneproof::electric {
+
+using circuit::ElementIndex;
+using circuit::Node;
+
+ElementIndex Wiring::resistor(const std::string& name, Node a, Node b, const Tracked& ohm) {
+  const ElementIndex index = network.resistor(name, a, b, ohm.range);
+  rest_on(index, ohm);
+  return index;
+}
+
+ElementIndex Wiring::voltage(const std::string& name, Node minus, Node plus, const Tracked& volt) {
+  const ElementIndex index = network.voltage(name, minus, plus, volt.range);
+  rest_on(index, volt);
+  return index;
+}
+
+ElementIndex Wiring::current(const std::string& name, Node from, Node to, const Tracked& ampere) {
+  const ElementIndex index = network.current(name, from, to, ampere.range);
+  rest_on(index, ampere);
+  return index;
+}
+
+ElementIndex Wiring::constant_power(const std::string& name, Poles poles, const Tracked& watt, double lockout_volts) {
+  const ElementIndex index = network.constant_power(name, poles.plus, poles.minus, watt.range, lockout_volts);
+  rest_on(index, watt);
+  return index;
+}
+
+ElementIndex Wiring::diode(const std::string& name, Node anode, Node cathode, const Tracked& forward_volts,
+                           const Tracked& on_ohm) {
+  const ElementIndex index = network.diode(name, anode, cathode, forward_volts.range, on_ohm.range);
+  rest_on(index, forward_volts);
+  bases_.back().insert(bases_.back().end(), on_ohm.bases.begin(), on_ohm.bases.end());
+  return index;
+}
+
+ElementIndex Wiring::limited_source(const std::string& name, Node minus, Node plus, const Tracked& volt,
+                                    const Tracked& limit_amps) {
+  const ElementIndex index = network.limited_source(name, minus, plus, volt.range, limit_amps.range.nominal,
+                                                    circuit::Limit::constant_current, 0.0);
+  rest_on(index, volt);
+  bases_.back().insert(bases_.back().end(), limit_amps.bases.begin(), limit_amps.bases.end());
+  return index;
+}
+
+void Wiring::missing(const std::string& pointer, const char* reason) {
+  const bool named = std::any_of(gaps_.begin(), gaps_.end(), [&](const chain::Gap& gap) {
+    return gap.pointer == pointer && gap.reason == reason;
+  });
+  if (!named) gaps_.push_back({pointer, reason});
+}
+
+void Wiring::rest_on(ElementIndex index, const Tracked& value) {
+  bases_.resize(static_cast<std::size_t>(index) + 1);
+  bases_.back() = value.bases;
+}
+
+}  // namespace zoneproof::electric

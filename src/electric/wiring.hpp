@@ -1,0 +1,49 @@
+#pragma once
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "chain/evidence.hpp"
+#include "circuit/network.hpp"
+#include "electric/situation.hpp"
+#include "electric/tracked.hpp"
+
+namespace zoneproof::electric {
+
+/// Plus and minus of something that is fed.
+struct Poles {
+  circuit::Node plus = circuit::reference;
+  circuit::Node minus = circuit::reference;
+};
+
+/// A network under construction: circuit elements together with the data they rest on, and what is missing.
+class Wiring {
+ public:
+  circuit::Network network;
+
+  /// `name` must be fit for a deck: ids joined by '_'.
+  circuit::ElementIndex resistor(const std::string& name, circuit::Node a, circuit::Node b, const Tracked& ohm);
+  circuit::ElementIndex voltage(const std::string& name, circuit::Node minus, circuit::Node plus, const Tracked& volt);
+  circuit::ElementIndex current(const std::string& name, circuit::Node from, circuit::Node to, const Tracked& ampere);
+  circuit::ElementIndex constant_power(const std::string& name, Poles poles, const Tracked& watt, double lockout_volts);
+  circuit::ElementIndex diode(const std::string& name, circuit::Node anode, circuit::Node cathode,
+                              const Tracked& forward_volts, const Tracked& on_ohm);
+  circuit::ElementIndex limited_source(const std::string& name, circuit::Node minus, circuit::Node plus,
+                                       const Tracked& volt, const Tracked& limit_amps);
+
+  /// Something without which the network is not the site's: names the datum.
+  void missing(const std::string& pointer, const char* reason);
+
+  /// What element `index` rests on.
+  const std::vector<Basis>& bases(circuit::ElementIndex index) const { return bases_.at(static_cast<std::size_t>(index)); }
+  const std::vector<chain::Gap>& gaps() const { return gaps_; }
+
+ private:
+  void rest_on(circuit::ElementIndex index, const Tracked& value);
+
+  std::vector<std::vector<Basis>> bases_;
+  std::vector<chain::Gap> gaps_;
+};
+
+}  // namespace zoneproof::electric
