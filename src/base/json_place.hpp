@@ -27,10 +27,10 @@ class TextWalk {
   TextPosition position_;
 };
 
-/// Where a pointer's value stands in a text. A pointer to nothing gives its nearest existing ancestor (a message about a
-/// missing key points to the object that lacks it).
+/// Where a pointer's value stands in a text. A pointer to nothing gives its nearest existing ancestor (a message about
+/// a missing key points to the object that lacks it).
 struct JsonLocation {
-  TextPosition key;    ///< the member's name; equals `value` for list items and for the whole document
+  TextPosition key;  ///< the member's name; equals `value` for list items and for the whole document
   TextPosition value;
   bool found = false;  ///< false where an ancestor stands in
 };

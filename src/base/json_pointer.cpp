@@ -79,7 +79,7 @@ bool pointer_within(std::string_view pointer, std::string_view ancestor) {
 }
 
 std::optional<std::size_t> pointer_index(std::string_view token) {
-  constexpr std::size_t kMostDigits = 18;  // fits std::size_t; no document has more items
+  constexpr std::size_t kMostDigits = 9;  // fits 32 bits; no readable text has more items
   if (token.empty() || token.size() > kMostDigits || (token.size() > 1 && token[0] == '0')) return std::nullopt;
   std::size_t index = 0;
   for (const char c : token) {

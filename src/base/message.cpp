@@ -14,7 +14,9 @@ namespace zoneproof {
 namespace {
 
 /// `value` rounded to `digits` significant decimal digits.
-double rounded(double value, int digits) { return std::strtod(fmt::format("{:.{}e}", value, digits - 1).c_str(), nullptr); }
+double rounded(double value, int digits) {
+  return std::strtod(fmt::format("{:.{}e}", value, digits - 1).c_str(), nullptr);
+}
 
 struct Prefix {
   std::string_view unit;
@@ -56,23 +58,35 @@ std::string words(const Argument& argument) {
   return joined;
 }
 
+/// The name where `sentence` starts with "{name}"; empty where its brace is one of the sentence.
+std::string_view placeholder(std::string_view sentence) {
+  const std::size_t end = sentence.find_first_not_of("abcdefghijklmnopqrstuvwxyz0123456789_", 1);
+  if (end == std::string_view::npos || sentence[end] != '}') return {};
+  return sentence.substr(1, end - 1);
+}
+
 /// The sentence with every {name} replaced. That each name is an argument is checked where the catalogue is generated;
 /// a message built by hand with others is a programming fault.
 std::string filled(std::string_view sentence, const Message& message) {
   std::string out;
   while (!sentence.empty()) {
-    const std::size_t open = sentence.find('{');
+    const std::size_t open = std::min(sentence.find('{'), sentence.size());
     out += sentence.substr(0, open);
-    if (open == std::string_view::npos) break;
-    const std::size_t close = sentence.find('}', open);
-    const std::string_view name = sentence.substr(open + 1, close - open - 1);
+    sentence.remove_prefix(open);
+    if (sentence.empty()) break;
+    const std::string_view name = placeholder(sentence);
+    if (name.empty()) {
+      out += '{';
+      sentence.remove_prefix(1);
+      continue;
+    }
     const auto found = std::find_if(message.arguments.begin(), message.arguments.end(),
                                     [&](const auto& argument) { return argument.first == name; });
     if (found == message.arguments.end()) {
       throw std::logic_error(fmt::format("message {} has no argument {}", message.code, name));
     }
     out += words(found->second);
-    sentence.remove_prefix(close + 1);
+    sentence.remove_prefix(name.size() + 2);
   }
   return out;
 }

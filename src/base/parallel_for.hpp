@@ -19,7 +19,8 @@ template <typename Result, typename Make>
 std::vector<Result> parallel_map(std::size_t count, Make make, int threads = 0) {
   static_assert(!std::is_same_v<Result, bool>, "vector<bool> cannot be written by several threads");
   std::vector<Result> results(count);
-  parallel_for(count, [&](std::size_t i) { results[i] = make(i); }, threads);
+  parallel_for(
+      count, [&](std::size_t i) { results[i] = make(i); }, threads);
   return results;
 }
 

@@ -1,0 +1,398 @@
+#include "base/json_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <iterator>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <utility>
+
+#include "base/json_fault.hpp"
+#include "base/json_place.hpp"
+#include "base/json_pointer.hpp"
+#include "base/utf8.hpp"
+#include "messages/base.hpp"
+
+namespace zoneproof {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+bool is_space(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
+
+struct Finding {
+  std::size_t offset;
+  Message message;
+};
+
+/// Faults that would stop the parser although what follows them can be read: bytes that are no UTF-8, NaN and
+/// infinities, numbers beyond the range of a double. Each is noted and overwritten by something harmless of the same
+/// length, so that offsets stay true and the parser goes on to the next fault.
+class Harmless {
+ public:
+  Harmless(std::string_view text, std::vector<Finding>& findings) : text_(text), findings_(findings) { walk(); }
+  std::string_view text() const { return copy_.empty() ? text_ : copy_; }
+
+ private:
+  void walk() {
+    std::size_t at = 0;
+    bool inside = false;
+    while (at < text_.size()) {
+      const char c = text_[at];
+      if (static_cast<unsigned char>(c) >= 0x80) {
+        at = other_than_ascii(at);
+      } else if (inside) {
+        inside = c != '"';
+        at += c == '\\' && at + 1 < text_.size() && static_cast<unsigned char>(text_[at + 1]) < 0x80 ? 2 : 1;
+      } else if (c == '"') {
+        inside = true;
+        ++at;
+      } else if (is_literal(c)) {
+        at = literal(at);
+      } else {
+        ++at;
+      }
+      if (c == '\n') ++line_;
+    }
+  }
+
+  static bool is_literal(char c) {
+    return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '-' || c == '+' ||
+           c == '.';
+  }
+
+  void overwrite(std::size_t at, std::size_t size, char first, char rest) {
+    if (copy_.empty()) copy_ = text_;
+    copy_.replace(at, size, size, rest);
+    copy_[at] = first;
+  }
+
+  std::size_t other_than_ascii(std::size_t at) {
+    const Utf8Step step = utf8_at(text_, at);
+    if (step.valid) return at + step.size;
+    overwrite(at, 1, '?', '?');
+    if (line_ != last_bad_line_) {
+      static constexpr char kDigits[] = "0123456789ABCDEF";
+      const auto byte = static_cast<unsigned char>(text_[at]);
+      findings_.push_back({at, say::json_not_utf8(std::string{kDigits[byte >> 4U], kDigits[byte & 15U]})});
+      last_bad_line_ = line_;
+    }
+    return at + 1;
+  }
+
+  std::size_t literal(std::size_t at) {
+    std::size_t end = at;
+    while (end < text_.size() && is_literal(text_[end])) ++end;
+    const std::string word(text_.substr(at, end - at));
+    std::string bare = word;
+    if (bare.front() == '-' || bare.front() == '+') bare.erase(0, 1);
+    std::transform(bare.begin(), bare.end(), bare.begin(),
+                   [](char c) { return c >= 'A' && c <= 'Z' ? char(c + 32) : c; });
+    if (bare == "nan" || bare == "inf" || bare == "infinity") {
+      findings_.push_back({at, say::json_not_a_number(word)});
+      overwrite(at, end - at, '0', ' ');
+    } else if (overflows(word)) {
+      findings_.push_back({at, say::json_number_too_large(word)});
+      overwrite(at, end - at, '0', ' ');
+    }
+    return end;
+  }
+
+  /// Only a JSON number can overflow; anything else is left to the parser. (strtod reads the decimal point because
+  /// the program stays in the "C" locale.)
+  static bool overflows(const std::string& word) {
+    const bool exponent = word.find_first_of("eE") != std::string::npos;
+    if (!exponent && word.size() < 300) return false;
+    if (word.find_first_not_of("0123456789+-.eE") != std::string::npos) return false;
+    char* end = nullptr;
+    const double value = std::strtod(word.c_str(), &end);
+    return *end == '\0' && std::isinf(value);
+  }
+
+  std::string_view text_;
+  std::vector<Finding>& findings_;
+  std::string copy_;
+  int line_ = 1;
+  int last_bad_line_ = 0;
+};
+
+/// Feeds the parser and lets the handler see how far it has read: the library does not tell a handler where it is.
+class Feed {
+ public:
+  using iterator_category = std::input_iterator_tag;
+  using value_type = char;
+  using difference_type = std::ptrdiff_t;
+  using pointer = const char*;
+  using reference = const char&;
+
+  Feed(const char* at, const char** reached) : at_(at), reached_(reached) {}
+  reference operator*() const { return *at_; }
+  Feed& operator++() {
+    *reached_ = ++at_;
+    return *this;
+  }
+  Feed operator++(int) {
+    Feed before = *this;
+    ++*this;
+    return before;
+  }
+  bool operator==(const Feed& other) const { return at_ == other.at_; }
+  bool operator!=(const Feed& other) const { return at_ != other.at_; }
+
+ private:
+  const char* at_;
+  const char** reached_;
+};
+
+/// An object or list that is being read. Members are gathered here and moved into the value when it closes: the
+/// library's ordered map would search all keys at each insertion and copy all members when it grows.
+struct Open {
+  bool object;
+  std::size_t offset;
+  std::string key;  ///< of the member whose value is read now
+  bool at_value = false;
+  std::vector<std::pair<std::string, Json>> entries;
+  std::vector<std::size_t> key_offsets;
+};
+
+enum class Last { nothing, opened, key, value };
+
+class Handler {
+ public:
+  Handler(std::string_view text, std::vector<Finding>& findings)
+      : text_(text), findings_(findings), reached_(text.data()) {}
+
+  Feed begin() { return {text_.data(), &reached_}; }
+  Feed end() { return {text_.data() + text_.size(), &reached_}; }
+  Json take_root() { return std::move(root_); }
+
+  // The library's SAX interface; false ends the parse.
+  bool null() { return put(nullptr); }
+  bool boolean(bool value) { return put(value); }
+  bool number_integer(std::int64_t value) { return number(value); }
+  bool number_unsigned(std::uint64_t value) { return number(value); }
+  bool number_float(double value, const std::string&) { return number(value); }
+  bool string(std::string& value) { return put(std::move(value)); }
+  bool binary(Json::binary_t&) { return false; }
+  bool start_object(std::size_t) { return open(true); }
+  bool start_array(std::size_t) { return open(false); }
+  bool end_object() { return close(); }
+  bool end_array() { return close(); }
+
+  bool key(std::string& value) {
+    Open& object = open_.back();
+    object.key_offsets.push_back(next_token());
+    object.key = std::move(value);
+    object.at_value = true;
+    return reach(Last::key);
+  }
+
+  bool parse_error(std::size_t, const std::string&, const nlohmann::detail::exception&) {
+    JsonStop stop;
+    stop.expects = expected();
+    stop.token = next_token();
+    stop.stopped = offset();
+    if (!open_.empty()) {
+      const auto lines =
+          std::count(text_.begin(), text_.begin() + static_cast<std::ptrdiff_t>(open_.back().offset), '\n');
+      stop.opened_line = static_cast<std::size_t>(lines) + 1;
+    }
+    syntax_ = stop;
+    broken_ = true;
+    return false;
+  }
+
+  /// What can only be said when the parse has ended: the fault that ended it, and duplicates in what stayed open.
+  void finish(std::string_view original) {
+    for (std::size_t level = open_.size(); level > 0; --level) find_duplicates(open_[level - 1], pointer(level - 1));
+    if (!broken_) return;
+    JsonFault fault = describe_fault(original, syntax_);
+    // Behind the first place that is no JSON nothing can be told apart, texts from what stands between them.
+    const bool in_text = syntax_.token < original.size() && original[syntax_.token] == '"';
+    const std::size_t end = in_text ? std::max(syntax_.token, syntax_.stopped) : syntax_.token;
+    findings_.erase(std::remove_if(findings_.begin(), findings_.end(),
+                                   [&](const Finding& finding) { return finding.offset >= end; }),
+                    findings_.end());
+    fault.message.place.pointer = pointer(open_.size());
+    findings_.push_back({fault.offset, std::move(fault.message)});
+  }
+
+ private:
+  std::size_t offset() const { return static_cast<std::size_t>(reached_ - text_.data()); }
+
+  bool reach(Last last) {
+    last_ = last;
+    last_end_ = offset();
+    return true;
+  }
+
+  bool number(Json value) {
+    put(std::move(value));
+    // The parser has looked at the character behind the number, unless the text ends there.
+    while (text_[last_end_ - 1] < '0' || text_[last_end_ - 1] > '9') --last_end_;
+    return true;
+  }
+
+  bool put(Json value) {
+    if (open_.empty()) {
+      root_ = std::move(value);
+    } else {
+      Open& parent = open_.back();
+      parent.entries.emplace_back(std::move(parent.key), std::move(value));
+      parent.key.clear();
+      parent.at_value = !parent.object;
+    }
+    return reach(Last::value);
+  }
+
+  bool open(bool object) {
+    if (open_.size() == kDeepestJson) {
+      Message message = say::json_too_deep(static_cast<long long>(kDeepestJson));
+      message.place.pointer = pointer(open_.size());
+      findings_.push_back({offset() - 1, std::move(message)});
+      return false;
+    }
+    open_.push_back({object, offset() - 1, {}, !object, {}, {}});
+    return reach(Last::opened);
+  }
+
+  bool close() {
+    Open closed = std::move(open_.back());
+    open_.pop_back();
+    if (closed.object) find_duplicates(closed, pointer(open_.size()));
+    return put(closed.object ? object_of(closed) : list_of(closed));
+  }
+
+  static Json object_of(Open& closed) {
+    Json object = Json::object();
+    std::vector<Json::object_t::value_type>& members = object.get_ref<Json::object_t&>();
+    members.reserve(closed.entries.size());
+    for (auto& [key, value] : closed.entries) members.emplace_back(std::move(key), std::move(value));
+    return object;
+  }
+
+  static Json list_of(Open& closed) {
+    Json list = Json::array();
+    Json::array_t& items = list.get_ref<Json::array_t&>();
+    items.reserve(closed.entries.size());
+    for (auto& entry : closed.entries) items.push_back(std::move(entry.second));
+    return list;
+  }
+
+  /// The pointer of what is read inside the first `levels` open objects and lists.
+  std::string pointer(std::size_t levels) const {
+    std::string out;
+    for (std::size_t i = 0; i < levels && open_[i].at_value; ++i) {
+      out = open_[i].object ? pointer_child(out, open_[i].key) : pointer_child(out, open_[i].entries.size());
+    }
+    return out;
+  }
+
+  void find_duplicates(const Open& object, const std::string& where) {
+    std::vector<std::pair<std::string_view, std::size_t>> keys;
+    for (std::size_t i = 0; i < object.entries.size() && object.object; ++i) {
+      keys.emplace_back(object.entries[i].first, object.key_offsets[i]);
+    }
+    std::sort(keys.begin(), keys.end());
+    for (std::size_t i = 1; i < keys.size(); ++i) {
+      if (keys[i].first != keys[i - 1].first) continue;
+      Message message = say::json_duplicate_key(std::string(keys[i].first));
+      message.place.pointer = pointer_child(where, keys[i].first);
+      findings_.push_back({keys[i].second, std::move(message)});
+    }
+  }
+
+  std::size_t behind_space(std::size_t at) const {
+    while (at < text_.size() && is_space(text_[at])) ++at;
+    return at;
+  }
+
+  /// Whether the character behind the last token is the comma or colon that belongs there.
+  bool separated() const {
+    const std::size_t at = behind_space(last_end_);
+    if (open_.empty() || at == text_.size()) return false;
+    return (text_[at] == ':' && last_ == Last::key) || (text_[at] == ',' && last_ == Last::value);
+  }
+
+  std::size_t next_token() const {
+    const std::size_t at = behind_space(last_end_);
+    return separated() ? behind_space(at + 1) : at;
+  }
+
+  JsonExpects expected() const {
+    if (open_.empty()) return last_ == Last::nothing ? JsonExpects::value : JsonExpects::end;
+    const bool object = open_.back().object;
+    if (last_ == Last::key) return separated() ? JsonExpects::value : JsonExpects::colon;
+    if (last_ == Last::opened) return object ? JsonExpects::key_or_end : JsonExpects::item_or_end;
+    if (object) return separated() ? JsonExpects::key : JsonExpects::comma_in_object;
+    return separated() ? JsonExpects::item : JsonExpects::comma_in_list;
+  }
+
+  std::string_view text_;
+  std::vector<Finding>& findings_;
+  const char* reached_;
+  Json root_;
+  std::vector<Open> open_;
+  Last last_ = Last::nothing;
+  std::size_t last_end_ = 0;
+  bool broken_ = false;
+  JsonStop syntax_;
+};
+
+/// Findings in the order of the text, with their places, no more than a person can use.
+void report(std::vector<Finding> findings, std::string_view text, const std::string& file,
+            std::vector<Message>& messages) {
+  std::stable_sort(findings.begin(), findings.end(),
+                   [](const Finding& a, const Finding& b) { return a.offset < b.offset; });
+  TextWalk walk(text);
+  for (std::size_t i = 0; i < std::min(findings.size(), kMostJsonFaults); ++i) {
+    Place& place = findings[i].message.place;
+    const TextPosition position = walk.to(findings[i].offset);
+    place.file = file;
+    place.line = position.line;
+    place.column = position.column;
+    messages.push_back(std::move(findings[i].message));
+  }
+  if (findings.size() <= kMostJsonFaults) return;
+  const auto left = static_cast<long long>(findings.size() - kMostJsonFaults);
+  messages.push_back(say::json_more_faults(left).at({file, "", 0, 0}));
+}
+
+bool starts_with(std::string_view text, std::string_view start) { return text.substr(0, start.size()) == start; }
+
+/// Faults of the text as a whole, for which nothing needs to be read.
+std::optional<Message> refused_as_a_whole(std::string_view text) {
+  if (text.size() > kLargestJsonText) {
+    return say::json_too_large(static_cast<long long>(text.size()), static_cast<long long>(kLargestJsonText));
+  }
+  if (starts_with(text, "\xFF\xFE") || starts_with(text, "\xFE\xFF")) return say::json_utf16();
+  if (std::all_of(text.begin(), text.end(), is_space)) return say::json_empty();
+  return std::nullopt;
+}
+
+constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
+
+}  // namespace
+
+Json parse_json(std::string_view text, const std::string& file, std::vector<Message>& messages) {
+  if (starts_with(text, kByteOrderMark)) {
+    text.remove_prefix(kByteOrderMark.size());
+    messages.push_back(say::json_byte_order_mark().at({file, "", 1, 1}));
+  }
+  if (std::optional<Message> refused = refused_as_a_whole(text)) {
+    messages.push_back(std::move(*refused).at({file, "", 0, 0}));
+    return nullptr;
+  }
+  std::vector<Finding> findings;
+  const Harmless harmless(text, findings);
+  Handler handler(harmless.text(), findings);
+  const bool read = Json::sax_parse(handler.begin(), handler.end(), &handler);
+  handler.finish(text);
+  if (read && findings.empty()) return handler.take_root();
+  report(std::move(findings), text, file, messages);
+  return nullptr;
+}
+
+}  // namespace zoneproof
