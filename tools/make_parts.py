@@ -330,6 +330,31 @@ def sheet_terminals():
     return parts
 
 
+def doubled_terminals():
+    """Two zones on one pair: which of them is in alarm is told by which resistor comes or goes."""
+    parts = {}
+    volts = {"value": 5, "tolerance_pct": 3}
+    eol, first, second, pullup = 2200, 2200, 4700, 4700
+    series = [("short", "shorted", 0.0), ("eol", "secure", share(eol, pullup)),
+              ("first", "alarm", share(eol + first, pullup)), ("second", "second_alarm", share(eol + second, pullup)),
+              ("both", "both_alarm", share(eol + first + second, pullup)), ("open", "tamper", 1.0)]
+    parts["terminal_5v_doubled_series_pu4k7"] = terminal(
+        "Zone terminal, 5 V, pull-up 4k7, two zones in series, EOL 2k2, shunts 2k2 and 4k7",
+        spec_of("negative", "steady", "regulated", volts, ohms(pullup, tempco_ppm_K=100),
+                windows(series, scale=5.0, keys=("min_V", "max_V"))),
+        note="The first zone has the shunt of 2k2, the second that of 4k7.")
+    first, second, pullup = 2200, 1000, 1000
+    parallel = [("short", "shorted", 0.0), ("both_closed", "secure", share(first * second / (first + second), pullup)),
+                ("second_left", "alarm", share(second, pullup)), ("first_left", "second_alarm", share(first, pullup)),
+                ("open", "both_alarm", 1.0)]
+    parts["terminal_5v_doubled_parallel_pu1k"] = terminal(
+        "Zone terminal, 5 V, pull-up 1k, two zones in parallel, resistors 2k2 and 1k",
+        spec_of("negative", "steady", "regulated", volts, ohms(pullup, tempco_ppm_K=100),
+                windows(parallel, scale=5.0, keys=("min_V", "max_V"))),
+        note="The first zone's contacts are in series with 2k2, the second's with 1k. A cut pair reads as both.")
+    return parts
+
+
 def terminals_without_papers():
     """What is found on a panel that nobody has a sheet for: figures that differ from make to make."""
     parts = {}
@@ -403,7 +428,8 @@ def special_terminals():
 
 FILES = {"cables.json": lambda: {**iec_cables(), **alarm_cables(), **awg_cables(), **data_cables()},
          "resistors.json": resistors,
-         "zone_terminals.json": lambda: {**sheet_terminals(), **terminals_without_papers(), **special_terminals()}}
+         "zone_terminals.json": lambda: {**sheet_terminals(), **doubled_terminals(), **terminals_without_papers(),
+                                          **special_terminals()}}
 
 
 def main(folder, *options):
