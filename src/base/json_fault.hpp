@@ -13,7 +13,6 @@ enum class JsonExpects { value, key_or_end, key, colon, comma_in_object, comma_i
 struct JsonStop {
   JsonExpects expects = JsonExpects::value;
   std::size_t token = 0;        ///< offset of the first character that was not understood
-  std::size_t stopped = 0;      ///< offset behind the last character that was read; inside a text: behind the wrong one
   std::size_t opened_line = 0;  ///< line of the { or [ that is still open, 0 where none is
 };
 

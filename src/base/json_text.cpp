@@ -193,7 +193,7 @@ class Handler {
     JsonStop stop;
     stop.expects = expected();
     stop.token = next_token();
-    stop.stopped = offset();
+    stopped_ = offset();
     if (!open_.empty()) {
       const auto lines =
           std::count(text_.begin(), text_.begin() + static_cast<std::ptrdiff_t>(open_.back().offset), '\n');
@@ -211,7 +211,7 @@ class Handler {
     JsonFault fault = describe_fault(original, syntax_);
     // Behind the first place that is no JSON nothing can be told apart, texts from what stands between them.
     const bool in_text = syntax_.token < original.size() && original[syntax_.token] == '"';
-    const std::size_t end = in_text ? std::max(syntax_.token, syntax_.stopped) : syntax_.token;
+    const std::size_t end = in_text ? std::max(syntax_.token, stopped_) : syntax_.token;
     findings_.erase(std::remove_if(findings_.begin(), findings_.end(),
                                    [&](const Finding& finding) { return finding.offset >= end; }),
                     findings_.end());
@@ -338,6 +338,7 @@ class Handler {
   Last last_ = Last::nothing;
   std::size_t last_end_ = 0;
   bool broken_ = false;
+  std::size_t stopped_ = 0;  ///< offset behind the last character the parser read
   JsonStop syntax_;
 };
 

@@ -1,0 +1,126 @@
+#include "base/file.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+#include <signal.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+#include <filesystem>
+#include <fstream>
+
+namespace zoneproof {
+namespace {
+
+namespace fs = std::filesystem;
+
+class File : public testing::Test {
+ protected:
+  void SetUp() override {
+    std::string pattern = (fs::temp_directory_path() / "zoneproof-file-XXXXXX").string();
+    ASSERT_NE(::mkdtemp(pattern.data()), nullptr);
+    folder_ = pattern;
+  }
+  void TearDown() override { fs::remove_all(folder_); }
+
+  std::string path(const std::string& name) const { return (folder_ / name).string(); }
+
+  static std::string content(const std::string& path) {
+    std::vector<Message> messages;
+    return read_file(path, messages).value_or("unreadable");
+  }
+
+  static std::string why(const std::string& path, std::size_t limit = kLargestJsonText) {
+    std::vector<Message> messages;
+    EXPECT_FALSE(read_file(path, messages, limit));
+    return messages.size() == 1 ? messages.front().code : "not one message";
+  }
+
+  std::size_t count() const { return static_cast<std::size_t>(std::distance(fs::directory_iterator(folder_), {})); }
+
+  fs::path folder_;
+};
+
+TEST_F(File, ReadsBackWhatWasSaved) {
+  const std::string bytes("a\0b\r\n\xFF", 6);
+  EXPECT_FALSE(save_file(path("site.json"), bytes));
+  EXPECT_EQ(content(path("site.json")), bytes);
+  EXPECT_EQ(count(), 1U);
+}
+
+TEST_F(File, SaysWhyItCannotBeRead) {
+  EXPECT_EQ(why(path("none")), "file_missing");
+  EXPECT_EQ(why(folder_.string()), "file_is_folder");
+  ASSERT_FALSE(save_file(path("big"), "12345"));
+  EXPECT_EQ(why(path("big"), 4), "file_too_large");
+  EXPECT_EQ(why(path("big") + "/inside"), "file_unreadable");
+  ::symlink("loop", path("loop").c_str());
+  EXPECT_EQ(why(path("loop")), "file_unreadable");
+}
+
+TEST_F(File, SavesThroughALinkAndKeepsPermissions) {
+  ASSERT_FALSE(save_file(path("real"), "old"));
+  ASSERT_EQ(::chmod(path("real").c_str(), 0640), 0);
+  ASSERT_EQ(::symlink("real", path("link").c_str()), 0);
+  EXPECT_FALSE(save_file(path("link"), "new"));
+  EXPECT_TRUE(fs::is_symlink(path("link")));
+  EXPECT_EQ(content(path("real")), "new");
+  struct stat status {};
+  ASSERT_EQ(::stat(path("real").c_str(), &status), 0);
+  EXPECT_EQ(status.st_mode & 0777U, 0640U);
+}
+
+TEST_F(File, AnUnwritablePlaceLeavesTheOldFileAlone) {
+  const std::optional<Message> missing_folder = save_file(path("none/site.json"), "x");
+  ASSERT_TRUE(missing_folder);
+  EXPECT_EQ(missing_folder->code, "file_not_written");
+  const std::optional<Message> a_folder = save_file(folder_.string(), "x");
+  ASSERT_TRUE(a_folder);
+  EXPECT_EQ(a_folder->code, "file_is_folder");
+}
+
+// A disk that fills up while the file is written: the limit on a file's size fails a write in the same way.
+TEST_F(File, AWriteThatFailsHalfWayLeavesTheOldFileAndNoOther) {
+  ASSERT_FALSE(save_file(path("site.json"), "old"));
+  const pid_t child = ::fork();
+  if (child == 0) {
+    ::signal(SIGXFSZ, SIG_IGN);
+    const rlimit small = {5000, 5000};
+    ::setrlimit(RLIMIT_FSIZE, &small);
+    const std::optional<Message> message = save_file(path("site.json"), std::string(100000, 'n'));
+    ::_exit(message && message->code == "file_not_written" ? 0 : 1);
+  }
+  int status = 0;
+  ASSERT_EQ(::waitpid(child, &status, 0), child);
+  EXPECT_EQ(status, 0);
+  EXPECT_EQ(content(path("site.json")), "old");
+  EXPECT_EQ(count(), 1U);
+}
+
+// Killed at an arbitrary moment of saving again and again, the file is one of the two texts, whole.
+TEST_F(File, AKillAtAnyMomentLeavesOneWholeText) {
+  const std::string a(300000, 'a');
+  const std::string b(200000, 'b');
+  ASSERT_FALSE(save_file(path("site.json"), a));
+  for (useconds_t delay = 200; delay < 20000; delay += 400) {
+    const pid_t child = ::fork();
+    if (child == 0) {
+      for (;;) {
+        save_file(path("site.json"), b);
+        save_file(path("site.json"), a);
+      }
+    }
+    ::usleep(delay);
+    ::kill(child, SIGKILL);
+    int status = 0;
+    ASSERT_EQ(::waitpid(child, &status, 0), child);
+    ASSERT_TRUE(WIFSIGNALED(status));
+    const std::string now = content(path("site.json"));
+    ASSERT_TRUE(now == a || now == b) << "after " << delay << " us: " << now.size() << " bytes";
+  }
+}
+
+}  // namespace
+}  // namespace zoneproof
