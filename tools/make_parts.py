@@ -403,14 +403,15 @@ def special_terminals():
             "Zone terminal, current source 0.25 mA, double EOL 5k6/5k6",
             {"refers_to": "current_source", "drive": "steady", "source": "regulated",
              "source_V": {"value": 5, "tolerance_pct": 3}, "current_A": {"value": 0.00025, "tolerance_pct": 2},
-             "series_ohm": "none", "input_ohm": "none", **timing(),
+             "pullup_ohm": "none", "series_ohm": "none", "input_ohm": "none", **timing(),
              "windows": windows([("short", "shorted", 0.0), ("eol", "secure", 1.4 / 5), ("eol_and_alarm", "alarm", 2.8 / 5),
                                  ("open", "tamper", 1.0)], scale=5.0, keys=("min_V", "max_V"))},
             note="The source voltage is what it can reach with the loop open."),
         "terminal_opto_nc_2k2": terminal(
             "Zone terminal, optocoupled, raw rail, 2k2, normally closed, no EOL",
             spec_of("optocoupled", "steady", "raw_rail", 100, ohms(2200, 5, tempco_ppm_K=100),
-                    windows(loop_levels("nc", None, 2200), scale=100.0, keys=("min_pct", "max_pct"))),
+                    windows(loop_levels("nc", None, 2200), scale=100.0, keys=("min_pct", "max_pct")),
+                    forward_V={"value": 1.2, "min": 1.0, "max": 1.5}),
             note="The loop current lights a diode: the pair has a polarity and need not be referred to the negative."),
     }
     for drive, on_s, period_s, text in (
