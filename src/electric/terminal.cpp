@@ -52,6 +52,7 @@ Terminal build_terminal(const site::ZoneTerminalSpec& spec, const std::string& z
   if (spec.refers_to.is(site::TerminalReference::floating)) minus = wiring.network.node(zone + "_floating");
   terminal.common = minus;
   terminal.against = minus;
+  terminal.pulled_to = minus;
 
   if (spec.refers_to.is(site::TerminalReference::current_source)) {
     terminal.source = wiring.network.node(zone + "_source");

@@ -1,0 +1,246 @@
+#include "electric/answer.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "site/definitions.hpp"
+
+namespace zoneproof::electric {
+
+namespace {
+
+using circuit::ElementIndex;
+using circuit::Extreme;
+using circuit::Quantity;
+using circuit::Values;
+using circuit::WorstCase;
+
+/// A change below this is the solver's noise, not an influence (ten times its own accuracy).
+constexpr double noise = 1e-8;
+/// How far a weakly known number is moved to see whether it matters at all: ten times either way.
+constexpr double stretch = 10.0;
+/// A corner is told by the entries that make up this share of the deviation each.
+constexpr double telling_share = 0.02;
+
+bool weak(const Basis& basis) {
+  return basis.unknown || basis.origin == site::Origin::typical || basis.origin == site::Origin::assumed;
+}
+
+bool any_weak(const std::vector<Basis>& bases) { return std::any_of(bases.begin(), bases.end(), weak); }
+
+const char* reason_of(const Basis& basis) {
+  if (basis.unknown) return "unknown";
+  return basis.origin == site::Origin::typical ? "typical" : "assumed";
+}
+
+/// Element values moved so far that any influence shows: the ends of an unknown, ten times either way of a guess.
+std::vector<double> stretched(const circuit::Element& element, const std::vector<Basis>& bases) {
+  const bool unknown = std::any_of(bases.begin(), bases.end(), [](const Basis& b) { return b.unknown; });
+  if (unknown) return {element.value.low, element.value.high};
+  return {element.value.nominal * stretch, element.value.nominal / stretch};
+}
+
+bool moves_any(const Wiring& wiring, const std::vector<Quantity>& quantities, const circuit::Solution& base,
+               Values values, ElementIndex index) {
+  for (double value : stretched(wiring.network.element(index), wiring.bases(index))) {
+    values[static_cast<std::size_t>(index)] = value;
+    const circuit::Solution changed = circuit::solve(wiring.network, values);
+    if (!changed.usable() || !base.usable()) return true;
+    for (const Quantity& quantity : quantities) {
+      if (!(std::fabs(changed.at(quantity) - base.at(quantity)) <= noise)) return true;
+    }
+  }
+  return false;
+}
+
+void add_gap(std::vector<chain::Gap>& gaps, const std::string& pointer, const char* reason) {
+  const auto same = [&](const chain::Gap& gap) { return gap.pointer == pointer && gap.reason == reason; };
+  if (std::none_of(gaps.begin(), gaps.end(), same)) gaps.push_back({pointer, reason});
+}
+
+/// Gaps of the structure, and every weakly known element that moves a quantity.
+std::vector<chain::Gap> gaps_of(const Wiring& wiring, const std::vector<Quantity>& quantities) {
+  std::vector<chain::Gap> gaps = wiring.gaps();
+  const Values nominal = circuit::nominal_values(wiring.network);
+  std::optional<circuit::Solution> base;
+  for (std::size_t i = 0; i < wiring.network.elements().size(); ++i) {
+    const auto index = static_cast<ElementIndex>(i);
+    if (!any_weak(wiring.bases(index))) continue;
+    if (!base) base = circuit::solve(wiring.network, nominal);
+    if (!moves_any(wiring, quantities, *base, nominal, index)) continue;
+    for (const Basis& basis : wiring.bases(index)) {
+      if (weak(basis)) add_gap(gaps, basis.pointer, reason_of(basis));
+    }
+  }
+  return gaps;
+}
+
+site::Origin weakest_of(const Wiring& wiring) {
+  site::Origin weakest = site::Origin::measured;
+  for (std::size_t i = 0; i < wiring.network.elements().size(); ++i) {
+    for (const Basis& basis : wiring.bases(static_cast<ElementIndex>(i))) weakest = std::max(weakest, basis.origin);
+  }
+  return weakest;
+}
+
+/// Whether every datum with a tolerance stands at one end throughout the corner, wherever it is used.
+bool data_agree(const Wiring& wiring, const circuit::Corner& corner) {
+  std::map<std::string, bool> end_of;
+  for (const circuit::CornerEntry& entry : corner) {
+    for (const Basis& basis : wiring.bases(entry.element)) {
+      if (!basis.wide) continue;
+      const auto [at, fresh] = end_of.emplace(basis.pointer, entry.high);
+      if (!fresh && at->second != entry.high) return false;
+    }
+  }
+  return true;
+}
+
+/// The same wiring with weakly known elements free over all that is possible, everything else at its nominal value.
+std::optional<circuit::Network> only_the_missing_free(const Wiring& wiring) {
+  circuit::Network network = wiring.network;
+  for (std::size_t i = 0; i < network.elements().size(); ++i) {
+    const auto index = static_cast<ElementIndex>(i);
+    circuit::Element& element = network.element(index);
+    const std::vector<Basis>& bases = wiring.bases(index);
+    element.value = circuit::Range::exactly(element.value.nominal);
+    if (!any_weak(bases)) continue;
+    if (element.kind == circuit::Kind::resistor) {
+      element.value.low = 0.0;
+      element.value.high = circuit::infinite;
+    } else if (bases.size() == 1) {
+      const auto [low, high] = site::allowed_range(bases.front().pointer);
+      element.value.low = std::min(low, element.value.nominal);
+      element.value.high = std::max(high, element.value.nominal);
+    } else {
+      return std::nullopt;  // what is possible is not known: nothing can be said
+    }
+  }
+  return network;
+}
+
+std::string unit_of(circuit::Kind kind) {
+  switch (kind) {
+    case circuit::Kind::resistor: return "ohm";
+    case circuit::Kind::current: return "A";
+    case circuit::Kind::constant_power: return "W";
+    default: return "V";
+  }
+}
+
+/// The side of a band that is nearer to being crossed.
+struct NearerSide {
+  bool low = true;
+  Side side;
+  double margin = circuit::infinite;           ///< by the bound
+  double attained_margin = circuit::infinite;  ///< by the corner found
+};
+
+NearerSide nearer_side(const Solved& solved, const Band& band) {
+  NearerSide nearer;
+  if (band.min) {
+    const Extreme& low = solved.cases.at(band.min->which).low;
+    nearer = {true, *band.min, low.bound - band.min->limit, low.attained - band.min->limit};
+  }
+  if (band.max) {
+    const Extreme& high = solved.cases.at(band.max->which).high;
+    const double margin = band.max->limit - high.bound;
+    if (!(margin >= nearer.margin)) nearer = {false, *band.max, margin, band.max->limit - high.attained};
+  }
+  return nearer;
+}
+
+void fill_numbers(chain::Evidence& evidence, const WorstCase& worst, const Band& band, const NearerSide& nearer) {
+  const Extreme& extreme = nearer.low ? worst.low : worst.high;
+  evidence.value = extreme.attained;
+  evidence.bound = extreme.bound;
+  evidence.nominal = worst.nominal;
+  evidence.limit = nearer.side.limit;
+  evidence.margin = nearer.margin;
+  evidence.required_margin = band.required_margin;
+  evidence.limit_source = band.limit_source;
+  evidence.limit_verified = band.limit_verified;
+}
+
+}  // namespace
+
+bool Solved::troubled() const {
+  return std::any_of(cases.begin(), cases.end(), [](const WorstCase& c) {
+    return c.trouble != circuit::Trouble::none && c.trouble != circuit::Trouble::leakage_defined;
+  });
+}
+
+Solved solve_wiring(const Wiring& wiring, const std::vector<Quantity>& quantities) {
+  Solved solved;
+  solved.cases = circuit::worst_case(wiring.network, quantities);
+  for (const WorstCase& worst : solved.cases) {
+    solved.low_exact.push_back(worst.low.exact && data_agree(wiring, worst.low.corner));
+    solved.high_exact.push_back(worst.high.exact && data_agree(wiring, worst.high.corner));
+  }
+  solved.gaps = gaps_of(wiring, quantities);
+  solved.weakest = weakest_of(wiring);
+  return solved;
+}
+
+double guaranteed_margin(const Solved& solved, const Band& band) { return nearer_side(solved, band).margin; }
+
+chain::Evidence judged(const Wiring& wiring, const std::vector<Quantity>& quantities, const Solved& solved,
+                       const Band& band) {
+  chain::Evidence evidence;
+  evidence.gaps = solved.gaps;
+  evidence.origin = solved.weakest;
+  if (!band.min && !band.max) return evidence;  // nothing is asked: unanswered
+  const NearerSide nearer = nearer_side(solved, band);
+  const WorstCase& worst = solved.cases.at(nearer.side.which);
+  fill_numbers(evidence, worst, band, nearer);
+  const bool exact = nearer.low ? solved.low_exact.at(nearer.side.which) : solved.high_exact.at(nearer.side.which);
+  evidence.kind = exact ? chain::BoundKind::exact : chain::BoundKind::bounded;
+  evidence.corner = telling_corner(wiring, quantities.at(nearer.side.which), nearer.low ? worst.low : worst.high);
+  evidence.verdict = chain::judge(nearer.margin, band.required_margin);
+  if (!evidence.gaps.empty()) {
+    evidence.verdict = fails_whatever_is_missing(wiring, quantities, band) ? chain::Verdict::broken
+                                                                           : chain::Verdict::unanswered;
+  } else if (nearer.margin < 0.0 && nearer.attained_margin >= 0.0) {
+    // The bound fails, yet no failing corner is known: nobody can say.
+    evidence.verdict = chain::Verdict::unanswered;
+    evidence.gaps.push_back({"", "undecided"});
+  }
+  return evidence;
+}
+
+bool fails_whatever_is_missing(const Wiring& wiring, const std::vector<Quantity>& quantities, const Band& band) {
+  if (!wiring.gaps().empty()) return false;  // the structure itself is not known
+  const std::optional<circuit::Network> network = only_the_missing_free(wiring);
+  if (!network) return false;
+  const std::vector<WorstCase> worst = circuit::worst_case(*network, quantities);
+  const auto solved = [](const WorstCase& c) { return c.trouble == circuit::Trouble::none; };
+  if (!std::all_of(worst.begin(), worst.end(), solved)) return false;
+  return (band.min && worst.at(band.min->which).high.bound < band.min->limit) ||
+         (band.max && worst.at(band.max->which).low.bound > band.max->limit);
+}
+
+std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const Quantity& quantity, const Extreme& extreme) {
+  const Values at_corner = circuit::values_at(wiring.network, extreme.corner);
+  const double there = circuit::solve(wiring.network, at_corner).at(quantity);
+  std::vector<std::pair<double, chain::CornerValue>> ranked;
+  double total = 0.0;
+  for (const circuit::CornerEntry& entry : extreme.corner) {
+    if (wiring.bases(entry.element).empty()) continue;
+    Values back = at_corner;
+    const circuit::Element& element = wiring.network.element(entry.element);
+    back[static_cast<std::size_t>(entry.element)] = element.value.nominal;
+    const double effect = std::fabs(circuit::solve(wiring.network, back).at(quantity) - there);
+    if (!(effect > noise)) continue;
+    total += effect;
+    ranked.push_back({effect, {wiring.bases(entry.element).front().pointer, entry.value, unit_of(element.kind)}});
+  }
+  std::stable_sort(ranked.begin(), ranked.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
+  std::vector<chain::CornerValue> corner;
+  for (const auto& [effect, value] : ranked) {
+    if (effect >= telling_share * total) corner.push_back(value);
+  }
+  return corner;
+}
+
+}  // namespace zoneproof::electric

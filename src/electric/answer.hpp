@@ -1,0 +1,56 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "chain/evidence.hpp"
+#include "circuit/worst_case.hpp"
+#include "electric/wiring.hpp"
+
+namespace zoneproof::electric {
+
+/// The extremes of some quantities in one wiring, with what they rest on.
+struct Solved {
+  std::vector<circuit::WorstCase> cases;  ///< one a quantity
+  std::vector<bool> low_exact, high_exact;  ///< bound attained by a corner that a real site can have (shared data agree)
+  std::vector<chain::Gap> gaps;           ///< data that are missing, typical or assumed and that move a quantity
+  site::Origin weakest = site::Origin::measured;
+
+  bool troubled() const;
+};
+
+/// Worst case over all tolerances. A corner in which one datum (a cable's length, an area's temperature) would have to
+/// be at both ends of its tolerance is safe but not real: then the result is bounded, not exact.
+Solved solve_wiring(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities);
+
+/// One side of a band: quantity `which` of the solved ones against `limit`.
+struct Side {
+  std::size_t which = 0;
+  double limit = 0.0;
+};
+
+/// What is asked of a level: its quantity at or above one side and at or below the other; an absent side is unlimited.
+/// The two sides may look at different quantities (a window given as shares of a source).
+struct Band {
+  std::optional<Side> min, max;
+  double required_margin = 0.0;
+  std::string limit_source;
+  bool limit_verified = false;
+};
+
+/// Evidence for a band: verdict by the bound, numbers, corner, gaps. What it is about (id, subject, link, quantity,
+/// unit, condition, sentence) is the caller's to fill in.
+chain::Evidence judged(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities, const Solved& solved,
+                       const Band& band);
+
+/// The smaller of the two guaranteed distances to the sides of a band; negative where a side is crossed.
+double guaranteed_margin(const Solved& solved, const Band& band);
+
+/// Whether a band is missed for every possible value of what is not known: then it is broken whatever will be found.
+bool fails_whatever_is_missing(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities, const Band& band);
+
+/// The parts of a corner that make up most of the deviation from nominal, largest first.
+std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const circuit::Quantity& quantity,
+                                               const circuit::Extreme& extreme);
+
+}  // namespace zoneproof::electric

@@ -1,0 +1,142 @@
+#include "electric/finding.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include "messages/electric.hpp"
+
+namespace zoneproof::electric {
+
+namespace {
+
+using chain::Evidence;
+using chain::Verdict;
+
+std::vector<std::string> named_nodes(const Wiring& wiring, const std::vector<circuit::Node>& nodes) {
+  std::vector<std::string> names;
+  for (circuit::Node node : nodes) names.push_back(wiring.network.node_name(node));
+  return names;
+}
+
+std::vector<std::string> named_elements(const Wiring& wiring, const std::vector<circuit::ElementIndex>& elements) {
+  std::vector<std::string> names;
+  for (circuit::ElementIndex element : elements) names.push_back(wiring.network.element(element).name);
+  return names;
+}
+
+std::vector<std::string> gap_pointers(const Evidence& evidence) {
+  std::vector<std::string> pointers;
+  for (const chain::Gap& gap : evidence.gaps) pointers.push_back(gap.pointer);
+  return pointers;
+}
+
+Evidence blank(const Subject& subject) {
+  Evidence evidence;
+  evidence.id = subject.check;
+  evidence.subject = subject.id;
+  evidence.link = subject.link;
+  evidence.quantity = subject.quantity;
+  evidence.unit = subject.unit;
+  evidence.condition = subject.condition;
+  return evidence;
+}
+
+/// The network itself has no answer: floating, collapsed, or not solvable. Only what the site has in full can be broken.
+Evidence troubled(const Subject& subject, const Wiring& wiring, const Solved& solved, const circuit::WorstCase& worst) {
+  Evidence evidence = blank(subject);
+  evidence.gaps = solved.gaps;
+  evidence.origin = solved.weakest;
+  evidence.verdict = solved.gaps.empty() ? Verdict::broken : Verdict::unanswered;
+  switch (worst.trouble) {
+    case circuit::Trouble::floating:
+      evidence.says = say::level_floats(subject.thing, named_nodes(wiring, worst.troubled_nodes));
+      break;
+    case circuit::Trouble::collapsed:
+      evidence.says = say::supply_collapses(subject.thing, named_elements(wiring, worst.troubled_elements));
+      break;
+    case circuit::Trouble::source_loop:
+      evidence.says = say::sources_against_each_other(subject.thing, named_elements(wiring, worst.troubled_elements));
+      break;
+    default:
+      evidence.verdict = Verdict::unanswered;
+      evidence.gaps.push_back({"", "undecided"});
+      evidence.says = say::level_not_solved(subject.thing);
+  }
+  return evidence;
+}
+
+void say_numbers(Evidence& evidence, const Subject& subject, const Solved& solved, const Band& band) {
+  const std::size_t which = band.min ? band.min->which : band.max->which;
+  const circuit::WorstCase& worst = solved.cases.at(which);
+  const Measure low{worst.low.bound, subject.unit};
+  const Measure high{worst.high.bound, subject.unit};
+  const Measure margin{*evidence.margin, subject.unit};
+  const Measure asked{band.required_margin, subject.unit};
+  const std::string words = band_words(band, subject.unit);
+  switch (evidence.verdict) {
+    case Verdict::proven: evidence.says = say::level_proven(subject.thing, low, high, words, margin); return;
+    case Verdict::thin: evidence.says = say::level_thin(subject.thing, low, high, words, margin, asked); return;
+    case Verdict::broken: evidence.says = say::level_broken(subject.thing, low, high, words); return;
+    case Verdict::unanswered:
+      evidence.says = say::level_unanswered(subject.thing, low, high, words, gap_pointers(evidence));
+      return;
+  }
+}
+
+}  // namespace
+
+std::string band_words(const Band& band, const std::string& unit) {
+  if (band.min && band.max) {
+    return text(say::band_between(Measure{band.min->limit, unit}, Measure{band.max->limit, unit}));
+  }
+  if (band.min) return text(say::band_at_least(Measure{band.min->limit, unit}));
+  return text(say::band_at_most(Measure{band.max->limit, unit}));
+}
+
+Evidence finding(const Subject& subject, const Wiring& wiring, const std::vector<circuit::Quantity>& quantities,
+                 const Solved& solved, const Band& band) {
+  for (const std::optional<Side>& side : {band.min, band.max}) {
+    if (!side) continue;
+    const circuit::WorstCase& worst = solved.cases.at(side->which);
+    if (worst.trouble != circuit::Trouble::none && worst.trouble != circuit::Trouble::leakage_defined) {
+      return troubled(subject, wiring, solved, worst);
+    }
+  }
+  Evidence evidence = judged(wiring, quantities, solved, band);
+  const Evidence named = blank(subject);
+  evidence.id = named.id;
+  evidence.subject = named.subject;
+  evidence.link = named.link;
+  evidence.quantity = named.quantity;
+  evidence.unit = named.unit;
+  evidence.condition = named.condition;
+  if (band.min || band.max) say_numbers(evidence, subject, solved, band);
+  return evidence;
+}
+
+bool worse(const Evidence& a, const Evidence& b) {
+  const auto rank = [](Verdict v) {
+    switch (v) {
+      case Verdict::broken: return 0;
+      case Verdict::unanswered: return 1;
+      case Verdict::thin: return 2;
+      default: return 3;
+    }
+  };
+  if (a.verdict != b.verdict) return rank(a.verdict) < rank(b.verdict);
+  const double unknown_margin = circuit::infinite;
+  return a.margin.value_or(unknown_margin) < b.margin.value_or(unknown_margin);
+}
+
+void keep_worst(std::optional<Evidence>& kept, Evidence candidate) {
+  if (!kept || worse(candidate, *kept)) kept = std::move(candidate);
+}
+
+Evidence unanswered(const Subject& subject, std::vector<chain::Gap> gaps) {
+  Evidence evidence = blank(subject);
+  evidence.gaps = std::move(gaps);
+  evidence.says = say::not_known(subject.thing, gap_pointers(evidence));
+  return evidence;
+}
+
+}  // namespace zoneproof::electric

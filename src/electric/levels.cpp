@@ -1,0 +1,88 @@
+#include "electric/levels.hpp"
+
+#include <algorithm>
+
+#include "base/parallel_for.hpp"
+
+namespace zoneproof::electric {
+
+namespace {
+
+/// Every distinct percentage at which a window of the terminal ends.
+std::vector<double> window_shares(const site::ZoneTerminalSpec& spec) {
+  std::vector<double> shares;
+  for (const auto& [id, window] : spec.windows) {
+    for (const site::Value* limit : {&window.min_pct, &window.max_pct}) {
+      if (limit->known()) shares.push_back(limit->nominal);
+    }
+  }
+  std::sort(shares.begin(), shares.end());
+  shares.erase(std::unique(shares.begin(), shares.end()), shares.end());
+  return shares;
+}
+
+/// Reading - pct/100 (source - against): zero where the reading stands exactly at that share.
+circuit::Quantity less_share(const Terminal& terminal, double pct) {
+  circuit::Quantity quantity = panel_reading(terminal);
+  const double share = pct / 100.0;
+  // Read downward from the positive, the whole source is the panel's negative seen from above.
+  const circuit::Node top = terminal.source;
+  const circuit::Node bottom = terminal.sign > 0 ? terminal.against : terminal.pulled_to;
+  quantity.terms.push_back({top, -share});
+  quantity.terms.push_back({bottom, share});
+  return quantity;
+}
+
+bool panel_alive(const site::Site& site, const std::string& zone, SupplyCondition condition) {
+  const auto panel = site.panels.find(site.zones.at(zone).panel.id);
+  if (panel == site.panels.end()) return true;
+  const std::string supply = supply_of(site, panel->second.feed);
+  return supply.empty() || !site.supplies.at(supply).batteries_complete.yes() || alive(site, supply, condition);
+}
+
+/// What to solve for a zone: every state in every condition, the condition without the wire only once.
+std::vector<ZoneSituation> situations_of(const site::Site& site, const std::string& zone, const std::string& trigger,
+                                         const LevelScope& scope) {
+  std::vector<ZoneSituation> all;
+  for (SupplyCondition supply : scope.supplies) {
+    if (!panel_alive(site, zone, supply)) continue;
+    for (UnitCondition unit : scope.units) {
+      if (trigger.empty() && unit != UnitCondition::detached) continue;
+      for (const ZoneState& state : reachable_states(site, zone)) all.push_back({zone, state, supply, trigger, unit});
+    }
+  }
+  return all;
+}
+
+}  // namespace
+
+Level solve_level(const site::Site& site, const ZoneSituation& situation) {
+  Level level;
+  level.situation = situation;
+  level.circuit = build_zone_circuit(site, situation);
+  if (level.circuit.terminal) {
+    level.panel = level.quantities.size();
+    level.quantities.push_back(panel_reading(*level.circuit.terminal));
+    level.share_pct = window_shares(*level.circuit.terminal->spec);
+    for (double pct : level.share_pct) {
+      level.shares.push_back(level.quantities.size());
+      level.quantities.push_back(less_share(*level.circuit.terminal, pct));
+    }
+  }
+  if (level.circuit.input) {
+    level.unit = level.quantities.size();
+    level.quantities.push_back(unit_reading(*level.circuit.input));
+  }
+  level.solved = solve_wiring(level.circuit.wiring, level.quantities);
+  return level;
+}
+
+std::vector<Level> zone_levels(const site::Site& site, const std::string& zone, const std::string& trigger,
+                               const LevelScope& scope) {
+  const std::vector<ZoneSituation> situations = situations_of(site, zone, trigger, scope);
+  std::vector<Level> levels(situations.size());
+  parallel_for(situations.size(), [&](std::size_t i) { levels[i] = solve_level(site, situations[i]); });
+  return levels;
+}
+
+}  // namespace zoneproof::electric

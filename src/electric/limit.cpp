@@ -1,0 +1,23 @@
+#include "electric/limit.hpp"
+
+#include "site/shelf.hpp"
+
+namespace zoneproof::electric {
+
+Limit limit_of(const site::Site& site, const std::string& rule_id) {
+  Limit limit;
+  limit.pointer = "/rulebooks/" + (site.rulebook.book.known() ? site.rulebook.book.id : "ID") + "/entries/" + rule_id;
+  const site::RuleEntry* entry = site::rule(site, rule_id);
+  if (entry == nullptr) return limit;
+  if (entry->value.known()) limit.value = entry->value.nominal;
+  limit.source = entry->clause.empty() ? entry->source : entry->source + ", " + entry->clause;
+  limit.verified = entry->verified.yes();
+  return limit;
+}
+
+void lacks_rule(chain::Evidence& evidence, const Limit& limit) {
+  evidence.verdict = chain::Verdict::unanswered;
+  evidence.gaps.push_back({limit.pointer, "no_rule"});
+}
+
+}  // namespace zoneproof::electric

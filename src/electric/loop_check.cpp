@@ -1,0 +1,192 @@
+#include "electric/loop_check.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "electric/finding.hpp"
+#include "electric/limit.hpp"
+#include "electric/naming.hpp"
+#include "messages/electric.hpp"
+
+namespace zoneproof::electric {
+
+namespace {
+
+using chain::Evidence;
+using site::Reading;
+
+/// A window as a band over the quantities of a level. A limit in percent looks at the reading less that share of the
+/// source, whose limit is zero.
+Band band_of(const site::Window& window, const Level& level) {
+  Band band;
+  const auto side = [&](const site::Value& volts, const site::Value& pct) -> std::optional<Side> {
+    if (volts.known()) return Side{*level.panel, volts.nominal};
+    if (!pct.known()) return std::nullopt;
+    const auto at = std::find(level.share_pct.begin(), level.share_pct.end(), pct.nominal);
+    return Side{level.shares.at(static_cast<std::size_t>(at - level.share_pct.begin())), 0.0};
+  };
+  band.min = side(window.min_V, window.min_pct);
+  band.max = side(window.max_V, window.max_pct);
+  return band;
+}
+
+/// Two windows that touch and are both right are one window.
+bool joined(Band& low, const Band& high) {
+  if (!low.max || !high.min || low.max->which != high.min->which || low.max->limit != high.min->limit) return false;
+  low.max = high.max;
+  return true;
+}
+
+/// Every band in which the reading is right, neighbours joined.
+std::vector<Band> right_bands(const Level& level) {
+  const std::vector<Reading> right = right_readings(level.situation.state.happening);
+  std::vector<Band> bands;
+  for (const auto& [id, window] : level.circuit.terminal->spec->windows) {
+    if (window.means.known() && std::find(right.begin(), right.end(), *window.means.value) != right.end()) {
+      bands.push_back(band_of(window, level));
+    }
+  }
+  for (bool again = true; again;) {
+    again = false;
+    for (std::size_t i = 0; i < bands.size() && !again; ++i) {
+      for (std::size_t j = 0; j < bands.size() && !again; ++j) {
+        if (i == j || !joined(bands[i], bands[j])) continue;
+        bands.erase(bands.begin() + static_cast<std::ptrdiff_t>(j));
+        again = true;
+      }
+    }
+  }
+  return bands;
+}
+
+/// The band that the level lies deepest in (or least far outside of); nothing where the terminal has no such window.
+std::optional<Band> best_band(const Level& level) {
+  std::optional<Band> best;
+  for (const Band& band : right_bands(level)) {
+    if (!band.min && !band.max) continue;
+    if (!best || guaranteed_margin(level.solved, band) > guaranteed_margin(level.solved, *best)) best = band;
+  }
+  return best;
+}
+
+std::string condition_of(const Level& level) {
+  return std::string(word(level.situation.supply)) + "/" + word(level.situation.unit) + "/" + level.situation.state.name();
+}
+
+Subject subject_of(const site::Site& site, const Level& level, const char* suffix) {
+  Subject subject;
+  subject.id = level.situation.zone;
+  subject.check = std::string("panel_reads_") + word(level.situation.state.happening) + suffix;
+  subject.link = chain::Link::loop;
+  subject.quantity = "terminal_voltage";
+  subject.unit = "V";
+  subject.condition = condition_of(level);
+  subject.thing = zone_at_panel(site, level.situation);
+  return subject;
+}
+
+Evidence level_evidence(const site::Site& site, const Level& level, const char* suffix) {
+  const Subject subject = subject_of(site, level, suffix);
+  if (!level.panel) return unanswered(subject, level.solved.gaps);
+  const Limit margin = limit_of(site, "loop_margin_V");
+  std::optional<Band> band = best_band(level);
+  if (!band) return unanswered(subject, {{windows_pointer(site, level.situation.zone), "unknown"}});
+  band->required_margin = margin.value.value_or(0.0);
+  band->limit_source = terminal_source(site, level.situation.zone);
+  band->limit_verified = margin.verified;
+  Evidence evidence = finding(subject, level.circuit.wiring, level.quantities, level.solved, *band);
+  if (!margin.value) lacks_rule(evidence, margin);
+  return evidence;
+}
+
+/// Happening -> worst evidence over states, supply conditions and unit conditions.
+std::map<std::string, std::optional<Evidence>> worst_by_check(const site::Site& site, const std::vector<Level>& levels,
+                                                              const char* suffix) {
+  std::map<std::string, std::optional<Evidence>> worst;
+  for (const Level& level : levels) {
+    if (level.situation.state.happening == Happening::shorted) continue;
+    Evidence evidence = level_evidence(site, level, suffix);
+    keep_worst(worst[evidence.id], std::move(evidence));
+  }
+  return worst;
+}
+
+/// What the wire takes of the panel's margin in one situation, in percent.
+std::optional<Evidence> disturbance(const site::Site& site, const Level& before, const Level& after) {
+  if (!before.panel || !after.panel || before.solved.troubled() || after.solved.troubled()) return std::nullopt;
+  const std::optional<Band> band = best_band(before);
+  if (!band) return std::nullopt;
+  const double margin_before = guaranteed_margin(before.solved, *band);
+  if (!(margin_before > 0.0)) return std::nullopt;  // already broken without the wire: said elsewhere
+  const double taken = 100.0 * (margin_before - guaranteed_margin(after.solved, *band)) / margin_before;
+  const Limit limit = limit_of(site, "disturbance_share_pct");
+  Evidence evidence;
+  evidence.id = "disturbance";
+  evidence.subject = after.situation.zone;
+  evidence.link = chain::Link::loop;
+  evidence.quantity = "share_of_margin";
+  evidence.unit = "pct";
+  evidence.condition = condition_of(after);
+  evidence.value = evidence.bound = taken;
+  evidence.kind = chain::BoundKind::bounded;  // a difference of two extremes, each at a corner of its own
+  evidence.origin = after.solved.weakest;
+  evidence.gaps = after.solved.gaps;
+  if (!limit.value) {
+    lacks_rule(evidence, limit);
+    return evidence;
+  }
+  evidence.limit = limit.value;
+  evidence.margin = *limit.value - taken;
+  evidence.required_margin = 0.0;
+  evidence.limit_source = limit.source;
+  evidence.limit_verified = limit.verified;
+  // More than the share asked for is thin as long as the reading itself still holds: that is judged on its own.
+  evidence.verdict = taken <= *limit.value ? chain::Verdict::proven : chain::Verdict::thin;
+  if (!evidence.gaps.empty()) evidence.verdict = chain::Verdict::unanswered;
+  evidence.says = say::disturbance(zone_at_panel(site, after.situation), Measure{std::max(taken, 0.0), "pct"},
+                                   Measure{*limit.value, "pct"});
+  return evidence;
+}
+
+std::optional<Evidence> worst_disturbance(const site::Site& site, const std::vector<Level>& before,
+                                          const std::vector<Level>& after) {
+  std::optional<Evidence> worst;
+  for (const Level& with : after) {
+    if (with.situation.state.happening == Happening::shorted) continue;
+    const auto without = std::find_if(before.begin(), before.end(), [&](const Level& level) {
+      return level.situation.supply == with.situation.supply && level.situation.state.name() == with.situation.state.name();
+    });
+    if (without == before.end()) continue;
+    std::optional<Evidence> evidence = disturbance(site, *without, with);
+    if (evidence) keep_worst(worst, std::move(*evidence));
+  }
+  return worst;
+}
+
+}  // namespace
+
+std::vector<Reading> right_readings(Happening happening) {
+  switch (happening) {
+    case Happening::rest: return {Reading::secure};
+    case Happening::alarm: return {Reading::alarm};
+    case Happening::second_alarm: return {Reading::second_alarm};
+    case Happening::both_alarm: return {Reading::both_alarm};
+    case Happening::masked: return {Reading::masked, Reading::fault, Reading::tamper, Reading::alarm};
+    case Happening::fault: return {Reading::fault, Reading::tamper, Reading::alarm};
+    case Happening::tamper_open: return {Reading::tamper, Reading::open, Reading::alarm, Reading::fault};
+    case Happening::shorted: return {Reading::shorted, Reading::tamper, Reading::alarm, Reading::fault};
+  }
+  return {};
+}
+
+std::vector<Evidence> check_loop(const site::Site& site, const std::string& zone, const std::vector<Level>& before,
+                                 const std::vector<Level>& after) {
+  std::vector<Evidence> all;
+  if (!site.zones.at(zone).medium.is(site::Medium::wired)) return all;  // no pair: nothing for this link to hold
+  for (auto& [check, evidence] : worst_by_check(site, before, "_before")) all.push_back(std::move(*evidence));
+  for (auto& [check, evidence] : worst_by_check(site, after, "")) all.push_back(std::move(*evidence));
+  if (std::optional<Evidence> worst = worst_disturbance(site, before, after)) all.push_back(std::move(*worst));
+  return all;
+}
+
+}  // namespace zoneproof::electric

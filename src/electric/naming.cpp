@@ -1,0 +1,104 @@
+#include "electric/naming.hpp"
+
+#include "messages/electric.hpp"
+
+namespace zoneproof::electric {
+
+namespace {
+
+template <class Collection>
+const std::string* name_in(const Collection& collection, const std::string& id) {
+  const auto found = collection.find(id);
+  return found == collection.end() || found->second.name.empty() ? nullptr : &found->second.name;
+}
+
+std::string terminal_part(const site::Site& site, const std::string& zone) {
+  const site::Zone& own = site.zones.at(zone);
+  if (own.zone_terminal.known()) return own.zone_terminal.id;
+  const auto panel = site.panels.find(own.panel.id);
+  return panel == site.panels.end() ? std::string() : panel->second.zone_terminal.id;
+}
+
+}  // namespace
+
+std::string zone_words(const site::Site& site, const std::string& zone) {
+  const site::Zone& own = site.zones.at(zone);
+  const std::string name = own.name.empty() ? zone : own.name;
+  if (!own.number.known()) return text(say::zone_without_number(name));
+  return text(say::zone_with_number(*own.number.value, name));
+}
+
+std::string zone_at_panel(const site::Site& site, const ZoneSituation& situation) {
+  const std::string zone = zone_words(site, situation.zone);
+  const std::string state = state_words(situation.state.happening);
+  const std::string supply = supply_words(situation.supply);
+  if (situation.unit == UnitCondition::detached) return text(say::at_panel_before(zone, state, supply));
+  return text(say::at_panel(zone, state, supply, unit_words(situation.unit)));
+}
+
+std::string zone_at_unit(const site::Site& site, const ZoneSituation& situation) {
+  const site::Trigger& trigger = site.triggers.at(situation.trigger);
+  return text(say::at_unit(zone_words(site, situation.zone), trigger.input.value.value_or(0),
+                           thing_words(site, trigger.unit.id), state_words(situation.state.happening),
+                           supply_words(situation.supply)));
+}
+
+std::string thing_words(const site::Site& site, const std::string& id) {
+  for (const std::string* name :
+       {name_in(site.units, id), name_in(site.panels, id), name_in(site.supplies, id), name_in(site.detectors, id),
+        name_in(site.loads, id), name_in(site.outputs, id), name_in(site.batteries, id), name_in(site.cables, id),
+        name_in(site.junctions, id), name_in(site.bonds, id)}) {
+    if (name != nullptr) return *name;
+  }
+  return site.zones.count(id) != 0 ? zone_words(site, id) : id;
+}
+
+std::string supply_words(SupplyCondition condition) {
+  switch (condition) {
+    case SupplyCondition::mains: return text(say::on_mains());
+    case SupplyCondition::mains_no_battery: return text(say::on_mains_no_battery());
+    case SupplyCondition::mains_flat_battery: return text(say::on_mains_flat_battery());
+    case SupplyCondition::battery_full: return text(say::on_battery_full());
+    default: return text(say::on_battery_cutoff());
+  }
+}
+
+std::string unit_words(UnitCondition condition) {
+  switch (condition) {
+    case UnitCondition::powered: return text(say::unit_powered());
+    case UnitCondition::booting: return text(say::unit_booting());
+    case UnitCondition::unpowered: return text(say::unit_unpowered());
+    case UnitCondition::negative_broken: return text(say::unit_negative_broken());
+    default: return text(say::unit_detached());
+  }
+}
+
+std::string state_words(Happening happening) {
+  switch (happening) {
+    case Happening::rest: return text(say::in_rest());
+    case Happening::alarm: return text(say::in_alarm());
+    case Happening::second_alarm: return text(say::in_second_alarm());
+    case Happening::both_alarm: return text(say::in_both_alarm());
+    case Happening::masked: return text(say::in_masked());
+    case Happening::fault: return text(say::in_fault());
+    case Happening::tamper_open: return text(say::in_tamper_open());
+    default: return text(say::in_shorted());
+  }
+}
+
+std::string terminal_source(const site::Site& site, const std::string& zone) {
+  return part_source(site, terminal_part(site, zone));
+}
+
+std::string windows_pointer(const site::Site& site, const std::string& zone) {
+  const std::string part = terminal_part(site, zone);
+  return part.empty() ? terminal_pointer(site, zone) : "/parts/" + part + "/zone_terminal/windows";
+}
+
+std::string part_source(const site::Site& site, const std::string& part_id) {
+  const auto part = site.parts.find(part_id);
+  if (part == site.parts.end()) return {};
+  return part->second.source.empty() ? part->second.name : part->second.name + ": " + part->second.source;
+}
+
+}  // namespace zoneproof::electric

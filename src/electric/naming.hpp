@@ -1,0 +1,30 @@
+#pragma once
+#include <string>
+
+#include "electric/zone_circuit.hpp"
+
+/// How things are called in sentences, and where limits and missing data stand.
+namespace zoneproof::electric {
+
+/// "Zone 6 (Store)".
+std::string zone_words(const site::Site& site, const std::string& zone);
+/// "Zone 6 (Store) at the panel in alarm, on battery at cut-off, unit without supply".
+std::string zone_at_panel(const site::Site& site, const ZoneSituation& situation);
+/// "Zone 6 (Store) at input 3 of Unit A in alarm, on mains".
+std::string zone_at_unit(const site::Site& site, const ZoneSituation& situation);
+/// The name of an object of any collection, or its id where it has none.
+std::string thing_words(const site::Site& site, const std::string& id);
+
+/// Words for a condition, with its preposition: "on mains", "on battery at cut-off".
+std::string supply_words(SupplyCondition condition);
+std::string unit_words(UnitCondition condition);
+std::string state_words(Happening happening);
+
+/// Data sheet of the zone's terminal, for `limit_source`.
+std::string terminal_source(const site::Site& site, const std::string& zone);
+/// Pointer to the windows of the zone's terminal.
+std::string windows_pointer(const site::Site& site, const std::string& zone);
+/// Name and source of a part, for `limit_source`.
+std::string part_source(const site::Site& site, const std::string& part_id);
+
+}  // namespace zoneproof::electric

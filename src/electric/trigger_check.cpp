@@ -1,0 +1,282 @@
+#include "electric/trigger_check.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "electric/finding.hpp"
+#include "electric/limit.hpp"
+#include "electric/naming.hpp"
+#include "messages/electric.hpp"
+#include "site/shelf.hpp"
+
+namespace zoneproof::electric {
+
+namespace {
+
+using chain::Evidence;
+using site::TriggerClass;
+
+std::optional<TriggerClass> class_of(const site::Site& site, Happening happening) {
+  const site::Rulebook* book = site::rulebook_of(site);
+  if (book == nullptr) return std::nullopt;
+  const auto rule = book->states.find(word(happening));
+  return rule == book->states.end() ? std::nullopt : rule->second.trigger.value;
+}
+
+const site::UnitSpec* unit_spec_of(const site::Site& site, const site::Trigger& trigger) {
+  const auto unit = site.units.find(trigger.unit.id);
+  if (unit == site.units.end()) return nullptr;
+  const auto part = site.parts.find(unit->second.part.id);
+  return part != site.parts.end() && part->second.unit ? &*part->second.unit : nullptr;
+}
+
+std::string condition_of(const Level& level) {
+  return std::string(word(level.situation.supply)) + "/" + word(level.situation.unit) + "/" + level.situation.state.name();
+}
+
+Subject subject_of(const site::Site& site, const Level& level, std::string check) {
+  Subject subject;
+  subject.id = level.situation.zone;
+  subject.check = std::move(check);
+  subject.link = chain::Link::trigger;
+  subject.quantity = "input_voltage";
+  subject.unit = "V";
+  subject.condition = condition_of(level);
+  subject.thing = zone_at_unit(site, level.situation);
+  return subject;
+}
+
+/// Inside the normal range, error and hysteresis paid: what must not trigger.
+Band normal_band(const NormalRange& range, const Allowance& allowance, std::size_t which) {
+  Band band;
+  const double inside = allowance.error_V + allowance.hysteresis_V;
+  if (range.min_V) band.min = Side{which, *range.min_V + inside};
+  if (range.max_V) band.max = Side{which, *range.max_V - inside};
+  return band;
+}
+
+/// The bands that are certainly alarm: outside of normal, or inside the alarm range where one is set.
+std::vector<Band> alarm_bands(const Setting& setting, const Allowance& allowance, std::size_t which) {
+  std::vector<Band> bands;
+  if (setting.alarm) {
+    Band band;
+    if (setting.alarm->min_V) band.min = Side{which, *setting.alarm->min_V + allowance.error_V};
+    if (setting.alarm->max_V) band.max = Side{which, *setting.alarm->max_V - allowance.error_V};
+    bands.push_back(band);
+    return bands;
+  }
+  if (setting.normal.min_V) {
+    Band below;
+    below.max = Side{which, *setting.normal.min_V - allowance.error_V};
+    bands.push_back(below);
+  }
+  if (setting.normal.max_V) {
+    Band above;
+    above.min = Side{which, *setting.normal.max_V + allowance.error_V};
+    bands.push_back(above);
+  }
+  return bands;
+}
+
+Band best_of(const std::vector<Band>& bands, const Solved& solved) {
+  Band best = bands.front();
+  for (const Band& band : bands) {
+    if (guaranteed_margin(solved, band) > guaranteed_margin(solved, best)) best = band;
+  }
+  return best;
+}
+
+class TriggerCheck {
+ public:
+  TriggerCheck(const site::Site& site, const std::string& id, const std::vector<Level>& levels)
+      : site_(site), id_(id), trigger_(site.triggers.at(id)), levels_(levels), setting_(setting_of(site, id)),
+        margin_(limit_of(site, "trigger_margin_V")) {}
+
+  std::vector<Evidence> run() {
+    const site::UnitSpec* spec = unit_spec_of(site_, trigger_);
+    if (spec == nullptr) {
+      return {unanswered(plain_subject("unit_reads_alarm"), {{trigger_.unit.pointer, "unknown"}})};
+    }
+    spec_ = spec;
+    for (const Level& level : levels_) {
+      if (level.situation.unit == UnitCondition::powered) reads(level);
+      limits(level);
+    }
+    std::vector<Evidence> all;
+    for (auto& [check, evidence] : worst_) all.push_back(std::move(*evidence));
+    propose(all);
+    return all;
+  }
+
+ private:
+  Subject plain_subject(const char* check) const {
+    Subject subject;
+    subject.id = trigger_.zone.id;
+    subject.check = check;
+    subject.link = chain::Link::trigger;
+    subject.quantity = "input_voltage";
+    subject.unit = "V";
+    subject.thing = zone_words(site_, trigger_.zone.id);
+    return subject;
+  }
+
+  void reads(const Level& level) {
+    const Happening happening = level.situation.state.happening;
+    const std::string check = std::string("unit_reads_") + word(happening);
+    const std::optional<TriggerClass> wanted = class_of(site_, happening);
+    const Subject subject = subject_of(site_, level, check);
+    if (!wanted) {
+      keep_worst(worst_[check], unanswered(subject, {{"/rulebook/book", "no_rule"}}));
+      return;
+    }
+    if (*wanted == TriggerClass::either) return;
+    if (!level.unit) {
+      keep_worst(worst_[check], unanswered(subject, level.solved.gaps));
+      return;
+    }
+    if (!setting_.gaps.empty()) {
+      keep_worst(worst_[check], unanswered(subject, setting_.gaps));
+      return;
+    }
+    keep_worst(worst_[check], judged_level(level, subject, *wanted));
+  }
+
+  Evidence judged_level(const Level& level, const Subject& subject, TriggerClass wanted) const {
+    const Allowance allowance = allowance_of(spec_->input);
+    Band band;
+    if (wanted == TriggerClass::must_not) {
+      band = normal_band(setting_.normal, allowance, *level.unit);
+    } else {
+      const std::vector<Band> bands = alarm_bands(setting_, allowance, *level.unit);
+      if (bands.empty()) return never_triggers(subject);
+      band = best_of(bands, level.solved);
+    }
+    if (!band.min && !band.max) return never_triggers(subject);
+    band.required_margin = margin_.value.value_or(0.0);
+    band.limit_source = text(say::setting_of_unit(thing_words(site_, trigger_.unit.id)));
+    band.limit_verified = margin_.verified;
+    Evidence evidence = finding(subject, level.circuit.wiring, level.quantities, level.solved, band);
+    const Value_gaps weak = weak_allowance();
+    if (!weak.empty()) {
+      evidence.gaps.insert(evidence.gaps.end(), weak.begin(), weak.end());
+      if (evidence.verdict != chain::Verdict::broken) evidence.verdict = chain::Verdict::unanswered;
+    }
+    if (!margin_.value) lacks_rule(evidence, margin_);
+    return evidence;
+  }
+
+  /// A setting without any limit calls everything normal.
+  Evidence never_triggers(const Subject& subject) const {
+    Evidence evidence = unanswered(subject, {});
+    evidence.verdict = chain::Verdict::broken;
+    evidence.says = say::setting_never_triggers(subject.thing);
+    return evidence;
+  }
+
+  using Value_gaps = std::vector<chain::Gap>;
+  /// Error and hysteresis are subtracted from every margin: unknown or only typical, they leave it open.
+  Value_gaps weak_allowance() const {
+    Value_gaps gaps;
+    for (const site::Value* value : {&spec_->input.error_V, &spec_->input.hysteresis_V}) {
+      if (value->unknown()) gaps.push_back({value->pointer, "unknown"});
+      if (value->known() && value->origin == site::Origin::typical) gaps.push_back({value->pointer, "typical"});
+      if (value->known() && value->origin == site::Origin::assumed) gaps.push_back({value->pointer, "assumed"});
+    }
+    return gaps;
+  }
+
+  void limits(const Level& level) {
+    if (!level.unit) return;
+    const Subject subject = subject_of(site_, level, "input_limits");
+    Band band;
+    const site::UnitInputSpec& input = spec_->input;
+    if (input.damage_min_V.known()) band.min = Side{*level.unit, input.damage_min_V.high};
+    if (input.damage_max_V.known()) band.max = Side{*level.unit, input.damage_max_V.low};
+    if (!band.min && !band.max) {
+      keep_worst(worst_["input_limits"], unanswered(subject, {{input.damage_max_V.pointer, "unknown"}}));
+      return;
+    }
+    band.limit_source = part_source(site_, site_.units.at(trigger_.unit.id).part.id);
+    band.limit_verified = true;  // the part's own sheet
+    keep_worst(worst_["input_limits"], finding(subject, level.circuit.wiring, level.quantities, level.solved, band));
+  }
+
+  /// Where a reading is not proven, the best setting there is, or the fact that there is none.
+  void propose(std::vector<Evidence>& all) const {
+    const std::optional<BestRange> best = best_range(input_spans(site_, levels_), spec_->input);
+    for (Evidence& evidence : all) {
+      const bool reading = evidence.id.rfind("unit_reads_", 0) == 0;
+      if (!reading || evidence.verdict == chain::Verdict::proven || !best) continue;
+      evidence.remedies.push_back(remedy_for(*best));
+    }
+  }
+
+  Message remedy_for(const BestRange& best) const {
+    if (best.margin < 0.0) return say::no_range_tells_apart(zone_words(site_, trigger_.zone.id));
+    const Measure margin{best.margin, "V"};
+    if (!best.preset.empty()) return say::choose_preset(best.preset, margin);
+    if (best.range.min_V && best.range.max_V) {
+      return say::set_normal_between(Measure{*best.range.min_V, "V"}, Measure{*best.range.max_V, "V"}, margin);
+    }
+    if (best.range.max_V) return say::set_normal_below(Measure{*best.range.max_V, "V"}, margin);
+    return say::set_normal_above(Measure{*best.range.min_V, "V"}, margin);
+  }
+
+  const site::Site& site_;
+  const std::string& id_;
+  const site::Trigger& trigger_;
+  const std::vector<Level>& levels_;
+  Setting setting_;
+  Limit margin_;
+  const site::UnitSpec* spec_ = nullptr;
+  std::map<std::string, std::optional<Evidence>> worst_;
+};
+
+std::optional<double> limit_value(const site::Value& value) {
+  return value.known() ? std::optional<double>(value.nominal) : std::nullopt;
+}
+
+}  // namespace
+
+std::vector<Evidence> check_trigger(const site::Site& site, const std::string& trigger, const std::vector<Level>& levels) {
+  return TriggerCheck(site, trigger, levels).run();
+}
+
+InputSpans input_spans(const site::Site& site, const std::vector<Level>& levels) {
+  InputSpans spans;
+  for (const Level& level : levels) {
+    if (level.situation.unit != UnitCondition::powered || !level.unit || level.solved.troubled()) continue;
+    const std::optional<TriggerClass> wanted = class_of(site, level.situation.state.happening);
+    if (!wanted || *wanted == TriggerClass::either) continue;
+    const circuit::WorstCase& worst = level.solved.cases.at(*level.unit);
+    const Span span{worst.low.bound, worst.high.bound, word(level.situation.state.happening)};
+    (*wanted == TriggerClass::must_not ? spans.must_not : spans.must_trigger).push_back(span);
+  }
+  return spans;
+}
+
+Setting setting_of(const site::Site& site, const std::string& trigger) {
+  const site::Trigger& own = site.triggers.at(trigger);
+  const site::InputSetting& set = own.setting;
+  Setting setting;
+  const site::UnitSpec* spec = unit_spec_of(site, own);
+  if (spec != nullptr && spec->input.judging.is(site::Judging::presets)) {
+    const auto preset = spec->input.presets.find(set.preset);
+    if (preset == spec->input.presets.end()) {
+      setting.gaps.push_back({"/triggers/" + trigger + "/setting/preset", "unknown"});
+      return setting;
+    }
+    setting.normal = {limit_value(preset->second.normal_min_V), limit_value(preset->second.normal_max_V)};
+    return setting;
+  }
+  for (const site::Value* value : {&set.normal_min_V, &set.normal_max_V}) {
+    if (value->unknown()) setting.gaps.push_back({value->pointer, "unknown"});
+  }
+  setting.normal = {limit_value(set.normal_min_V), limit_value(set.normal_max_V)};
+  if (set.alarm_min_V.known() || set.alarm_max_V.known()) {
+    setting.alarm = NormalRange{limit_value(set.alarm_min_V), limit_value(set.alarm_max_V)};
+  }
+  return setting;
+}
+
+}  // namespace zoneproof::electric

@@ -1,0 +1,27 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "electric/levels.hpp"
+#include "electric/threshold.hpp"
+
+namespace zoneproof::electric {
+
+/// The electrical part of link `trigger` for one trigger: the unit reads every state that must not trigger as normal
+/// ("unit_reads_rest" ...) and every state that must as an alarm ("unit_reads_alarm" ...), error and hysteresis paid,
+/// under every supply condition; and no state in any condition of the unit leaves the input's limits ("input_limits").
+/// `levels` are those of the zone with this trigger attached.
+std::vector<chain::Evidence> check_trigger(const site::Site& site, const std::string& trigger, const std::vector<Level>& levels);
+
+/// The spans that a setting has to tell apart: readings of the powered unit by the rulebook's class of their states.
+InputSpans input_spans(const site::Site& site, const std::vector<Level>& levels);
+
+/// The setting in force: preset or ranges. Gaps name what is not set.
+struct Setting {
+  NormalRange normal;
+  std::optional<NormalRange> alarm;
+  std::vector<chain::Gap> gaps;
+};
+Setting setting_of(const site::Site& site, const std::string& trigger);
+
+}  // namespace zoneproof::electric

@@ -1,0 +1,32 @@
+#pragma once
+#include <optional>
+#include <string>
+
+#include "electric/loop.hpp"
+#include "electric/tap.hpp"
+
+namespace zoneproof::electric {
+
+/// What is asked: one zone, in one state, under one supply condition, with one of its triggers in one condition.
+struct ZoneSituation {
+  std::string zone;
+  ZoneState state;
+  SupplyCondition supply = SupplyCondition::mains;
+  std::string trigger;  ///< empty: the zone has none, or it is looked at without
+  UnitCondition unit = UnitCondition::powered;
+};
+
+/// The one network seen from a zone: everything that can touch its levels, and where to read them.
+struct ZoneCircuit {
+  Wiring wiring;
+  std::optional<Terminal> terminal;  ///< the zone's own terminal; absent for a zone without a pair
+  std::optional<UnitInput> input;    ///< of `trigger`
+};
+
+/// Backbone, the zone's loop, all its trigger wires, and the other zones tapped by the same unit as bystanders.
+ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& situation);
+
+/// Ids of the triggers that start at the pair of `zone` or are meant for it, in id order.
+std::vector<std::string> triggers_of_zone(const site::Site& site, const std::string& zone);
+
+}  // namespace zoneproof::electric
