@@ -112,8 +112,6 @@ def alarm_cables():
             "divided by 0.61.")
     for size, largest in VDE_0295.items():
         nominal = RESISTIVITY / float(size)
-        if nominal > largest / 1.02:  # 0.34 mm2: the quoted 53 leaves 4 % over resistivity by area
-            nominal = 0.98 * largest
         for cores in (2, 4, 6, 8, 12):
             parts[f"alarm_{cores}x{size_id(size)}"] = cable(
                 f"Alarm cable, {cores} x {size} mm2, copper", copper[0], THICKER * RESISTIVITY / float(size), nominal,
