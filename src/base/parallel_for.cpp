@@ -1,8 +1,10 @@
 #include "base/parallel_for.hpp"
 
+#include <algorithm>
 #include <exception>
 
 #ifndef __EMSCRIPTEN__
+#include <tbb/global_control.h>
 #include <tbb/parallel_for.h>
 #include <tbb/task_arena.h>
 #endif
@@ -22,6 +24,11 @@ void parallel_for(std::size_t count, const std::function<void(std::size_t)>& bod
   static_cast<void>(threads);
   for (std::size_t i = 0; i < count; ++i) guarded(i);
 #else
+  // The library gives no more threads than the machine has unless it is told to expect them.
+  using tbb::global_control;
+  const std::size_t usual = global_control::active_value(global_control::max_allowed_parallelism);
+  const std::size_t wanted = threads > 0 ? static_cast<std::size_t>(threads) : usual;
+  const global_control allowed(global_control::max_allowed_parallelism, std::max(usual, wanted));
   tbb::task_arena arena(threads > 0 ? threads : tbb::task_arena::automatic);
   arena.execute([&] { tbb::parallel_for(std::size_t{0}, count, guarded); });
 #endif
