@@ -1,7 +1,8 @@
 #include "electric/backbone.hpp"
 
 #include <algorithm>
-#include <set>
+
+#include "site/relations.hpp"
 
 namespace zoneproof::electric {
 
@@ -19,8 +20,9 @@ Tracked battery_ohm(const site::BatterySpec& spec) {
 
 class Builder {
  public:
-  Builder(const site::Site& site, SupplyCondition condition, const UnitUnderStudy& studied, Wiring& wiring)
-      : site_(site), condition_(condition), studied_(studied), wiring_(wiring) {}
+  Builder(const site::Site& site, SupplyCondition condition, const UnitUnderStudy& studied, Wiring& wiring,
+          LoadState loads)
+      : site_(site), condition_(condition), studied_(studied), wiring_(wiring), loads_(loads) {}
 
   Backbone build() {
     choose_reference();
@@ -39,7 +41,7 @@ class Builder {
   void choose_reference() {
     std::string chosen;
     for (const auto& [id, panel] : site_.panels) {
-      chosen = supply_of(site_, panel.feed);
+      chosen = site::supply_of(site_, panel.feed);
       if (!chosen.empty()) break;
     }
     if (chosen.empty() && !site_.supplies.empty()) chosen = site_.supplies.begin()->first;
@@ -166,9 +168,11 @@ class Builder {
 
   // --- loads --------------------------------------------------------------------------------------------------
   /// At rest up to in alarm: the alarm may be anywhere on the site, so both ends are reachable in every state.
-  static Tracked rest_to_alarm(const site::Value& rest, const site::Value& added) {
+  Tracked consumption(const site::Value& rest, const site::Value& added) const {
     const Tracked at_rest = tracked(rest, 0.0);
-    return spanning(at_rest, at_rest + tracked(added, 0.0));
+    if (loads_ == LoadState::rest) return at_rest;
+    const Tracked in_alarm = at_rest + tracked(added, 0.0);
+    return loads_ == LoadState::alarm ? in_alarm : spanning(at_rest, in_alarm);
   }
 
   void draw(const std::string& id, Poles poles, const Tracked& ampere) {
@@ -184,7 +188,7 @@ class Builder {
       if (part->second.expander) spec = &*part->second.expander;
     }
     if (spec == nullptr) return wiring_.missing(panel.part.pointer, "unknown");
-    draw(id, poles, rest_to_alarm(spec->current_A, spec->alarm_current_A));
+    draw(id, poles, consumption(spec->current_A, spec->alarm_current_A));
   }
 
   void add_detector(const std::string& id, const site::Detector& detector) {
@@ -199,7 +203,7 @@ class Builder {
     const Poles poles = feed_of(id, load.feed);
     const auto part = site_.parts.find(load.part.id);
     if (part == site_.parts.end() || !part->second.load) return wiring_.missing(load.part.pointer, "unknown");
-    draw(id, poles, rest_to_alarm(part->second.load->current_A, part->second.load->alarm_current_A));
+    draw(id, poles, consumption(part->second.load->current_A, part->second.load->alarm_current_A));
   }
 
   // --- units --------------------------------------------------------------------------------------------------
@@ -267,6 +271,7 @@ class Builder {
   SupplyCondition condition_;
   UnitUnderStudy studied_;
   Wiring& wiring_;
+  LoadState loads_;
   Backbone backbone_;
   std::string reference_supply_;
 };
@@ -274,25 +279,17 @@ class Builder {
 }  // namespace
 
 Backbone build_backbone(const site::Site& site, SupplyCondition condition, const UnitUnderStudy& studied,
-                        Wiring& wiring) {
-  return Builder(site, condition, studied, wiring).build();
+                        Wiring& wiring, LoadState loads) {
+  return Builder(site, condition, studied, wiring, loads).build();
 }
 
 bool alive(const site::Site& site, const std::string& supply, SupplyCondition condition) {
-  if (!on_battery(condition)) return true;
-  return std::any_of(site.batteries.begin(), site.batteries.end(),
-                     [&](const auto& entry) { return entry.second.supply.id == supply; });
+  return !on_battery(condition) || site::has_battery(site, supply);
 }
 
-std::string supply_of(const site::Site& site, const site::Feed& feed) {
-  const site::Feed* at = &feed;
-  std::set<std::string> visited;
-  for (;;) {
-    if (site.supplies.count(at->from.id) != 0) return at->from.id;
-    const auto junction = site.junctions.find(at->from.id);
-    if (junction == site.junctions.end() || !visited.insert(at->from.id).second) return {};
-    at = &junction->second.feed;
-  }
+bool certainly_dead(const site::Site& site, const site::Feed& feed, SupplyCondition condition) {
+  const std::string supply = site::supply_of(site, feed);
+  return !supply.empty() && site.supplies.at(supply).batteries_complete.yes() && !alive(site, supply, condition);
 }
 
 }  // namespace zoneproof::electric

@@ -23,13 +23,17 @@ struct UnitUnderStudy {
   UnitCondition condition = UnitCondition::powered;
 };
 
+/// What the loads draw: anything between rest and alarm (levels must hold in both), or one of them (standby).
+enum class LoadState { rest_to_alarm, rest, alarm };
+
 /// Adds the backbone to `wiring`. Missing parts, feeds and incomplete lists are named in `wiring.gaps()`.
-Backbone build_backbone(const site::Site& site, SupplyCondition condition, const UnitUnderStudy& studied, Wiring& wiring);
+Backbone build_backbone(const site::Site& site, SupplyCondition condition, const UnitUnderStudy& studied, Wiring& wiring,
+                        LoadState loads = LoadState::rest_to_alarm);
 
 /// Whether `supply` gives anything in `condition` (a supply without battery gives nothing when mains are gone).
 bool alive(const site::Site& site, const std::string& supply, SupplyCondition condition);
 
-/// The supply at the root of a feed, through its junctions; empty where unknown.
-std::string supply_of(const site::Site& site, const site::Feed& feed);
+/// Whether what hangs on `feed` is certainly dead in `condition`: its supply is known to have no battery.
+bool certainly_dead(const site::Site& site, const site::Feed& feed, SupplyCondition condition);
 
 }  // namespace zoneproof::electric

@@ -33,11 +33,9 @@ circuit::Quantity less_share(const Terminal& terminal, double pct) {
   return quantity;
 }
 
-bool panel_alive(const site::Site& site, const std::string& zone, SupplyCondition condition) {
+bool panel_dead(const site::Site& site, const std::string& zone, SupplyCondition condition) {
   const auto panel = site.panels.find(site.zones.at(zone).panel.id);
-  if (panel == site.panels.end()) return true;
-  const std::string supply = supply_of(site, panel->second.feed);
-  return supply.empty() || !site.supplies.at(supply).batteries_complete.yes() || alive(site, supply, condition);
+  return panel != site.panels.end() && certainly_dead(site, panel->second.feed, condition);
 }
 
 /// What to solve for a zone: every state in every condition, the condition without the wire only once.
@@ -45,7 +43,7 @@ std::vector<ZoneSituation> situations_of(const site::Site& site, const std::stri
                                          const LevelScope& scope) {
   std::vector<ZoneSituation> all;
   for (SupplyCondition supply : scope.supplies) {
-    if (!panel_alive(site, zone, supply)) continue;
+    if (panel_dead(site, zone, supply)) continue;
     for (UnitCondition unit : scope.units) {
       if (trigger.empty() && unit != UnitCondition::detached) continue;
       for (const ZoneState& state : reachable_states(site, zone)) all.push_back({zone, state, supply, trigger, unit});

@@ -6,6 +6,7 @@
 
 #include "electric/rail.hpp"
 #include "electric/terminal.hpp"
+#include "site/relations.hpp"
 
 namespace zoneproof::electric {
 
@@ -106,7 +107,7 @@ class LoopBuilder {
       if (id == owner_ || zone.loop.shared_return.id != shared->first) continue;
       const site::ZoneTerminalSpec* spec = terminal_spec(site_, id);
       if (spec == nullptr) {
-        gap(terminal_pointer(site_, id), "unknown");
+        gap(site::zone_terminal_of(site_, id).pointer, "unknown");
         continue;
       }
       const Tracked most = open_volts(site_, *spec, zone.panel.id) / tracked(spec->pullup_ohm, 0.0);
@@ -284,34 +285,13 @@ const Poles* panel_poles(const site::Site& site, const std::string& zone, const 
 
 }  // namespace
 
-std::string loop_owner(const site::Site& site, const std::string& zone) {
-  const site::Zone& own = site.zones.at(zone);
-  if (!own.doubled_with.known()) return zone;
-  if (own.loop.arrangement.known()) return zone;
-  return site.zones.count(own.doubled_with.id) != 0 ? own.doubled_with.id : std::string();
-}
-
 const site::ZoneTerminalSpec* terminal_spec(const site::Site& site, const std::string& zone) {
-  const site::Zone& own = site.zones.at(zone);
-  site::Ref part = own.zone_terminal;
-  if (part.unknown()) {
-    const auto panel = site.panels.find(own.panel.id);
-    if (panel == site.panels.end()) return nullptr;
-    part = panel->second.zone_terminal;
-  }
-  const auto found = site.parts.find(part.id);
-  return found != site.parts.end() && found->second.zone_terminal ? &*found->second.zone_terminal : nullptr;
-}
-
-std::string terminal_pointer(const site::Site& site, const std::string& zone) {
-  const site::Zone& own = site.zones.at(zone);
-  if (!own.panel.known()) return own.panel.pointer;
-  const auto panel = site.panels.find(own.panel.id);
-  return panel == site.panels.end() ? own.panel.pointer : panel->second.zone_terminal.pointer;
+  const site::Part* part = site::part_of(site, site::zone_terminal_of(site, zone));
+  return part != nullptr && part->zone_terminal ? &*part->zone_terminal : nullptr;
 }
 
 std::vector<ZoneState> reachable_states(const site::Site& site, const std::string& zone) {
-  const std::string owner = loop_owner(site, zone);
+  const std::string owner = site::loop_owner(site, zone);
   std::vector<ZoneState> states = {{Happening::rest, ""}};
   if (owner.empty()) return states;
   const site::Loop& loop = site.zones.at(owner).loop;
@@ -331,11 +311,11 @@ std::vector<ZoneState> reachable_states(const site::Site& site, const std::strin
 
 std::optional<Terminal> build_loop(const site::Site& site, const std::string& zone, const ZoneState& state,
                                    const Backbone& backbone, Wiring& wiring) {
-  const std::string owner = loop_owner(site, zone);
+  const std::string owner = site::loop_owner(site, zone);
   const site::ZoneTerminalSpec* spec = terminal_spec(site, zone);
   const Poles* panel = panel_poles(site, zone, backbone);
   if (owner.empty() || spec == nullptr || panel == nullptr) {
-    wiring.missing(spec == nullptr ? terminal_pointer(site, zone) : site.zones.at(zone).panel.pointer, "unknown");
+    wiring.missing(spec == nullptr ? site::zone_terminal_of(site, zone).pointer : site.zones.at(zone).panel.pointer, "unknown");
     return std::nullopt;
   }
   const RailRange rail{rail_volts(site, site.zones.at(zone).panel.id)};
@@ -349,7 +329,7 @@ std::optional<Terminal> build_loop_bystander(const site::Site& site, const std::
   const site::ZoneTerminalSpec* spec = terminal_spec(site, zone);
   const Poles* panel = panel_poles(site, zone, backbone);
   if (spec == nullptr || panel == nullptr) {
-    wiring.missing(terminal_pointer(site, zone), "unknown");
+    wiring.missing(site::zone_terminal_of(site, zone).pointer, "unknown");
     return std::nullopt;
   }
   Terminal terminal;

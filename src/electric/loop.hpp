@@ -19,13 +19,8 @@ struct Terminal {
   const site::ZoneTerminalSpec* spec = nullptr;
 };
 
-/// The zone in whose entry the loop of `zone` stands: itself, or the other one of two zones on a pair. Empty: none.
-std::string loop_owner(const site::Site& site, const std::string& zone);
-
 /// The part that describes the zone's terminal: its own, else the panel's; null where unknown.
 const site::ZoneTerminalSpec* terminal_spec(const site::Site& site, const std::string& zone);
-/// Where the missing terminal would stand, for the gap.
-std::string terminal_pointer(const site::Site& site, const std::string& zone);
 
 /// All states that the pair of `zone` can be in. Rest, cut and short always; the others as its contacts allow.
 std::vector<ZoneState> reachable_states(const site::Site& site, const std::string& zone);

@@ -1,6 +1,7 @@
 #include "electric/naming.hpp"
 
 #include "messages/electric.hpp"
+#include "site/relations.hpp"
 
 namespace zoneproof::electric {
 
@@ -10,13 +11,6 @@ template <class Collection>
 const std::string* name_in(const Collection& collection, const std::string& id) {
   const auto found = collection.find(id);
   return found == collection.end() || found->second.name.empty() ? nullptr : &found->second.name;
-}
-
-std::string terminal_part(const site::Site& site, const std::string& zone) {
-  const site::Zone& own = site.zones.at(zone);
-  if (own.zone_terminal.known()) return own.zone_terminal.id;
-  const auto panel = site.panels.find(own.panel.id);
-  return panel == site.panels.end() ? std::string() : panel->second.zone_terminal.id;
 }
 
 }  // namespace
@@ -87,12 +81,12 @@ std::string state_words(Happening happening) {
 }
 
 std::string terminal_source(const site::Site& site, const std::string& zone) {
-  return part_source(site, terminal_part(site, zone));
+  return part_source(site, site::zone_terminal_of(site, zone).id);
 }
 
 std::string windows_pointer(const site::Site& site, const std::string& zone) {
-  const std::string part = terminal_part(site, zone);
-  return part.empty() ? terminal_pointer(site, zone) : "/parts/" + part + "/zone_terminal/windows";
+  const site::Ref part = site::zone_terminal_of(site, zone);
+  return part.known() ? "/parts/" + part.id + "/zone_terminal/windows" : part.pointer;
 }
 
 std::string part_source(const site::Site& site, const std::string& part_id) {

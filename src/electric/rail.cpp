@@ -1,12 +1,12 @@
 #include "electric/rail.hpp"
 
-#include "electric/backbone.hpp"
+#include "site/relations.hpp"
 
 namespace zoneproof::electric {
 
 Tracked rail_volts(const site::Site& site, const std::string& panel) {
   const auto found = site.panels.find(panel);
-  const std::string supply = found == site.panels.end() ? std::string() : supply_of(site, found->second.feed);
+  const std::string supply = found == site.panels.end() ? std::string() : site::supply_of(site, found->second.feed);
   const auto instance = site.supplies.find(supply);
   const auto part = instance == site.supplies.end() ? site.parts.end() : site.parts.find(instance->second.part.id);
   if (part == site.parts.end() || !part->second.supply) {

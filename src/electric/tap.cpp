@@ -2,7 +2,7 @@
 // rail and from the negative, and the inner rail itself, through which an unpowered unit joins all its zones.
 #include "electric/tap.hpp"
 
-#include <algorithm>
+#include "site/relations.hpp"
 
 namespace zoneproof::electric {
 
@@ -10,13 +10,6 @@ namespace {
 
 using circuit::infinite;
 using circuit::Node;
-
-const site::UnitSpec* unit_spec(const site::Site& site, const std::string& unit) {
-  const auto found = site.units.find(unit);
-  if (found == site.units.end()) return nullptr;
-  const auto part = site.parts.find(found->second.part.id);
-  return part != site.parts.end() && part->second.unit ? &*part->second.unit : nullptr;
-}
 
 void add_clamps(const std::string& id, const site::UnitInputSpec& spec, Node input, Node rail, Node minus,
                 Wiring& wiring) {
@@ -51,28 +44,9 @@ void add_fitted(const std::string& name, Node a, Node b, const site::Value& ohm,
 
 }  // namespace
 
-std::string tapped_zone(const site::Site& site, const site::Trigger& trigger) {
-  if (!trigger.at_panel.known() || !trigger.at_input.known()) return {};
-  for (const auto& [id, zone] : site.zones) {
-    if (zone.panel.id == trigger.at_panel.id && zone.input.known() && zone.input.value == trigger.at_input.value &&
-        loop_owner(site, id) == id) {
-      return id;
-    }
-  }
-  return {};
-}
-
-std::vector<std::string> triggers_of_unit(const site::Site& site, const std::string& unit) {
-  std::vector<std::string> ids;
-  for (const auto& [id, trigger] : site.triggers) {
-    if (trigger.unit.id == unit) ids.push_back(id);
-  }
-  return ids;
-}
-
 void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondition condition, const Backbone& backbone,
                       Wiring& wiring) {
-  const site::UnitSpec* spec = unit_spec(site, unit);
+  const site::UnitSpec* spec = site::unit_spec(site, unit);
   if (spec == nullptr) return;
   const Poles poles = backbone.poles.at(unit);
   const Node rail = wiring.network.node(unit + "_rail");
@@ -89,7 +63,7 @@ void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondi
 std::optional<UnitInput> build_tap(const site::Site& site, const std::string& id, Node from, const Backbone& backbone,
                                    Wiring& wiring) {
   const site::Trigger& trigger = site.triggers.at(id);
-  const site::UnitSpec* spec = unit_spec(site, trigger.unit.id);
+  const site::UnitSpec* spec = site::unit_spec(site, trigger.unit.id);
   if (spec == nullptr) {
     wiring.missing(trigger.unit.known() ? site.units.at(trigger.unit.id).part.pointer : trigger.unit.pointer, "unknown");
     return std::nullopt;

@@ -13,12 +13,6 @@ struct UnitInput {
   const site::UnitSpec* spec = nullptr;
 };
 
-/// The zone whose terminal a loop tap is really wired to; empty where that is unknown or no zone is there.
-std::string tapped_zone(const site::Site& site, const site::Trigger& trigger);
-
-/// All triggers wired to the inputs of a unit, by trigger id.
-std::vector<std::string> triggers_of_unit(const site::Site& site, const std::string& unit);
-
 /// The unit's inner rail: a source when powered, a loaded floating node when not.
 void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondition condition, const Backbone& backbone,
                       Wiring& wiring);

@@ -7,6 +7,7 @@
 #include "electric/limit.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
+#include "site/relations.hpp"
 #include "site/shelf.hpp"
 
 namespace zoneproof::electric {
@@ -21,13 +22,6 @@ std::optional<TriggerClass> class_of(const site::Site& site, Happening happening
   if (book == nullptr) return std::nullopt;
   const auto rule = book->states.find(word(happening));
   return rule == book->states.end() ? std::nullopt : rule->second.trigger.value;
-}
-
-const site::UnitSpec* unit_spec_of(const site::Site& site, const site::Trigger& trigger) {
-  const auto unit = site.units.find(trigger.unit.id);
-  if (unit == site.units.end()) return nullptr;
-  const auto part = site.parts.find(unit->second.part.id);
-  return part != site.parts.end() && part->second.unit ? &*part->second.unit : nullptr;
 }
 
 std::string condition_of(const Level& level) {
@@ -93,7 +87,7 @@ class TriggerCheck {
         margin_(limit_of(site, "trigger_margin_V")) {}
 
   std::vector<Evidence> run() {
-    const site::UnitSpec* spec = unit_spec_of(site_, trigger_);
+    const site::UnitSpec* spec = site::unit_spec(site_, trigger_.unit.id);
     if (spec == nullptr) {
       return {unanswered(plain_subject("unit_reads_alarm"), {{trigger_.unit.pointer, "unknown"}})};
     }
@@ -259,7 +253,7 @@ Setting setting_of(const site::Site& site, const std::string& trigger) {
   const site::Trigger& own = site.triggers.at(trigger);
   const site::InputSetting& set = own.setting;
   Setting setting;
-  const site::UnitSpec* spec = unit_spec_of(site, own);
+  const site::UnitSpec* spec = site::unit_spec(site, own.unit.id);
   if (spec != nullptr && spec->input.judging.is(site::Judging::presets)) {
     const auto preset = spec->input.presets.find(set.preset);
     if (preset == spec->input.presets.end()) {

@@ -1,6 +1,7 @@
 #include "electric/zone_circuit.hpp"
 
 #include "electric/output.hpp"
+#include "site/relations.hpp"
 
 namespace zoneproof::electric {
 
@@ -11,7 +12,7 @@ using site::TriggerSource;
 
 /// Whether a trigger's wire hangs on the pair of `zone` (by where it is really wired, not by what it is meant for).
 bool hangs_on(const site::Site& site, const site::Trigger& trigger, const std::string& zone) {
-  return trigger.source.is(TriggerSource::loop_tap) && tapped_zone(site, trigger) == loop_owner(site, zone);
+  return trigger.source.is(TriggerSource::loop_tap) && site::tapped_zone(site, trigger) == site::loop_owner(site, zone);
 }
 
 bool has_wire(const site::Trigger& trigger) {
@@ -43,7 +44,7 @@ class ZoneBuilder {
       return;
     }
     build_inner_rail(site_, unit, asked_.unit, backbone_, circuit_.wiring);
-    for (const std::string& id : triggers_of_unit(site_, unit)) attach_trigger(id);
+    for (const std::string& id : site::triggers_of_unit(site_, unit)) attach_trigger(id);
   }
 
   void attach_trigger(const std::string& id) {
@@ -71,7 +72,7 @@ class ZoneBuilder {
     if (hangs_on(site_, trigger, asked_.zone)) {
       return circuit_.terminal ? std::optional<Node>(circuit_.terminal->point) : std::nullopt;
     }
-    const std::string other = tapped_zone(site_, trigger);
+    const std::string other = site::tapped_zone(site_, trigger);
     if (other.empty()) {
       if (trigger.at_panel.known() && trigger.at_input.known()) return empty_screw(trigger);
       if (own) circuit_.wiring.missing(trigger.at_panel.known() ? trigger.at_input.pointer : trigger.at_panel.pointer, "unknown");
@@ -113,14 +114,6 @@ class ZoneBuilder {
 
 ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& situation) {
   return ZoneBuilder(site, situation).build();
-}
-
-std::vector<std::string> triggers_of_zone(const site::Site& site, const std::string& zone) {
-  std::vector<std::string> ids;
-  for (const auto& [id, trigger] : site.triggers) {
-    if (trigger.zone.id == zone || hangs_on(site, trigger, zone)) ids.push_back(id);
-  }
-  return ids;
 }
 
 }  // namespace zoneproof::electric

@@ -26,7 +26,4 @@ struct ZoneCircuit {
 /// Backbone, the zone's loop, all its trigger wires, and the other zones tapped by the same unit as bystanders.
 ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& situation);
 
-/// Ids of the triggers that start at the pair of `zone` or are meant for it, in id order.
-std::vector<std::string> triggers_of_zone(const site::Site& site, const std::string& zone);
-
 }  // namespace zoneproof::electric

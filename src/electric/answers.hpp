@@ -1,0 +1,17 @@
+#pragma once
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "chain/evidence.hpp"
+#include "site/model.hpp"
+
+namespace zoneproof::electric {
+
+/// Everything electrical that can be said of a site: all evidence, in the order of zones, then units, supplies, loads.
+/// `zone` restricts the zone by zone part (empty: all zones). Pure: the same for any number of threads.
+/// `progress` is called after each zone, from any thread, with how many are done and of how many; it may be empty.
+std::vector<chain::Evidence> electrical_answers(const site::Site& site, const std::string& zone = "",
+                                                const std::function<void(std::size_t, std::size_t)>& progress = {});
+
+}  // namespace zoneproof::electric

@@ -1,0 +1,253 @@
+#include "electric/arming_check.hpp"
+
+#include <algorithm>
+#include <map>
+
+#include "electric/finding.hpp"
+#include "electric/limit.hpp"
+#include "electric/naming.hpp"
+#include "electric/output.hpp"
+#include "electric/tap.hpp"
+#include "messages/electric.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::electric {
+
+namespace {
+
+using chain::Evidence;
+using chain::Verdict;
+using circuit::infinite;
+using circuit::Node;
+using site::Level;
+
+/// Wire, pull-up and the input itself. Returns the input's node.
+Node build_input(const site::Site& site, const std::string& id, const site::UnitSpec& spec, std::optional<Node> screw,
+                 Poles unit, Wiring& wiring) {
+  const site::Arming& arming = site.units.at(id).arming;
+  const Node input = wiring.network.node(id + "_arm");
+  if (screw) {
+    Tracked core = Tracked::fact(0.0);
+    if (arming.cable.known() && site.cables.count(arming.cable.id) != 0) {
+      core = conductor_ohm(site, arming.cable.id);
+    } else if (!arming.cable.none()) {
+      wiring.missing(arming.cable.pointer, "unknown");
+    }
+    wiring.resistor(id + "_arm_wire", *screw, input, core);
+  }
+  if (!spec.arming.impedance_ohm.none()) {
+    wiring.resistor(id + "_arm_impedance", input, unit.minus, tracked(spec.arming.impedance_ohm, infinite));
+  }
+  if (!spec.arming.pullup_ohm.none()) {
+    const Node rail = wiring.network.node(id + "_rail");
+    wiring.resistor(id + "_arm_inner_pullup", rail, input, tracked(spec.arming.pullup_ohm, infinite));
+  }
+  if (!arming.pullup_ohm.none()) {
+    if (!arming.pullup_to.known()) wiring.missing(arming.pullup_to.pointer, "unknown");
+    const Node to = arming.pullup_to.is(Level::high) ? unit.plus : unit.minus;
+    wiring.resistor(id + "_arm_pullup", to, input, tracked(arming.pullup_ohm, infinite));
+  }
+  return input;
+}
+
+class ArmingCheck {
+ public:
+  ArmingCheck(const site::Site& site, const std::string& unit)
+      : site_(site), id_(unit), unit_(site.units.at(unit)), spec_(site::unit_spec(site, unit)),
+        margin_(limit_of(site, "arming_margin_V")) {}
+
+  std::vector<Evidence> run() {
+    if (unit_.arming.output.none()) return {no_output()};
+    if (!unit_.arming.output.known() || spec_ == nullptr) {
+      const std::string& pointer = spec_ == nullptr ? unit_.part.pointer : unit_.arming.output.pointer;
+      return {unanswered(subject("arming_armed", true, SupplyCondition::mains), {{pointer, "unknown"}})};
+    }
+    for (SupplyCondition supply : all_supply_conditions()) {
+      if (certainly_dead(site_, unit_.feed, supply)) continue;
+      for (bool armed : {true, false}) judge(supply, armed);
+    }
+    broken_wire();
+    std::vector<Evidence> all;
+    for (auto& [check, evidence] : worst_) all.push_back(std::move(*evidence));
+    add_remedies(all);
+    return all;
+  }
+
+ private:
+  Subject subject(const std::string& check, bool armed, SupplyCondition supply) const {
+    Subject s;
+    s.id = id_;
+    s.check = check;
+    s.link = chain::Link::trigger;
+    s.quantity = "arming_voltage";
+    s.unit = "V";
+    s.condition = std::string(word(supply)) + "/" + (armed ? "armed" : "disarmed");
+    s.thing = text(armed ? say::arming_when_armed(thing_words(site_, id_), supply_words(supply))
+                         : say::arming_when_disarmed(thing_words(site_, id_), supply_words(supply)));
+    return s;
+  }
+
+  Evidence no_output() const {
+    Evidence evidence = unanswered(subject("arming_armed", true, SupplyCondition::mains), {});
+    evidence.verdict = Verdict::broken;
+    evidence.says = say::arming_not_wired(thing_words(site_, id_));
+    return evidence;
+  }
+
+  /// The certain limits of the level that means `armed`, by the setting.
+  std::optional<Band> wanted_band(bool armed) const {
+    if (!unit_.arming.armed_level.known()) return std::nullopt;
+    const bool high = unit_.arming.armed_level.is(Level::high) == armed;
+    Band band;
+    if (high && spec_->arming.high_min_V.known()) band.min = Side{0, spec_->arming.high_min_V.high};
+    if (!high && spec_->arming.low_max_V.known()) band.max = Side{0, spec_->arming.low_max_V.low};
+    band.required_margin = margin_.value.value_or(0.0);
+    band.limit_source = part_source(site_, unit_.part.id);
+    band.limit_verified = margin_.verified;
+    return band;
+  }
+
+  void judge(SupplyCondition supply, bool armed) {
+    const Subject s = subject(armed ? "arming_armed" : "arming_disarmed", armed, supply);
+    const ArmingPoint point = solve_arming(site_, id_, supply, armed, false);
+    if (point.quantities.empty()) return keep(unanswered(s, point.solved.gaps));
+    const std::optional<Band> band = wanted_band(armed);
+    if (!band) return keep(unanswered(s, {{unit_.arming.armed_level.pointer, "unknown"}}));
+    if (!band->min && !band->max) return keep(unanswered(s, {{"/parts/" + unit_.part.id + "/unit/arming", "unknown"}}));
+    Evidence evidence = finding(s, point.wiring, point.quantities, point.solved, *band);
+    if (!margin_.value) lacks_rule(evidence, margin_);
+    keep(std::move(evidence));
+    sink(point, s);
+    limits(point, s);
+  }
+
+  /// Ohm's law over the output's own path: the pull-up's current flows into it when it is on.
+  void sink(const ArmingPoint& point, Subject s) {
+    const site::Output& output = site_.outputs.at(unit_.arming.output.id);
+    const auto part = site_.parts.find(output.part.id);
+    const auto wire = point.wiring.network.find_element(id_ + "_arm_wire");
+    if (part == site_.parts.end() || !part->second.output || !wire || point.solved.troubled()) return;
+    s.check = "arming_sink";
+    s.quantity = "current";
+    s.unit = "A";
+    const site::Value& limit = part->second.output->limit_A;
+    if (limit.unknown()) return keep(unanswered(s, {{limit.pointer, "unknown"}}));
+    if (limit.none()) return;
+    const double most = most_sunk(point);
+    Evidence evidence = unanswered(s, point.solved.gaps);
+    evidence.value = evidence.bound = most;
+    evidence.kind = chain::BoundKind::bounded;
+    evidence.limit = limit.low;
+    evidence.margin = limit.low - most;
+    evidence.required_margin = 0.0;
+    evidence.limit_source = part_source(site_, output.part.id);
+    evidence.limit_verified = true;
+    if (evidence.gaps.empty()) evidence.verdict = chain::judge(*evidence.margin, 0.0);
+    evidence.says = say::arming_sinks(s.thing, Measure{most, "A"}, Measure{limit.low, "A"});
+    keep(std::move(evidence));
+  }
+
+  /// Everything that pulls the input, at the level found: each pull-up's voltage over its smallest resistance.
+  double most_sunk(const ArmingPoint& point) const {
+    double most = 0.0;
+    for (const char* name : {"_arm_inner_pullup", "_arm_pullup", "_arm_impedance"}) {
+      const auto index = point.wiring.network.find_element(id_ + name);
+      if (!index) continue;
+      const circuit::Element& pull = point.wiring.network.element(*index);
+      const std::vector<circuit::WorstCase> across =
+          circuit::worst_case(point.wiring.network, {circuit::Quantity::voltage(pull.from, pull.to)});
+      const double volts = std::max(std::abs(across.front().low.bound), std::abs(across.front().high.bound));
+      most += pull.value.low > 0.0 ? volts / pull.value.low : infinite;
+    }
+    return most;
+  }
+
+  void limits(const ArmingPoint& point, Subject s) {
+    const site::Value& most = spec_->arming.damage_max_V;
+    s.check = "arming_limits";
+    if (most.unknown()) return keep(unanswered(s, {{most.pointer, "unknown"}}));
+    if (most.none()) return;
+    Band band;
+    band.max = Side{0, most.low};
+    band.limit_source = part_source(site_, unit_.part.id);
+    band.limit_verified = true;
+    keep(finding(s, point.wiring, point.quantities, point.solved, band));
+  }
+
+  /// A cut arming wire should read armed: then clips still come. Reading disarmed is silent, so it is thin, not broken.
+  void broken_wire() {
+    const Subject s = [&] {
+      Subject named = subject("arming_wire_broken", true, SupplyCondition::mains);
+      named.thing = text(say::arming_when_cut(thing_words(site_, id_)));
+      return named;
+    }();
+    const ArmingPoint point = solve_arming(site_, id_, SupplyCondition::mains, true, true);
+    const std::optional<Band> band = wanted_band(true);
+    if (point.quantities.empty() || !band || (!band->min && !band->max)) return keep(unanswered(s, point.solved.gaps));
+    Evidence evidence = finding(s, point.wiring, point.quantities, point.solved, *band);
+    if (evidence.verdict == Verdict::broken) {
+      evidence.verdict = Verdict::thin;
+      evidence.says = say::arming_cut_reads_disarmed(thing_words(site_, id_));
+    }
+    keep(std::move(evidence));
+  }
+
+  void keep(Evidence evidence) {
+    const std::string check = evidence.id;
+    keep_worst(worst_[check], std::move(evidence));
+  }
+
+  /// Both levels on the wrong sides: inverted. Levels that do not move: a pull-up is missing.
+  void add_remedies(std::vector<Evidence>& all) const {
+    const auto armed = std::find_if(all.begin(), all.end(), [](const Evidence& e) { return e.id == "arming_armed"; });
+    const auto disarmed = std::find_if(all.begin(), all.end(), [](const Evidence& e) { return e.id == "arming_disarmed"; });
+    if (armed == all.end() || disarmed == all.end()) return;
+    const bool both = armed->verdict == Verdict::broken && disarmed->verdict == Verdict::broken;
+    const bool one = armed->verdict == Verdict::broken || disarmed->verdict == Verdict::broken;
+    for (auto evidence : {armed, disarmed}) {
+      if (evidence->verdict != Verdict::broken) continue;
+      if (both) evidence->remedies.push_back(say::invert_arming(thing_words(site_, id_)));
+      if (one && !both) evidence->remedies.push_back(say::fit_arming_pullup(thing_words(site_, id_)));
+    }
+  }
+
+  const site::Site& site_;
+  const std::string& id_;
+  const site::Unit& unit_;
+  const site::UnitSpec* spec_;
+  Limit margin_;
+  std::map<std::string, std::optional<Evidence>> worst_;
+};
+
+}  // namespace
+
+ArmingPoint solve_arming(const site::Site& site, const std::string& unit, SupplyCondition supply, bool armed, bool wire_broken) {
+  ArmingPoint point;
+  point.supply = supply;
+  point.armed = armed;
+  point.wire_broken = wire_broken;
+  const Backbone backbone = build_backbone(site, supply, {}, point.wiring);
+  const site::Arming& arming = site.units.at(unit).arming;
+  const site::UnitSpec* spec = site::unit_spec(site, unit);
+  const auto output = site.outputs.find(arming.output.id);
+  if (spec != nullptr && output != site.outputs.end()) {
+    const std::optional<bool> on = output_on(output->second, armed);
+    if (!on) point.wiring.missing(output->second.active_when.pointer, "unknown");
+    // A relay contact switches to the side away from the pull-up; without one, only the site could tell.
+    const Level relay_to = arming.pullup_to.is(Level::low) ? Level::high : Level::low;
+    build_inner_rail(site, unit, UnitCondition::powered, backbone, point.wiring);
+    std::optional<Node> screw = build_output(site, arming.output.id, on.value_or(false), relay_to, backbone, point.wiring);
+    if (wire_broken) screw.reset();
+    const Poles poles = backbone.poles.at(unit);
+    const Node input = build_input(site, unit, *spec, screw, poles, point.wiring);
+    point.quantities.push_back(circuit::Quantity::voltage(input, poles.minus));
+  } else {
+    point.wiring.missing(arming.output.pointer, "unknown");
+  }
+  point.solved = solve_wiring(point.wiring, point.quantities);
+  return point;
+}
+
+std::vector<Evidence> check_arming(const site::Site& site, const std::string& unit) { return ArmingCheck(site, unit).run(); }
+
+}  // namespace zoneproof::electric

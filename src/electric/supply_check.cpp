@@ -1,0 +1,263 @@
+#include "electric/supply_check.hpp"
+
+#include <algorithm>
+#include <functional>
+#include <map>
+#include <set>
+
+#include "base/parallel_for.hpp"
+#include "electric/finding.hpp"
+#include "electric/limit.hpp"
+#include "electric/naming.hpp"
+#include "messages/electric.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::electric {
+
+namespace {
+
+using chain::Evidence;
+using chain::Verdict;
+
+/// The panels whose zones a unit's taps hang on: against their negatives the unit's own is shifted.
+std::set<std::string> tapped_panels(const site::Site& site, const std::string& unit) {
+  std::set<std::string> panels;
+  for (const auto& [id, trigger] : site.triggers) {
+    if (trigger.unit.id == unit && trigger.at_panel.known()) panels.insert(trigger.at_panel.id);
+  }
+  return panels;
+}
+
+class SupplyCheck {
+ public:
+  explicit SupplyCheck(const site::Site& site) : site_(site) {}
+
+  std::vector<Evidence> run() {
+    const std::vector<SupplyCondition>& conditions = all_supply_conditions();
+    std::vector<SupplyPoint> points(conditions.size());
+    parallel_for(conditions.size(), [&](std::size_t i) { points[i] = solve_supply(site_, conditions[i]); });
+    for (const SupplyPoint& point : points) {
+      voltages(point);
+      shifts(point);
+      for (const auto& [id, supply] : site_.supplies) currents(point, id, supply);
+      for (const Consumer& consumer : point.consumers) fuse(point, consumer);
+    }
+    std::vector<Evidence> all;
+    for (auto& [key, evidence] : worst_) all.push_back(std::move(*evidence));
+    return all;
+  }
+
+ private:
+  void keep(const std::string& key, Evidence evidence) { keep_worst(worst_[key], std::move(evidence)); }
+
+  Subject subject(const std::string& id, const char* check, chain::Link link, const char* quantity, const char* unit,
+                  SupplyCondition condition) const {
+    Subject s;
+    s.id = id;
+    s.check = check;
+    s.link = link;
+    s.quantity = quantity;
+    s.unit = unit;
+    s.condition = word(condition);
+    s.thing = text(say::thing_when(thing_words(site_, id), supply_words(condition)));
+    return s;
+  }
+
+  void voltages(const SupplyPoint& point) {
+    for (std::size_t i = 0; i < point.consumers.size(); ++i) {
+      const Consumer& consumer = point.consumers[i];
+      // Off without mains is autonomy's finding, not a voltage's.
+      if (certainly_dead(site_, *consumer.feed, point.condition)) continue;
+      const Subject s = subject(consumer.id, "supply_voltage", consumer.link, "supply_voltage", "V", point.condition);
+      keep("voltage/" + consumer.id, voltage_evidence(point, i, consumer, s));
+    }
+  }
+
+  Evidence voltage_evidence(const SupplyPoint& point, std::size_t which, const Consumer& consumer, const Subject& s) const {
+    if (consumer.min_V == nullptr) return unanswered(s, {{consumer.part_pointer, "unknown"}});
+    if (consumer.min_V->unknown() || consumer.max_V->unknown()) {
+      return unanswered(s, {{consumer.min_V->unknown() ? consumer.min_V->pointer : consumer.max_V->pointer, "unknown"}});
+    }
+    const Limit margin = limit_of(site_, consumer.margin_rule);
+    Band band;
+    if (consumer.min_V->known()) band.min = Side{which, consumer.min_V->high};
+    if (consumer.max_V->known()) band.max = Side{which, consumer.max_V->low};
+    if (!band.min && !band.max) return unanswered(s, {{consumer.part_pointer, "unknown"}});
+    band.required_margin = margin.value.value_or(0.0);
+    band.limit_source = part_source(site_, consumer.part);
+    band.limit_verified = margin.verified;
+    Evidence evidence = finding(s, point.wiring, point.quantities, point.solved, band);
+    if (!margin.value) lacks_rule(evidence, margin);
+    if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::shorten_or_thicken(thing_words(site_, consumer.id)));
+    return evidence;
+  }
+
+  void shifts(const SupplyPoint& point) {
+    const Limit limit = limit_of(site_, "negative_shift_V");
+    for (std::size_t k = 0; k < point.shifted_units.size(); ++k) {
+      const std::size_t which = point.consumers.size() + k;
+      const std::string unit = point.shifted_units[k].substr(0, point.shifted_units[k].find('/'));
+      const Subject s = subject(unit, "negative_shift", chain::Link::trigger, "common_negative_shift", "V", point.condition);
+      Subject named = s;
+      named.thing = text(say::negative_of(thing_words(site_, unit), supply_words(point.condition)));
+      Band band;
+      if (limit.value) {
+        band.min = Side{which, -*limit.value};
+        band.max = Side{which, *limit.value};
+      }
+      band.limit_source = limit.source;
+      band.limit_verified = limit.verified;
+      Evidence evidence = limit.value ? finding(named, point.wiring, point.quantities, point.solved, band)
+                                      : unanswered(named, {});
+      if (!limit.value) lacks_rule(evidence, limit);
+      if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::join_negatives(thing_words(site_, unit)));
+      keep("shift/" + point.shifted_units[k], std::move(evidence));
+    }
+  }
+
+  // --- currents -----------------------------------------------------------------------------------------------
+  void currents(const SupplyPoint& point, const std::string& id, const site::Supply& supply) {
+    const auto part = site_.parts.find(supply.part.id);
+    if (part == site_.parts.end() || !part->second.supply) return;
+    const site::SupplySpec& spec = *part->second.supply;
+    const Drawn all = drawn_from(site_, point, id, "");
+    keep("current/" + id, current_evidence(point, subject(id, "supply_current", chain::Link::deliver, "current", "A", point.condition),
+                                           all.most_A, all.nominal_A, spec.rating_A, part_source(site_, supply.part.id)));
+    for (const auto& [output, output_spec] : spec.outputs) {
+      Subject s = subject(id, "output_current", chain::Link::deliver, "current", "A", point.condition);
+      s.thing = text(say::output_when(thing_words(site_, id), output_spec.name.empty() ? output : output_spec.name,
+                                      supply_words(point.condition)));
+      const Drawn drawn = drawn_from(site_, point, id, output);
+      keep("current/" + id + "/" + output,
+           current_evidence(point, s, drawn.most_A, drawn.nominal_A, output_spec.rating_A, part_source(site_, supply.part.id)));
+      if (output_spec.protection.known() && !output_spec.limit_A.none()) {
+        s.check = "starts";
+        keep("starts/" + id + "/" + output, start_evidence(point, s, drawn, output_spec, part_source(site_, supply.part.id)));
+      }
+    }
+  }
+
+  /// A current against a rating, with the headroom that the rulebook asks for.
+  Evidence current_evidence(const SupplyPoint& point, const Subject& s, double most, double nominal,
+                            const site::Value& rating, const std::string& source) const {
+    if (!rating.known()) return unanswered(s, {{rating.pointer, "unknown"}});
+    const Limit headroom = limit_of(site_, "supply_headroom_pct");
+    const double required = rating.low * headroom.value.value_or(0.0) / 100.0;
+    Evidence evidence = counted(point, s, most, nominal, rating, required, source, headroom.verified);
+    if (!headroom.value) lacks_rule(evidence, headroom);
+    return evidence;
+  }
+
+  Evidence counted(const SupplyPoint& point, const Subject& s, double most, double nominal, const site::Value& rating,
+                   double required, const std::string& source, bool verified) const {
+    Evidence evidence = unanswered(s, point.solved.gaps);
+    evidence.kind = chain::BoundKind::bounded;
+    evidence.value = evidence.bound = most;
+    evidence.nominal = nominal;
+    evidence.limit = rating.low;
+    evidence.margin = rating.low - most;
+    evidence.required_margin = required;
+    evidence.limit_source = source;
+    evidence.limit_verified = verified;
+    evidence.origin = point.solved.weakest;
+    if (evidence.gaps.empty()) evidence.verdict = chain::judge(*evidence.margin, required);
+    evidence.says = say::current_of_rating(s.thing, Measure{most, "A"}, Measure{rating.low, "A"}, Measure{*evidence.margin, "A"},
+                                           Measure{required, "A"});
+    return evidence;
+  }
+
+  /// While starting, every unit takes its starting current at once. Above the limit the protection acts; a foldback
+  /// holds for certain only what it still gives into a short, in between nobody's sheet tells.
+  Evidence start_evidence(const SupplyPoint& point, const Subject& s, const Drawn& drawn, const site::SupplyOutputSpec& spec,
+                          const std::string& source) const {
+    if (!spec.limit_A.known()) return unanswered(s, {{spec.limit_A.pointer, "unknown"}});
+    Evidence evidence = counted(point, s, drawn.starting_A, drawn.nominal_A, spec.limit_A, 0.0, source, true);
+    const bool foldback = spec.protection.is(site::Protection::foldback);
+    if (foldback && evidence.verdict == Verdict::proven && !(spec.foldback_A.known() && drawn.starting_A <= spec.foldback_A.low)) {
+      evidence.verdict = Verdict::unanswered;
+      evidence.gaps.push_back({spec.foldback_A.pointer, spec.foldback_A.known() ? "undecided" : "unknown"});
+      evidence.says = say::may_latch_low(s.thing, Measure{drawn.starting_A, "A"}, Measure{spec.foldback_A.low, "A"});
+    }
+    return evidence;
+  }
+
+  void fuse(const SupplyPoint& point, const Consumer& consumer) {
+    const site::Value& fuse = consumer.feed->fuse_A;
+    if (!fuse.known()) return;
+    const Limit share = limit_of(site_, "fuse_load_pct");
+    const auto load = point.wiring.network.find_element(consumer.id + "_load");
+    if (!load) return;
+    const circuit::Element& element = point.wiring.network.element(*load);
+    const auto at = static_cast<std::size_t>(&consumer - point.consumers.data());
+    const double most = most_of(element, point.solved.cases.at(at));
+    Subject s = subject(consumer.id, "fuse_current", consumer.link, "current", "A", point.condition);
+    s.thing = text(say::fuse_of(thing_words(site_, consumer.id), supply_words(point.condition)));
+    Evidence evidence = counted(point, s, most, most, fuse, fuse.low * (1.0 - share.value.value_or(0.0) / 100.0), share.source,
+                                share.verified);
+    if (!share.value) lacks_rule(evidence, share);
+    keep("fuse/" + consumer.id, std::move(evidence));
+  }
+
+ public:
+  /// The largest current of a load in a solved point: constant power at the lowest voltage it can see.
+  static double most_of(const circuit::Element& element, const circuit::WorstCase& voltage) {
+    if (element.kind != circuit::Kind::constant_power) return element.value.high;
+    const double lowest = std::max(voltage.low.bound, element.lockout_volts);
+    return lowest > 0.0 ? element.value.high / lowest : circuit::infinite;
+  }
+
+ private:
+  const site::Site& site_;
+  std::map<std::string, std::optional<Evidence>> worst_;
+};
+
+/// Whether a consumer stands behind `output` of `supply` (any output where it is empty).
+bool behind(const site::Site& site, const Consumer& consumer, const std::string& supply, const std::string& output) {
+  return fed_by(site, consumer, supply) && (output.empty() || site::output_of(site, *consumer.feed) == output);
+}
+
+}  // namespace
+
+SupplyPoint solve_supply(const site::Site& site, SupplyCondition condition) {
+  SupplyPoint point;
+  point.condition = condition;
+  point.backbone = build_backbone(site, condition, {}, point.wiring);
+  point.consumers = consumers(site);
+  for (const Consumer& consumer : point.consumers) {
+    const Poles poles = point.backbone.poles.at(consumer.id);
+    point.quantities.push_back(circuit::Quantity::voltage(poles.plus, poles.minus));
+  }
+  for (const auto& [id, unit] : site.units) {
+    for (const std::string& panel : tapped_panels(site, id)) {
+      if (point.backbone.poles.count(panel) == 0) continue;
+      point.shifted_units.push_back(id + "/" + panel);
+      point.quantities.push_back(
+          circuit::Quantity::voltage(point.backbone.poles.at(id).minus, point.backbone.poles.at(panel).minus));
+    }
+  }
+  point.solved = solve_wiring(point.wiring, point.quantities);
+  return point;
+}
+
+Drawn drawn_from(const site::Site& site, const SupplyPoint& point, const std::string& supply, const std::string& output) {
+  Drawn drawn;
+  for (std::size_t i = 0; i < point.consumers.size(); ++i) {
+    const Consumer& consumer = point.consumers[i];
+    if (!behind(site, consumer, supply, output)) continue;
+    const auto index = point.wiring.network.find_element(consumer.id + "_load");
+    if (!index) continue;
+    const circuit::Element& load = point.wiring.network.element(*index);
+    const circuit::WorstCase& volts = point.solved.cases.at(i);
+    const double most = SupplyCheck::most_of(load, volts);
+    const bool constant_power = load.kind == circuit::Kind::constant_power;
+    drawn.most_A += most;
+    drawn.nominal_A += constant_power ? load.value.nominal / volts.nominal : load.value.nominal;
+    const site::UnitSpec* unit = site::unit_spec(site, consumer.id);
+    drawn.starting_A += unit != nullptr && unit->startup_A.known() ? std::max(most, unit->startup_A.high) : most;
+  }
+  return drawn;
+}
+
+std::vector<Evidence> check_supply(const site::Site& site) { return SupplyCheck(site).run(); }
+
+}  // namespace zoneproof::electric

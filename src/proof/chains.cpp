@@ -1,0 +1,154 @@
+#include "proof/chains.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <set>
+
+#include "messages/proof.hpp"
+#include "proof/pairing.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::proof {
+
+namespace {
+
+using chain::Evidence;
+using chain::Link;
+using chain::Verdict;
+
+constexpr std::array<Link, 5> all_links = {Link::sense, Link::loop, Link::trigger, Link::view, Link::deliver};
+
+int rank(Verdict verdict) {
+  switch (verdict) {
+    case Verdict::broken: return 0;
+    case Verdict::unanswered: return 1;
+    case Verdict::thin: return 2;
+    default: return 3;
+  }
+}
+
+/// Share of the asked margin that is there: what makes one proven answer weaker than another.
+double relative_margin(const Evidence& evidence) {
+  if (!evidence.margin) return std::numeric_limits<double>::infinity();
+  const double asked = evidence.required_margin.value_or(0.0);
+  return asked > 0.0 ? *evidence.margin / asked : *evidence.margin;
+}
+
+bool first_to_read(const Evidence& a, const Evidence& b) {
+  if (a.verdict != b.verdict) return rank(a.verdict) < rank(b.verdict);
+  return relative_margin(a) < relative_margin(b);
+}
+
+/// Ids whose evidence a zone leans on, for each of the collections.
+std::set<std::string> leaned_on(const site::Site& site, const std::string& zone) {
+  std::set<std::string> ids = {zone};
+  for (const std::string& detector : site::detectors_of_zone(site, zone)) ids.insert(detector);
+  const site::Zone& own = site.zones.at(zone);
+  if (const auto panel = site.panels.find(own.panel.id); panel != site.panels.end()) {
+    ids.insert(panel->first);
+    ids.insert(site::supply_of(site, panel->second.feed));
+  }
+  for (const auto& [id, trigger] : site.triggers) {
+    if (trigger.zone.id != zone) continue;
+    const auto unit = site.units.find(trigger.unit.id);
+    if (unit == site.units.end()) continue;
+    ids.insert(unit->first);
+    ids.insert(site::supply_of(site, unit->second.feed));
+  }
+  ids.erase("");
+  return ids;
+}
+
+Evidence not_answered_yet(const std::string& zone, Link link, const char* check, Message says) {
+  Evidence evidence;
+  evidence.id = check;
+  evidence.subject = zone;
+  evidence.link = link;
+  evidence.verdict = Verdict::unanswered;
+  evidence.gaps.push_back({"/zones/" + zone, "later_issue"});
+  evidence.says = std::move(says);
+  return evidence;
+}
+
+/// Questions that no engine of this version answers; each keeps its link unanswered rather than silently proven.
+void add_unanswered(Chain& chain) {
+  const auto add = [&](Link link, const char* check, Message says) {
+    chain.links[static_cast<std::size_t>(link)].evidence.push_back(not_answered_yet(chain.zone, link, check, std::move(says)));
+  };
+  add(Link::sense, "coverage", say::coverage_not_answered());
+  add(Link::view, "witnessed", say::view_not_answered());
+  add(Link::deliver, "carriage", say::carriage_not_answered());
+}
+
+void finish(Chain& chain) {
+  std::vector<Verdict> verdicts;
+  for (LinkAnswer& link : chain.links) {
+    std::stable_sort(link.evidence.begin(), link.evidence.end(), first_to_read);
+    std::vector<Verdict> of_link;
+    for (const Evidence& evidence : link.evidence) of_link.push_back(evidence.verdict);
+    link.verdict = chain::together(of_link);
+    verdicts.push_back(link.verdict);
+  }
+  chain.verdict = chain::together(verdicts);
+  const auto weakest = std::min_element(chain.links.begin(), chain.links.end(), [](const LinkAnswer& a, const LinkAnswer& b) {
+    return rank(a.verdict) < rank(b.verdict);
+  });
+  chain.weakest = weakest->link;
+}
+
+bool has_chain(const site::Site& site, const std::string& zone) {
+  const site::Zone& own = site.zones.at(zone);
+  if (!own.type.known() || wants_picture(*own.type.value)) return true;
+  return std::any_of(site.triggers.begin(), site.triggers.end(),
+                     [&](const auto& entry) { return entry.second.zone.id == zone; });
+}
+
+Chain chain_of(const site::Site& site, const std::string& zone, const std::vector<Evidence>& answers) {
+  Chain chain;
+  chain.zone = zone;
+  for (Link link : all_links) chain.links[static_cast<std::size_t>(link)].link = link;
+  const std::set<std::string> ids = leaned_on(site, zone);
+  for (const Evidence& evidence : answers) {
+    if (ids.count(evidence.subject) != 0) chain.links[static_cast<std::size_t>(evidence.link)].evidence.push_back(evidence);
+  }
+  add_unanswered(chain);
+  finish(chain);
+  return chain;
+}
+
+}  // namespace
+
+bool Proof::all_proven(const std::vector<Link>& links) const {
+  for (const Chain& chain : chains) {
+    for (Link link : links) {
+      if (chain.links[static_cast<std::size_t>(link)].verdict != Verdict::proven) return false;
+    }
+  }
+  return !chains.empty();
+}
+
+Proof join(const site::Site& site, const std::vector<Evidence>& engine_answers) {
+  std::vector<Evidence> answers = engine_answers;
+  for (Evidence& evidence : check_pairing(site)) answers.push_back(std::move(evidence));
+  Proof proof;
+  std::set<std::string> used;
+  for (const auto& [zone, entry] : site.zones) {
+    if (!has_chain(site, zone)) {
+      proof.without_chain.push_back(zone);
+      continue;
+    }
+    proof.chains.push_back(chain_of(site, zone, answers));
+    used.merge(leaned_on(site, zone));
+  }
+  for (const Evidence& evidence : answers) {
+    if (used.count(evidence.subject) == 0 && site.zones.count(evidence.subject) == 0) proof.site_evidence.push_back(evidence);
+  }
+  std::stable_sort(proof.site_evidence.begin(), proof.site_evidence.end(), first_to_read);
+  std::stable_sort(proof.chains.begin(), proof.chains.end(), [&](const Chain& a, const Chain& b) {
+    if (a.verdict != b.verdict) return rank(a.verdict) < rank(b.verdict);
+    return site.zones.at(a.zone).number.value.value_or(0) < site.zones.at(b.zone).number.value.value_or(0);
+  });
+  return proof;
+}
+
+}  // namespace zoneproof::proof

@@ -1,0 +1,227 @@
+#include "proof/pairing.hpp"
+
+#include <functional>
+#include <map>
+#include <optional>
+
+#include "messages/proof.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::proof {
+
+namespace {
+
+using chain::Evidence;
+using chain::Verdict;
+using site::TriggerSource;
+using site::ZoneType;
+
+Evidence about(const std::string& zone, const char* check, Verdict verdict) {
+  Evidence evidence;
+  evidence.id = check;
+  evidence.subject = zone;
+  evidence.link = chain::Link::trigger;
+  evidence.verdict = verdict;
+  evidence.quantity = "agreement";
+  evidence.limit_source = text(say::rule_of_pairing());
+  evidence.limit_verified = true;
+  return evidence;
+}
+
+Evidence holds(const std::string& zone, const char* check) { return about(zone, check, Verdict::proven); }
+
+Evidence breaks(const std::string& zone, const char* check, Message says) {
+  Evidence evidence = about(zone, check, Verdict::broken);
+  evidence.says = std::move(says);
+  return evidence;
+}
+
+Evidence open_question(const std::string& zone, const char* check, const std::string& pointer) {
+  Evidence evidence = about(zone, check, Verdict::unanswered);
+  evidence.gaps.push_back({pointer, "unknown"});
+  evidence.says = say::pairing_not_known(pointer);
+  return evidence;
+}
+
+bool has_input(const site::Trigger& trigger) {
+  return trigger.source.known() && !trigger.source.is(TriggerSource::live_view) &&
+         !trigger.source.is(TriggerSource::camera_analytics);
+}
+
+class Pairing {
+ public:
+  explicit Pairing(const site::Site& site) : site_(site) {}
+
+  std::vector<Evidence> run() {
+    for (const auto& [id, zone] : site_.zones) present(id, zone);
+    for (const auto& [id, trigger] : site_.triggers) {
+      if (site_.zones.count(trigger.zone.id) == 0) continue;
+      possible(id, trigger);
+      right_terminal(trigger);
+      input(id, trigger);
+      channel(id, trigger);
+      output(id, trigger);
+      names(trigger);
+    }
+    return std::move(all_);
+  }
+
+ private:
+  void add(Evidence evidence) { all_.push_back(std::move(evidence)); }
+
+  void present(const std::string& id, const site::Zone& zone) {
+    bool any = false;
+    for (const auto& [trigger_id, trigger] : site_.triggers) any = any || trigger.zone.id == id;
+    if (any) return add(holds(id, "trigger_present"));
+    if (!zone.type.known()) return add(open_question(id, "trigger_present", zone.type.pointer));
+    if (*zone.type.value == ZoneType::hold_up) {
+      Evidence evidence = about(id, "trigger_present", Verdict::unanswered);
+      evidence.says = say::hold_up_without_picture();
+      return add(evidence);
+    }
+    if (wants_picture(*zone.type.value)) add(breaks(id, "trigger_present", say::no_trigger()));
+  }
+
+  /// What the zone can give at all. A circuit for fire or hold-up is never tapped: a tap can stop it from calling help.
+  void possible(const std::string& id, const site::Trigger& trigger) {
+    const site::Zone& zone = site_.zones.at(trigger.zone.id);
+    const char* check = "source_possible";
+    if (!trigger.source.known()) return add(open_question(trigger.zone.id, check, trigger.source.pointer));
+    if (!zone.type.known()) return add(open_question(trigger.zone.id, check, zone.type.pointer));
+    if (!zone.medium.known()) return add(open_question(trigger.zone.id, check, zone.medium.pointer));
+    if (!trigger.source.is(TriggerSource::loop_tap)) return add(holds(trigger.zone.id, check));
+    if (zone.type.is(ZoneType::fire)) return add(breaks(trigger.zone.id, check, say::never_tap_fire()));
+    if (zone.type.is(ZoneType::hold_up)) return add(breaks(trigger.zone.id, check, say::never_tap_hold_up()));
+    if (zone.medium.is(site::Medium::wireless)) return add(breaks(trigger.zone.id, check, say::no_loop_wireless()));
+    if (zone.medium.is(site::Medium::addressable)) return add(breaks(trigger.zone.id, check, say::no_loop_addressable()));
+    terminal_can(id, trigger);
+  }
+
+  /// Terminals whose level a steady measuring input cannot read, whatever the ranges.
+  void terminal_can(const std::string& id, const site::Trigger& trigger) {
+    const site::Part* part = site::part_of(site_, site::zone_terminal_of(site_, trigger.zone.id));
+    const char* check = "source_possible";
+    if (part == nullptr || !part->zone_terminal) return add(holds(trigger.zone.id, check));  // its levels are unanswered
+    const site::ZoneTerminalSpec& spec = *part->zone_terminal;
+    if (spec.refers_to.is(site::TerminalReference::matrix)) return add(breaks(trigger.zone.id, check, say::matrix_cannot_be_tapped()));
+    if (!spec.drive.known()) return add(open_question(trigger.zone.id, check, spec.drive.pointer));
+    if (spec.drive.is(site::TerminalDrive::steady)) return add(holds(trigger.zone.id, check));
+    Evidence evidence = about(trigger.zone.id, check, Verdict::unanswered);
+    evidence.gaps.push_back({"/triggers/" + id + "/source", "later_issue"});
+    evidence.says = say::pulsed_terminal_not_judged();
+    add(evidence);
+  }
+
+  void right_terminal(const site::Trigger& trigger) {
+    if (!trigger.source.is(TriggerSource::loop_tap)) return;
+    const char* check = "right_terminal";
+    if (!trigger.at_panel.known()) return add(open_question(trigger.zone.id, check, trigger.at_panel.pointer));
+    if (!trigger.at_input.known()) return add(open_question(trigger.zone.id, check, trigger.at_input.pointer));
+    const std::string there = site::tapped_zone(site_, trigger);
+    if (there == site::loop_owner(site_, trigger.zone.id)) return add(holds(trigger.zone.id, check));
+    if (there.empty()) return add(breaks(trigger.zone.id, check, say::tap_on_empty_terminal(*trigger.at_input.value)));
+    add(breaks(trigger.zone.id, check, say::tap_on_other_zone(*trigger.at_input.value, site_.zones.at(there).name)));
+  }
+
+  void input(const std::string& id, const site::Trigger& trigger) {
+    if (!has_input(trigger)) return;
+    if (!trigger.input.known()) return add(open_question(trigger.zone.id, "input_exists", trigger.input.pointer));
+    const site::UnitSpec* spec = site::unit_spec(site_, trigger.unit.id);
+    if (spec == nullptr || !spec->inputs.known()) {
+      add(open_question(trigger.zone.id, "input_exists", spec == nullptr ? trigger.unit.pointer : spec->inputs.pointer));
+    } else if (*trigger.input.value < 1 || *trigger.input.value > *spec->inputs.value) {
+      add(breaks(trigger.zone.id, "input_exists", say::no_such_input(*trigger.input.value, *spec->inputs.value)));
+    } else {
+      add(holds(trigger.zone.id, "input_exists"));
+    }
+    const std::string other = another(id, [&](const site::Trigger& t) {
+      return has_input(t) && t.unit.id == trigger.unit.id && t.input.value == trigger.input.value;
+    });
+    if (other.empty()) return add(holds(trigger.zone.id, "input_used_once"));
+    add(breaks(trigger.zone.id, "input_used_once", say::input_used_twice(*trigger.input.value, other)));
+  }
+
+  void channel(const std::string& id, const site::Trigger& trigger) {
+    const site::UnitSpec* spec = site::unit_spec(site_, trigger.unit.id);
+    if (spec == nullptr || !spec->channel_binding.known()) {
+      return add(open_question(trigger.zone.id, "channel_as_bound", spec == nullptr ? trigger.unit.pointer : spec->channel_binding.pointer));
+    }
+    if (!trigger.channel.known()) return add(open_question(trigger.zone.id, "channel_as_bound", trigger.channel.pointer));
+    const bool exists = spec->channels.known() && *trigger.channel.value >= 1 && *trigger.channel.value <= *spec->channels.value;
+    const bool fixed = spec->channel_binding.is(site::ChannelBinding::fixed);
+    if (spec->channels.known() && !exists) {
+      add(breaks(trigger.zone.id, "channel_as_bound", say::no_such_channel(*trigger.channel.value, *spec->channels.value)));
+    } else if (fixed && has_input(trigger) && trigger.input.value != trigger.channel.value) {
+      add(breaks(trigger.zone.id, "channel_as_bound", say::channel_is_fixed(trigger.input.value.value_or(0), *trigger.channel.value)));
+    } else {
+      add(holds(trigger.zone.id, "channel_as_bound"));
+    }
+    const std::string other = another(id, [&](const site::Trigger& t) {
+      return t.unit.id == trigger.unit.id && t.channel.known() && t.channel.value == trigger.channel.value;
+    });
+    if (other.empty()) return add(holds(trigger.zone.id, "channel_used_once"));
+    add(breaks(trigger.zone.id, "channel_used_once", say::channel_used_twice(*trigger.channel.value, other)));
+  }
+
+  void output(const std::string& id, const site::Trigger& trigger) {
+    if (!trigger.source.is(TriggerSource::following_output) || !trigger.output.known()) return;
+    const std::string other = another(id, [&](const site::Trigger& t) { return t.output.id == trigger.output.id; });
+    std::string arming;
+    for (const auto& [unit_id, unit] : site_.units) {
+      if (unit.arming.output.id == trigger.output.id) arming = unit.name;
+    }
+    if (other.empty() && arming.empty()) return add(holds(trigger.zone.id, "output_used_once"));
+    add(breaks(trigger.zone.id, "output_used_once", say::output_used_twice(other.empty() ? arming : other)));
+  }
+
+  /// Name of the zone of another trigger that fits; empty where there is none.
+  std::string another(const std::string& id, const std::function<bool(const site::Trigger&)>& fits) const {
+    for (const auto& [other, trigger] : site_.triggers) {
+      if (other == id || !fits(trigger)) continue;
+      const auto zone = site_.zones.find(trigger.zone.id);
+      return zone == site_.zones.end() || zone->second.name.empty() ? other : zone->second.name;
+    }
+    return {};
+  }
+
+  /// The operator reads number, name and type from the unit; they must be the panel's own.
+  void names(const site::Trigger& trigger) {
+    const site::Zone& zone = site_.zones.at(trigger.zone.id);
+    const std::string& id = trigger.zone.id;
+    const site::InputSetting& set = trigger.setting;
+    if (!zone.number.known() || !set.zone_number.known()) {
+      add(open_question(id, "zone_number_agrees", zone.number.known() ? set.zone_number.pointer : zone.number.pointer));
+    } else if (zone.number.value != set.zone_number.value) {
+      add(breaks(id, "zone_number_agrees", say::number_differs(*set.zone_number.value, *zone.number.value)));
+    } else {
+      add(holds(id, "zone_number_agrees"));
+    }
+    if (zone.name.empty() || set.zone_name.empty()) {
+      add(open_question(id, "zone_name_agrees", "/zones/" + id + "/name"));
+    } else if (zone.name != set.zone_name) {
+      add(breaks(id, "zone_name_agrees", say::name_differs(set.zone_name, zone.name)));
+    } else {
+      add(holds(id, "zone_name_agrees"));
+    }
+    if (!zone.type.known() || !set.zone_type.known()) {
+      add(open_question(id, "zone_type_agrees", zone.type.known() ? set.zone_type.pointer : zone.type.pointer));
+    } else if (zone.type.value != set.zone_type.value) {
+      add(breaks(id, "zone_type_agrees", say::type_differs()));
+    } else {
+      add(holds(id, "zone_type_agrees"));
+    }
+  }
+
+  const site::Site& site_;
+  std::vector<Evidence> all_;
+};
+
+}  // namespace
+
+bool wants_picture(ZoneType type) {
+  return type != ZoneType::fire && type != ZoneType::technical && type != ZoneType::access;
+}
+
+std::vector<Evidence> check_pairing(const site::Site& site) { return Pairing(site).run(); }
+
+}  // namespace zoneproof::proof

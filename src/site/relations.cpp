@@ -1,0 +1,109 @@
+#include "site/relations.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace zoneproof::site {
+
+namespace {
+
+/// The feed that hangs on a supply itself, after all junctions; null where the way there is broken or circular.
+const Feed* root_feed(const Site& site, const Feed& feed) {
+  const Feed* at = &feed;
+  std::set<std::string> visited;
+  while (site.supplies.count(at->from.id) == 0) {
+    const auto junction = site.junctions.find(at->from.id);
+    if (junction == site.junctions.end() || !visited.insert(at->from.id).second) return nullptr;
+    at = &junction->second.feed;
+  }
+  return at;
+}
+
+bool hangs_on(const Site& site, const Trigger& trigger, const std::string& owner) {
+  return !owner.empty() && trigger.source.is(TriggerSource::loop_tap) && tapped_zone(site, trigger) == owner;
+}
+
+}  // namespace
+
+const Part* part_of(const Site& site, const Ref& part) {
+  const auto found = site.parts.find(part.id);
+  return found == site.parts.end() ? nullptr : &found->second;
+}
+
+std::string supply_of(const Site& site, const Feed& feed) {
+  const Feed* root = root_feed(site, feed);
+  return root == nullptr ? std::string() : root->from.id;
+}
+
+std::string output_of(const Site& site, const Feed& feed) {
+  const Feed* root = root_feed(site, feed);
+  return root == nullptr ? std::string() : root->output;
+}
+
+bool has_battery(const Site& site, const std::string& supply) {
+  return std::any_of(site.batteries.begin(), site.batteries.end(),
+                     [&](const auto& entry) { return entry.second.supply.id == supply; });
+}
+
+std::string loop_owner(const Site& site, const std::string& zone) {
+  const Zone& own = site.zones.at(zone);
+  if (!own.doubled_with.known() || own.loop.arrangement.known()) return zone;
+  return site.zones.count(own.doubled_with.id) != 0 ? own.doubled_with.id : std::string();
+}
+
+std::string tapped_zone(const Site& site, const Trigger& trigger) {
+  if (!trigger.at_panel.known() || !trigger.at_input.known()) return {};
+  for (const auto& [id, zone] : site.zones) {
+    const bool here = zone.panel.id == trigger.at_panel.id && zone.input.known() && zone.input.value == trigger.at_input.value;
+    if (here && loop_owner(site, id) == id) return id;
+  }
+  return {};
+}
+
+std::vector<std::string> triggers_of_zone(const Site& site, const std::string& zone) {
+  const std::string owner = loop_owner(site, zone);
+  std::vector<std::string> ids;
+  for (const auto& [id, trigger] : site.triggers) {
+    if (trigger.zone.id == zone || hangs_on(site, trigger, owner)) ids.push_back(id);
+  }
+  return ids;
+}
+
+std::vector<std::string> triggers_of_unit(const Site& site, const std::string& unit) {
+  std::vector<std::string> ids;
+  for (const auto& [id, trigger] : site.triggers) {
+    if (trigger.unit.id == unit) ids.push_back(id);
+  }
+  return ids;
+}
+
+std::vector<std::string> detectors_of_zone(const Site& site, const std::string& zone) {
+  std::set<std::string> ids;
+  const std::string owner = loop_owner(site, zone);
+  if (!owner.empty()) {
+    for (const auto& [id, contact] : site.zones.at(owner).loop.contacts) {
+      const bool own = (contact.zone.known() ? contact.zone.id : owner) == zone;
+      if (own && contact.detector.known()) ids.insert(contact.detector.id);
+    }
+  }
+  for (const auto& [id, trigger] : site.triggers) {
+    if (trigger.zone.id == zone && trigger.detector.known()) ids.insert(trigger.detector.id);
+  }
+  return {ids.begin(), ids.end()};
+}
+
+Ref zone_terminal_of(const Site& site, const std::string& zone) {
+  const Zone& own = site.zones.at(zone);
+  if (!own.zone_terminal.unknown()) return own.zone_terminal;
+  const auto panel = site.panels.find(own.panel.id);
+  return panel == site.panels.end() ? own.panel : panel->second.zone_terminal;
+}
+
+const UnitSpec* unit_spec(const Site& site, const std::string& unit) {
+  const auto found = site.units.find(unit);
+  if (found == site.units.end()) return nullptr;
+  const Part* part = part_of(site, found->second.part);
+  return part != nullptr && part->unit ? &*part->unit : nullptr;
+}
+
+}  // namespace zoneproof::site

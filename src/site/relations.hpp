@@ -1,0 +1,40 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "site/model.hpp"
+
+/// What hangs on what: questions that the site file answers by following references. No physics.
+namespace zoneproof::site {
+
+/// The part of a reference, if the site holds it; else null.
+const Part* part_of(const Site& site, const Ref& part);
+
+/// The supply at the root of a feed, through its junctions; empty where a reference is missing.
+std::string supply_of(const Site& site, const Feed& feed);
+/// The output of that supply which the feed hangs on; empty where unknown.
+std::string output_of(const Site& site, const Feed& feed);
+
+/// Whether `supply` has any battery in the file.
+bool has_battery(const Site& site, const std::string& supply);
+
+/// The zone in whose entry the loop of `zone` stands: itself, or the other of two zones on a pair; empty: none.
+std::string loop_owner(const Site& site, const std::string& zone);
+
+/// The zone that really is on the terminal a loop tap is wired to; empty where unknown or where no zone is.
+std::string tapped_zone(const Site& site, const Trigger& trigger);
+
+/// Triggers meant for `zone`, and taps that hang on its terminal whatever they are meant for; in id order.
+std::vector<std::string> triggers_of_zone(const Site& site, const std::string& zone);
+std::vector<std::string> triggers_of_unit(const Site& site, const std::string& unit);
+
+/// Detectors whose contacts stand in the loop of `zone` as its own, or feed one of its triggers; in id order.
+std::vector<std::string> detectors_of_zone(const Site& site, const std::string& zone);
+
+/// The part that describes the zone's terminal: its own, else its panel's.
+Ref zone_terminal_of(const Site& site, const std::string& zone);
+
+/// The unit's data sheet, or null where unknown.
+const UnitSpec* unit_spec(const Site& site, const std::string& unit);
+
+}  // namespace zoneproof::site
