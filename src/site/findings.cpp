@@ -1,0 +1,80 @@
+#include "site/findings.hpp"
+
+#include <algorithm>
+#include <numeric>
+
+#include "base/json_place.hpp"
+#include "messages/site.hpp"
+
+namespace zoneproof::site {
+
+namespace {
+
+/// Levenshtein's distance (insertions, deletions, replacements); stops at `limit`, which is then returned.
+/// Cost: the product of the lengths.
+std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t limit) {
+  const std::size_t longer = std::max(a.size(), b.size());
+  if (longer - std::min(a.size(), b.size()) >= limit) return limit;
+  std::vector<std::size_t> row(b.size() + 1);
+  std::iota(row.begin(), row.end(), std::size_t{0});
+  for (std::size_t i = 1; i <= a.size(); ++i) {
+    std::size_t diagonal = row[0];
+    row[0] = i;
+    std::size_t smallest = i;
+    for (std::size_t j = 1; j <= b.size(); ++j) {
+      const std::size_t replaced = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
+      diagonal = row[j];
+      row[j] = std::min({replaced, row[j] + 1, row[j - 1] + 1});
+      smallest = std::min(smallest, row[j]);
+    }
+    if (smallest >= limit) return limit;
+  }
+  return std::min(row[b.size()], limit);
+}
+
+}  // namespace
+
+void Findings::Nearest::consider(std::string_view candidate) {
+  if (word.size() > 100) return;
+  const std::size_t d = edit_distance(word, candidate, distance);
+  if (d >= distance) return;
+  distance = d;
+  found = candidate;
+}
+
+void Findings::add(Message message, std::string_view pointer, bool at_key) {
+  Kind& kind = kinds_[message.code];
+  if (++kind.count > kMostOfOneKind) {
+    if (kind.count == kMostOfOneKind + 1) kind.first_omitted = pointer;
+    return;
+  }
+  message.place = {file_, std::string(pointer), 0, 0, at_key};
+  if (kind.count == kMostOfOneKind) kind.last = message;
+  messages_.push_back(std::move(message));
+}
+
+void Findings::tell_omitted() {
+  for (const auto& [code, kind] : kinds_) {
+    if (kind.count <= kMostOfOneKind) continue;
+    messages_.push_back(say::site_and_more(static_cast<long long>(kind.count - kMostOfOneKind), text(kind.last))
+                            .at({file_, kind.first_omitted, 0, 0, false}));
+  }
+}
+
+std::vector<Message> Findings::in_text(std::string_view text) {
+  tell_omitted();
+  place_in_text(messages_, text);
+  std::stable_sort(messages_.begin(), messages_.end(), [](const Message& a, const Message& b) {
+    return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
+  });
+  return std::move(messages_);
+}
+
+std::vector<Message> Findings::by_pointer() {
+  tell_omitted();
+  std::stable_sort(messages_.begin(), messages_.end(),
+                   [](const Message& a, const Message& b) { return a.place.pointer < b.place.pointer; });
+  return std::move(messages_);
+}
+
+}  // namespace zoneproof::site

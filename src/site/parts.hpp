@@ -1,0 +1,247 @@
+#pragma once
+#include "site/value.hpp"
+
+/// What a data sheet says of a component. Field names here are the file's keys without their unit suffix's
+/// underscore rules changed: member `pullup_ohm` is key "pullup_ohm". Ranges and meanings: definitions_parts.cpp.
+namespace zoneproof::site {
+
+enum class PartKind {
+  cable,
+  resistor,
+  battery,
+  supply,
+  panel,
+  expander,
+  zone_terminal,
+  unit,
+  detector,
+  output,
+  relay,
+  optocoupler,
+  load
+};
+
+enum class Material { copper, copper_clad_aluminium, aluminium };
+
+struct CableSpec {
+  Value conductor_mm2;  ///< information; resistance is what counts
+  Value conductor_awg;
+  Value resistance_ohm_per_km;  ///< one core, direct current, 20 degC: nominal with range
+  Word<Material> material;
+  Count cores;
+  Value insulation_Mohm_km;  ///< core to core, dry
+};
+
+struct ResistorSpec {
+  Value resistance_ohm;  ///< with tolerance and temperature coefficient
+  Value power_W;
+};
+
+struct BatterySpec {
+  Value capacity_Ah;           ///< to cutoff at the rated time
+  Value rated_h;               ///< e.g. 20 for C20
+  Value peukert_exponent;      ///< of t = rated_h (C / (I rated_h))^k
+  Value full_V;                ///< open circuit, charged, rested
+  Value empty_V;               ///< open circuit at the end of the rated discharge
+  Value internal_ohm;          ///< new, charged
+  Value internal_aged_factor;  ///< by what factor internal_ohm has grown at end of life
+  Value temperature_min_degC;
+  Value temperature_max_degC;
+};
+
+/// What happens when more than the limit is asked of a supply or one of its outputs.
+enum class Protection { constant_current, foldback, ptc, fuse };
+
+struct SupplyOutputSpec {
+  std::string name;
+  Value rating_A;  ///< may be drawn continuously
+  Word<Protection> protection;
+  Value limit_A;     ///< where the protection acts
+  Value foldback_A;  ///< into a short, foldback only
+  Value series_ohm;
+};
+
+struct SupplySpec {
+  Value mains_V;  ///< output on mains with a charged battery, over the tolerance and temperature compensation
+  Value mains_no_battery_V;    ///< output on mains without battery, ripple valleys included
+  Value mains_flat_battery_V;  ///< output just after mains return onto a flat battery
+  Value cutoff_V;              ///< deep-discharge disconnect of the battery; none: there is none
+  Value battery_path_ohm;      ///< between battery terminals and output
+  Value rating_A;              ///< of all outputs together
+  Value charge_A;              ///< limit of the charging current
+  Value own_A;                 ///< the supply's own consumption from the battery
+  Map<SupplyOutputSpec> outputs;
+};
+
+/// Consumption of a panel or an expander; what it feeds has its own entries.
+struct PanelSpec {
+  Count inputs;  ///< hardwired zone inputs
+  Value supply_min_V, supply_max_V;
+  Value current_A;        ///< at rest, without what it feeds
+  Value alarm_current_A;  ///< added in alarm
+};
+
+enum class TerminalReference { negative, positive, floating, matrix, current_source, optocoupled };
+enum class TerminalDrive { steady, scanned, bipolar, alternating };
+enum class TerminalSource { regulated, raw_rail };
+/// What the panel calls a voltage at its terminal.
+/// second_alarm, both_alarm: the other zone, or both, of two zones on one pair.
+enum class Reading { secure, alarm, tamper, open, shorted, fault, masked, second_alarm, both_alarm };
+
+/// A band of terminal voltage with one meaning. Either volts or percent of the source voltage (ratiometric).
+struct Window {
+  Word<Reading> means;
+  Value min_V, max_V;      ///< against the terminal's reference; none: unbounded on that side
+  Value min_pct, max_pct;  ///< share of the source voltage
+};
+
+struct ZoneTerminalSpec {
+  Word<TerminalReference> refers_to;
+  Word<TerminalDrive> drive;
+  Word<TerminalSource> source;
+  Value source_V;    ///< open-circuit voltage (regulated); absent for raw_rail
+  Value source_pct;  ///< of the raw rail (raw_rail)
+  Value pullup_ohm;  ///< source resistance seen at the terminal
+  Value current_A;   ///< current_source: what it drives
+  Value forward_V;   ///< optocoupled: drop of the LED in series with pullup_ohm
+  Value series_ohm;  ///< between terminal and the measuring point, usually none
+  Value input_ohm;   ///< load of the measuring input to the reference; none: negligible by data sheet
+  Value filter_s;
+  Value on_s, period_s;      ///< scanned, bipolar, alternating
+  Value scan_s, debounce_s;  ///< slowest time between two looks; how long a state must last
+  Map<Window> windows;
+};
+
+enum class ChannelBinding { fixed, free };
+/// How an input tells normal from alarm: free ranges, one adjustable threshold, or a list of presets.
+enum class Judging { ranges, threshold, presets };
+
+struct PresetSpec {
+  std::string name;
+  Value normal_min_V, normal_max_V;
+};
+
+struct UnitInputSpec {
+  Value impedance_ohm;                  ///< to the unit's negative, powered
+  Value pullup_ohm;                     ///< to the inner rail; none: there is none
+  Value inner_rail_V;                   ///< powered; what the pull-up goes to
+  Value inner_rail_load_ohm;            ///< what loads the inner rail when the unit is unpowered
+  Value clamp_forward_V, clamp_on_ohm;  ///< diodes to the inner rail and from the negative; none: no clamps
+  Value filter_s;
+  Value measuring_max_V;
+  Value error_V;  ///< measuring and threshold error, as +- volts
+  Value step_V;   ///< grid of the settings
+  Value hysteresis_V;
+  Value damage_min_V, damage_max_V;
+  Value sampling_s, debounce_s;
+  Word<Judging> judging;
+  Map<PresetSpec> presets;
+};
+
+struct ArmingInputSpec {
+  Value impedance_ohm;  ///< to the unit's negative
+  Value pullup_ohm;     ///< to the inner rail, none: there is none
+  Value low_max_V;      ///< up to here certainly the low level
+  Value high_min_V;     ///< from here certainly the high level
+  Value damage_max_V;
+};
+
+struct UnitSpec {
+  Value supply_min_V, supply_max_V;
+  Value power_W;    ///< switching regulator: constant power. Give this or current_A
+  Value current_A;  ///< linear regulator: constant current
+  Value lockout_V;  ///< below this it does not run
+  Value startup_A;  ///< largest current while starting
+  Count inputs, channels;
+  Word<ChannelBinding> channel_binding;  ///< fixed: input n shows channel n
+  UnitInputSpec input;
+  ArmingInputSpec arming;
+};
+
+enum class ContactKind { relay, solid_state, reed };
+enum class RestPosition { closed, open };
+
+struct ContactSpec {
+  Word<ContactKind> kind;
+  Word<RestPosition> at_rest;  ///< detector powered, no alarm
+  Value closed_ohm;            ///< over its life
+  Value open_ohm;              ///< leakage when open; none: no leakage worth counting by data sheet
+  Value max_V, max_A;
+  Value hold_s;  ///< shortest time it stays in alarm
+};
+
+enum class Technology {
+  passive_infrared,
+  microwave,
+  dual,
+  beam,
+  magnetic_contact,
+  glass_break,
+  shock,
+  floor_mat,
+  push_button,
+  smoke,
+  heat
+};
+
+struct DetectorSpec {
+  Word<Technology> technology;
+  Value supply_min_V, supply_max_V;  ///< none: needs no supply
+  Value current_A;                   ///< the larger of rest and alarm; none: needs no supply
+  Map<ContactSpec> contacts;         ///< ids used: alarm, tamper, mask, spare ...
+};
+
+enum class OutputKind { open_collector, switched_positive, relay };
+
+struct OutputSpec {
+  Word<OutputKind> kind;
+  Value saturation_V;     ///< open collector, switched positive: drop when on
+  Value on_ohm;           ///< in series when on
+  Value leakage_A;        ///< when off
+  Value limit_A;          ///< largest current
+  Value clamp_forward_V;  ///< inner diode to its own positive; none: there is none
+};
+
+struct RelaySpec {
+  Value coil_ohm, pull_in_V, drop_out_V, coil_max_V;
+  Map<ContactSpec> contacts;
+};
+
+struct OptocouplerSpec {
+  Value forward_V, led_min_A, led_max_A;
+  Value transfer_pct;
+};
+
+/// Any other consumer: sounder, keypad, dialler.
+struct LoadSpec {
+  Value supply_min_V, supply_max_V;
+  Value current_A;
+  Value alarm_current_A;  ///< added in alarm
+};
+
+/// One part of the shelf or of a person's own file. Exactly the object named like `kind` is present.
+struct Part {
+  std::string name;
+  Word<PartKind> kind;
+  std::string source;            ///< data sheet, standard or table it is taken from
+  std::string shelf_version;     ///< version of the shelf it was copied from, empty for a part of one's own
+  std::string shelf_hash;        ///< SHA-256 of the shelf's entry at that time
+  std::optional<Origin> origin;  ///< of its plain numbers
+  std::string note;
+
+  std::optional<CableSpec> cable;
+  std::optional<ResistorSpec> resistor;
+  std::optional<BatterySpec> battery;
+  std::optional<SupplySpec> supply;
+  std::optional<PanelSpec> panel;
+  std::optional<PanelSpec> expander;
+  std::optional<ZoneTerminalSpec> zone_terminal;
+  std::optional<UnitSpec> unit;
+  std::optional<DetectorSpec> detector;
+  std::optional<OutputSpec> output;
+  std::optional<RelaySpec> relay;
+  std::optional<OptocouplerSpec> optocoupler;
+  std::optional<LoadSpec> load;
+};
+
+}  // namespace zoneproof::site

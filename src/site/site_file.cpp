@@ -1,0 +1,116 @@
+#include <filesystem>
+#include <nlohmann/json.hpp>
+
+#include "base/file.hpp"
+#include "base/json_pointer.hpp"
+#include "base/json_text.hpp"
+#include "base/sha256.hpp"
+#include "messages/site.hpp"
+#include "site/checks.hpp"
+#include "site/document.hpp"
+#include "site/file.hpp"
+#include "site/shelf.hpp"
+#include "site/site_json.hpp"
+#include "site/walk.hpp"
+
+namespace zoneproof::site {
+
+using Json = nlohmann::ordered_json;
+
+namespace {
+
+constexpr std::string_view kSiteEnding = ".site.json";
+constexpr std::string_view kPartsEnding = ".parts.json";
+
+/// Adds the messages, and the site where there is one.
+void append(ReadResult& to, ReadResult more) {
+  to.messages.insert(to.messages.end(), std::make_move_iterator(more.messages.begin()),
+                     std::make_move_iterator(more.messages.end()));
+  if (more.site) to.site = std::move(more.site);
+}
+
+/// Adds a person's own parts to those of the site.
+void add_parts(Site& site, const OwnParts& own, Findings& findings) {
+  for (const auto& [id, part] : own.parts) {
+    const auto [there, added] = site.parts.emplace(id, part);
+    if (!added && !same(there->second, part)) {
+      findings.add(say::site_own_part_clash(id, own.name), pointer_child("/parts", id), true);
+    }
+  }
+}
+
+/// Where a person's own parts of this site would stand; empty where the name does not end as a site's does.
+std::string own_parts_path(const std::string& path) {
+  if (path.size() < kSiteEnding.size() || path.compare(path.size() - kSiteEnding.size(), path.npos, kSiteEnding) != 0) {
+    return "";
+  }
+  return path.substr(0, path.size() - kSiteEnding.size()) + std::string(kPartsEnding);
+}
+
+}  // namespace
+
+ReadResult read_site(std::string_view text, const std::string& name) {
+  ReadResult result;
+  const Json json = parse_json(text, name, result.messages);
+  if (any_error(result.messages)) return result;
+  append(result, read_site_json(json, name, text, nullptr));
+  return result;
+}
+
+ReadResult read_site_with_parts(std::string_view text, const std::string& name, std::string_view parts_text,
+                                const std::string& parts_name) {
+  ReadResult result;
+  PartsResult own = read_parts(parts_text, parts_name);
+  const OwnParts parts = {own.parts, parts_name, any_error(own.messages)};
+  const Json json = parse_json(text, name, result.messages);
+  if (!any_error(result.messages)) append(result, read_site_json(json, name, text, &parts));
+  if (parts.faulty) result.site.reset();
+  append(result, {std::nullopt, std::move(own.messages)});
+  return result;
+}
+
+ReadResult read_site_json(const Json& json, const std::string& name, std::optional<std::string_view> text,
+                          const OwnParts* own) {
+  ReadResult result;
+  Findings findings(name);
+  Site site;
+  DocumentReading reading = read_document(site_format(), json, &site, findings);
+  if (reading.usable) {
+    if (own != nullptr) add_parts(site, *own, findings);
+    if (own != nullptr && own->faulty) reading.skipped.insert("/parts");  // what refers to them cannot be judged
+    check_references(site, reading.skipped, findings);
+    check_rules(site, findings);
+  }
+  result.messages = text ? findings.in_text(*text) : findings.by_pointer();
+  if (reading.migrated_from) {
+    result.messages.push_back(say::site_migrated(*reading.migrated_from, kSiteVersion).at({name, "", 0, 0, false}));
+  }
+  if (!any_error(result.messages)) result.site = std::move(site);
+  return result;
+}
+
+std::string write_site(const Site& site) { return write_json(write_document(site_format(), &site)); }
+
+std::string site_hash(const Site& site) { return sha256_hex(write_site(site)); }
+
+bool same_site(const Site& a, const Site& b) { return same(a, b); }
+
+ReadResult load_site(const std::string& path) {
+  ReadResult result;
+  const auto text = read_file(path, result.messages);
+  if (!text) return result;
+  const std::string own_path = own_parts_path(path);
+  std::error_code none;
+  if (own_path.empty() || !std::filesystem::exists(own_path, none)) return read_site(*text, path);
+  const auto own_text = read_file(own_path, result.messages);
+  if (!own_text) return result;
+  return read_site_with_parts(*text, path, *own_text, own_path);
+}
+
+std::vector<Message> save_site(const Site& site, const std::string& path) {
+  std::vector<Message> messages;
+  if (auto problem = save_file(path, write_site(site))) messages.push_back(std::move(*problem));
+  return messages;
+}
+
+}  // namespace zoneproof::site

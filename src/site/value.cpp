@@ -1,0 +1,26 @@
+#include "site/value.hpp"
+
+#include <stdexcept>
+
+namespace zoneproof::site {
+
+Value Value::exactly(double value, Origin origin) {
+  Value out = between(value, value, value, origin);
+  out.spread = Spread::plain;
+  return out;
+}
+
+Value Value::between(double low, double nominal, double high, Origin origin) {
+  if (!(low <= nominal && nominal <= high)) throw std::logic_error("a value must lie between its low and high");
+  Value out;
+  out.state = State::known;
+  out.nominal = nominal;
+  out.low = low;
+  out.high = high;
+  out.spread = Spread::min_max;
+  out.stated_origin = origin;
+  out.origin = origin;
+  return out;
+}
+
+}  // namespace zoneproof::site
