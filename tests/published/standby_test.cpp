@@ -54,6 +54,14 @@ TEST(Standby, RechargeOfCommonPracticeIsThatOfVde0833) {
   EXPECT_DOUBLE_EQ(rule(common, "recharge_share_pct"), 80.0);
 }
 
+TEST(Standby, RechargingTakesTheTenthMoreThatIeee946AsksForLeadAcid) {
+  // IEEE 946: charger current = load + 1.1 Ah removed / hours for lead-acid (1.4 for nickel-cadmium); from memory.
+  for (const std::string& book : {common, european, american}) {
+    EXPECT_DOUBLE_EQ(rule(book, "charge_factor"), 1.1) << book;
+    EXPECT_FALSE(verified(book, "charge_factor")) << book;
+  }
+}
+
 TEST(Timing, EuropeanFiguresThatWereSeenAndThoseFromMemory) {
   // EN 50131-1 clause 8.8.1 (interconnection 10 s) and the entry time of 45 s were seen; 400 ms and 10 s were not.
   EXPECT_DOUBLE_EQ(rule(european, "interconnection_s"), 10.0);
