@@ -85,29 +85,36 @@ class Harmless {
   std::size_t literal(std::size_t at) {
     std::size_t end = at;
     while (end < text_.size() && is_literal(text_[end])) ++end;
-    const std::string word(text_.substr(at, end - at));
-    std::string bare = word;
-    if (bare.front() == '-' || bare.front() == '+') bare.erase(0, 1);
-    std::transform(bare.begin(), bare.end(), bare.begin(),
-                   [](char c) { return c >= 'A' && c <= 'Z' ? char(c + 32) : c; });
-    if (bare == "nan" || bare == "inf" || bare == "infinity") {
-      findings_.push_back({at, say::json_not_a_number(word)});
+    const std::string_view word = text_.substr(at, end - at);
+    if (is_no_number(word)) {
+      findings_.push_back({at, say::json_not_a_number(std::string(word))});
       overwrite(at, end - at, '0', ' ');
     } else if (overflows(word)) {
-      findings_.push_back({at, say::json_number_too_large(word)});
+      findings_.push_back({at, say::json_number_too_large(std::string(word))});
       overwrite(at, end - at, '0', ' ');
     }
     return end;
   }
 
+  /// The names that programs give to what is no finite number, with or without a sign, in any case.
+  static bool is_no_number(std::string_view word) {
+    if (word.front() == '-' || word.front() == '+') word.remove_prefix(1);
+    const auto is = [&](std::string_view name) {
+      return std::equal(word.begin(), word.end(), name.begin(), name.end(),
+                        [](char a, char b) { return a == b || (a >= 'A' && a <= 'Z' && a + 32 == b); });
+    };
+    return is("nan") || is("inf") || is("infinity");
+  }
+
   /// Only a JSON number can overflow; anything else is left to the parser. (strtod reads the decimal point because
   /// the program stays in the "C" locale.)
-  static bool overflows(const std::string& word) {
-    const bool exponent = word.find_first_of("eE") != std::string::npos;
-    if (!exponent && word.size() < 300) return false;
-    if (word.find_first_not_of("0123456789+-.eE") != std::string::npos) return false;
+  static bool overflows(std::string_view word) {
+    constexpr std::size_t kAlwaysFits = 300;  // so many digits without an exponent stay below 1.8e308
+    if (word.size() < kAlwaysFits && word.find_first_of("eE") == std::string_view::npos) return false;
+    if (word.find_first_not_of("0123456789+-.eE") != std::string_view::npos) return false;
+    const std::string number(word);
     char* end = nullptr;
-    const double value = std::strtod(word.c_str(), &end);
+    const double value = std::strtod(number.c_str(), &end);
     return *end == '\0' && std::isinf(value);
   }
 
@@ -206,7 +213,7 @@ class Handler {
 
   /// What can only be said when the parse has ended: the fault that ended it, and duplicates in what stayed open.
   void finish(std::string_view original) {
-    for (std::size_t level = open_.size(); level > 0; --level) find_duplicates(open_[level - 1], pointer(level - 1));
+    for (std::size_t level = open_.size(); level > 0; --level) find_duplicates(open_[level - 1], level - 1);
     if (!broken_) return;
     JsonFault fault = describe_fault(original, syntax_);
     // Behind the first place that is no JSON nothing can be told apart, texts from what stands between them.
@@ -261,7 +268,7 @@ class Handler {
   bool close() {
     Open closed = std::move(open_.back());
     open_.pop_back();
-    if (closed.object) find_duplicates(closed, pointer(open_.size()));
+    find_duplicates(closed, open_.size());
     return put(closed.object ? object_of(closed) : list_of(closed));
   }
 
@@ -290,18 +297,32 @@ class Handler {
     return out;
   }
 
-  void find_duplicates(const Open& object, const std::string& where) {
+  /// `levels`: how many open objects and lists the object is inside of.
+  void find_duplicates(const Open& object, std::size_t levels) {
+    if (!object.object || all_differ(object.entries)) return;
     std::vector<std::pair<std::string_view, std::size_t>> keys;
-    for (std::size_t i = 0; i < object.entries.size() && object.object; ++i) {
+    for (std::size_t i = 0; i < object.entries.size(); ++i) {
       keys.emplace_back(object.entries[i].first, object.key_offsets[i]);
     }
     std::sort(keys.begin(), keys.end());
     for (std::size_t i = 1; i < keys.size(); ++i) {
       if (keys[i].first != keys[i - 1].first) continue;
       Message message = say::json_duplicate_key(std::string(keys[i].first));
-      message.place.pointer = pointer_child(where, keys[i].first);
+      message.place.pointer = pointer_child(pointer(levels), keys[i].first);
       findings_.push_back({keys[i].second, std::move(message)});
     }
+  }
+
+  /// The usual case, a handful of keys, without the cost of sorting; false where it is not known.
+  static bool all_differ(const std::vector<std::pair<std::string, Json>>& entries) {
+    constexpr std::size_t kHandful = 12;
+    if (entries.size() > kHandful) return false;
+    for (std::size_t i = 1; i < entries.size(); ++i) {
+      for (std::size_t j = 0; j < i; ++j) {
+        if (entries[i].first == entries[j].first) return false;
+      }
+    }
+    return true;
   }
 
   std::size_t behind_space(std::size_t at) const {
