@@ -51,6 +51,8 @@ class Harmless {
         ++at;
       } else if (is_literal(c)) {
         at = literal(at);
+      } else if (c == '\0') {  // the library takes it for the end of the text and would pass over what follows
+        overwrite(at++, 1, '?', '?');
       } else {
         ++at;
       }

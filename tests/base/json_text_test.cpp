@@ -139,6 +139,12 @@ TEST(ParseJson, SkipsAByteOrderMarkWithANote) {
   EXPECT_THAT(faults("\xEF\xBB\xBF[x]"), ElementsAre("json_byte_order_mark 1:1 ", "json_unknown_word 1:2 /0"));
 }
 
+TEST(ParseJson, ANulByteIsNoEnd) {
+  EXPECT_THAT(faults(std::string_view("[1]\0x", 5)), ElementsAre("json_after_end 1:4 "));
+  EXPECT_THAT(faults(std::string_view("[1,\0]", 6)), ElementsAre("json_expected_value 1:4 /1"));
+  EXPECT_THAT(faults(std::string_view("[\"\0\"]", 5)), ElementsAre("json_control_character 1:3 /0"));
+}
+
 TEST(ParseJson, NamesUtf16) { EXPECT_THAT(faults(std::string("\xFF\xFE{\0}\0", 6)), ElementsAre("json_utf16 0:0 ")); }
 
 TEST(ParseJson, NestsAsDeepAsTheBoundAndNoDeeper) {
