@@ -4,7 +4,7 @@
 #include <cmath>
 #include <map>
 
-#include "site/definitions.hpp"
+#include "site/field_help.hpp"
 
 namespace zoneproof::electric {
 
@@ -109,13 +109,12 @@ std::optional<circuit::Network> only_the_missing_free(const Wiring& wiring) {
     if (element.kind == circuit::Kind::resistor) {
       element.value.low = 0.0;
       element.value.high = circuit::infinite;
-    } else if (bases.size() == 1) {
-      const auto [low, high] = site::allowed_range(bases.front().pointer);
-      element.value.low = std::min(low, element.value.nominal);
-      element.value.high = std::max(high, element.value.nominal);
-    } else {
-      return std::nullopt;  // what is possible is not known: nothing can be said
+      continue;
     }
+    const auto possible = bases.size() == 1 ? site::allowed_range(bases.front().pointer) : std::nullopt;
+    if (!possible) return std::nullopt;  // what is possible is not known: nothing can be said
+    element.value.low = std::min(possible->first, element.value.nominal);
+    element.value.high = std::max(possible->second, element.value.nominal);
   }
   return network;
 }

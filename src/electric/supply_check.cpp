@@ -239,21 +239,30 @@ SupplyPoint solve_supply(const site::Site& site, SupplyCondition condition) {
   return point;
 }
 
+Drawn drawn_by(const site::Site& site, const SupplyPoint& point, std::size_t index) {
+  Drawn drawn;
+  const Consumer& consumer = point.consumers.at(index);
+  const auto element = point.wiring.network.find_element(consumer.id + "_load");
+  if (!element) return drawn;
+  const circuit::Element& load = point.wiring.network.element(*element);
+  const circuit::WorstCase& volts = point.solved.cases.at(index);
+  const bool constant_power = load.kind == circuit::Kind::constant_power;
+  drawn.most_A = SupplyCheck::most_of(load, volts);
+  drawn.nominal_A = constant_power ? load.value.nominal / volts.nominal : load.value.nominal;
+  const site::UnitSpec* unit = site::unit_spec(site, consumer.id);
+  const bool starts = unit != nullptr && unit->startup_A.known();
+  drawn.starting_A = starts ? std::max(drawn.most_A, unit->startup_A.high) : drawn.most_A;
+  return drawn;
+}
+
 Drawn drawn_from(const site::Site& site, const SupplyPoint& point, const std::string& supply, const std::string& output) {
   Drawn drawn;
   for (std::size_t i = 0; i < point.consumers.size(); ++i) {
-    const Consumer& consumer = point.consumers[i];
-    if (!behind(site, consumer, supply, output)) continue;
-    const auto index = point.wiring.network.find_element(consumer.id + "_load");
-    if (!index) continue;
-    const circuit::Element& load = point.wiring.network.element(*index);
-    const circuit::WorstCase& volts = point.solved.cases.at(i);
-    const double most = SupplyCheck::most_of(load, volts);
-    const bool constant_power = load.kind == circuit::Kind::constant_power;
-    drawn.most_A += most;
-    drawn.nominal_A += constant_power ? load.value.nominal / volts.nominal : load.value.nominal;
-    const site::UnitSpec* unit = site::unit_spec(site, consumer.id);
-    drawn.starting_A += unit != nullptr && unit->startup_A.known() ? std::max(most, unit->startup_A.high) : most;
+    if (!behind(site, point.consumers[i], supply, output)) continue;
+    const Drawn one = drawn_by(site, point, i);
+    drawn.nominal_A += one.nominal_A;
+    drawn.most_A += one.most_A;
+    drawn.starting_A += one.starting_A;
   }
   return drawn;
 }

@@ -30,6 +30,9 @@ struct Drawn {
 };
 Drawn drawn_from(const site::Site& site, const SupplyPoint& point, const std::string& supply, const std::string& output);
 
+/// The same for consumer `index` of the point alone; all zero where its part does not say what it takes.
+Drawn drawn_by(const site::Site& site, const SupplyPoint& point, std::size_t index);
+
 /// Every consumer's voltage ("supply_voltage"), every unit's common-negative shift ("negative_shift"), every output's
 /// and supply's current against its rating ("output_current", "supply_current"), protections while starting ("starts")
 /// and fuses ("fuse_current"): the worst over all conditions of each.

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <limits>
 
-#include "site/definitions.hpp"
+#include "site/field_help.hpp"
 #include "site/shelf.hpp"
 
 namespace zoneproof::electric {
@@ -23,7 +23,7 @@ Basis basis_of(const site::Value& value) {
 }
 
 Tracked unknown_value(const site::Value& value) {
-  const auto [low, high] = site::allowed_range(value.pointer);
+  const auto [low, high] = site::allowed_range(value.pointer).value_or(std::pair(0.0, circuit::infinite));
   const double nominal = high == circuit::infinite ? low : 0.5 * (low + high);
   Basis basis = basis_of(value);
   basis.wide = true;
