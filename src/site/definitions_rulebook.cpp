@@ -89,7 +89,7 @@ const Record& record_of<RulebookFile>() {
       "A file of one rulebook.",
       {FIELD(version).range(kRulebookVersion, kRulebookVersion).needed().means("Version of the file format."),
        FIELD(id).as(TextForm::identifier, 40).needed().means("The rulebook's id."),
-       FIELD(rulebook).means("The rulebook itself.")},
+       FIELD(rulebook).needed().means("The rulebook itself.")},
       sizeof(Here),
       {}};
   return record;

@@ -94,7 +94,7 @@ class NumberReader {
     return false;
   }
 
-  bool has(const Json& json, const char* key) const { return json.contains(key) && !json[key].is_null(); }
+  static bool has(const Json& json, const char* key) { return json.contains(key); }
 
   bool read_object(const Json& json, Value& out) {
     bool good = known_keys(json);
@@ -104,7 +104,7 @@ class NumberReader {
       out.state = Value::State::none;
       return none_allowed(at("value")) && good && nothing_stated(json);
     }
-    if (!has(json, "value") && json.contains("value")) return good && nothing_stated(json);
+    if (has(json, "value") && json["value"].is_null()) return good && nothing_stated(json);
     return good && read_known(json, out);
   }
 
@@ -266,7 +266,7 @@ class NumberReader {
       findings_.add(say::site_negative_tolerance("tolerance_pct", share), at("tolerance_pct"));
       return false;
     }
-    if (*number > 100) {
+    if (*number > kMostTolerance) {
       findings_.add(say::site_tolerance_too_large(share), at("tolerance_pct"));
       return false;
     }

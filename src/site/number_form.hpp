@@ -32,4 +32,7 @@ std::string hidden_characters(std::string_view text, bool lines);
 /// Bounds of a temperature coefficient that can exist, in parts per million per kelvin, either way.
 inline constexpr double kMostTempco = 100'000;
 
+/// Bounds of a relative tolerance: with more than 100 % not even the sign would be known.
+inline constexpr double kMostTolerance = 100;
+
 }  // namespace zoneproof::site

@@ -54,7 +54,8 @@ std::string loop_owner(const Site& site, const std::string& zone) {
 std::string tapped_zone(const Site& site, const Trigger& trigger) {
   if (!trigger.at_panel.known() || !trigger.at_input.known()) return {};
   for (const auto& [id, zone] : site.zones) {
-    const bool here = zone.panel.id == trigger.at_panel.id && zone.input.known() && zone.input.value == trigger.at_input.value;
+    const bool here =
+        zone.panel.id == trigger.at_panel.id && zone.input.known() && zone.input.value == trigger.at_input.value;
     if (here && loop_owner(site, id) == id) return id;
   }
   return {};

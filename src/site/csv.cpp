@@ -1,0 +1,155 @@
+#include "site/csv.hpp"
+
+#include <algorithm>
+#include <array>
+
+#include "base/utf8.hpp"
+#include "messages/draft.hpp"
+
+namespace zoneproof::site {
+
+namespace {
+
+constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
+/// Faults that are listed; a file that is no table at all has one on every line.
+constexpr std::size_t kMostFaults = 25;
+
+/// The separator that stands most often in the first line, outside quotes; a comma where none does.
+char separator_of(std::string_view text) {
+  constexpr std::array<char, 3> candidates = {',', ';', '\t'};
+  std::array<int, 3> counts = {};
+  bool quoted = false;
+  for (char letter : text) {
+    if (letter == '"') quoted = !quoted;
+    if (quoted) continue;
+    if (letter == '\n' || letter == '\r') break;
+    for (std::size_t i = 0; i < candidates.size(); ++i) counts[i] += letter == candidates[i] ? 1 : 0;
+  }
+  const auto most = std::max_element(counts.begin(), counts.end());
+  return candidates[static_cast<std::size_t>(most - counts.begin())];
+}
+
+class Reader {
+ public:
+  Reader(std::string_view text, const std::string& file, std::size_t most_rows)
+      : text_(text), file_(file), most_rows_(most_rows) {
+    table_.separator = separator_of(text);
+  }
+
+  CsvTable read() {
+    while (at_ < text_.size() && table_.messages.size() < kMostFaults) {
+      if (table_.rows.size() == most_rows_) {
+        complain(say::csv_too_long(static_cast<long long>(most_rows_)), line_, 1);
+        break;
+      }
+      read_row();
+    }
+    check_widths();
+    return std::move(table_);
+  }
+
+ private:
+  void complain(Message message, int line, int column) {
+    if (table_.messages.size() < kMostFaults)
+      table_.messages.push_back(std::move(message).at({file_, "", line, column, false}));
+  }
+
+  /// One character; counts columns in code points.
+  char take() {
+    const char letter = text_[at_++];
+    if ((static_cast<unsigned char>(letter) & 0xC0U) != 0x80U) ++column_;
+    return letter;
+  }
+  bool at_line_end() const { return at_ == text_.size() || text_[at_] == '\n' || text_.substr(at_, 2) == "\r\n"; }
+  void end_line() {
+    if (at_ < text_.size()) at_ += text_[at_] == '\r' ? 2 : 1;
+    ++line_;
+    column_ = 1;
+  }
+
+  void read_row() {
+    std::vector<CsvCell> row;
+    for (bool more = true; more;) {
+      row.push_back(read_field());
+      more = !at_line_end();
+      if (more) take();  // the separator
+    }
+    end_line();
+    if (row.size() > 1 || !row.front().text.empty()) table_.rows.push_back(std::move(row));
+  }
+
+  CsvCell read_field() {
+    CsvCell cell = {"", line_, column_};
+    if (at_ < text_.size() && text_[at_] == '"') {
+      read_quoted(cell);
+      return cell;
+    }
+    bool quote = false;
+    while (!at_line_end() && text_[at_] != table_.separator) {
+      const int column = column_;
+      const char letter = take();
+      if (letter == '"' && !quote) complain(say::csv_stray_quote(), line_, column);
+      quote = quote || letter == '"';
+      cell.text += letter;
+    }
+    return cell;
+  }
+
+  void read_quoted(CsvCell& cell) {
+    take();
+    while (at_ < text_.size()) {
+      if (text_[at_] == '"') {
+        take();
+        if (at_ == text_.size() || text_[at_] != '"') return after_quote();
+        take();
+        cell.text += '"';
+      } else if (text_[at_] == '\n') {
+        cell.text += text_[at_];
+        end_line();
+      } else {
+        cell.text += take();
+      }
+    }
+    complain(say::csv_quote_open(), cell.line, cell.column);
+  }
+
+  void after_quote() {
+    if (at_line_end() || text_[at_] == table_.separator) return;
+    complain(say::csv_after_quote(), line_, column_);
+    while (!at_line_end() && text_[at_] != table_.separator) take();
+  }
+
+  /// RFC 4180 section 2, rule 4: each line has the same number of fields.
+  void check_widths() {
+    if (table_.rows.empty()) return;
+    const auto wanted = static_cast<long long>(table_.rows.front().size());
+    for (const std::vector<CsvCell>& row : table_.rows) {
+      const auto found = static_cast<long long>(row.size());
+      if (found != wanted) complain(say::csv_width(found, wanted), row.front().line, 1);
+    }
+  }
+
+  std::string_view text_;
+  const std::string& file_;
+  std::size_t most_rows_;
+  CsvTable table_;
+  std::size_t at_ = 0;
+  int line_ = 1, column_ = 1;
+};
+
+}  // namespace
+
+CsvTable read_csv(std::string_view text, const std::string& file, std::size_t most_rows) {
+  CsvTable refused;
+  if (text.substr(0, kByteOrderMark.size()) == kByteOrderMark) text.remove_prefix(kByteOrderMark.size());
+  const std::size_t invalid = std::min(first_invalid_utf8(text), text.find('\0'));
+  if (invalid != std::string_view::npos) {
+    const auto line =
+        static_cast<int>(1 + std::count(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(invalid), '\n'));
+    refused.messages.push_back(say::csv_not_utf8().at({file, "", line, 1, false}));
+    return refused;
+  }
+  return Reader(text, file, most_rows).read();
+}
+
+}  // namespace zoneproof::site

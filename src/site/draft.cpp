@@ -1,0 +1,561 @@
+#include "site/draft.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <map>
+#include <set>
+
+#include "base/json_pointer.hpp"
+#include "base/utf8.hpp"
+#include "messages/draft.hpp"
+#include "site/csv.hpp"
+#include "site/file.hpp"
+#include "site/findings.hpp"
+#include "site/made_id.hpp"
+#include "site/relations.hpp"
+#include "site/resistor_mark.hpp"
+#include "site/shelf.hpp"
+#include "site/site_record.hpp"
+#include "site/unit.hpp"
+#include "site/words.hpp"
+
+namespace zoneproof::site {
+
+namespace {
+
+/// Other headings that offices use for a column.
+struct OtherHeading {
+  std::string_view heading, column;
+};
+constexpr std::array<OtherHeading, 12> kOtherHeadings = {{{"zone", "number"},
+                                                          {"no", "number"},
+                                                          {"zone_number", "number"},
+                                                          {"zone_name", "name"},
+                                                          {"zone_type", "type"},
+                                                          {"loop", "arrangement"},
+                                                          {"eol", "eol_ohm"},
+                                                          {"detector_part", "detector"},
+                                                          {"cable_part", "cable"},
+                                                          {"cable_length_m", "cable_m"},
+                                                          {"length_m", "cable_m"},
+                                                          {"panel_input", "input"}}};
+
+/// Short forms of the trade that mean one arrangement and no other. "EOL" alone does not.
+struct ShortArrangement {
+  std::string_view letters;
+  Arrangement arrangement;
+};
+constexpr std::array<ShortArrangement, 4> kShortArrangements = {{{"nc", Arrangement::normally_closed},
+                                                                 {"no", Arrangement::normally_open},
+                                                                 {"deol", Arrangement::double_eol},
+                                                                 {"teol", Arrangement::triple_eol}}};
+
+std::string trimmed(std::string_view text) {
+  const std::size_t first = text.find_first_not_of(" \t\r\n");
+  if (first == std::string_view::npos) return {};
+  return std::string(text.substr(first, text.find_last_not_of(" \t\r\n") - first + 1));
+}
+
+/// Lower case, with blanks, points and hyphens as underscores: "Zone name" is zone_name.
+std::string plain_word(std::string_view text) {
+  std::string out;
+  for (char letter : trimmed(text)) {
+    const bool upper = letter >= 'A' && letter <= 'Z';
+    const bool joins = letter == ' ' || letter == '-' || letter == '.';
+    out += upper ? static_cast<char>(letter - 'A' + 'a') : joins ? '_' : letter;
+  }
+  return out;
+}
+
+template <class E>
+std::vector<std::string> words_of() {
+  return {Words<E>::all.begin(), Words<E>::all.end()};
+}
+
+class Draft {
+ public:
+  Draft(const std::string& file, const DraftRequest& request) : file_(file), request_(request), findings_(file) {}
+
+  DraftResult make(std::string_view text) {
+    CsvTable table = read_csv(text, file_, kMostZones + 1);
+    result_.messages = std::move(table.messages);
+    if (any_error(result_.messages)) return std::move(result_);
+    if (table.rows.size() < 2) return refused(say::draft_no_rows());
+    choose();
+    if (!read_header(table.rows.front())) return std::move(result_);
+    for (std::size_t i = 1; i < table.rows.size(); ++i) add_zone(table.rows[i]);
+    add_triggers();
+    if (exact_resistors_ > 0) note(say::draft_no_tolerance(exact_resistors_));
+    return finish();
+  }
+
+ private:
+  using Row = std::vector<CsvCell>;
+
+  // ---- Complaints --------------------------------------------------------------------------------------------------
+  Place place_of(const CsvCell& cell) const { return {file_, "", cell.line, cell.column, false}; }
+  void complain(Message message, const CsvCell& cell) {
+    if (result_.messages.size() < kMostMessages) result_.messages.push_back(std::move(message).at(place_of(cell)));
+  }
+  void note(Message message) { result_.messages.push_back(std::move(message)); }
+  DraftResult refused(Message message) {
+    result_.messages.push_back(std::move(message).at({file_, "", 0, 0, false}));
+    return std::move(result_);
+  }
+
+  // ---- Choices -----------------------------------------------------------------------------------------------------
+  /// Copies a part of the shelf into the site; false, with a message, where there is none of a kind that fits.
+  bool take_part(const std::string& id, const std::vector<PartKind>& kinds, const CsvCell* cell) {
+    const auto say_it = [&](Message message) {
+      if (cell != nullptr) {
+        complain(std::move(message), *cell);
+      } else {
+        note(std::move(message));
+      }
+      return false;
+    };
+    const std::string kind(word_of(kinds.front()));
+    if (const auto there = site_.parts.find(id); there != site_.parts.end() && there->second.kind.is(kinds.front()))
+      return true;
+    std::optional<Part> part = part_for_site(id);
+    if (!part) {
+      std::vector<std::string> candidates;
+      for (const auto& [candidate, entry] : parts_shelf()) {
+        if (std::any_of(kinds.begin(), kinds.end(),
+                        [&, &shelved = entry](PartKind one) { return shelved.kind.is(one); })) {
+          candidates.push_back(candidate);
+        }
+      }
+      const std::string near = findings_.nearest(id, candidates);
+      return say_it(near.empty() ? say::draft_no_part(id, kind) : say::draft_no_part_near(id, kind, near));
+    }
+    if (std::none_of(kinds.begin(), kinds.end(), [&](PartKind one) { return part->kind.is(one); })) {
+      return say_it(say::draft_part_kind(id, part->kind.known() ? std::string(word_of(*part->kind.value)) : "", kind));
+    }
+    site_.parts.emplace(id, std::move(*part));
+    return true;
+  }
+
+  void choose() {
+    site_.name = request_.name;
+    if (!request_.origin.empty()) {
+      site_.origin = from_word<Origin>(request_.origin);
+      if (!site_.origin) note(say::draft_option_word(request_.origin, "--origin", words_of<Origin>()));
+    }
+    choose_rulebook();
+    choose_supply();
+    choose_panel();
+    choose_units();
+  }
+
+  void choose_rulebook() {
+    site_.rulebook.grade.value = request_.grade;
+    if (request_.rulebook.empty()) return;
+    std::optional<Rulebook> book = rulebook_for_site(request_.rulebook);
+    if (!book) {
+      std::vector<std::string> known;
+      for (const auto& entry : rulebook_shelf()) known.push_back(entry.first);
+      return note(say::draft_option_word(request_.rulebook, "--rulebook", known));
+    }
+    site_.rulebook.book.id = request_.rulebook;
+    site_.rulebooks.emplace(request_.rulebook, std::move(*book));
+  }
+
+  void choose_supply() {
+    if (!request_.supply.empty() && take_part(request_.supply, {PartKind::supply}, nullptr)) {
+      supply_ = ids_.make("supply");
+      site_.supplies[supply_].part.id = request_.supply;
+    }
+    if (!request_.battery.empty() && take_part(request_.battery, {PartKind::battery}, nullptr)) {
+      Battery& battery = site_.batteries[ids_.make("battery")];
+      battery.part.id = request_.battery;
+      battery.supply.id = supply_;
+    }
+  }
+
+  /// From the chosen supply; which of its outputs is known only where it has one.
+  Feed feed() const {
+    Feed feed;
+    feed.from.id = supply_;
+    if (supply_.empty()) return feed;
+    const auto& outputs = site_.parts.at(request_.supply).supply->outputs;
+    if (outputs.size() == 1) feed.output = outputs.begin()->first;
+    return feed;
+  }
+
+  void choose_panel() {
+    panel_ = ids_.make("panel");
+    Panel& panel = site_.panels[panel_];
+    panel.feed = feed();
+    if (!request_.panel.empty() && take_part(request_.panel, {PartKind::panel, PartKind::expander}, nullptr)) {
+      panel.part.id = request_.panel;
+    }
+    if (!request_.zone_terminal.empty() && take_part(request_.zone_terminal, {PartKind::zone_terminal}, nullptr)) {
+      panel.zone_terminal.id = request_.zone_terminal;
+    }
+  }
+
+  void choose_units() {
+    if (request_.unit.empty() || !take_part(request_.unit, {PartKind::unit}, nullptr)) return;
+    for (long long i = 1; i <= request_.units; ++i) {
+      const std::string id = ids_.make(request_.units == 1 ? "unit" : fmt::format("unit_{}", i));
+      Unit& unit = site_.units[id];
+      unit.part.id = request_.unit;
+      unit.feed = feed();
+      units_.push_back(id);
+    }
+  }
+
+  // ---- The table ---------------------------------------------------------------------------------------------------
+  bool read_header(const Row& row) {
+    for (std::size_t i = 0; i < row.size(); ++i) {
+      std::string column = plain_word(row[i].text);
+      for (const OtherHeading& other : kOtherHeadings) {
+        if (column == other.heading) column = other.column;
+      }
+      const std::vector<std::string>& known = draft_columns();
+      if (std::find(known.begin(), known.end(), column) == known.end()) {
+        const std::string near = findings_.nearest(column, known);
+        complain(near.empty() ? say::draft_column(row[i].text, known) : say::draft_column_near(row[i].text, near),
+                 row[i]);
+      } else if (!columns_.emplace(column, i).second) {
+        complain(say::draft_column_twice(column), row[i]);
+      }
+    }
+    if (columns_.count("number") == 0 && columns_.count("name") == 0)
+      complain(say::draft_no_zone_column(), row.front());
+    return !any_error(result_.messages);
+  }
+
+  /// The cell of a column, or null where the table has no such column or the cell is empty.
+  const CsvCell* cell(const Row& row, const char* column) const {
+    const auto found = columns_.find(column);
+    if (found == columns_.end() || trimmed(row.at(found->second).text).empty()) return nullptr;
+    return &row[found->second];
+  }
+  std::string words(const Row& row, const char* column) const {
+    const CsvCell* found = cell(row, column);
+    return found != nullptr ? trimmed(found->text) : "";
+  }
+
+  std::optional<long long> count(const Row& row, const char* column) {
+    const CsvCell* found = cell(row, column);
+    if (found == nullptr) return std::nullopt;
+    const std::string text = trimmed(found->text);
+    if (text.size() > 9 || text.find_first_not_of("0123456789") != std::string::npos) {
+      complain(say::draft_not_whole(text, column), *found);
+      return std::nullopt;
+    }
+    return std::stoll(text);
+  }
+
+  std::optional<bool> flag(const Row& row, const char* column) {
+    const CsvCell* found = cell(row, column);
+    if (found == nullptr) return std::nullopt;
+    const std::string word = plain_word(found->text);
+    if (word == "yes" || word == "true" || word == "1") return true;
+    if (word == "no" || word == "false" || word == "0") return false;
+    complain(say::draft_not_yes_or_no(trimmed(found->text), column), *found);
+    return std::nullopt;
+  }
+
+  template <class E>
+  std::optional<E> word(const Row& row, const char* column) {
+    const CsvCell* found = cell(row, column);
+    if (found == nullptr) return std::nullopt;
+    const std::string text = plain_word(found->text);
+    const std::optional<E> value = from_word<E>(text);
+    if (!value) complain(say::draft_word(trimmed(found->text), column, words_of<E>()), *found);
+    return value;
+  }
+
+  std::optional<Arrangement> arrangement(const Row& row) {
+    const std::string text = plain_word(words(row, "arrangement"));
+    for (const ShortArrangement& known : kShortArrangements) {
+      if (text == known.letters) return known.arrangement;
+    }
+    return word<Arrangement>(row, "arrangement");
+  }
+
+  /// A number in a unit; "none" where that is an answer.
+  Value number(const Row& row, const char* column, std::string_view unit) {
+    Value value;
+    const CsvCell* found = cell(row, column);
+    if (found == nullptr) return value;
+    if (const auto read = number_in_text(trimmed(found->text), unit)) return known(*read, std::nullopt);
+    complain(say::draft_not_a_number(trimmed(found->text), column, std::string(unit)), *found);
+    return value;
+  }
+
+  static Value known(double number, std::optional<double> tolerance_pct) {
+    Value value;
+    value.state = Value::State::known;
+    value.nominal = value.low = value.high = number;
+    if (!tolerance_pct) return value;
+    value.spread = Spread::tolerance_pct;
+    value.stated_plus = value.stated_minus = *tolerance_pct;
+    value.low = number * (1.0 - *tolerance_pct / 100.0);
+    value.high = number * (1.0 + *tolerance_pct / 100.0);
+    return value;
+  }
+
+  /// A resistor by its code or as a number; its tolerance from the code, else from the row.
+  Value resistor(const Row& row, const char* column, std::optional<double> row_tolerance) {
+    const CsvCell* found = cell(row, column);
+    if (found == nullptr) return {};
+    const std::string text = trimmed(found->text);
+    std::optional<ResistorMark> mark = resistor_mark(text);
+    if (!mark) {
+      if (const auto read = number_in_text(text, "ohm")) mark = ResistorMark{*read, std::nullopt};
+    }
+    if (!mark) {
+      complain(say::draft_not_a_resistor(text, column), *found);
+      return {};
+    }
+    const std::optional<double> tolerance = mark->tolerance_pct ? mark->tolerance_pct : row_tolerance;
+    exact_resistors_ += tolerance ? 0 : 1;
+    return known(mark->ohm, tolerance);
+  }
+
+  /// The object of a collection that has this name, made where it is new.
+  template <class T>
+  std::string named(Map<T>& collection, std::map<std::string, std::string>& by_name, const std::string& name) {
+    const auto [found, added] = by_name.emplace(name, "");
+    if (added) {
+      found->second = ids_.make(name);
+      collection[found->second].name = name;
+    }
+    return found->second;
+  }
+
+  // ---- Zones -------------------------------------------------------------------------------------------------------
+  void add_zone(const Row& row) {
+    const std::optional<long long> number = count(row, "number");
+    const std::string name = words(row, "name");
+    if (number && !numbers_.emplace(*number, row.front().line).second) {
+      complain(say::draft_number_twice(*number, numbers_.at(*number)), *cell(row, "number"));
+    }
+    if (!number && name.empty()) return complain(say::draft_nameless(), row.front());
+    const std::string id = ids_.make(name.empty() ? fmt::format("zone_{}", *number) : name);
+    Zone zone;
+    zone.number.value = number;
+    zone.name = name;
+    zone.type.value = word<ZoneType>(row, "type");
+    zone.input.value = count(row, "input");
+    zone.panel.id = panel_;
+    if (const std::string partition = words(row, "partition"); !partition.empty()) {
+      zone.partition.id = named(site_.partitions, partitions_, partition);
+    }
+    const std::string area = words(row, "area").empty() ? "" : named(site_.areas, areas_, words(row, "area"));
+    zone.loop = loop(row, id, area);
+    zone.medium.value = medium(row, zone.loop);
+    remember(row, id);
+    order_.push_back(
+        {id, word<TriggerSource>(row, "trigger"), count(row, "unit_input"), count(row, "channel"), row.front()});
+    site_.zones.emplace(id, std::move(zone));
+  }
+
+  /// A row that tells of a pair of wires is of a wired zone.
+  std::optional<Medium> medium(const Row& row, const Loop& loop) {
+    if (const auto told = word<Medium>(row, "medium"); told || cell(row, "medium") != nullptr) return told;
+    const bool pair =
+        loop.arrangement.known() || loop.eol_ohm.known() || loop.alarm_ohm.known() || loop.mask_ohm.known();
+    return pair ? std::optional(Medium::wired) : std::nullopt;
+  }
+
+  Loop loop(const Row& row, const std::string& zone, const std::string& area) {
+    Loop loop;
+    loop.arrangement.value = arrangement(row);
+    std::optional<double> tolerance;
+    if (const Value told = number(row, "tolerance_pct", "pct"); told.known()) tolerance = told.nominal;
+    loop.eol_ohm = resistor(row, "eol_ohm", tolerance);
+    loop.alarm_ohm = resistor(row, "alarm_ohm", tolerance);
+    loop.mask_ohm = resistor(row, "mask_ohm", tolerance);
+    loop.eol_place.value = word<EolPlace>(row, "eol_place");
+    loop.contacts_complete.value = flag(row, "contacts_complete");
+    add_cable(row, zone, area, loop);
+    add_detector(row, zone, area, loop);
+    return loop;
+  }
+
+  void add_cable(const Row& row, const std::string& zone, const std::string& area, Loop& loop) {
+    const CsvCell* part = cell(row, "cable");
+    if (part == nullptr && cell(row, "cable_m") == nullptr) return;
+    if (part != nullptr && plain_word(part->text) == "none") {
+      loop.cable.id = "none";
+      return;
+    }
+    const std::string id = ids_.make(zone + "_cable");
+    Cable& cable = site_.cables[id];
+    cable.length_m = number(row, "cable_m", "m");
+    if (part != nullptr && take_part(trimmed(part->text), {PartKind::cable}, part)) cable.part.id = trimmed(part->text);
+    if (!area.empty()) cable.areas.push_back({area, ""});
+    loop.cable.id = id;
+  }
+
+  /// The zone's detector with those contacts that the arrangement puts on the pair.
+  void add_detector(const Row& row, const std::string& zone, const std::string& area, Loop& loop) {
+    const CsvCell* part = cell(row, "detector");
+    if (part == nullptr || !take_part(trimmed(part->text), {PartKind::detector}, part)) return;
+    const std::string id = ids_.make(zone + "_detector");
+    Detector& detector = site_.detectors[id];
+    detector.part.id = trimmed(part->text);
+    detector.area.id = area;
+    const DetectorSpec& spec = *site_.parts.at(detector.part.id).detector;
+    if (spec.supply_min_V.none()) detector.feed.from.id = "none";
+    const bool tamper = loop.arrangement.is(Arrangement::double_eol) || loop.arrangement.is(Arrangement::triple_eol);
+    add_contact(loop, id, spec, "alarm", ContactRole::alarm, loop.arrangement.known());
+    add_contact(loop, id, spec, "tamper", ContactRole::tamper, tamper);
+    add_contact(loop, id, spec, "mask", ContactRole::mask, loop.arrangement.is(Arrangement::triple_eol));
+  }
+
+  static void add_contact(Loop& loop, const std::string& detector, const DetectorSpec& spec, const std::string& contact,
+                          ContactRole role, bool on_the_pair) {
+    if (!on_the_pair || spec.contacts.count(contact) == 0) return;
+    LoopContact& entry = loop.contacts[contact];
+    entry.detector.id = detector;
+    entry.contact = contact;
+    entry.role.value = role;
+  }
+
+  /// Where a person has to look when the finished site is refused for something of this row.
+  void remember(const Row& row, const std::string& zone) {
+    const std::string pointer = pointer_child("/zones", zone);
+    places_[pointer] = place_of(row.front());
+    for (const char* column : {"number", "name", "type", "input", "medium", "partition"}) {
+      if (const CsvCell* found = cell(row, column)) places_[pointer_child(pointer, column)] = place_of(*found);
+    }
+    for (const char* column : {"arrangement", "eol_ohm", "alarm_ohm", "mask_ohm", "eol_place"}) {
+      if (const CsvCell* found = cell(row, column)) places_[pointer + "/loop/" + column] = place_of(*found);
+    }
+    if (const CsvCell* found = cell(row, "cable_m")) places_["/cables/" + zone + "_cable/length_m"] = place_of(*found);
+  }
+
+  // ---- Triggers ----------------------------------------------------------------------------------------------------
+  struct Planned {
+    std::string zone;
+    std::optional<TriggerSource> source;
+    std::optional<long long> input, channel;
+    CsvCell cell;
+  };
+
+  /// Fire and hold-up circuits are never tapped, technical and access zones want no picture: if one is wanted all the
+  /// same, a person says with which source.
+  static bool wants_trigger(const Zone& zone, const Planned& planned) {
+    if (planned.source || planned.input) return true;
+    if (!zone.type.known()) return true;
+    const ZoneType type = *zone.type.value;
+    return type != ZoneType::fire && type != ZoneType::technical && type != ZoneType::access &&
+           type != ZoneType::hold_up;
+  }
+
+  void add_triggers() {
+    if (units_.empty()) return;
+    const UnitSpec& spec = *site_.parts.at(request_.unit).unit;
+    const long long inputs = spec.inputs.value.value_or(0);
+    std::set<std::pair<std::size_t, long long>> used;
+    for (const Planned& planned : order_) {
+      if (planned.input && units_.size() == 1) used.insert({0, *planned.input});
+    }
+    std::vector<std::string> without;
+    for (const Planned& planned : order_) {
+      if (!wants_trigger(site_.zones.at(planned.zone), planned)) continue;
+      const bool stated = planned.input && units_.size() == 1;
+      std::pair<std::size_t, long long> place = {0, planned.input.value_or(0)};
+      if (!stated && !next_free(used, inputs, place)) {
+        without.push_back(planned.zone);
+        continue;
+      }
+      add_trigger(planned, units_[place.first], place.second, spec);
+    }
+    if (inputs == 0) note(say::draft_inputs_unknown(request_.unit));
+    if (inputs != 0 && !without.empty()) {
+      note(say::draft_no_room(inputs * static_cast<long long>(units_.size()), static_cast<long long>(without.size()),
+                              without));
+    }
+  }
+
+  /// The first input that nobody asked for, in the order of units and inputs.
+  bool next_free(const std::set<std::pair<std::size_t, long long>>& used, long long inputs,
+                 std::pair<std::size_t, long long>& place) {
+    for (; next_.first < units_.size(); next_ = {next_.first + 1, 1}) {
+      for (; next_.second <= inputs; ++next_.second) {
+        if (used.count(next_) != 0) continue;
+        place = next_;
+        ++next_.second;
+        return true;
+      }
+    }
+    return false;
+  }
+
+  void add_trigger(const Planned& planned, const std::string& unit, long long input, const UnitSpec& spec) {
+    const Zone& zone = site_.zones.at(planned.zone);
+    Trigger& trigger = site_.triggers[ids_.make(planned.zone + "_trigger")];
+    trigger.zone.id = planned.zone;
+    trigger.unit.id = unit;
+    trigger.source.value = planned.source;
+    const bool wired = !planned.source || (*planned.source != TriggerSource::camera_analytics &&
+                                           *planned.source != TriggerSource::live_view);
+    if (wired) trigger.input.value = input;
+    trigger.channel.value = planned.channel;
+    if (!planned.channel && wired && spec.channel_binding.is(ChannelBinding::fixed)) trigger.channel.value = input;
+    if (planned.source == TriggerSource::loop_tap && zone.input.known()) {
+      trigger.at_panel.id = panel_;
+      trigger.at_input = zone.input;
+    }
+  }
+
+  // ---- The end -----------------------------------------------------------------------------------------------------
+  /// Read as any other site file: what a check refuses is told at the row that it comes from.
+  DraftResult finish() {
+    if (any_error(result_.messages)) return std::move(result_);
+    ReadResult read = read_site(write_site(site_), file_);
+    for (Message& message : read.messages) {
+      std::string pointer = message.place.pointer;
+      while (!pointer.empty() && places_.count(pointer) == 0) pointer = pointer_parent(pointer);
+      const auto place = places_.find(pointer);
+      message.place = place != places_.end() ? place->second : Place{file_, message.place.pointer, 0, 0, false};
+      result_.messages.push_back(std::move(message));
+    }
+    result_.site = std::move(read.site);
+    return std::move(result_);
+  }
+
+  static constexpr std::size_t kMostMessages = 200;
+
+  const std::string& file_;
+  const DraftRequest& request_;
+  Findings findings_;  ///< for its spelling only
+  DraftResult result_;
+  Site site_;
+  MadeIds ids_;
+  std::string supply_, panel_;
+  std::vector<std::string> units_;
+  std::pair<std::size_t, long long> next_ = {0, 1};  ///< unit and input to be given out next
+  std::map<std::string, std::size_t> columns_;
+  std::map<std::string, std::string> partitions_, areas_;
+  std::map<long long, long long> numbers_;
+  std::vector<Planned> order_;
+  std::map<std::string, Place> places_;
+  long long exact_resistors_ = 0;
+};
+
+}  // namespace
+
+const std::vector<std::string>& draft_columns() {
+  static const std::vector<std::string> columns = {
+      "number",   "name",          "type",        "partition",  "area",
+      "medium",   "input",         "arrangement", "eol_ohm",    "alarm_ohm",
+      "mask_ohm", "tolerance_pct", "eol_place",   "detector",   "contacts_complete",
+      "cable",    "cable_m",       "trigger",     "unit_input", "channel"};
+  return columns;
+}
+
+DraftResult draft_site(std::string_view table, const std::string& file, const DraftRequest& request) {
+  return Draft(file, request).make(table);
+}
+
+}  // namespace zoneproof::site
