@@ -11,8 +11,8 @@ import sys
 
 FORBIDDEN = re.compile(r"!|\b(sorry|please|oops|unfortunately|apolog\w+)\b", re.I)
 
-# A key of a file stands as it is written there: "tolerance_pct is ...", "min {low} is ...", "\"none\" says ...".
-BEGINNING = re.compile(r'["(]?[A-Z0-9{]|"[a-z]|[a-z_]+ (\{\w+\} )?is ')
+# Commands and keys of a file stand as they are typed: zoneproof parts lists ..., tolerance_pct is ..., "none" says ...
+BEGINNING = re.compile(r'["(]?[A-Z0-9{]|"[a-z]|zoneproof |[a-z_]+ (\{\w+\} )?is ')
 # A sentence that is quoted after a colon brings its own full stop.
 ENDING = re.compile(r"\.$|: \{\w+\}$")
 
