@@ -9,10 +9,10 @@
 namespace zoneproof::circuit {
 namespace {
 
-constexpr double relative_slack = 1e-9;    // "Rounding" in the header comment
-constexpr double absolute_slack = 1e-12;   // of the largest value of its kind
+constexpr double relative_slack = 1e-9;   // "Rounding" in the header comment
+constexpr double absolute_slack = 1e-12;  // of the largest value of its kind
 constexpr double nearly_singular = 1e-9;
-constexpr double worth_a_choice = 1.5;     // ratio of ends from which the form of a row is chosen with care
+constexpr double worth_a_choice = 1.5;  // ratio of ends from which the form of a row is chosen with care
 
 using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::RowMajor>;
 
@@ -23,8 +23,7 @@ double half_width(const Span& span) { return 0.5 * (span.high - span.low); }
 // Range of P / w + gamma w over a box of P and w > 0: convex in w, increasing in P.
 Span load_law_range(const Span& watt, const Span& volts, double gamma) {
   const auto law = [gamma](double p, double w) { return p / w + gamma * w; };
-  const double lowest_at =
-      gamma > 0.0 ? std::clamp(std::sqrt(watt.low / gamma), volts.low, volts.high) : volts.high;
+  const double lowest_at = gamma > 0.0 ? std::clamp(std::sqrt(watt.low / gamma), volts.low, volts.high) : volts.high;
   return {law(watt.low, lowest_at), std::max(law(watt.high, volts.low), law(watt.high, volts.high))};
 }
 
@@ -43,13 +42,19 @@ Box Box::of(const Network& network) {
 
 Enclosure::Enclosure(const Network& network, Box& box, const std::vector<double>& nominal_volts)
     : network_(network), box_(box), relaxed_(network.elements().size(), false) {
+  const std::vector<Span> known_volts = box.load_volts;
+  const bool known = box.loads_known;
   constexpr int most_rebuilds = 6;
   for (int round = 0; round < most_rebuilds; ++round) {
     build(nominal_volts);
     if (!regular_) return;
     if (!enclose_loads()) continue;  // some load is relaxed now
-    if (settle_diodes()) continue;   // some diode is certain now: build with that
-    if (check_limits()) return;
+    if (!check_limits()) {           // a source may limit: what was found on the assumption that none does is void
+      box_.load_volts = known_volts;
+      box_.loads_known = known;
+      continue;
+    }
+    if (!settle_diodes()) return;  // else some diode is certain now: build with that
   }
   regular_ = false;
 }
@@ -60,7 +65,8 @@ double Enclosure::drop(const std::vector<double>& nodes, ElementIndex element) c
 }
 
 // Resistance that the rest of the network shows to each of the elements, at nominal-like values.
-std::vector<double> Enclosure::seen_by(const std::vector<ElementIndex>& elements, const std::vector<double>& nominal_volts) const {
+std::vector<double> Enclosure::seen_by(const std::vector<ElementIndex>& elements,
+                                       const std::vector<double>& nominal_volts) const {
   std::vector<double> seen(elements.size(), 1e3);
   if (elements.empty()) return seen;
   std::vector<Companion> companions(network_.elements().size());
@@ -75,16 +81,13 @@ std::vector<double> Enclosure::seen_by(const std::vector<ElementIndex>& elements
         break;
       }
       case Kind::voltage:
-      case Kind::limited_source:
-        companions[e] = Companion::link(middle(span));
-        break;
+      case Kind::limited_source: companions[e] = Companion::link(middle(span)); break;
       case Kind::diode:
         if (drop(nominal_volts, static_cast<ElementIndex>(e)) > middle(span)) {
           companions[e] = Companion::norton(1.0 / element.on_ohm.nominal, 0.0);
         }
         break;
-      default:
-        break;
+      default: break;
     }
   }
   NodalSystem system(network_, companions);
@@ -122,7 +125,8 @@ Companion Enclosure::resistor_companion(ElementIndex element, double seen) {
     return Companion::norton(g, 0.0);
   }
   const Span siemens{1.0 / ohm.high, 1.0 / ohm.low};
-  rows_.push_back({element, Form::siemens, middle(siemens), half_width(siemens), half_width(siemens), 1.0, 1.0, 0.0, 0.0});
+  rows_.push_back(
+      {element, Form::siemens, middle(siemens), half_width(siemens), half_width(siemens), 1.0, 1.0, 0.0, 0.0});
   return Companion::norton(middle(siemens), 0.0);
 }
 
@@ -131,13 +135,15 @@ Companion Enclosure::load_companion(ElementIndex element, double nominal_volt) {
   const Span& watt = box_.value[at(element)];
   if (watt.high == 0.0) return {};
   linear_ = false;
+  if (!box_.loads_known && !(nominal_volt > lockout(load))) relaxed_[at(element)] = true;
+  row_of_[at(element)] = static_cast<int>(rows_.size());
   if (relaxed_[at(element)]) {
-    const double half = 0.5 * watt.high / lockout(load);
-    return Companion::norton(0.0, -half);
+    const double half = 0.5 * watt.high / (lockout(load) * lockout(load));
+    rows_.push_back({element, Form::relaxed, half, half, half, 1.0, 1.0, 0.0, 0.0});
+    return Companion::norton(half, 0.0);
   }
   const Span volts = box_.loads_known ? box_.load_volts[at(element)] : Span{0.95 * nominal_volt, 1.05 * nominal_volt};
   const double gamma = 0.5 * (watt.low / (volts.high * volts.high) + watt.high / (volts.low * volts.low));
-  row_of_[at(element)] = static_cast<int>(rows_.size());
   rows_.push_back({element, Form::load, gamma, 0.0, 0.0, 1.0, 1.0, 0.0, 0.0});
   return Companion::norton(-gamma, 0.0);
 }
@@ -153,7 +159,8 @@ Companion Enclosure::diode_companion(ElementIndex element) {
   const Span siemens{open ? 0.0 : 1.0 / on_ohm.high, 1.0 / on_ohm.low};
   const double g = middle(siemens);
   row_of_[at(element)] = static_cast<int>(rows_.size());
-  rows_.push_back({element, open ? Form::diode : Form::siemens, g, half_width(siemens), half_width(siemens), 1.0, 1.0, 0.0, forward});
+  rows_.push_back({element, open ? Form::diode : Form::siemens, g, half_width(siemens), half_width(siemens), 1.0, 1.0,
+                   0.0, forward});
   return Companion::norton(g, -g * forward);
 }
 
@@ -162,7 +169,8 @@ std::vector<Companion> Enclosure::centre_companions(const std::vector<double>& n
   std::vector<ElementIndex> careful;
   for (std::size_t e = 0; e < elements.size(); ++e) {
     const Span& span = box_.value[e];
-    if (elements[e].kind == Kind::resistor && span.low > 0.0 && !std::isinf(span.high) && span.high > worth_a_choice * span.low) {
+    if (elements[e].kind == Kind::resistor && span.low > 0.0 && !std::isinf(span.high) &&
+        span.high > worth_a_choice * span.low) {
       careful.push_back(static_cast<ElementIndex>(e));
     }
   }
@@ -173,28 +181,42 @@ std::vector<Companion> Enclosure::centre_companions(const std::vector<double>& n
   for (std::size_t e = 0; e < elements.size(); ++e) {
     const auto index = static_cast<ElementIndex>(e);
     switch (elements[e].kind) {
-      case Kind::resistor:
-        companions[e] = resistor_companion(index, seen_of[e]);
-        break;
-      case Kind::voltage:
-        companions[e] = Companion::link(middle(box_.value[e]));
-        break;
+      case Kind::resistor: companions[e] = resistor_companion(index, seen_of[e]); break;
+      case Kind::voltage: companions[e] = Companion::link(middle(box_.value[e])); break;
       case Kind::limited_source:
         if (relaxed_[e]) linear_ = false;
-        companions[e] = Companion::link(relaxed_[e] ? 0.5 * box_.value[e].high : middle(box_.value[e]));
+        companions[e] = Companion::link(middle(relaxed_[e] ? relaxed_volts(index) : box_.value[e]));
         break;
-      case Kind::current:
-        companions[e] = Companion::norton(0.0, middle(box_.value[e]));
-        break;
-      case Kind::constant_power:
-        companions[e] = load_companion(index, -drop(nominal_volts, index));
-        break;
-      case Kind::diode:
-        companions[e] = diode_companion(index);
-        break;
+      case Kind::current: companions[e] = Companion::norton(0.0, middle(box_.value[e])); break;
+      case Kind::constant_power: companions[e] = load_companion(index, -drop(nominal_volts, index)); break;
+      case Kind::diode: companions[e] = diode_companion(index); break;
     }
   }
   return companions;
+}
+
+// Voltages that a source at its limit can have: passive elements pull it no further down than all other sources
+// together (maximum principle).
+Span Enclosure::relaxed_volts(ElementIndex element) const {
+  double others = 0.0;
+  for (std::size_t e = 0; e < network_.elements().size(); ++e) {
+    const Kind kind = network_.elements()[e].kind;
+    if (e == at(element) || (kind != Kind::voltage && kind != Kind::limited_source)) continue;
+    others += std::max(std::abs(box_.value[e].low), std::abs(box_.value[e].high));
+  }
+  return {-others, box_.value[at(element)].high};
+}
+
+// A current source can pull a source that limits to any voltage: then nothing is proved.
+bool Enclosure::relaxed_without_end() const {
+  bool current = false;
+  bool limits = false;
+  for (std::size_t e = 0; e < network_.elements().size(); ++e) {
+    const Element& element = network_.elements()[e];
+    current = current || (element.kind == Kind::current && (box_.value[e].low != 0.0 || box_.value[e].high != 0.0));
+    limits = limits || (element.kind == Kind::limited_source && relaxed_[e]);
+  }
+  return current && limits;
 }
 
 // Rows on parts that float in the centre network answer to nothing that can be asked.
@@ -235,7 +257,7 @@ void Enclosure::add_column(ElementIndex element, double half) {
     inject(source, -system.companions()[at(element)].conductance);
     column.own_row = row_of(element);
   } else {
-    inject(source, source.kind == Kind::constant_power ? -1.0 : 1.0);
+    inject(source, 1.0);
   }
   column_of_[at(element)] = static_cast<int>(columns_.size());
   columns_.push_back(std::move(column));
@@ -247,13 +269,13 @@ void Enclosure::build(const std::vector<double>& nominal_volts) {
   columns_.clear();
   must_split_.clear();
   linear_ = true;
-  certifying_ = std::find(relaxed_.begin(), relaxed_.end(), true) == relaxed_.end();
   row_of_.assign(elements.size(), -1);
   column_of_.assign(elements.size(), -1);
   system_.clear();
   system_.emplace_back(network_, centre_companions(nominal_volts));
+  certifying_ = std::find(relaxed_.begin(), relaxed_.end(), true) == relaxed_.end();
   NodalSystem& system = system_.front();
-  regular_ = system.source_loop().empty() && system.factorise();
+  regular_ = !relaxed_without_end() && system.source_loop().empty() && system.factorise();
   if (!regular_) return;
   drop_floating_rows();
   std::vector<double> x = system.right_hand_side();
@@ -270,12 +292,9 @@ void Enclosure::build(const std::vector<double>& nominal_volts) {
     const bool is_source = element.kind == Kind::voltage || element.kind == Kind::current ||
                            (element.kind == Kind::diode && box_.conducts[e] != Conduction::off);
     if (is_source && half > 0.0) add_column(index, half);
-    if (element.kind == Kind::limited_source && relaxed_[e]) add_column(index, 0.5 * box_.value[e].high);
+    if (element.kind == Kind::limited_source && relaxed_[e]) add_column(index, half_width(relaxed_volts(index)));
     if (element.kind == Kind::limited_source && !relaxed_[e] && (half > 0.0 || !std::isinf(element.limit_amps))) {
       add_column(index, half);
-    }
-    if (element.kind == Kind::constant_power && relaxed_[e] && box_.value[e].high > 0.0) {
-      add_column(index, 0.5 * box_.value[e].high / lockout(element));
     }
   }
   couple();
@@ -342,7 +361,8 @@ std::vector<double> Enclosure::spread(const std::vector<double>& magnitudes, boo
   return result;
 }
 
-// Finds y >= (base + N D y) / (1 - |M_kk| D_k) > 0, which proves regularity and bounds the magnitudes. False: none found.
+// Finds y >= (base + N D y) / (1 - |M_kk| D_k) > 0, which proves regularity and bounds the magnitudes. False: none
+// found.
 bool Enclosure::super_solution(const std::vector<double>& base, bool transposed, std::vector<double>& bound) const {
   const std::size_t m = rows_.size();
   std::vector<double> half(m);
@@ -392,7 +412,8 @@ bool Enclosure::enclose_w_once(const std::vector<double>& shift, const std::vect
   const std::size_t s = columns_.size();
   w_.resize(m);
   std::vector<double> fixed = spread(half, false);
-  for (std::size_t k = 0; k < m; ++k) fixed[k] += size_[k * m + k] * half[k];  // a load's remainder reaches its own row too
+  for (std::size_t k = 0; k < m; ++k)
+    fixed[k] += size_[k * m + k] * half[k];  // a load's remainder reaches its own row too
   for (std::size_t k = 0; k < m; ++k) {
     double centre = rows_[k].scale_w * (drop(base_volts_, rows_[k].element) - rows_[k].offset);
     for (std::size_t j = 0; j < m; ++j) {
@@ -442,7 +463,8 @@ void Enclosure::load_remainders(std::vector<double>& centre, std::vector<double>
   }
 }
 
-// Intervals of the load voltages, proved by inclusion (or sharpened, when the box knows some). False: a load had to be relaxed.
+// Intervals of the load voltages, proved by inclusion (or sharpened, when the box knows some). False: a load had to be
+// relaxed.
 bool Enclosure::enclose_loads() {
   if (linear_) return true;
   std::vector<std::size_t> loads;
@@ -495,6 +517,9 @@ bool Enclosure::enclose_loads() {
   }
   if (!proved) return relax();
   for (const std::size_t k : loads) {
+    if (span_of(k).low <= lockout(network_.elements()[at(rows_[k].element)])) return relax();
+  }
+  for (const std::size_t k : loads) {
     const Span& w = span_of(k);
     const Span& watt = box_.value[at(rows_[k].element)];
     rows_[k].half_lambda = std::max(std::abs(watt.high / (w.low * w.low) - rows_[k].centre),
@@ -521,8 +546,8 @@ bool Enclosure::settle_diodes() {
   return settled;
 }
 
-// True when all limited sources stay below their limits over the box (or are relaxed already). The current of a link follows by reciprocity
-// from what one volt of it does to every row (drive_) and column.
+// True when all limited sources stay below their limits over the box (or are relaxed already). The current of a link
+// follows by reciprocity from what one volt of it does to every row (drive_) and column.
 bool Enclosure::check_limits() {
   if (!regular_) return true;
   const auto& elements = network_.elements();
@@ -557,9 +582,8 @@ bool Enclosure::check_limits() {
           share += drop(column.jump, index) * system.companions()[e].conductance * drop(other.jump, index);
         }
       } else {
-        const double unit = elements[at(other.element)].kind == Kind::diode
-                                ? -system.companions()[at(other.element)].conductance
-                                : (elements[at(other.element)].kind == Kind::constant_power ? -1.0 : 1.0);
+        const double unit =
+            elements[at(other.element)].kind == Kind::diode ? -system.companions()[at(other.element)].conductance : 1.0;
         share += drop(column.jump, other.element) * unit;
       }
       most += std::abs(share) * other.half;
@@ -608,7 +632,8 @@ Enclosure::Functional Enclosure::functional(const Quantity& quantity) const {
     for (std::size_t k = 0; k < m; ++k) reach[k] = rows_[k].half_lambda * f.lambda_most[k];
     f.lambda_radius = spread(reach, true);
     for (std::size_t k = 0; k < m; ++k) {
-      f.lambda_radius[k] = f.lambda_radius[k] * (1.0 + relative_slack) + absolute_slack * scale * std::abs(rows_[k].scale_d);
+      f.lambda_radius[k] =
+          f.lambda_radius[k] * (1.0 + relative_slack) + absolute_slack * scale * std::abs(rows_[k].scale_d);
     }
   }
   f.kappa.resize(s);
@@ -635,23 +660,33 @@ namespace {
 int certain(double centre, double radius) { return std::abs(centre) > radius ? (centre > 0.0 ? 1 : -1) : 0; }
 }  // namespace
 
-int Enclosure::sign(const Functional& f, const Parameter& parameter) const {
+int Enclosure::sign(const Functional& f, const Parameter& parameter) const { return sign_with(f, parameter, 1.0); }
+int Enclosure::leaning(const Functional& f, const Parameter& parameter) const { return sign_with(f, parameter, 0.0); }
+
+double Enclosure::gain(const Parameter& parameter) const {
+  const int row = row_of_[at(parameter.element)];
+  if (row < 0 || size_.empty()) return 0.0;
+  return size_[at(row) * rows_.size() + at(row)] * rows_[at(row)].half;
+}
+
+int Enclosure::sign_with(const Functional& f, const Parameter& parameter, double share_of_radius) const {
   const std::size_t e = at(parameter.element);
   const Kind kind = network_.elements()[e].kind;
   const int row = row_of_[e];
   const int column = column_of_[e];
   if (row >= 0) {
-    const int lambda = certain(f.lambda[at(row)], f.lambda_radius[at(row)]);
+    const int lambda = certain(f.lambda[at(row)], share_of_radius * f.lambda_radius[at(row)]);
     const Form form = rows_[at(row)].form;
-    if (kind == Kind::constant_power) return lambda;                  // dq/dP = lambda / w
-    if (kind == Kind::diode && form == Form::diode) return lambda;  // more forward volts or ohms: less current, or nothing
+    if (kind == Kind::constant_power) return lambda;  // dq/dP = lambda / w
+    if (kind == Kind::diode && form == Form::diode)
+      return lambda;  // more forward volts or ohms: less current, or nothing
     if (kind == Kind::resistor || parameter.on_ohm) {
-      const int w = certain(w_[at(row)], w_radius_[at(row)]);
+      const int w = certain(w_[at(row)], share_of_radius * w_radius_[at(row)]);
       return form == Form::ohm ? -lambda * w : lambda * w;
     }
   }
   if (column < 0 || parameter.on_ohm) return 0;
-  return certain(f.kappa[at(column)], f.kappa_radius[at(column)]);
+  return certain(f.kappa[at(column)], share_of_radius * f.kappa_radius[at(column)]);
 }
 
 double Enclosure::effect(const Functional& f, const Parameter& parameter) const {
@@ -662,6 +697,7 @@ double Enclosure::effect(const Functional& f, const Parameter& parameter) const 
   if (row >= 0) {
     const Row& r = rows_[at(row)];
     const double lambda = f.lambda_most[at(row)];
+    if (kind == Kind::constant_power && r.form == Form::relaxed) return infinite;
     if (kind == Kind::constant_power) return 2.0 * half_width(box_.value[e]) * lambda / box_.load_volts[e].low;
     if (kind == Kind::diode && r.form == Form::diode && !parameter.on_ohm) {
       return 2.0 * half_width(box_.value[e]) * lambda * (r.centre + r.half);
@@ -674,8 +710,9 @@ double Enclosure::effect(const Functional& f, const Parameter& parameter) const 
   return must_split_.empty() || kind != Kind::resistor ? 0.0 : infinite;
 }
 
-// q = q0 - lambda S w + sum |kappa - lambda S E| phi with S = (diag(1 / delta) + M)^-1; flipping one delta changes one diagonal entry of
-// the inverse of S (Sherman & Morrison 1950). S is computed afresh every 64 steps, which holds 1e-12 relative.
+// q = q0 - lambda S w + sum |kappa - lambda S E| phi with S = (diag(1 / delta) + M)^-1; flipping one delta changes one
+// diagonal entry of the inverse of S (Sherman & Morrison 1950). S is computed afresh every 64 steps, which holds 1e-12
+// relative.
 double Enclosure::walk(const Functional& f, int direction, Box& vertex) const {
   const int n = rows();
   const int s = static_cast<int>(columns_.size());
@@ -721,7 +758,8 @@ double Enclosure::walk(const Functional& f, int direction, Box& vertex) const {
   }
   for (int k = 0; k < n; ++k) {
     const Row& r = rows_[at(k)];
-    Span& span = network_.elements()[at(r.element)].kind == Kind::diode ? vertex.on_ohm[at(r.element)] : vertex.value[at(r.element)];
+    Span& span = network_.elements()[at(r.element)].kind == Kind::diode ? vertex.on_ohm[at(r.element)]
+                                                                        : vertex.value[at(r.element)];
     const bool high = (best_delta(k) > 0.0) == (r.form == Form::ohm);
     span = high ? Span{span.high, span.high} : Span{span.low, span.low};
   }

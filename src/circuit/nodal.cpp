@@ -13,7 +13,7 @@ namespace zoneproof::circuit {
 namespace {
 
 // Measured: below this number of unknowns the dense factorisation wins over ordering and sparse bookkeeping.
-constexpr int dense_unknowns = 48;
+constexpr int dense_unknowns = 96;
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
@@ -280,39 +280,47 @@ std::vector<double> NodalSystem::times(const std::vector<double>& vector) const 
 // For an M-matrix A and s >= 0: a vector z with A z >= s has z >= A^-1 s, whatever rounding made z (A^-1 >= 0).
 // Computed z gets a tenth on top and is then checked. Otherwise the inverse is formed: A X = I - E gives |A^-1| s <=
 // |X| (I + |E| + |E|^2 ...) s.
-std::vector<double> NodalSystem::error_bound(std::vector<double> residual) const {
-  if (unknowns_ == 0) return residual;
+std::vector<std::vector<double>> NodalSystem::error_bounds(std::vector<std::vector<double>> residuals) const {
+  if (unknowns_ == 0) return residuals;
   const std::vector<double> scale = diagonal();
-  for (std::size_t i = 0; i < residual.size(); ++i)
-    residual[i] += scale[i] * 1e-18;  // 1e-18 V: lets the check below divide
-  if (!factor_->all_positive) return bound_by_inverse(residual);
-  std::vector<double> z = residual;
-  solve(z.data(), 1);
-  for (double& entry : z) entry *= 1.1;
-  const std::vector<double> check = times(z);
-  for (std::size_t i = 0; i < z.size(); ++i) {
-    if (!(check[i] >= residual[i])) return bound_by_inverse(residual);
+  for (std::vector<double>& residual : residuals) {
+    for (std::size_t i = 0; i < residual.size(); ++i)
+      residual[i] += scale[i] * 1e-18;  // 1e-18 V: lets the check below divide
   }
-  return z;
+  if (!factor_->all_positive) return bounds_by_inverse(residuals);
+  std::vector<std::vector<double>> bounds = residuals;
+  for (std::size_t r = 0; r < residuals.size(); ++r) {
+    std::vector<double>& z = bounds[r];
+    solve(z.data(), 1);
+    for (double& entry : z) entry *= 1.1;
+    const std::vector<double> check = times(z);
+    for (std::size_t i = 0; i < z.size(); ++i) {
+      if (!(check[i] >= residuals[r][i])) return bounds_by_inverse(residuals);
+    }
+  }
+  return bounds;
 }
 
-std::vector<double> NodalSystem::bound_by_inverse(const std::vector<double>& residual) const {
+std::vector<std::vector<double>> NodalSystem::bounds_by_inverse(
+    const std::vector<std::vector<double>>& residuals) const {
   Eigen::MatrixXd inverse = Eigen::MatrixXd::Identity(unknowns_, unknowns_);
   solve(inverse.data(), unknowns_);
   Eigen::MatrixXd defect = Eigen::MatrixXd::Identity(unknowns_, unknowns_);
   if (factor_->dense) {
-    defect -= factor_->matrix * inverse;
+    defect.noalias() -= factor_->matrix * inverse;
   } else {
     defect -= factor_->sparse_matrix * inverse;
   }
-  const Eigen::Map<const Eigen::VectorXd> s(residual.data(), unknowns_);
+  std::vector<std::vector<double>> bounds(residuals.size(), std::vector<double>(at(unknowns_), infinite));
   const double share = defect.cwiseAbs().rowwise().sum().maxCoeff();
-  std::vector<double> bound(at(unknowns_), infinite);
-  if (!(share < 0.1)) return bound;
-  Eigen::VectorXd sum = s + defect.cwiseAbs() * s;
-  sum.array() += s.maxCoeff() * share * share / (1.0 - share);  // the tail of the series, in the maximum norm
-  Eigen::Map<Eigen::VectorXd>(bound.data(), unknowns_) = 1.001 * (inverse.cwiseAbs() * sum);
-  return bound;
+  if (!(share < 0.1)) return bounds;
+  for (std::size_t r = 0; r < residuals.size(); ++r) {
+    const Eigen::Map<const Eigen::VectorXd> s(residuals[r].data(), unknowns_);
+    Eigen::VectorXd sum = s + defect.cwiseAbs() * s;
+    sum.array() += s.maxCoeff() * share * share / (1.0 - share);  // the tail of the series, in the maximum norm
+    Eigen::Map<Eigen::VectorXd>(bounds[r].data(), unknowns_) = 1.001 * (inverse.cwiseAbs() * sum);
+  }
+  return bounds;
 }
 
 }  // namespace zoneproof::circuit

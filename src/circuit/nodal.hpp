@@ -71,9 +71,9 @@ class NodalSystem {
   /// law.
   void complete_currents(std::vector<double>& current) const;
 
-  /// A bound on |A^-1| applied to `residual` (>= 0), entry by entry; infinite where the factorisation is too poor to
-  /// tell.
-  std::vector<double> error_bound(std::vector<double> residual) const;
+  /// Bounds on |A^-1| applied to each of the vectors (>= 0), entry by entry; infinite where the factorisation is too
+  /// poor to tell.
+  std::vector<std::vector<double>> error_bounds(std::vector<std::vector<double>> residuals) const;
 
  private:
   struct Factor;
@@ -81,7 +81,7 @@ class NodalSystem {
   void find_floating();
   void note_loop(ElementIndex closing);
   std::vector<double> times(const std::vector<double>& vector) const;
-  std::vector<double> bound_by_inverse(const std::vector<double>& residual) const;
+  std::vector<std::vector<double>> bounds_by_inverse(const std::vector<std::vector<double>>& residuals) const;
 
   struct TreeEdge {
     Node other;

@@ -55,7 +55,9 @@ class Solver {
   bool consistent(const NodalSystem& system, const Point& point) const;
   void residual(const NodalSystem& system, const States& states, const std::vector<long double>& x,
                 std::vector<double>& value, std::vector<double>& rounding) const;
-  double curvature_factor(const NodalSystem& system, const Point& point, double eta) const;
+  double bound_error(const NodalSystem& system, const Point& point, const std::vector<long double>& x) const;
+  double curvature_factor(const Point& point, const std::vector<std::size_t>& running,
+                          const std::vector<std::vector<double>>& bounds, double eta) const;
   void name_trouble(const NodalSystem& system, const Point& point);
   std::vector<Node> leakage_nodes(const Point& point) const;
   void set_trouble(Trouble trouble, std::vector<Node> nodes, std::vector<ElementIndex> elements);
@@ -377,20 +379,15 @@ void Solver::residual(const NodalSystem& system, const States& states, const std
 
 // Newton-Kantorovich: with the curvature 2 P / w^3 of the loads the true root lies within 2 eta of the point if h <=
 // 1/2. 1 when nothing curves, 2 when it holds, infinite when it does not.
-double Solver::curvature_factor(const NodalSystem& system, const Point& point, double eta) const {
+double Solver::curvature_factor(const Point& point, const std::vector<std::size_t>& running,
+                                const std::vector<std::vector<double>>& bounds, double eta) const {
   double h = 0.0;
-  for (std::size_t e = 0; e < elements_.size(); ++e) {
-    if (point.states[e] != State::running) continue;
-    const double w = -drop(point.v, e) - 4.0 * eta;
+  for (std::size_t k = 0; k < running.size(); ++k) {
+    const double w = -drop(point.v, running[k]) - 4.0 * eta;
     if (!(w > 0.0)) return infinite;
-    std::vector<double> unit(at(system.unknowns()), 0.0);
-    const int a = system.unknown(elements_[e].from);
-    const int b = system.unknown(elements_[e].to);
-    if (a >= 0) unit[at(a)] += 1.0;
-    if (b >= 0) unit[at(b)] += 1.0;
-    const std::vector<double> reach = system.error_bound(unit);
+    const std::vector<double>& reach = bounds[k + 1];
     const double most = reach.empty() ? 0.0 : *std::max_element(reach.begin(), reach.end());
-    h += most * 2.0 * values_[e] / (w * w * w) * 4.0 * eta;  // (2 eta)^2 * |second derivative| / eta
+    h += most * 2.0 * values_[running[k]] / (w * w * w) * 4.0 * eta;  // (2 eta)^2 * |second derivative| / eta
   }
   if (h == 0.0) return 1.0;
   return h <= 0.5 ? 2.0 : infinite;
@@ -399,6 +396,31 @@ double Solver::curvature_factor(const NodalSystem& system, const Point& point, d
 bool Solver::consistent(const NodalSystem& system, const Point& point) const {
   Point copy = point;
   return !update_piecewise(system, copy, false);
+}
+
+// A bound on the error of any node voltage: |A^-1| |F|, with what each running load's current does for the curvature.
+double Solver::bound_error(const NodalSystem& system, const Point& point, const std::vector<long double>& x) const {
+  std::vector<double> value;
+  std::vector<double> rounding;
+  residual(system, point.states, x, value, rounding);
+  for (std::size_t i = 0; i < x.size(); ++i) value[i] = std::abs(value[i]) + rounding[i];
+  std::vector<std::vector<double>> asked{value};
+  std::vector<std::size_t> running;
+  for (std::size_t e = 0; e < elements_.size(); ++e) {
+    if (point.states[e] != State::running) continue;
+    running.push_back(e);
+    asked.emplace_back(x.size(), 0.0);
+    for (const Node node : {elements_[e].from, elements_[e].to}) {
+      if (system.unknown(node) >= 0) asked.back()[at(system.unknown(node))] += 1.0;
+    }
+  }
+  const std::vector<std::vector<double>> bounds = system.error_bounds(asked);
+  double worst = 0.0;
+  for (const double entry : bounds.front()) worst = std::max(worst, entry);
+  worst *= curvature_factor(point, running, bounds, worst);
+  double largest = 0.0;
+  for (const double volt : point.v) largest = std::max(largest, std::isnan(volt) ? 0.0 : std::abs(volt));
+  return worst + 2.3e-16 * largest;  // the result is rounded to double
 }
 
 // Refines in extended precision, bounds the error, fills the solution.
@@ -427,18 +449,7 @@ void Solver::finish(Point& point) {
   solution_.voltage = point.v;
   solution_.current = currents(system, point);
   solution_.voltage_error_bound = infinite;
-  if (definite) {
-    residual(system, point.states, x, value, rounding);
-    for (std::size_t i = 0; i < x.size(); ++i) value[i] = std::abs(value[i]) + rounding[i];
-    const std::vector<double> bound = system.error_bound(value);
-    double worst = 0.0;
-    for (std::size_t i = 0; i < bound.size(); ++i) worst = std::max(worst, bound[i]);
-    worst *= curvature_factor(system, point, worst);
-    for (const double volt : point.v) {
-      if (!std::isnan(volt)) worst = std::max(worst, worst + 2.3e-16 * std::abs(volt));
-    }
-    solution_.voltage_error_bound = worst;
-  }
+  if (definite) solution_.voltage_error_bound = bound_error(system, point, x);
   if (!definite || !(solution_.voltage_error_bound <= options_.voltage_tolerance) || !consistent(system, point)) {
     set_trouble(Trouble::not_converged, {}, {});
   }

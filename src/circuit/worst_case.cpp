@@ -10,15 +10,18 @@
 namespace zoneproof::circuit {
 namespace {
 
-// How many parts of the box one extreme may look into, and how many passes descent takes: a bound on the time, not on the truth.
+// How many parts of the box one extreme may look into, and how many passes descent takes: a bound on the time, not on
+// the truth.
 constexpr int most_parts = 48;
 constexpr int most_parts_uncertified = 6;
-constexpr int most_descent_passes = 4;
+constexpr int most_descent_solves = 120;
 
 std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 Span& span_of(Box& box, const Parameter& p) { return p.on_ohm ? box.on_ohm[at(p.element)] : box.value[at(p.element)]; }
-const Span& span_of(const Box& box, const Parameter& p) { return p.on_ohm ? box.on_ohm[at(p.element)] : box.value[at(p.element)]; }
+const Span& span_of(const Box& box, const Parameter& p) {
+  return p.on_ohm ? box.on_ohm[at(p.element)] : box.value[at(p.element)];
+}
 const Range& range_of(const Network& network, const Parameter& p) {
   const Element& e = network.elements()[at(p.element)];
   return p.on_ohm ? e.on_ohm : e.value;
@@ -66,12 +69,14 @@ class Search {
   };
   void look_into(Part part);
   int certify(const Enclosure& enclosure, const Enclosure::Functional& f, Part& part);
-  double share() const { return 0.25 * shared_.options.exact_tolerance / static_cast<double>(shared_.parameters.size()); }
+  double share() const {
+    return 0.25 * shared_.options.exact_tolerance / static_cast<double>(shared_.parameters.size());
+  }
   bool split(const Enclosure& enclosure, const Enclosure::Functional& f, const Part& part);
   void finish_point(const Part& part);
   void finish_walk(const Enclosure& enclosure, const Enclosure::Functional& f, Part part);
-  void finish_bounded(double bound, const Part& part);
-  void descend(Box point);
+  Box leaning_corner(const Enclosure& enclosure, const Enclosure::Functional& f, Box point) const;
+  void descend(Box part);
   double evaluate(const Box& point);
   void note_trouble(const Solution& solution);
   Corner corner_of(const Box& point) const;
@@ -84,13 +89,15 @@ class Search {
   Network work_;
   double weight_ = 0.0;
   std::vector<Part> queue_;
-  double best_ = -infinite;    // direction * attained
-  double bound_ = -infinite;   // direction * bound
+  double best_ = -infinite;   // direction * attained
+  double bound_ = -infinite;  // direction * bound
   Box best_point_;
+  std::vector<double> volts_;  ///< node voltages of the point evaluated last
   std::vector<ElementIndex> split_;
   int parts_ = 0;
   int certified_ = 0;
   int walked_ = 0;
+  std::optional<Box> undecided_;  ///< the part of the highest bound that could not be decided
 };
 
 std::vector<Parameter> Search::open_parameters(const Box& box) const {
@@ -108,7 +115,8 @@ void Search::note_trouble(const Solution& solution) {
   result_.troubled_elements = solution.troubled_elements;
 }
 
-// The full nonlinear solution at a point of the box (spans may still be wide: then their nominal values, or the middle, are taken).
+// The full nonlinear solution at a point of the box (spans may still be wide: then their nominal values, or the middle,
+// are taken).
 double Search::evaluate(const Box& point) {
   for (const Parameter& p : shared_.parameters) {
     const Span& span = span_of(point, p);
@@ -119,6 +127,7 @@ double Search::evaluate(const Box& point) {
   }
   const Solution solution = solve(work_, shared_.options.solve);
   note_trouble(solution);
+  volts_ = solution.voltage;
   const double value = solution.at(quantity_);
   if (std::isnan(value)) return value;
   if (direction_ * value > best_) {
@@ -166,35 +175,49 @@ void Search::finish_walk(const Enclosure& enclosure, const Enclosure::Functional
   bound_ = std::max(bound_, std::isnan(value) ? infinite : std::max(walked, value) + part.neglected);
 }
 
-void Search::finish_bounded(double bound, const Part& part) {
-  bound_ = std::max(bound_, bound);
-  descend(part.box);
+// The corner that the centre's sensitivities point to.
+Box Search::leaning_corner(const Enclosure& enclosure, const Enclosure::Functional& f, Box point) const {
+  for (const Parameter& p : open_parameters(point)) {
+    const int sign = direction_ * enclosure.leaning(f, p);
+    Span& span = span_of(point, p);
+    if (sign != 0) span = sign > 0 ? Span{span.high, span.high} : Span{span.low, span.low};
+  }
+  return point;
 }
 
-// Coordinate descent over the ends of the open parameters, from the corner that the best point suggests.
-void Search::descend(Box point) {
-  const std::vector<Parameter> open = open_parameters(point);
+// Coordinate descent from the best point, over the parameters that are open in an undecided part, those of most effect
+// first.
+void Search::descend(Box part) {
+  const Enclosure enclosure(shared_.network, part, shared_.nominal.voltage);
+  Enclosure::Functional f;
+  if (enclosure.regular()) f = enclosure.functional(quantity_);
+  std::vector<std::pair<double, Parameter>> open;
+  for (const Parameter& p : open_parameters(part)) {
+    const double effect = enclosure.regular() && !f.floats ? enclosure.effect(f, p) : infinite;
+    if (effect > share()) open.emplace_back(effect, p);
+  }
+  Box point = best_ > -infinite ? best_point_ : part;
+  std::stable_sort(open.begin(), open.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
   double current = evaluate(point);
-  for (int pass = 0; pass < most_descent_passes; ++pass) {
-    bool better = false;
-    for (const Parameter& p : open) {
+  int solves = 0;
+  for (bool better = true; better;) {
+    better = false;
+    for (const auto& [effect, p] : open) {
       const Span range = {range_of(shared_.network, p).low, range_of(shared_.network, p).high};
-      const Span kept = span_of(point, p);
       for (const double end : {range.low, range.high}) {
         const Span before = span_of(point, p);
         if (!before.wide() && before.low == end) continue;
+        if (++solves > most_descent_solves) return;
         span_of(point, p) = {end, end};
         const double value = evaluate(point);
-        if (value > current || (std::isnan(current) && !std::isnan(value))) {
+        if (value > current + 1e-12 || (std::isnan(current) && !std::isnan(value))) {
           current = value;
           better = true;
         } else {
           span_of(point, p) = before;
         }
       }
-      if (span_of(point, p).wide()) span_of(point, p) = kept;
     }
-    if (!better) return;
   }
 }
 
@@ -204,10 +227,9 @@ bool Search::split(const Enclosure& enclosure, const Enclosure::Functional& f, c
   std::optional<Parameter> chosen;
   double most = -1.0;
   for (const Parameter& p : open_parameters(part.box)) {
-    const bool forced = std::find(enclosure.must_split().begin(), enclosure.must_split().end(), p.element) != enclosure.must_split().end();
-    const Span& span = span_of(part.box, p);
-    double size = forced ? infinite : enclosure.regular() ? enclosure.effect(f, p) : (span.high - span.low) / (span.high + std::abs(span.low));
-    if (std::isnan(size)) size = 1.0;  // an open end
+    const bool forced = std::find(enclosure.must_split().begin(), enclosure.must_split().end(), p.element) !=
+                        enclosure.must_split().end();
+    const double size = forced ? infinite : enclosure.regular() ? enclosure.effect(f, p) : enclosure.gain(p);
     if (size > most) {
       most = size;
       chosen = p;
@@ -233,7 +255,12 @@ void Search::look_into(Part part) {
   for (bool first = parts_ == 1;; first = false) {
     if (open_parameters(part.box).empty()) return finish_point(part);
     std::optional<Enclosure> made;
-    if (!first) made.emplace(shared_.network, part.box, shared_.nominal.voltage);
+    if (!first) {
+      // Load intervals are proved around a running point of this very part.
+      const bool needs_point = parts_ > 1 && !shared_.enclosure->linear() && !part.box.loads_known;
+      if (needs_point) evaluate(part.box);
+      made.emplace(shared_.network, part.box, needs_point ? volts_ : shared_.nominal.voltage);
+    }
     const Enclosure& enclosure = first ? *shared_.enclosure : *made;
     Enclosure::Functional f;
     if (enclosure.regular()) {
@@ -247,9 +274,14 @@ void Search::look_into(Part part) {
       const int fixed = enclosure.certifying() ? certify(enclosure, f, part) : 0;
       if (parts_ == 1) certified_ += fixed;
       if (fixed > 0) continue;
-      if (enclosure.linear() && enclosure.rows() <= shared_.options.most_enumerated) return finish_walk(enclosure, f, part);
+      if (enclosure.linear() && enclosure.rows() <= shared_.options.most_enumerated)
+        return finish_walk(enclosure, f, part);
     }
-    if (!split(enclosure, f, part)) finish_bounded(bound, part);
+    if (enclosure.regular())
+      evaluate(leaning_corner(enclosure, f, part.box));  // a good corner early lets parts be dropped
+    if (split(enclosure, f, part)) return;
+    if (bound > bound_ || !undecided_) undecided_ = part.box;
+    bound_ = std::max(bound_, bound);
     return;
   }
 }
@@ -272,6 +304,7 @@ Extreme Search::run() {
     queue_.pop_back();
     look_into(std::move(part));
   }
+  if (undecided_ && bound_ > best_ + shared_.options.exact_tolerance) descend(*undecided_);
   Extreme extreme;
   bound_ = std::max(bound_, best_);
   const bool found = best_ > -infinite;
@@ -286,8 +319,10 @@ Extreme Search::run() {
 
 }  // namespace
 
-std::vector<WorstCase> worst_case(const Network& network, const std::vector<Quantity>& quantities, const WorstCaseOptions& options) {
-  Shared shared{network, options, parameters_of(network), solve(network, options.solve), Box::of(network), std::nullopt};
+std::vector<WorstCase> worst_case(const Network& network, const std::vector<Quantity>& quantities,
+                                  const WorstCaseOptions& options) {
+  Shared shared{network,          options,     parameters_of(network), solve(network, options.solve),
+                Box::of(network), std::nullopt};
   std::vector<WorstCase> results(quantities.size());
   shared.enclosure.emplace(network, shared.box, shared.nominal.voltage);
   for (std::size_t i = 0; i < quantities.size(); ++i) {

@@ -6,29 +6,34 @@
 
 /// The exact worst case of node voltages over a box of independent element values.
 ///
-/// Theory. In a linear network of passive resistors and independent sources every node voltage, and every fixed linear combination of them, is in
-/// each single resistance a ratio of two linear functions without a pole in the range, and in each single source linear (the matrix is
-/// changed by a rank-one term; Cramer's rule). So it is monotone in each with the rest held, and its extremes over the box lie at
-/// vertices. Its slope is the product of a branch voltage and an adjoint branch voltage (Director & Rohrer 1969).
+/// Theory. In a linear network of passive resistors and independent sources every node voltage, and every fixed linear
+/// combination of them, is in each single resistance a ratio of two linear functions without a pole in the range, and
+/// in each single source linear (the matrix is changed by a rank-one term; Cramer's rule). So it is monotone in each
+/// with the rest held, and its extremes over the box lie at vertices. Its slope is the product of a branch voltage and
+/// an adjoint branch voltage (Director & Rohrer 1969).
 ///
 /// Method, progressive certification, per quantity and direction:
-///  1. enclose all branch voltages and adjoint branch voltages over the box (enclosure.hpp: Neumaier & Pownuk 2007, in exchange form). Where both
+///  1. enclose all branch voltages and adjoint branch voltages over the box (enclosure.hpp: Neumaier & Pownuk 2007, in
+///  exchange form). Where both
 ///     signs are certain the quantity is monotone in the element over the whole box: it is fixed at its end, the box
-///     shrinks, and the enclosure is made again, until nothing more becomes certain. An element that can move the quantity by no more than its
-///     share of `exact_tolerance` / 4 is fixed anywhere, and its share added to the bound;
-///  2. up to `most_enumerated` resistors left: all 2^n vertices in Gray-code order with rank-1 updates; sources are set best at each
+///     shrinks, and the enclosure is made again, until nothing more becomes certain. An element that can move the
+///     quantity by no more than its share of `exact_tolerance` / 4 is fixed anywhere, and its share added to the bound;
+///  2. up to `most_enumerated` resistors left: all 2^n vertices in Gray-code order with rank-1 updates; sources are set
+///  best at each
 ///     vertex by their sign, so they do not count in n;
-///  3. more left: the box is split in the element of most effect (in a linear network into its two ends, which is exact; else in halves), each part
-///     certified further, parts that cannot beat the best corner dropped; up to a fixed number of parts. What then is undecided
-///     gives the enclosure as `bound` and coordinate descent as `attained`: bounded, not exact.
+///  3. more left: the box is split in the element of most effect (in a linear network into its two ends, which is
+///  exact; else in halves), each part
+///     certified further, parts that cannot beat the best corner dropped; up to a fixed number of parts. What then is
+///     undecided gives the enclosure as `bound` and coordinate descent as `attained`: bounded, not exact.
 ///
-/// Nonlinear elements (not covered by the vertex theorem) are enclosed as the same comment says. Where every sign of the *incremental*
-/// network is certain, the corner is the extreme of the true nonlinear network, and the result is exact. `attained` is always the full
-/// nonlinear solution at `corner`. Loads that may lock out and sources that may reach their limit inside the box are relaxed: bounded.
-/// A limited source is then taken to hold between 0 and its voltage: one driven backwards by the network is not covered.
+/// Nonlinear elements (not covered by the vertex theorem) are enclosed as the same comment says. Where every sign of
+/// the *incremental* network is certain, the corner is the extreme of the true nonlinear network, and the result is
+/// exact. `attained` is always the full nonlinear solution at `corner`. Loads that may lock out and sources that may
+/// reach their limit inside the box are relaxed: bounded; infinitely so where current sources could pull a source at
+/// its limit down without end.
 ///
-/// Not covered: one parameter shared by several elements (freeing them is safe). A diode's on_ohm is taken as independent of its forward
-/// voltage. `bound` is infinite where nothing is proved.
+/// Not covered: one parameter shared by several elements (freeing them is safe). A diode's on_ohm is taken as
+/// independent of its forward voltage. `bound` is infinite where nothing is proved.
 ///
 /// Measured (one core, 60 nodes, 100 elements of width, 2 quantities): see docs/methods/worst-case.md and bench/.
 namespace zoneproof::circuit {
@@ -37,8 +42,8 @@ namespace zoneproof::circuit {
 struct CornerEntry {
   ElementIndex element;
   double value;
-  bool high;           ///< at the high end of its range (of the nearer end, where a bisected corner lies inside)
-  bool on_ohm = false; ///< the value is the diode's on_ohm, not its forward voltage
+  bool high;            ///< at the high end of its range (of the nearer end, where a bisected corner lies inside)
+  bool on_ohm = false;  ///< the value is the diode's on_ohm, not its forward voltage
 };
 using Corner = std::vector<CornerEntry>;
 
@@ -56,7 +61,8 @@ struct WorstCase {
   std::vector<ElementIndex> troubled_elements;
   double nominal = 0.0;
   Extreme low, high;
-  int certified = 0;   ///< parameters of certain sign, or without weight, over the whole box (the fewer of both directions)
+  int certified =
+      0;  ///< parameters of certain sign, or without weight, over the whole box (the fewer of both directions)
   int enumerated = 0;  ///< parameters whose vertices were walked or split
 };
 
@@ -70,7 +76,8 @@ struct WorstCaseOptions {
 std::vector<WorstCase> worst_case(const Network& network, const std::vector<Quantity>& quantities,
                                   const WorstCaseOptions& options = {});
 
-/// The values of all elements at a corner: nominal where the corner names nothing. A diode's on_ohm is not among them: see network_at.
+/// The values of all elements at a corner: nominal where the corner names nothing. A diode's on_ohm is not among them:
+/// see network_at.
 Values values_at(const Network& network, const Corner& corner);
 
 /// The network with every range narrowed to its value at the corner (nominal where the corner names nothing).
