@@ -3,10 +3,10 @@
 #include <algorithm>
 #include <map>
 
+#include "electric/arming.hpp"
 #include "electric/finding.hpp"
 #include "electric/limit.hpp"
 #include "electric/naming.hpp"
-#include "electric/output.hpp"
 #include "electric/tap.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
@@ -18,37 +18,7 @@ namespace {
 using chain::Evidence;
 using chain::Verdict;
 using circuit::infinite;
-using circuit::Node;
 using site::Level;
-
-/// Wire, pull-up and the input itself. Returns the input's node.
-Node build_input(const site::Site& site, const std::string& id, const site::UnitSpec& spec, std::optional<Node> screw,
-                 Poles unit, Wiring& wiring) {
-  const site::Arming& arming = site.units.at(id).arming;
-  const Node input = wiring.network.node(id + "_arm");
-  if (screw) {
-    Tracked core = Tracked::fact(0.0);
-    if (arming.cable.known() && site.cables.count(arming.cable.id) != 0) {
-      core = conductor_ohm(site, arming.cable.id);
-    } else if (!arming.cable.none()) {
-      wiring.missing(arming.cable.pointer, "unknown");
-    }
-    wiring.resistor(id + "_arm_wire", *screw, input, core);
-  }
-  if (!spec.arming.impedance_ohm.none()) {
-    wiring.resistor(id + "_arm_impedance", input, unit.minus, tracked(spec.arming.impedance_ohm, infinite));
-  }
-  if (!spec.arming.pullup_ohm.none()) {
-    const Node rail = wiring.network.node(id + "_rail");
-    wiring.resistor(id + "_arm_inner_pullup", rail, input, tracked(spec.arming.pullup_ohm, infinite));
-  }
-  if (!arming.pullup_ohm.none()) {
-    if (!arming.pullup_to.known()) wiring.missing(arming.pullup_to.pointer, "unknown");
-    const Node to = arming.pullup_to.is(Level::high) ? unit.plus : unit.minus;
-    wiring.resistor(id + "_arm_pullup", to, input, tracked(arming.pullup_ohm, infinite));
-  }
-  return input;
-}
 
 class ArmingCheck {
  public:
@@ -227,22 +197,9 @@ ArmingPoint solve_arming(const site::Site& site, const std::string& unit, Supply
   point.armed = armed;
   point.wire_broken = wire_broken;
   const Backbone backbone = build_backbone(site, supply, {}, point.wiring);
-  const site::Arming& arming = site.units.at(unit).arming;
-  const site::UnitSpec* spec = site::unit_spec(site, unit);
-  const auto output = site.outputs.find(arming.output.id);
-  if (spec != nullptr && output != site.outputs.end()) {
-    const std::optional<bool> on = output_on(output->second, armed);
-    if (!on) point.wiring.missing(output->second.active_when.pointer, "unknown");
-    // A relay contact switches to the side away from the pull-up; without one, only the site could tell.
-    const Level relay_to = arming.pullup_to.is(Level::low) ? Level::high : Level::low;
-    build_inner_rail(site, unit, UnitCondition::powered, backbone, point.wiring);
-    std::optional<Node> screw = build_output(site, arming.output.id, on.value_or(false), relay_to, backbone, point.wiring);
-    if (wire_broken) screw.reset();
-    const Poles poles = backbone.poles.at(unit);
-    const Node input = build_input(site, unit, *spec, screw, poles, point.wiring);
-    point.quantities.push_back(circuit::Quantity::voltage(input, poles.minus));
-  } else {
-    point.wiring.missing(arming.output.pointer, "unknown");
+  build_inner_rail(site, unit, UnitCondition::powered, backbone, point.wiring);
+  if (const auto input = build_arming(site, unit, armed, wire_broken, backbone, point.wiring)) {
+    point.quantities.push_back(circuit::Quantity::voltage(*input, backbone.poles.at(unit).minus));
   }
   point.solved = solve_wiring(point.wiring, point.quantities);
   return point;

@@ -91,7 +91,12 @@ class LoopBuilder {
       wiring_.resistor(owner_ + "_return", back, common, core);
     }
     const Tracked leak = leakage_ohm(site_, loop_.cable.id);
-    if (leak.range.low < infinite) wiring_.resistor(owner_ + "_leak", cut() ? near : far, back, leak);
+    if (leak.range.low == infinite) return;
+    if (cut()) {
+      wiring_.resistor(owner_ + "_leak_near", near, back, leak);  // what is left of the pair on the panel's side
+    } else {
+      wiring_.resistor(owner_ + "_leak", far, back, leak);
+    }
   }
 
   /// The way back shared with other loops: their currents flow through it too, each from nothing to its short current.

@@ -41,6 +41,7 @@ std::optional<Node> build_output(const site::Site& site, const std::string& id, 
   }
   const site::OutputSpec& spec = *part->second.output;
   const Poles poles = panel->second;
+  if (const std::optional<Node> built = wiring.network.find_node(id + "_out")) return built;  // several units on one output
   const Node screw = wiring.network.node(id + "_out");
   if (!spec.kind.known()) {
     wiring.missing(spec.kind.pointer, "unknown");

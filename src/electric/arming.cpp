@@ -1,0 +1,61 @@
+#include "electric/arming.hpp"
+
+#include "electric/output.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::electric {
+
+using circuit::infinite;
+using circuit::Node;
+using site::Level;
+
+namespace {
+
+void add_wire(const site::Site& site, const std::string& id, const site::Arming& arming, Node screw, Node input, Wiring& wiring) {
+  Tracked core = Tracked::fact(0.0);
+  if (arming.cable.known() && site.cables.count(arming.cable.id) != 0) {
+    core = conductor_ohm(site, arming.cable.id);
+  } else if (!arming.cable.none()) {
+    wiring.missing(arming.cable.pointer, "unknown");
+  }
+  wiring.resistor(id + "_arm_wire", screw, input, core);
+}
+
+void add_input(const std::string& id, const site::ArmingInputSpec& spec, const site::Arming& arming, Node input, Poles unit,
+               Wiring& wiring) {
+  if (!spec.impedance_ohm.none()) {
+    wiring.resistor(id + "_arm_impedance", input, unit.minus, tracked(spec.impedance_ohm, infinite));
+  }
+  if (!spec.pullup_ohm.none()) {
+    wiring.resistor(id + "_arm_inner_pullup", wiring.network.node(id + "_rail"), input, tracked(spec.pullup_ohm, infinite));
+  }
+  if (!arming.pullup_ohm.none()) {
+    if (!arming.pullup_to.known()) wiring.missing(arming.pullup_to.pointer, "unknown");
+    const Node to = arming.pullup_to.is(Level::high) ? unit.plus : unit.minus;
+    wiring.resistor(id + "_arm_pullup", to, input, tracked(arming.pullup_ohm, infinite));
+  }
+}
+
+}  // namespace
+
+std::optional<Node> build_arming(const site::Site& site, const std::string& unit, bool armed, bool wire_broken,
+                                 const Backbone& backbone, Wiring& wiring) {
+  const site::Arming& arming = site.units.at(unit).arming;
+  const site::UnitSpec* spec = site::unit_spec(site, unit);
+  const auto output = site.outputs.find(arming.output.id);
+  if (spec == nullptr || output == site.outputs.end()) {
+    wiring.missing(spec == nullptr ? site.units.at(unit).part.pointer : arming.output.pointer, "unknown");
+    return std::nullopt;
+  }
+  const std::optional<bool> on = output_on(output->second, armed);
+  if (!on) wiring.missing(output->second.active_when.pointer, "unknown");
+  // A relay contact switches to the side away from the pull-up; without a pull-up it switches the negative.
+  const Level relay_to = arming.pullup_to.is(Level::low) ? Level::high : Level::low;
+  const std::optional<Node> screw = build_output(site, arming.output.id, on.value_or(false), relay_to, backbone, wiring);
+  const Node input = wiring.network.node(unit + "_arm");
+  if (screw && !wire_broken) add_wire(site, unit, arming, *screw, input, wiring);
+  add_input(unit, spec->arming, arming, input, backbone.poles.at(unit), wiring);
+  return input;
+}
+
+}  // namespace zoneproof::electric

@@ -1,0 +1,132 @@
+#include "electric/site_circuit.hpp"
+
+#include "electric/arming.hpp"
+#include "electric/output.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::electric {
+
+namespace {
+
+using circuit::Node;
+using site::TriggerSource;
+
+bool has_wire(const site::Trigger& trigger) {
+  return trigger.source.known() && !trigger.source.is(TriggerSource::camera_analytics) &&
+         !trigger.source.is(TriggerSource::live_view);
+}
+
+class CircuitBuilder {
+ public:
+  CircuitBuilder(const site::Site& site, const SiteSituation& asked) : site_(site), asked_(asked) {}
+
+  SiteCircuit build() {
+    result_.backbone = build_backbone(site_, asked_.supply, asked_.studied, result_.wiring);
+    for (const auto& [zone, state] : asked_.zones) add_zone(zone, state);
+    for (const std::string& unit : asked_.units) attach(unit);
+    return std::move(result_);
+  }
+
+ private:
+  void add_zone(const std::string& zone, const ZoneState& state) {
+    if (!site_.zones.at(zone).medium.is(site::Medium::wired)) return;
+    const std::optional<Terminal> terminal = build_loop(site_, zone, state, result_.backbone, result_.wiring);
+    if (terminal) result_.terminals[zone] = *terminal;
+  }
+
+  void attach(const std::string& unit) {
+    const UnitCondition condition = unit == asked_.studied.unit ? asked_.studied.condition : UnitCondition::powered;
+    build_inner_rail(site_, unit, condition, result_.backbone, result_.wiring);
+    for (const std::string& id : site::triggers_of_unit(site_, unit)) attach_trigger(id);
+    if (asked_.armed) build_arming(site_, unit, *asked_.armed, false, result_.backbone, result_.wiring);
+  }
+
+  void attach_trigger(const std::string& id) {
+    const site::Trigger& trigger = site_.triggers.at(id);
+    if (!has_wire(trigger)) return;
+    const std::optional<Node> from = start_of(id, trigger);
+    if (!from) return;
+    const std::optional<UnitInput> input = build_tap(site_, id, *from, result_.backbone, result_.wiring);
+    if (input) result_.inputs[id] = *input;
+  }
+
+  /// Whether the zone that the trigger is meant for is in alarm (or in any state but rest).
+  bool in_alarm(const site::Trigger& trigger) const {
+    const auto asked = asked_.zones.find(trigger.zone.id);
+    return asked != asked_.zones.end() && asked->second.happening != Happening::rest;
+  }
+
+  std::optional<Node> start_of(const std::string& id, const site::Trigger& trigger) {
+    switch (*trigger.source.value) {
+      case TriggerSource::loop_tap: return tap_start(trigger);
+      case TriggerSource::spare_contact:
+      case TriggerSource::receiver_relay:
+        return build_contact_source(site_, id, in_alarm(trigger), result_.backbone, result_.wiring);
+      case TriggerSource::following_output: return output_start(trigger);
+      default: return std::nullopt;
+    }
+  }
+
+  std::optional<Node> tap_start(const site::Trigger& trigger) {
+    if (!trigger.at_panel.known() || !trigger.at_input.known()) {
+      result_.wiring.missing(trigger.at_panel.known() ? trigger.at_input.pointer : trigger.at_panel.pointer, "unknown");
+      return std::nullopt;
+    }
+    const std::string zone = site::tapped_zone(site_, trigger);
+    if (zone.empty()) return empty_screw(trigger);
+    for (const auto& [id, terminal] : result_.terminals) {
+      if (site::loop_owner(site_, id) == zone) return terminal.point;
+    }
+    return bystander(zone);
+  }
+
+  /// Another zone on the same unit, that is not looked at: any of its states.
+  std::optional<Node> bystander(const std::string& zone) {
+    if (const auto built = bystanders_.find(zone); built != bystanders_.end()) return built->second;
+    const std::optional<Terminal> terminal = build_loop_bystander(site_, zone, result_.backbone, result_.wiring);
+    if (!terminal) return std::nullopt;
+    return bystanders_[zone] = terminal->point;
+  }
+
+  /// A screw on which no zone is: the wire hangs in the air.
+  Node empty_screw(const site::Trigger& trigger) {
+    return result_.wiring.network.node(trigger.at_panel.id + "_screw_" + std::to_string(*trigger.at_input.value));
+  }
+
+  std::optional<Node> output_start(const site::Trigger& trigger) {
+    const auto output = site_.outputs.find(trigger.output.id);
+    if (output == site_.outputs.end()) {
+      result_.wiring.missing(trigger.output.pointer, "unknown");
+      return std::nullopt;
+    }
+    if (!output->second.active_when.known()) result_.wiring.missing(output->second.active_when.pointer, "unknown");
+    const bool on = output->second.active_when.is(site::ActiveWhen::alarm) == in_alarm(trigger);
+    const site::Level relay_to = trigger.contact_to.value.value_or(site::Level::low);
+    return build_output(site_, trigger.output.id, on, relay_to, result_.backbone, result_.wiring);
+  }
+
+  const site::Site& site_;
+  const SiteSituation& asked_;
+  SiteCircuit result_;
+  std::map<std::string, Node> bystanders_;
+};
+
+}  // namespace
+
+SiteCircuit build_site_circuit(const site::Site& site, const SiteSituation& situation) {
+  return CircuitBuilder(site, situation).build();
+}
+
+SiteSituation whole_site(const site::Site& site, SupplyCondition supply, std::map<std::string, ZoneState> states, bool armed) {
+  SiteSituation situation;
+  situation.supply = supply;
+  situation.armed = armed;
+  situation.zones = std::move(states);
+  for (const auto& [id, zone] : site.zones) {
+    if (site::loop_owner(site, id) == id) situation.zones.emplace(id, ZoneState{});
+  }
+  for (const auto& [id, unit] : site.units) situation.units.push_back(id);
+  return situation;
+}
+
+}  // namespace zoneproof::electric
