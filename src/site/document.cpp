@@ -89,8 +89,8 @@ DocumentReading read_document(const Format& format, Json json, void* object, Fin
   return reading;
 }
 
-Json write_document(const Format& format, const void* object) {
-  Json out = write_record(format.record(), object);
+Json write_document(const Format& format, const void* object, Written how) {
+  Json out = write_record(format.record(), object, how);
   out["format"] = std::string(format.word);
   return out;
 }

@@ -8,6 +8,7 @@
 
 #include "site/field.hpp"
 #include "site/findings.hpp"
+#include "site/record_json.hpp"
 
 /// A file format: its word, its version, how older versions are brought to it. The formats of this program are
 /// zoneproof-site, zoneproof-parts and zoneproof-rulebook.
@@ -35,7 +36,7 @@ const Format& rulebook_format();
 /// What reading a document left behind, beside the object and the findings.
 struct DocumentReading {
   bool usable = false;            ///< false where it is no object of this format: nothing was read
-  std::set<std::string> skipped;  ///< pointers of collections that hold too many entries and were not read
+  std::set<std::string> skipped;  ///< pointers of collections that were not read: too many entries, or no objects
   std::optional<int> migrated_from;
 };
 
@@ -44,6 +45,6 @@ struct DocumentReading {
 DocumentReading read_document(const Format& format, nlohmann::ordered_json json, void* object, Findings& findings);
 
 /// The document of an object, "format" included.
-nlohmann::ordered_json write_document(const Format& format, const void* object);
+nlohmann::ordered_json write_document(const Format& format, const void* object, Written how = Written::canonical);
 
 }  // namespace zoneproof::site

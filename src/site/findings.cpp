@@ -10,26 +10,26 @@ namespace zoneproof::site {
 
 namespace {
 
-/// Levenshtein's distance (insertions, deletions, replacements); stops at `limit`, which is then returned.
-/// Cost: the product of the lengths.
+/// Number of insertions, deletions, replacements and exchanges of neighbours (optimal string alignment) that turn a
+/// into b; stops at `limit`, which is then returned. Cost: the product of the lengths.
 std::size_t edit_distance(std::string_view a, std::string_view b, std::size_t limit) {
   const std::size_t longer = std::max(a.size(), b.size());
   if (longer - std::min(a.size(), b.size()) >= limit) return limit;
-  std::vector<std::size_t> row(b.size() + 1);
-  std::iota(row.begin(), row.end(), std::size_t{0});
+  std::vector<std::size_t> before_last(b.size() + 1), last(b.size() + 1), row(b.size() + 1);
+  std::iota(last.begin(), last.end(), std::size_t{0});
   for (std::size_t i = 1; i <= a.size(); ++i) {
-    std::size_t diagonal = row[0];
     row[0] = i;
-    std::size_t smallest = i;
     for (std::size_t j = 1; j <= b.size(); ++j) {
-      const std::size_t replaced = diagonal + (a[i - 1] == b[j - 1] ? 0 : 1);
-      diagonal = row[j];
-      row[j] = std::min({replaced, row[j] + 1, row[j - 1] + 1});
-      smallest = std::min(smallest, row[j]);
+      const std::size_t replaced = last[j - 1] + (a[i - 1] == b[j - 1] ? 0 : 1);
+      row[j] = std::min({replaced, last[j] + 1, row[j - 1] + 1});
+      if (i > 1 && j > 1 && a[i - 1] == b[j - 2] && a[i - 2] == b[j - 1])
+        row[j] = std::min(row[j], before_last[j - 2] + 1);
     }
-    if (smallest >= limit) return limit;
+    std::swap(before_last, last);
+    std::swap(last, row);
+    if (*std::min_element(last.begin(), last.end()) > limit) return limit;
   }
-  return std::min(row[b.size()], limit);
+  return std::min(last[b.size()], limit);
 }
 
 }  // namespace

@@ -21,8 +21,8 @@ class Findings {
   /// A problem at `pointer`; `at_key` where the key itself is wrong and not its value.
   void add(Message message, std::string_view pointer, bool at_key = false);
 
-  /// The candidate that is spelled most like `word`; empty where none is near (more than a third of it differs), and
-  /// after `kMostSuggestions` questions, so that a hostile file cannot buy much work.
+  /// The candidate that is spelled most like `word`; empty where none is near (more than a third of its letters
+  /// differ), and after `kMostSuggestions` questions, so that a hostile file cannot buy much work.
   template <class Candidates>
   std::string nearest(std::string_view word, const Candidates& candidates) {
     if (suggestions_++ >= kMostSuggestions) return "";

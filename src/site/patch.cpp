@@ -141,9 +141,8 @@ PatchResult apply_patch(const Site& site, std::string_view patch_text, const std
   result.messages = findings.in_text(patch_text);
   if (any_error(result.messages)) return result;
 
-  Json document = write_document(site_format(), &site);
-  Json undo;
-  result.messages = zoneproof::apply_patch(document, operations, &undo);
+  Json document = write_document(site_format(), &site, Written::complete);
+  result.messages = zoneproof::apply_patch(document, operations);
   if (any_error(result.messages)) {
     place_in_operations(result.messages, name, patch_text);
     return result;
@@ -152,14 +151,14 @@ PatchResult apply_patch(const Site& site, std::string_view patch_text, const std
   ReadResult read = read_site_json(document, name, std::nullopt, nullptr);
   result.messages = std::move(read.messages);
   if (!read.site) return result;
-  result.undo = patch_text_of(*read.site, std::move(undo));
+  result.undo = patch_between(*read.site, site);  // of the sites, not of the documents: null and absent are one there
   result.site = std::move(read.site);
   return result;
 }
 
 std::string patch_between(const Site& from, const Site& to) {
-  Json before = write_document(site_format(), &from);
-  Json after = write_document(site_format(), &to);
+  Json before = write_document(site_format(), &from, Written::complete);
+  Json after = write_document(site_format(), &to, Written::complete);
   after["revision"] = before["revision"];
   after["version"] = before["version"];
   return patch_text_of(from, difference(before, after));

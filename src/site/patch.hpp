@@ -9,7 +9,9 @@
 
 /// Changes of a site as values. A patch is a JSON document:
 ///   {"format": "zoneproof-patch", "version": 1, "base_revision": {"number": 7, "sha256": "..."},
-///    "operations": [RFC 6902 operations on the canonical site document: add, remove, replace, move, test]}
+///    "operations": [RFC 6902 operations on the site document: add, remove, replace, move, test]}
+/// For a patch every map, list and nested object of the site document is there, empty ones too: "add" to
+/// "/bonds/strap" or "/zones/z1/loop/eol_ohm" works whether or not anything stood there before.
 /// It applies to exactly one state of a site. The result is the next revision; its undo is a patch too.
 namespace zoneproof::site {
 

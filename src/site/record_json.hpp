@@ -22,7 +22,7 @@ class RecordReader {
   void read(const Record& record, void* object, const nlohmann::ordered_json& json,
             std::optional<Origin> inherited = std::nullopt, std::string_view also_known = "");
 
-  /// Pointers of the maps and lists that were not read because they hold too many entries.
+  /// Pointers of the maps and lists that were not read: they hold too many entries or are no maps.
   const std::set<std::string>& skipped() const { return skipped_; }
 
  private:
@@ -50,8 +50,14 @@ class RecordReader {
   std::set<std::string> skipped_;
 };
 
-/// The JSON object of a struct: what is unknown or empty is left out. read(write(object)) equals the object.
-nlohmann::ordered_json write_record(const Record& record, const void* object);
+/// Which empty things are written.
+enum class Written {
+  canonical,  ///< none: what is unknown or empty is left out
+  complete    ///< empty maps, lists and nested objects stand as such, so that a patch can add to them
+};
+
+/// The JSON object of a struct. Reading it gives the same object again, in both forms.
+nlohmann::ordered_json write_record(const Record& record, const void* object, Written how = Written::canonical);
 
 /// Whether `id` is spelled as ids of that form are.
 bool well_formed_id(std::string_view id, IdForm form);

@@ -148,6 +148,7 @@ bool RecordReader::few_enough(const Field& field, std::size_t count) {
 void RecordReader::read_map(const Field& field, void* member, const Json& json, std::optional<Origin> inherited) {
   if (!json.is_object()) {
     findings_.add(say::site_object_wanted(found_words(json), std::string(field.key)), pointer_);
+    skipped_.insert(pointer_);
     return;
   }
   if (!few_enough(field, json.size())) return;

@@ -42,20 +42,22 @@ Json write_scalar(const Field& field, const void* member) {
 }
 
 /// Null where nothing in it is worth writing.
-Json write_nested(const Field& field, const void* member) {
+Json write_nested(const Field& field, const void* member, Written how) {
+  const bool empty_too = how == Written::complete;
   if (field.shape == Shape::record) {
-    Json inside = write_record(field.record(), member);
-    return inside.empty() ? Json(nullptr) : inside;
+    Json inside = write_record(field.record(), member, how);
+    return inside.empty() && !empty_too ? Json(nullptr) : inside;
   }
   if (field.shape == Shape::references) {
     Json ids = Json::array();
     for (const Ref& reference : *static_cast<const std::vector<Ref>*>(member)) ids.push_back(reference.id);
-    return ids.empty() ? Json(nullptr) : ids;
+    return ids.empty() && !empty_too ? Json(nullptr) : ids;
   }
-  if (field.nested->size(member) == 0) return nullptr;
+  const bool single = field.shape == Shape::optional_record;
+  if (field.nested->size(member) == 0 && (single || !empty_too)) return nullptr;
   Json out = field.shape == Shape::list ? Json::array() : Json::object();
   field.nested->each(member, [&](const std::string& id, const void* object) {
-    Json inside = write_record(field.record(), object);
+    Json inside = write_record(field.record(), object, how);
     if (field.shape == Shape::map) {
       put(out, id, std::move(inside));
     } else if (field.shape == Shape::list) {
@@ -69,12 +71,12 @@ Json write_nested(const Field& field, const void* member) {
 
 }  // namespace
 
-Json write_record(const Record& record, const void* object) {
+Json write_record(const Record& record, const void* object, Written how) {
   Json out = Json::object();
   for (const Field& field : record.fields) {
     const void* member = field.member_of(object);
     const bool nested = field.nested != nullptr || field.shape == Shape::record || field.shape == Shape::references;
-    Json value = nested ? write_nested(field, member) : write_scalar(field, member);
+    Json value = nested ? write_nested(field, member, how) : write_scalar(field, member);
     if (!value.is_null()) put(out, field.key, std::move(value));
   }
   return out;

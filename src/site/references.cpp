@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <set>
 #include <unordered_map>
 #include <unordered_set>
 #include <vector>
@@ -39,9 +40,7 @@ class References {
     if (!reference.known()) return;
     for (const std::string_view collection : field.targets) {
       if (skipped_.count("/" + std::string(collection)) != 0) return;
-      const Index& ids = index_of(collection);
-      const auto found = ids.find(reference.id);
-      if (found == ids.end() || found->second != collection) continue;
+      if (!stands_in(reference.id, collection)) continue;
       if (collection == "parts") check_kind(field, reference);
       return;
     }
@@ -60,11 +59,18 @@ class References {
     return collection == "parts" ? part_ids_ : collection == "rulebooks" ? rulebook_ids_ : ids_;
   }
 
+  bool stands_in(const std::string& id, std::string_view collection) {
+    const Index& ids = index_of(collection);
+    const auto found = ids.find(id);
+    return found != ids.end() && (found->second == collection || repeated_.count({collection, id}) != 0);
+  }
+
   void index(const Field& field) {
     Index& ids = index_of(field.key);
     field.nested->each(field.member_of(&site_), [&](const std::string& id, const void*) {
       const auto [at, added] = ids.emplace(id, field.key);
       if (added) return;
+      repeated_.emplace(field.key, id);
       findings_.add(say::site_duplicate_id(id, std::string(at->second)), "/" + std::string(field.key) + "/" + id, true);
     });
   }
@@ -83,8 +89,8 @@ class References {
   void dangling(const Field& field, const Ref& reference) {
     std::vector<std::string_view> candidates;
     for (const std::string_view collection : field.targets) {
-      for (const auto& [id, stands_in] : index_of(collection)) {
-        if (stands_in == collection) candidates.push_back(id);
+      for (const auto& [id, where] : index_of(collection)) {
+        if (where == collection) candidates.push_back(id);
       }
     }
     std::sort(candidates.begin(), candidates.end());  // the hash table's order must not decide which one is suggested
@@ -101,6 +107,7 @@ class References {
   Index ids_;
   Index part_ids_;
   Index rulebook_ids_;
+  std::set<std::pair<std::string_view, std::string>> repeated_;  ///< ids that stand in an earlier collection too
 };
 
 /// Junctions are the only things that feed and are fed, so a circle of feeds is a circle of junctions.

@@ -300,6 +300,7 @@ void check_trigger(const Site& site, const string& id, const Trigger& trigger, F
     unless(tap, trigger.at_panel, "source", source, findings);
     unless(tap, trigger.at_input, "source", source, findings);
     unless(contact, trigger.detector, "source", source, findings);
+    unless(contact, trigger.contact_to, "source", source, findings);
     unless(source == TriggerSource::following_output, trigger.output, "source", source, findings);
     unless(wired, trigger.input, "source", source, findings);
     unless(wired, trigger.cable, "source", source, findings);
