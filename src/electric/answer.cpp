@@ -84,14 +84,16 @@ site::Origin weakest_of(const Wiring& wiring) {
   return weakest;
 }
 
-/// Whether every datum with a tolerance stands at one end throughout the corner, wherever it is used.
+/// Whether every datum of the site with a tolerance stands at one end throughout the corner, wherever it is used: one
+/// length, one joint, the air of one area. Data sheet tolerances are of each specimen its own.
 bool data_agree(const Wiring& wiring, const circuit::Corner& corner) {
   std::map<std::string, bool> end_of;
   for (const circuit::CornerEntry& entry : corner) {
     for (const Basis& basis : wiring.bases(entry.element)) {
-      if (!basis.wide) continue;
-      const auto [at, fresh] = end_of.emplace(basis.pointer, entry.high);
-      if (!fresh && at->second != entry.high) return false;
+      if (!basis.wide || basis.pointer.rfind("/parts/", 0) == 0) continue;
+      const bool high = entry.high != basis.inverse;
+      const auto [at, fresh] = end_of.emplace(basis.pointer, high);
+      if (!fresh && at->second != high) return false;
     }
   }
   return true;
@@ -195,7 +197,6 @@ chain::Evidence judged(const Wiring& wiring, const std::vector<Quantity>& quanti
   fill_numbers(evidence, worst, band, nearer);
   const bool exact = nearer.low ? solved.low_exact.at(nearer.side.which) : solved.high_exact.at(nearer.side.which);
   evidence.kind = exact ? chain::BoundKind::exact : chain::BoundKind::bounded;
-  evidence.corner = telling_corner(wiring, quantities.at(nearer.side.which), nearer.low ? worst.low : worst.high);
   evidence.verdict = chain::judge(nearer.margin, band.required_margin);
   if (!evidence.gaps.empty()) {
     evidence.verdict = fails_whatever_is_missing(wiring, quantities, band) ? chain::Verdict::broken
@@ -219,7 +220,12 @@ bool fails_whatever_is_missing(const Wiring& wiring, const std::vector<Quantity>
          (band.max && worst.at(band.max->which).low.bound > band.max->limit);
 }
 
-std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const Quantity& quantity, const Extreme& extreme) {
+std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const std::vector<Quantity>& quantities,
+                                               const Solved& solved, const Band& band) {
+  const NearerSide nearer = nearer_side(solved, band);
+  const WorstCase& worst = solved.cases.at(nearer.side.which);
+  const Extreme& extreme = nearer.low ? worst.low : worst.high;
+  const Quantity& quantity = quantities.at(nearer.side.which);
   const Values at_corner = circuit::values_at(wiring.network, extreme.corner);
   const double there = circuit::solve(wiring.network, at_corner).at(quantity);
   std::vector<std::pair<double, chain::CornerValue>> ranked;

@@ -38,7 +38,7 @@ struct Band {
   bool limit_verified = false;
 };
 
-/// Evidence for a band: verdict by the bound, numbers, corner, gaps. What it is about (id, subject, link, quantity,
+/// Evidence for a band: verdict by the bound, numbers, gaps. The corner is told apart (`telling_corner`); what it is about (id, subject, link, quantity,
 /// unit, condition, sentence) is the caller's to fill in.
 chain::Evidence judged(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities, const Solved& solved,
                        const Band& band);
@@ -49,8 +49,9 @@ double guaranteed_margin(const Solved& solved, const Band& band);
 /// Whether a band is missed for every possible value of what is not known: then it is broken whatever will be found.
 bool fails_whatever_is_missing(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities, const Band& band);
 
-/// The parts of a corner that make up most of the deviation from nominal, largest first.
-std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const circuit::Quantity& quantity,
-                                               const circuit::Extreme& extreme);
+/// The parts of the corner behind a judged band that make up most of the deviation from nominal, largest first.
+/// Cost: one solve an element of the corner, so it is asked for the evidence that is kept, not for every candidate.
+std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities,
+                                               const Solved& solved, const Band& band);
 
 }  // namespace zoneproof::electric

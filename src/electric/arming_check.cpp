@@ -1,6 +1,7 @@
 #include "electric/arming_check.hpp"
 
 #include <algorithm>
+#include <deque>
 #include <map>
 
 #include "electric/arming.hpp"
@@ -38,7 +39,7 @@ class ArmingCheck {
     }
     broken_wire();
     std::vector<Evidence> all;
-    for (auto& [check, evidence] : worst_) all.push_back(std::move(*evidence));
+    for (auto& [check, kept] : worst_) all.push_back(kept.take());
     add_remedies(all);
     return all;
   }
@@ -79,14 +80,14 @@ class ArmingCheck {
 
   void judge(SupplyCondition supply, bool armed) {
     const Subject s = subject(armed ? "arming_armed" : "arming_disarmed", armed, supply);
-    const ArmingPoint point = solve_arming(site_, id_, supply, armed, false);
+    const ArmingPoint& point = points_.emplace_back(solve_arming(site_, id_, supply, armed, false));
     if (point.quantities.empty()) return keep(unanswered(s, point.solved.gaps));
     const std::optional<Band> band = wanted_band(armed);
     if (!band) return keep(unanswered(s, {{unit_.arming.armed_level.pointer, "unknown"}}));
     if (!band->min && !band->max) return keep(unanswered(s, {{"/parts/" + unit_.part.id + "/unit/arming", "unknown"}}));
     Evidence evidence = finding(s, point.wiring, point.quantities, point.solved, *band);
     if (!margin_.value) lacks_rule(evidence, margin_);
-    keep(std::move(evidence));
+    keep(std::move(evidence), point, *band);
     sink(point, s);
     limits(point, s);
   }
@@ -164,7 +165,13 @@ class ArmingCheck {
 
   void keep(Evidence evidence) {
     const std::string check = evidence.id;
-    keep_worst(worst_[check], std::move(evidence));
+    worst_[check].offer(std::move(evidence));
+  }
+
+  void keep(Evidence evidence, const ArmingPoint& point, const Band& band) {
+    const std::string check = evidence.id;
+    worst_[check].offer(std::move(evidence),
+                        [&point, band] { return telling_corner(point.wiring, point.quantities, point.solved, band); });
   }
 
   /// Both levels on the wrong sides: inverted. Levels that do not move: a pull-up is missing.
@@ -186,7 +193,8 @@ class ArmingCheck {
   const site::Unit& unit_;
   const site::UnitSpec* spec_;
   Limit margin_;
-  std::map<std::string, std::optional<Evidence>> worst_;
+  std::map<std::string, Worst> worst_;
+  std::deque<ArmingPoint> points_;  // corners are told from them at the end
 };
 
 }  // namespace

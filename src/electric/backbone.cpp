@@ -106,7 +106,7 @@ class Builder {
     if (battery.blocks_in_parallel.known()) {
       ohm = scaled(ohm, 1.0 / static_cast<double>(*battery.blocks_in_parallel.value));
     } else {
-      ohm.bases.push_back({battery.blocks_in_parallel.pointer, site::Origin::assumed, true, true});
+      ohm.bases.push_back({battery.blocks_in_parallel.pointer, site::Origin::assumed, true, true, false});
     }
     wiring_.resistor(id + "_inner", cells, terminals, ohm);
     return true;

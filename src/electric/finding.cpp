@@ -128,8 +128,15 @@ bool worse(const Evidence& a, const Evidence& b) {
   return a.margin.value_or(unknown_margin) < b.margin.value_or(unknown_margin);
 }
 
-void keep_worst(std::optional<Evidence>& kept, Evidence candidate) {
-  if (!kept || worse(candidate, *kept)) kept = std::move(candidate);
+void Worst::offer(Evidence candidate, std::function<std::vector<chain::CornerValue>()> corner) {
+  if (evidence_ && !worse(candidate, *evidence_)) return;
+  evidence_ = std::move(candidate);
+  corner_ = std::move(corner);
+}
+
+Evidence Worst::take() {
+  if (corner_ && evidence_->value) evidence_->corner = corner_();
+  return std::move(*evidence_);
 }
 
 Evidence unanswered(const Subject& subject, std::vector<chain::Gap> gaps) {

@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -23,11 +24,22 @@ struct Subject {
 chain::Evidence finding(const Subject& subject, const Wiring& wiring, const std::vector<circuit::Quantity>& quantities,
                         const Solved& solved, const Band& band);
 
+/// The worst answer so far to one question, with the way to tell its corner once it is known to be the one that stays.
+class Worst {
+ public:
+  void offer(chain::Evidence candidate, std::function<std::vector<chain::CornerValue>()> corner = {});
+  bool any() const { return evidence_.has_value(); }
+  const chain::Evidence& evidence() const { return *evidence_; }
+  /// The evidence with its corner told; `any()` must hold.
+  chain::Evidence take();
+
+ private:
+  std::optional<chain::Evidence> evidence_;
+  std::function<std::vector<chain::CornerValue>()> corner_;
+};
+
 /// Of two answers to the same question in different conditions, the one that a person must hear of.
 bool worse(const chain::Evidence& a, const chain::Evidence& b);
-
-/// Keeps the worst in `kept`.
-void keep_worst(std::optional<chain::Evidence>& kept, chain::Evidence candidate);
 
 /// Unanswered for want of the data at `pointers` (each with its reason).
 chain::Evidence unanswered(const Subject& subject, std::vector<chain::Gap> gaps);

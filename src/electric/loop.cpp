@@ -52,7 +52,10 @@ class LoopBuilder {
     const Node near = eol_at_panel() ? panel_eol(terminal.point) : terminal.point;
     const Node far = wiring_.network.node(owner_ + "_far");
     const Node back = wiring_.network.node(owner_ + "_back");
-    cable(near, far, back, terminal.common);
+    if (eol_across_panel()) {
+      wiring_.resistor(owner_ + "_eol", terminal.point, terminal.common, resistor_ohm(loop_.eol_ohm));
+    }
+    cable(near, far, back, terminal);
     if (state_.happening == Happening::shorted) wiring_.resistor(owner_ + "_short", far, back, Tracked::fact(0.0));
     inside(far, back);
   }
@@ -62,10 +65,12 @@ class LoopBuilder {
 
   bool cut() const { return state_.happening == Happening::tamper_open && state_.contact.empty(); }
   bool eol_at_panel() const { return loop_.eol_place.is(site::EolPlace::at_panel) && series_eol(); }
+  bool eol_across_panel() const {
+    return loop_.eol_place.is(site::EolPlace::at_panel) && loop_.arrangement.is(Arrangement::single_eol_open);
+  }
   bool series_eol() const {
     return loop_.arrangement.is(Arrangement::single_eol_closed) || loop_.arrangement.is(Arrangement::double_eol) ||
-           loop_.arrangement.is(Arrangement::triple_eol) || loop_.arrangement.is(Arrangement::doubled_series) ||
-           loop_.arrangement.is(Arrangement::doubled_parallel);
+           loop_.arrangement.is(Arrangement::triple_eol) || loop_.arrangement.is(Arrangement::doubled_series);
   }
 
   Node panel_eol(Node point) {
@@ -75,7 +80,8 @@ class LoopBuilder {
   }
 
   // --- the cable ----------------------------------------------------------------------------------------------
-  void cable(Node near, Node far, Node back, Node common) {
+  void cable(Node near, Node far, Node back, const Terminal& terminal) {
+    const Node common = terminal.common;
     if (!loop_.cable.known()) {
       if (!loop_.cable.none()) gap(loop_.cable.pointer, "unknown");
       if (!cut()) wiring_.resistor(owner_ + "_go", near, far, Tracked::fact(0.0));
@@ -86,7 +92,7 @@ class LoopBuilder {
     if (state_.happening == Happening::shorted) core.range.low = 0.0;  // the short may be anywhere along the run
     if (!cut()) wiring_.resistor(owner_ + "_go", near, far, core);
     if (loop_.shared_return.known()) {
-      shared_return(back, common);
+      shared_return(back, terminal);
     } else {
       wiring_.resistor(owner_ + "_return", back, common, core);
     }
@@ -100,14 +106,17 @@ class LoopBuilder {
   }
 
   /// The way back shared with other loops: their currents flow through it too, each from nothing to its short current.
-  void shared_return(Node back, Node common) {
+  void shared_return(Node back, const Terminal& terminal) {
+    const Node common = terminal.common;
     const auto shared = site_.shared_returns.find(loop_.shared_return.id);
     if (shared == site_.shared_returns.end() || site_.cables.count(shared->second.cable.id) == 0) {
       gap(loop_.shared_return.pointer, "unknown");
       wiring_.resistor(owner_ + "_return", back, common, Tracked::fact(0.0));
       return;
     }
-    wiring_.resistor(owner_ + "_return", back, common, conductor_ohm(site_, shared->second.cable.id));
+    Tracked core = conductor_ohm(site_, shared->second.cable.id);
+    if (state_.happening == Happening::shorted) core.range.low = 0.0;  // the short may be at the panel
+    wiring_.resistor(owner_ + "_return", back, common, core);
     for (const auto& [id, zone] : site_.zones) {
       if (id == owner_ || zone.loop.shared_return.id != shared->first) continue;
       const site::ZoneTerminalSpec* spec = terminal_spec(site_, id);
@@ -115,8 +124,13 @@ class LoopBuilder {
         gap(site::zone_terminal_of(site_, id).pointer, "unknown");
         continue;
       }
-      const Tracked most = open_volts(site_, *spec, zone.panel.id) / tracked(spec->pullup_ohm, 0.0);
-      wiring_.current(owner_ + "_beside_" + id, common, back, spanning(most, Tracked::fact(0.0)));
+      // Loops below a positive common draw their current from the return instead of giving it.
+      const bool gives = terminal.sign > 0.0;
+      const Tracked most = spec->refers_to.is(site::TerminalReference::current_source)
+                               ? tracked(spec->current_A, 0.0)
+                               : open_volts(site_, *spec, zone.panel.id) / tracked(spec->pullup_ohm, 0.0);
+      wiring_.current(owner_ + "_beside_" + id, gives ? common : back, gives ? back : common,
+                      spanning(most, Tracked::fact(0.0)));
     }
   }
 
@@ -124,7 +138,7 @@ class LoopBuilder {
   Tracked resistor_ohm(const site::Value& value) const {
     const Temperatures air = loop_.cable.known() ? temperatures_of(site_, site_.cables.at(loop_.cable.id).areas)
                                                  : temperatures_of(site_, {});
-    return at_temperature(tracked(value, 0.0), value, air.low, air.high);
+    return at_temperature(tracked(value, 0.0), value, air);
   }
 
   const site::ContactSpec* spec_of(const site::LoopContact& contact) {
@@ -220,7 +234,7 @@ class LoopBuilder {
       case Arrangement::single_eol_open: {
         const Node at = series(far, back, not_alarm, false);
         open_contacts(at, back);
-        wiring_.resistor(owner_ + "_eol", at, back, resistor_ohm(loop_.eol_ohm));
+        if (!eol_across_panel()) wiring_.resistor(owner_ + "_eol", at, back, resistor_ohm(loop_.eol_ohm));
         return;
       }
       case Arrangement::double_eol: end_of_line(shunted_alarm(tampers(far)), back); return;
@@ -248,10 +262,8 @@ class LoopBuilder {
   }
 
   void parallel_groups(Node from, Node back) {
-    const Node joint = wiring_.network.node(owner_ + "_joint");
-    branch("first", from, joint, loop_.alarm_ohm, [&](const site::LoopContact& c) { return mine(c); });
-    branch("second", from, joint, loop_.second_alarm_ohm, [&](const site::LoopContact& c) { return others(c); });
-    end_of_line(joint, back);
+    branch("first", from, back, loop_.alarm_ohm, [&](const site::LoopContact& c) { return mine(c); });
+    branch("second", from, back, loop_.second_alarm_ohm, [&](const site::LoopContact& c) { return others(c); });
   }
 
   template <class Wanted>
@@ -263,7 +275,7 @@ class LoopBuilder {
 
   void open_contacts(Node at, Node back) {
     for (const auto& [id, contact] : loop_.contacts) {
-      if (alarm(contact)) wiring_.resistor(owner_ + "_" + id, at, back, contact_ohm(id, contact));
+      if (alarm(contact)) one_contact(id, at, back);
     }
   }
 
@@ -323,8 +335,9 @@ std::optional<Terminal> build_loop(const site::Site& site, const std::string& zo
     wiring.missing(spec == nullptr ? site::zone_terminal_of(site, zone).pointer : site.zones.at(zone).panel.pointer, "unknown");
     return std::nullopt;
   }
-  const RailRange rail{rail_volts(site, site.zones.at(zone).panel.id)};
-  const Terminal terminal = build_terminal(*spec, owner, *panel, rail, wiring);
+  const std::string& panel_id = site.zones.at(zone).panel.id;
+  const TerminalSurroundings around{rail_volts(site, panel_id), temperatures_of(site, {site.panels.at(panel_id).area})};
+  const Terminal terminal = build_terminal(*spec, owner, *panel, around, wiring);
   LoopBuilder(site, zone, owner, state, wiring).build(terminal);
   return terminal;
 }
@@ -342,8 +355,14 @@ std::optional<Terminal> build_loop_bystander(const site::Site& site, const std::
   terminal.point = wiring.network.node(zone + "_t");
   const Node open = wiring.network.node(zone + "_open");
   const Tracked volts = open_volts(site, *spec, site.zones.at(zone).panel.id);
-  wiring.voltage(zone + "_open", panel->minus, open, spanning(volts, Tracked::fact(0.0)));
-  wiring.resistor(zone + "_behind", open, terminal.point, spanning(tracked(spec->pullup_ohm, 0.0), Tracked::fact(0.0)));
+  const bool below = spec->refers_to.is(site::TerminalReference::positive);
+  wiring.voltage(zone + "_open", below ? open : panel->minus, below ? panel->plus : open, spanning(volts, Tracked::fact(0.0)));
+  Tracked behind = spanning(tracked(spec->pullup_ohm, 0.0), Tracked::fact(0.0));
+  // A current source and a dark LED hold nothing: behind them may be any resistance.
+  if (spec->refers_to.is(site::TerminalReference::current_source) || spec->refers_to.is(site::TerminalReference::optocoupled)) {
+    behind.range.high = infinite;
+  }
+  wiring.resistor(zone + "_behind", open, terminal.point, behind);
   return terminal;
 }
 

@@ -85,30 +85,32 @@ Subject subject_of(const site::Site& site, const Level& level, const char* suffi
   return subject;
 }
 
-Evidence level_evidence(const site::Site& site, const Level& level, const char* suffix) {
+void offer_level(const site::Site& site, const Level& level, const char* suffix, std::map<std::string, Worst>& worst) {
   const Subject subject = subject_of(site, level, suffix);
-  if (!level.panel) return unanswered(subject, level.solved.gaps);
+  Worst& kept = worst[subject.check];
+  if (!level.panel) return kept.offer(unanswered(subject, level.solved.gaps));
   const Limit margin = limit_of(site, "loop_margin_V");
   std::optional<Band> band = best_band(level);
-  if (!band) return unanswered(subject, {{windows_pointer(site, level.situation.zone), "unknown"}});
+  if (!band) return kept.offer(unanswered(subject, {{windows_pointer(site, level.situation.zone), "unknown"}}));
   band->required_margin = margin.value.value_or(0.0);
   band->limit_source = terminal_source(site, level.situation.zone);
   band->limit_verified = margin.verified;
   Evidence evidence = finding(subject, level.circuit.wiring, level.quantities, level.solved, *band);
   if (!margin.value) lacks_rule(evidence, margin);
-  return evidence;
+  kept.offer(std::move(evidence), [&level, band] {
+    return telling_corner(level.circuit.wiring, level.quantities, level.solved, *band);
+  });
 }
 
-/// Happening -> worst evidence over states, supply conditions and unit conditions.
-std::map<std::string, std::optional<Evidence>> worst_by_check(const site::Site& site, const std::vector<Level>& levels,
-                                                              const char* suffix) {
-  std::map<std::string, std::optional<Evidence>> worst;
+/// Worst evidence of each check over states, supply conditions and unit conditions.
+std::vector<Evidence> worst_by_check(const site::Site& site, const std::vector<Level>& levels, const char* suffix) {
+  std::map<std::string, Worst> worst;
   for (const Level& level : levels) {
-    if (level.situation.state.happening == Happening::shorted) continue;
-    Evidence evidence = level_evidence(site, level, suffix);
-    keep_worst(worst[evidence.id], std::move(evidence));
+    if (level.situation.state.happening != Happening::shorted) offer_level(site, level, suffix, worst);
   }
-  return worst;
+  std::vector<Evidence> all;
+  for (auto& [check, kept] : worst) all.push_back(kept.take());
+  return all;
 }
 
 /// What the wire takes of the panel's margin in one situation, in percent.
@@ -148,9 +150,8 @@ std::optional<Evidence> disturbance(const site::Site& site, const Level& before,
   return evidence;
 }
 
-std::optional<Evidence> worst_disturbance(const site::Site& site, const std::vector<Level>& before,
-                                          const std::vector<Level>& after) {
-  std::optional<Evidence> worst;
+Worst worst_disturbance(const site::Site& site, const std::vector<Level>& before, const std::vector<Level>& after) {
+  Worst worst;
   for (const Level& with : after) {
     if (with.situation.state.happening == Happening::shorted) continue;
     const auto without = std::find_if(before.begin(), before.end(), [&](const Level& level) {
@@ -158,7 +159,7 @@ std::optional<Evidence> worst_disturbance(const site::Site& site, const std::vec
     });
     if (without == before.end()) continue;
     std::optional<Evidence> evidence = disturbance(site, *without, with);
-    if (evidence) keep_worst(worst, std::move(*evidence));
+    if (evidence) worst.offer(std::move(*evidence));
   }
   return worst;
 }
@@ -183,9 +184,9 @@ std::vector<Evidence> check_loop(const site::Site& site, const std::string& zone
                                  const std::vector<Level>& after) {
   std::vector<Evidence> all;
   if (!site.zones.at(zone).medium.is(site::Medium::wired)) return all;  // no pair: nothing for this link to hold
-  for (auto& [check, evidence] : worst_by_check(site, before, "_before")) all.push_back(std::move(*evidence));
-  for (auto& [check, evidence] : worst_by_check(site, after, "")) all.push_back(std::move(*evidence));
-  if (std::optional<Evidence> worst = worst_disturbance(site, before, after)) all.push_back(std::move(*worst));
+  for (Evidence& evidence : worst_by_check(site, before, "_before")) all.push_back(std::move(evidence));
+  for (Evidence& evidence : worst_by_check(site, after, "")) all.push_back(std::move(evidence));
+  if (Worst worst = worst_disturbance(site, before, after); worst.any()) all.push_back(worst.take());
   return all;
 }
 

@@ -11,7 +11,7 @@ Tracked rail_volts(const site::Site& site, const std::string& panel) {
   const auto part = instance == site.supplies.end() ? site.parts.end() : site.parts.find(instance->second.part.id);
   if (part == site.parts.end() || !part->second.supply) {
     const std::string pointer = found == site.panels.end() ? "/panels" : found->second.feed.from.pointer;
-    return {circuit::Range{0.0, 0.0, 0.0}, {Basis{pointer, site::Origin::assumed, true, true}}};
+    return {circuit::Range{0.0, 0.0, 0.0}, {Basis{pointer, site::Origin::assumed, true, true, false}}};
   }
   const site::SupplySpec& spec = *part->second.supply;
   Tracked volts = tracked(spec.mains_V, 0.0);

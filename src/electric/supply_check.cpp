@@ -43,12 +43,17 @@ class SupplyCheck {
       for (const Consumer& consumer : point.consumers) fuse(point, consumer);
     }
     std::vector<Evidence> all;
-    for (auto& [key, evidence] : worst_) all.push_back(std::move(*evidence));
+    for (auto& [key, kept] : worst_) all.push_back(kept.take());
     return all;
   }
 
  private:
-  void keep(const std::string& key, Evidence evidence) { keep_worst(worst_[key], std::move(evidence)); }
+  void keep(const std::string& key, Evidence evidence) { worst_[key].offer(std::move(evidence)); }
+
+  void keep(const std::string& key, Evidence evidence, const SupplyPoint& point, const Band& band) {
+    worst_[key].offer(std::move(evidence),
+                      [&point, band] { return telling_corner(point.wiring, point.quantities, point.solved, band); });
+  }
 
   Subject subject(const std::string& id, const char* check, chain::Link link, const char* quantity, const char* unit,
                   SupplyCondition condition) const {
@@ -69,27 +74,28 @@ class SupplyCheck {
       // Off without mains is autonomy's finding, not a voltage's.
       if (certainly_dead(site_, *consumer.feed, point.condition)) continue;
       const Subject s = subject(consumer.id, "supply_voltage", consumer.link, "supply_voltage", "V", point.condition);
-      keep("voltage/" + consumer.id, voltage_evidence(point, i, consumer, s));
+      voltage(point, i, consumer, s);
     }
   }
 
-  Evidence voltage_evidence(const SupplyPoint& point, std::size_t which, const Consumer& consumer, const Subject& s) const {
-    if (consumer.min_V == nullptr) return unanswered(s, {{consumer.part_pointer, "unknown"}});
+  void voltage(const SupplyPoint& point, std::size_t which, const Consumer& consumer, const Subject& s) {
+    const std::string key = "voltage/" + consumer.id;
+    if (consumer.min_V == nullptr) return keep(key, unanswered(s, {{consumer.part_pointer, "unknown"}}));
     if (consumer.min_V->unknown() || consumer.max_V->unknown()) {
-      return unanswered(s, {{consumer.min_V->unknown() ? consumer.min_V->pointer : consumer.max_V->pointer, "unknown"}});
+      return keep(key, unanswered(s, {{(consumer.min_V->unknown() ? consumer.min_V : consumer.max_V)->pointer, "unknown"}}));
     }
     const Limit margin = limit_of(site_, consumer.margin_rule);
     Band band;
     if (consumer.min_V->known()) band.min = Side{which, consumer.min_V->high};
     if (consumer.max_V->known()) band.max = Side{which, consumer.max_V->low};
-    if (!band.min && !band.max) return unanswered(s, {{consumer.part_pointer, "unknown"}});
+    if (!band.min && !band.max) return keep(key, unanswered(s, {{consumer.part_pointer, "unknown"}}));
     band.required_margin = margin.value.value_or(0.0);
     band.limit_source = part_source(site_, consumer.part);
     band.limit_verified = margin.verified;
     Evidence evidence = finding(s, point.wiring, point.quantities, point.solved, band);
     if (!margin.value) lacks_rule(evidence, margin);
     if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::shorten_or_thicken(thing_words(site_, consumer.id)));
-    return evidence;
+    keep(key, std::move(evidence), point, band);
   }
 
   void shifts(const SupplyPoint& point) {
@@ -107,11 +113,16 @@ class SupplyCheck {
       }
       band.limit_source = limit.source;
       band.limit_verified = limit.verified;
-      Evidence evidence = limit.value ? finding(named, point.wiring, point.quantities, point.solved, band)
-                                      : unanswered(named, {});
-      if (!limit.value) lacks_rule(evidence, limit);
+      const std::string key = "shift/" + point.shifted_units[k];
+      if (!limit.value) {
+        Evidence evidence = unanswered(named, {});
+        lacks_rule(evidence, limit);
+        keep(key, std::move(evidence));
+        continue;
+      }
+      Evidence evidence = finding(named, point.wiring, point.quantities, point.solved, band);
       if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::join_negatives(thing_words(site_, unit)));
-      keep("shift/" + point.shifted_units[k], std::move(evidence));
+      keep(key, std::move(evidence), point, band);
     }
   }
 
@@ -208,7 +219,7 @@ class SupplyCheck {
 
  private:
   const site::Site& site_;
-  std::map<std::string, std::optional<Evidence>> worst_;
+  std::map<std::string, Worst> worst_;
 };
 
 /// Whether a consumer stands behind `output` of `supply` (any output where it is empty).

@@ -8,76 +8,123 @@ using circuit::Node;
 
 namespace {
 
-/// The open-circuit source of a terminal above `minus`, as a node of its own.
-Node add_source(const site::ZoneTerminalSpec& spec, const std::string& zone, Poles panel, const RailRange& rail,
-                Node minus, Wiring& wiring) {
-  if (spec.source.is(site::TerminalSource::raw_rail)) {
-    const Tracked share = scaled(tracked(spec.source_pct, 100.0), 0.01);
-    if (share.range.low == 1.0 && share.range.high == 1.0) return panel.plus;  // the rail itself, coupling and all
-    const Node source = wiring.network.node(zone + "_source");
-    // A share of the rail: the rail's own range, freed from the rail in the network, which is safe.
-    wiring.voltage(zone + "_source", minus, source, share * rail.volts);
-    return source;
-  }
-  if (!spec.source.known()) wiring.missing(spec.source.pointer, "unknown");
-  const Node source = wiring.network.node(zone + "_source");
-  wiring.voltage(zone + "_source", minus, source, tracked(spec.source_V, 0.0));
-  return source;
-}
+/// A current source that has run out of voltage still falls by this much per ampere: 1 mA is 0.1 uV.
+constexpr double compliance_slope_ohm = 1e-4;
 
-void pull_to(const site::ZoneTerminalSpec& spec, const std::string& zone, Node from, Node point, Wiring& wiring) {
-  wiring.resistor(zone + "_pullup", from, point, tracked(spec.pullup_ohm, 0.0));
-}
-
-/// Series resistance and measuring input behind the screw.
-void add_measuring(const site::ZoneTerminalSpec& spec, const std::string& zone, Terminal& terminal, Node minus,
-                   Wiring& wiring) {
-  terminal.sense = terminal.point;
-  if (spec.input_ohm.none()) return;
-  if (!spec.series_ohm.none()) {
-    terminal.sense = wiring.network.node(zone + "_sense");
-    wiring.resistor(zone + "_series", terminal.point, terminal.sense, tracked(spec.series_ohm, 0.0));
+class TerminalBuilder {
+ public:
+  TerminalBuilder(const site::ZoneTerminalSpec& spec, const std::string& zone, Poles panel,
+                  const TerminalSurroundings& around, Wiring& wiring)
+      : spec_(spec), zone_(zone), panel_(panel), around_(around), wiring_(wiring) {
+    terminal_.spec = &spec;
+    terminal_.point = wiring.network.node(zone + "_t");
   }
-  wiring.resistor(zone + "_input", terminal.sense, minus, tracked(spec.input_ohm, circuit::infinite));
-}
+
+  Terminal build() {
+    if (!spec_.refers_to.known()) wiring_.missing(spec_.refers_to.pointer, "unknown");
+    switch (spec_.refers_to.value.value_or(site::TerminalReference::negative)) {
+      case site::TerminalReference::positive: from_positive(); break;
+      case site::TerminalReference::current_source: current_source(); break;
+      case site::TerminalReference::optocoupled: optocoupled(); break;
+      case site::TerminalReference::floating: refer_to(wiring_.network.node(zone_ + "_floating")); pulled_up(); break;
+      default: refer_to(panel_.minus); pulled_up();
+    }
+    measuring();
+    return terminal_;
+  }
+
+ private:
+  void refer_to(Node reference) {
+    terminal_.common = reference;
+    terminal_.against = reference;
+    terminal_.pulled_to = reference;
+  }
+
+  bool whole_rail() const {
+    return spec_.source.is(site::TerminalSource::raw_rail) && spec_.source_pct.known() &&
+           spec_.source_pct.low == 100.0 && spec_.source_pct.high == 100.0;
+  }
+
+  /// What the source gives. A share of the rail: the rail's own range, freed from the rail in the network, which is safe.
+  Tracked source_volts() {
+    if (!spec_.source.known()) wiring_.missing(spec_.source.pointer, "unknown");
+    if (!spec_.source.is(site::TerminalSource::raw_rail)) return tracked(spec_.source_V, 0.0);
+    return scaled(tracked(spec_.source_pct, 100.0), 0.01) * around_.rail_V;
+  }
+
+  /// The open-circuit source above the reference. All of a rail that is not isolated is the rail itself, coupling and all.
+  void add_source() {
+    if (whole_rail() && terminal_.against == panel_.minus) {
+      terminal_.source = panel_.plus;
+      return;
+    }
+    terminal_.source = wiring_.network.node(zone_ + "_source");
+    wiring_.voltage(zone_ + "_source", terminal_.against, terminal_.source, source_volts());
+  }
+
+  void pull(Node from, Node to) {
+    wiring_.resistor(zone_ + "_pullup", from, to, at_temperature(tracked(spec_.pullup_ohm, 0.0), spec_.pullup_ohm, around_.air));
+  }
+
+  void pulled_up() {
+    add_source();
+    pull(terminal_.source, terminal_.point);
+  }
+
+  /// Loop between the panel's positive and the screw, which is pulled down inside: read downward from the positive.
+  void from_positive() {
+    refer_to(panel_.plus);
+    terminal_.source = panel_.plus;
+    terminal_.sign = -1.0;
+    terminal_.pulled_to = panel_.minus;
+    if (!whole_rail()) {
+      terminal_.pulled_to = wiring_.network.node(zone_ + "_source");
+      wiring_.voltage(zone_ + "_source", terminal_.pulled_to, panel_.plus, source_volts());
+    }
+    pull(terminal_.pulled_to, terminal_.point);
+  }
+
+  void current_source() {
+    refer_to(panel_.minus);
+    wiring_.current(zone_ + "_drive", panel_.minus, terminal_.point, tracked(spec_.current_A, 0.0));
+    if (spec_.source_V.none()) wiring_.missing(spec_.source_V.pointer, "unknown");
+    terminal_.source = wiring_.network.node(zone_ + "_source");
+    wiring_.voltage(zone_ + "_source", panel_.minus, terminal_.source, tracked(spec_.source_V, 0.0));
+    wiring_.diode(zone_ + "_reach", terminal_.point, terminal_.source, Tracked::fact(0.0), Tracked::fact(compliance_slope_ohm));
+  }
+
+  void optocoupled() {
+    refer_to(panel_.minus);
+    add_source();
+    const Node led = wiring_.network.node(zone_ + "_led");
+    pull(terminal_.source, led);
+    wiring_.diode(zone_ + "_led", led, terminal_.point, tracked(spec_.forward_V, 0.0), Tracked::fact(led_slope_ohm));
+  }
+
+  /// Series resistance and measuring input behind the screw; the input loads it towards the terminal's reference.
+  void measuring() {
+    terminal_.sense = terminal_.point;
+    if (spec_.input_ohm.none()) return;
+    if (!spec_.series_ohm.none()) {
+      terminal_.sense = wiring_.network.node(zone_ + "_sense");
+      wiring_.resistor(zone_ + "_series", terminal_.point, terminal_.sense, tracked(spec_.series_ohm, 0.0));
+    }
+    wiring_.resistor(zone_ + "_input", terminal_.sense, terminal_.against, tracked(spec_.input_ohm, circuit::infinite));
+  }
+
+  const site::ZoneTerminalSpec& spec_;
+  const std::string& zone_;
+  Poles panel_;
+  const TerminalSurroundings& around_;
+  Wiring& wiring_;
+  Terminal terminal_;
+};
 
 }  // namespace
 
-Terminal build_terminal(const site::ZoneTerminalSpec& spec, const std::string& zone, Poles panel, const RailRange& rail,
-                        Wiring& wiring) {
-  Terminal terminal;
-  terminal.spec = &spec;
-  terminal.point = wiring.network.node(zone + "_t");
-  Node minus = panel.minus;
-  if (spec.refers_to.is(site::TerminalReference::floating)) minus = wiring.network.node(zone + "_floating");
-  terminal.common = minus;
-  terminal.against = minus;
-  terminal.pulled_to = minus;
-
-  if (spec.refers_to.is(site::TerminalReference::current_source)) {
-    terminal.source = wiring.network.node(zone + "_source");
-    wiring.limited_source(zone + "_source", minus, terminal.source, tracked(spec.source_V, 0.0),
-                          tracked(spec.current_A, 0.0));
-    wiring.resistor(zone + "_link", terminal.source, terminal.point, Tracked::fact(0.0));
-  } else if (spec.refers_to.is(site::TerminalReference::positive)) {
-    // Loop from the positive common to the screw, pulled down inside: the panel reads downward from the positive.
-    terminal.source = add_source(spec, zone, panel, rail, minus, wiring);
-    terminal.common = terminal.source;
-    terminal.against = terminal.source;
-    terminal.sign = -1.0;
-    pull_to(spec, zone, terminal.point, minus, wiring);
-  } else if (spec.refers_to.is(site::TerminalReference::optocoupled)) {
-    terminal.source = add_source(spec, zone, panel, rail, minus, wiring);
-    const Node led = wiring.network.node(zone + "_led");
-    pull_to(spec, zone, terminal.source, led, wiring);
-    wiring.diode(zone + "_led", led, terminal.point, tracked(spec.forward_V, 0.0), Tracked::fact(led_slope_ohm));
-  } else {
-    if (!spec.refers_to.known()) wiring.missing(spec.refers_to.pointer, "unknown");
-    terminal.source = add_source(spec, zone, panel, rail, minus, wiring);
-    pull_to(spec, zone, terminal.source, terminal.point, wiring);
-  }
-  add_measuring(spec, zone, terminal, minus, wiring);
-  return terminal;
+Terminal build_terminal(const site::ZoneTerminalSpec& spec, const std::string& zone, Poles panel,
+                        const TerminalSurroundings& around, Wiring& wiring) {
+  return TerminalBuilder(spec, zone, panel, around, wiring).build();
 }
 
 circuit::Quantity panel_reading(const Terminal& terminal) {

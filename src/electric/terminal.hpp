@@ -7,13 +7,16 @@ namespace zoneproof::electric {
 /// the slope only keeps the conducting diode from being an ideal source (1 ohm at 1 mA is 1 mV).
 inline constexpr double led_slope_ohm = 1.0;
 
-/// Voltage of the panel's raw rail over the condition, before drops.
-struct RailRange {
-  Tracked volts;
+/// What a terminal takes from the panel it sits in.
+struct TerminalSurroundings {
+  Tracked rail_V;    ///< the panel's raw rail over all conditions, before drops
+  Temperatures air;  ///< where the panel hangs
 };
 
 /// Adds the panel's side of the pair of `zone`: nodes `<zone>_t`, `<zone>_source`, elements `<zone>_pullup` ...
-Terminal build_terminal(const site::ZoneTerminalSpec& spec, const std::string& zone, Poles panel, const RailRange& rail,
-                        Wiring& wiring);
+/// A terminal that refers to the positive stands below the panel's positive pole; a regulated one is pulled to a point
+/// `source_V` below it. A current source is its current, held at `source_V` by a diode.
+Terminal build_terminal(const site::ZoneTerminalSpec& spec, const std::string& zone, Poles panel,
+                        const TerminalSurroundings& around, Wiring& wiring);
 
 }  // namespace zoneproof::electric

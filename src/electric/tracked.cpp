@@ -19,7 +19,7 @@ std::vector<Basis> joined(const std::vector<Basis>& a, const std::vector<Basis>&
 }
 
 Basis basis_of(const site::Value& value) {
-  return {value.pointer, value.origin, value.unknown(), value.low < value.high};
+  return {value.pointer, value.origin, value.unknown(), value.low < value.high, false};
 }
 
 Tracked unknown_value(const site::Value& value) {
@@ -34,7 +34,7 @@ Tracked unknown_value(const site::Value& value) {
 Tracked anything(Tracked value, const std::string& unknown_pointer) {
   value.range.low = 0.0;
   value.range.high = circuit::infinite;
-  value.bases.push_back({unknown_pointer, site::Origin::assumed, true, true});
+  value.bases.push_back({unknown_pointer, site::Origin::assumed, true, true, false});
   return value;
 }
 
@@ -58,14 +58,18 @@ Tracked tracked_or_envelope(const site::Site& site, const site::Value& value, co
   return entry != nullptr && entry->value.known() ? envelope(*entry) : unknown_value(value);
 }
 
-Tracked at_temperature(Tracked value, const site::Value& source, double low_degC, double high_degC) {
+Tracked at_temperature(Tracked value, const site::Value& source, const Temperatures& air) {
   // R(T) = R20 (1 + alpha (T - 20)); alpha may have either sign, so both ends are tried.
   if (!source.tempco_ppm_K) return value;
   const double alpha = *source.tempco_ppm_K * 1e-6;
-  const double a = 1.0 + alpha * (low_degC - 20.0);
-  const double b = 1.0 + alpha * (high_degC - 20.0);
+  const double a = 1.0 + alpha * (air.low - 20.0);
+  const double b = 1.0 + alpha * (air.high - 20.0);
   value.range.low *= std::min({a, b, 1.0});
   value.range.high *= std::max({a, b, 1.0});
+  for (Basis basis : air.bases) {
+    basis.inverse = alpha < 0.0;
+    value.bases.push_back(basis);
+  }
   return value;
 }
 
@@ -96,7 +100,9 @@ Tracked spanning(const Tracked& a, const Tracked& b) {
 Tracked operator/(const Tracked& a, const Tracked& b) {
   const double high = b.range.low > 0.0 ? a.range.high / b.range.low : circuit::infinite;
   const double nominal = b.range.nominal > 0.0 ? a.range.nominal / b.range.nominal : high;
-  return {Range{nominal, a.range.low / b.range.high, high}, joined(a.bases, b.bases)};
+  Tracked quotient{Range{nominal, a.range.low / b.range.high, high}, joined(a.bases, b.bases)};
+  for (std::size_t i = a.bases.size(); i < quotient.bases.size(); ++i) quotient.bases[i].inverse = !quotient.bases[i].inverse;
+  return quotient;
 }
 
 Temperatures temperatures_of(const site::Site& site, const std::vector<site::Ref>& areas) {
@@ -109,6 +115,8 @@ Temperatures temperatures_of(const site::Site& site, const std::vector<site::Ref
     result.low = std::min(result.low, low.range.low);
     result.high = std::max(result.high, high.range.high);
     result.bases = joined(result.bases, joined(low.bases, high.bases));
+    // The air itself is one datum for everything in the area.
+    result.bases.push_back({"/areas/" + area->first, site::Origin::measured, false, low.range.low < high.range.high, false});
   }
   if (result.low > result.high) {  // no area named: the envelope stands for all of them
     const Tracked anywhere = tracked_or_envelope(site, site::Value{}, "area_temperature_degC", 20.0);
@@ -121,14 +129,13 @@ Tracked conductor_ohm(const site::Site& site, const std::string& cable_id) {
   const site::Cable& cable = site.cables.at(cable_id);
   const auto part = site.parts.find(cable.part.id);
   if (part == site.parts.end() || !part->second.cable) {
-    return {Range{0.0, 0.0, circuit::infinite}, {Basis{cable.part.pointer, site::Origin::assumed, true, true}}};
+    return {Range{0.0, 0.0, circuit::infinite}, {Basis{cable.part.pointer, site::Origin::assumed, true, true, false}}};
   }
   const site::CableSpec& spec = *part->second.cable;
   const Temperatures air = temperatures_of(site, cable.areas);
   Tracked per_m = scaled(tracked(spec.resistance_ohm_per_km, 0.0), 1e-3);
-  per_m = at_temperature(per_m, spec.resistance_ohm_per_km, air.low, air.high);
-  Tracked ohm = per_m * tracked(cable.length_m, 0.0);
-  ohm.bases = joined(ohm.bases, air.bases);
+  per_m = at_temperature(per_m, spec.resistance_ohm_per_km, air);
+  const Tracked ohm = per_m * tracked(cable.length_m, 0.0);
   const Tracked joints = tracked_or_envelope(site, cable.joint_ohm, "joint_ohm", 0.0);
   if (!cable.cores_in_parallel.known()) return anything(ohm, cable.cores_in_parallel.pointer);
   if (!cable.joints.known()) return anything(ohm + joints, cable.joints.pointer);

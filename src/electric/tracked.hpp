@@ -14,6 +14,7 @@ struct Basis {
   site::Origin origin = site::Origin::measured;
   bool unknown = false;  ///< nothing is known: the range is all that is physically possible
   bool wide = false;     ///< it has a tolerance of its own
+  bool inverse = false;  ///< the element's high end is the datum's low end
 };
 
 struct Tracked {
@@ -30,9 +31,6 @@ Tracked tracked(const site::Value& value, double if_none);
 /// The value, or where it is unknown the rulebook's envelope of that id, or else unknown.
 Tracked tracked_or_envelope(const site::Site& site, const site::Value& value, const char* rule_id, double if_none);
 
-/// Resistance at the temperatures [low, high] degC of a value given at 20 degC with its temperature coefficient.
-Tracked at_temperature(Tracked value, const site::Value& source, double low_degC, double high_degC);
-
 Tracked operator+(const Tracked& a, const Tracked& b);
 /// Product of two non-negative quantities.
 Tracked operator*(const Tracked& a, const Tracked& b);
@@ -48,6 +46,9 @@ struct Temperatures {
   std::vector<Basis> bases;
 };
 Temperatures temperatures_of(const site::Site& site, const std::vector<site::Ref>& areas);
+
+/// Resistance at those temperatures of a value given at 20 degC with its temperature coefficient.
+Tracked at_temperature(Tracked value, const site::Value& source, const Temperatures& air);
 
 /// Resistance of one conductor of a cable, from end to end with its joints, over its temperatures.
 Tracked conductor_ohm(const site::Site& site, const std::string& cable_id);

@@ -97,7 +97,7 @@ class TriggerCheck {
       limits(level);
     }
     std::vector<Evidence> all;
-    for (auto& [check, evidence] : worst_) all.push_back(std::move(*evidence));
+    for (auto& [check, kept] : worst_) all.push_back(kept.take());
     propose(all);
     return all;
   }
@@ -119,38 +119,38 @@ class TriggerCheck {
     const std::string check = std::string("unit_reads_") + word(happening);
     const std::optional<TriggerClass> wanted = class_of(site_, happening);
     const Subject subject = subject_of(site_, level, check);
-    if (!wanted) {
-      keep_worst(worst_[check], unanswered(subject, {{"/rulebook/book", "no_rule"}}));
-      return;
-    }
-    if (*wanted == TriggerClass::either) return;
-    if (!level.unit) {
-      keep_worst(worst_[check], unanswered(subject, level.solved.gaps));
-      return;
-    }
-    if (!setting_.gaps.empty()) {
-      keep_worst(worst_[check], unanswered(subject, setting_.gaps));
-      return;
-    }
-    keep_worst(worst_[check], judged_level(level, subject, *wanted));
+    if (wanted == TriggerClass::either) return;
+    Worst& kept = worst_[check];
+    if (!wanted) return kept.offer(unanswered(subject, {{"/rulebook/book", "no_rule"}}));
+    if (!level.unit) return kept.offer(unanswered(subject, level.solved.gaps));
+    if (!setting_.gaps.empty()) return kept.offer(unanswered(subject, setting_.gaps));
+    const Band band = band_for(level, *wanted);
+    if (!band.min && !band.max) return kept.offer(never_triggers(subject));
+    kept.offer(judged_level(level, subject, band), corner_of(level, band));
   }
 
-  Evidence judged_level(const Level& level, const Subject& subject, TriggerClass wanted) const {
+  static std::function<std::vector<chain::CornerValue>()> corner_of(const Level& level, const Band& band) {
+    return [&level, band] { return telling_corner(level.circuit.wiring, level.quantities, level.solved, band); };
+  }
+
+  /// Where the level must lie; without sides where the setting has no limit at all.
+  Band band_for(const Level& level, TriggerClass wanted) const {
     const Allowance allowance = allowance_of(spec_->input);
     Band band;
     if (wanted == TriggerClass::must_not) {
       band = normal_band(setting_.normal, allowance, *level.unit);
-    } else {
-      const std::vector<Band> bands = alarm_bands(setting_, allowance, *level.unit);
-      if (bands.empty()) return never_triggers(subject);
+    } else if (const std::vector<Band> bands = alarm_bands(setting_, allowance, *level.unit); !bands.empty()) {
       band = best_of(bands, level.solved);
     }
-    if (!band.min && !band.max) return never_triggers(subject);
     band.required_margin = margin_.value.value_or(0.0);
     band.limit_source = text(say::setting_of_unit(thing_words(site_, trigger_.unit.id)));
     band.limit_verified = margin_.verified;
+    return band;
+  }
+
+  Evidence judged_level(const Level& level, const Subject& subject, const Band& band) const {
     Evidence evidence = finding(subject, level.circuit.wiring, level.quantities, level.solved, band);
-    const Value_gaps weak = weak_allowance();
+    const std::vector<chain::Gap> weak = weak_allowance();
     if (!weak.empty()) {
       evidence.gaps.insert(evidence.gaps.end(), weak.begin(), weak.end());
       if (evidence.verdict != chain::Verdict::broken) evidence.verdict = chain::Verdict::unanswered;
@@ -167,10 +167,9 @@ class TriggerCheck {
     return evidence;
   }
 
-  using Value_gaps = std::vector<chain::Gap>;
   /// Error and hysteresis are subtracted from every margin: unknown or only typical, they leave it open.
-  Value_gaps weak_allowance() const {
-    Value_gaps gaps;
+  std::vector<chain::Gap> weak_allowance() const {
+    std::vector<chain::Gap> gaps;
     for (const site::Value* value : {&spec_->input.error_V, &spec_->input.hysteresis_V}) {
       if (value->unknown()) gaps.push_back({value->pointer, "unknown"});
       if (value->known() && value->origin == site::Origin::typical) gaps.push_back({value->pointer, "typical"});
@@ -187,12 +186,12 @@ class TriggerCheck {
     if (input.damage_min_V.known()) band.min = Side{*level.unit, input.damage_min_V.high};
     if (input.damage_max_V.known()) band.max = Side{*level.unit, input.damage_max_V.low};
     if (!band.min && !band.max) {
-      keep_worst(worst_["input_limits"], unanswered(subject, {{input.damage_max_V.pointer, "unknown"}}));
-      return;
+      return worst_["input_limits"].offer(unanswered(subject, {{input.damage_max_V.pointer, "unknown"}}));
     }
     band.limit_source = part_source(site_, site_.units.at(trigger_.unit.id).part.id);
     band.limit_verified = true;  // the part's own sheet
-    keep_worst(worst_["input_limits"], finding(subject, level.circuit.wiring, level.quantities, level.solved, band));
+    worst_["input_limits"].offer(finding(subject, level.circuit.wiring, level.quantities, level.solved, band),
+                                 corner_of(level, band));
   }
 
   /// Where a reading is not proven, the best setting there is, or the fact that there is none.
@@ -223,7 +222,7 @@ class TriggerCheck {
   Setting setting_;
   Limit margin_;
   const site::UnitSpec* spec_ = nullptr;
-  std::map<std::string, std::optional<Evidence>> worst_;
+  std::map<std::string, Worst> worst_;
 };
 
 std::optional<double> limit_value(const site::Value& value) {

@@ -39,15 +39,6 @@ ElementIndex Wiring::diode(const std::string& name, Node anode, Node cathode, co
   return index;
 }
 
-ElementIndex Wiring::limited_source(const std::string& name, Node minus, Node plus, const Tracked& volt,
-                                    const Tracked& limit_amps) {
-  const ElementIndex index = network.limited_source(name, minus, plus, volt.range, limit_amps.range.nominal,
-                                                    circuit::Limit::constant_current, 0.0);
-  rest_on(index, volt);
-  bases_.back().insert(bases_.back().end(), limit_amps.bases.begin(), limit_amps.bases.end());
-  return index;
-}
-
 void Wiring::missing(const std::string& pointer, const char* reason) {
   const bool named = std::any_of(gaps_.begin(), gaps_.end(), [&](const chain::Gap& gap) {
     return gap.pointer == pointer && gap.reason == reason;

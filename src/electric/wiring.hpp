@@ -29,8 +29,6 @@ class Wiring {
   circuit::ElementIndex constant_power(const std::string& name, Poles poles, const Tracked& watt, double lockout_volts);
   circuit::ElementIndex diode(const std::string& name, circuit::Node anode, circuit::Node cathode,
                               const Tracked& forward_volts, const Tracked& on_ohm);
-  circuit::ElementIndex limited_source(const std::string& name, circuit::Node minus, circuit::Node plus,
-                                       const Tracked& volt, const Tracked& limit_amps);
 
   /// Something without which the network is not the site's: names the datum.
   void missing(const std::string& pointer, const char* reason);
