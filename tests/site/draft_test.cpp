@@ -1,0 +1,178 @@
+#include "site/draft.hpp"
+
+#include <gtest/gtest.h>
+
+#include "site/file.hpp"
+#include "site/made_id.hpp"
+#include "site/shelf.hpp"
+
+namespace zoneproof::site {
+namespace {
+
+DraftRequest with_parts() {
+  DraftRequest request;
+  request.name = "Test";
+  request.panel = "panel_8";
+  request.zone_terminal = "terminal_5v_double_5k6_pu5k6";
+  request.unit = "unit_2_threshold_pullup";
+  request.supply = "boxed_supply_1a";
+  request.rulebook = "common_practice";
+  return request;
+}
+
+std::vector<std::string> codes_of(const DraftResult& result) {
+  std::vector<std::string> codes;
+  for (const Message& message : result.messages) codes.push_back(message.code);
+  return codes;
+}
+
+TEST(Draft, MakesZonesDetectorsCablesAndTriggers) {
+  const DraftResult result = draft_site(
+      "number,name,type,arrangement,eol_ohm,alarm_ohm,tolerance_pct,detector,cable,cable_m,input,trigger,area\n"
+      "1,Shop,intruder,DEOL,5k6,5600,1,pir_wide_12m,alarm_4x0_22,18,1,loop_tap,Ground floor\n",
+      "zones.csv", with_parts());
+  ASSERT_TRUE(result.site) << full_text(result.messages.front());
+  const Site& site = *result.site;
+  const Zone& zone = site.zones.at("shop");
+  EXPECT_EQ(zone.number.value, 1);
+  EXPECT_TRUE(zone.type.is(ZoneType::intruder));
+  EXPECT_TRUE(zone.medium.is(Medium::wired));
+  EXPECT_TRUE(zone.loop.arrangement.is(Arrangement::double_eol));
+  EXPECT_DOUBLE_EQ(zone.loop.eol_ohm.nominal, 5600);
+  EXPECT_DOUBLE_EQ(zone.loop.eol_ohm.low, 5544);
+  EXPECT_EQ(zone.loop.contacts.size(), 2U) << "alarm and tamper, as a double end-of-line loop has them";
+  EXPECT_EQ(site.cables.at("shop_cable").length_m.nominal, 18);
+  EXPECT_EQ(site.areas.at("ground_floor").name, "Ground floor");
+  const Trigger& trigger = site.triggers.at("shop_trigger");
+  EXPECT_EQ(trigger.input.value, 1);
+  EXPECT_EQ(trigger.channel.value, 1) << "this unit binds its channels";
+  EXPECT_EQ(trigger.at_panel.id, "panel");
+  EXPECT_EQ(site.units.at("unit").feed.output, "out") << "the supply has one output";
+  EXPECT_EQ(site.parts.at("panel_8").shelf_hash, part_for_site("panel_8")->shelf_hash);
+  EXPECT_FALSE(site.parts.at("panel_8").shelf_version.empty());
+}
+
+TEST(Draft, WhatNobodySaysStaysUnknown) {
+  const DraftResult result = draft_site("name\nShop\nStore\n", "zones.csv", {});
+  ASSERT_TRUE(result.site);
+  const Zone& zone = result.site->zones.at("shop");
+  EXPECT_FALSE(zone.number.known());
+  EXPECT_FALSE(zone.type.known());
+  EXPECT_FALSE(zone.medium.known());
+  EXPECT_FALSE(zone.input.known());
+  EXPECT_FALSE(zone.loop.arrangement.known());
+  EXPECT_TRUE(zone.loop.eol_ohm.unknown());
+  EXPECT_TRUE(zone.loop.cable.unknown());
+  EXPECT_FALSE(zone.loop.contacts_complete.known());
+  EXPECT_TRUE(result.site->triggers.empty());
+  EXPECT_TRUE(result.site->panels.at("panel").part.unknown());
+  EXPECT_FALSE(result.site->bonds_complete.known());
+}
+
+TEST(Draft, EveryBadCellIsToldAtOnceWithItsPlace) {
+  const DraftResult result = draft_site(
+      "number;name;type;eol_ohm;cable_m;detector\n"
+      "one;Shop;intruder;5600;12,5;pir_wide_12m\n"
+      "2;Store;burglar;5X6;long;pir_wide_12\n"
+      "3;Yard;;;;panel_8\n",
+      "zones.csv", with_parts());
+  EXPECT_FALSE(result.site);
+  ASSERT_EQ(codes_of(result),
+            (std::vector<std::string>{"draft_not_whole", "draft_word", "draft_not_a_resistor", "draft_not_a_number",
+                                      "draft_no_part_near", "draft_part_kind"}));
+  EXPECT_EQ(result.messages[0].place.line, 2);
+  EXPECT_EQ(result.messages[0].place.column, 1);
+  EXPECT_EQ(result.messages[1].place.line, 3);
+  EXPECT_EQ(result.messages[1].place.column, 9);
+  EXPECT_EQ(result.messages[5].place.line, 4);
+}
+
+TEST(Draft, DecimalCommasOfSemicolonFilesAreRead) {
+  const DraftResult result =
+      draft_site("name;cable_m;eol_ohm;arrangement\nShop;12,5;\"4,7k\";single_eol_closed\n", "z.csv", {});
+  ASSERT_TRUE(result.site);
+  EXPECT_EQ(result.site->cables.at("shop_cable").length_m.nominal, 12.5);
+  EXPECT_EQ(result.site->zones.at("shop").loop.eol_ohm.nominal, 4700);
+}
+
+TEST(Draft, WhatTheFinishedSiteRefusesIsToldAtItsCell) {
+  const DraftResult result = draft_site("number,name,arrangement,eol_ohm\n1,Shop,normally_closed,5600\n", "z.csv", {});
+  EXPECT_FALSE(result.site);
+  const auto found = std::find_if(result.messages.begin(), result.messages.end(),
+                                  [](const Message& message) { return message.code == "site_contradiction"; });
+  ASSERT_NE(found, result.messages.end());
+  EXPECT_EQ(found->place.line, 2);
+  EXPECT_EQ(found->place.column, 24);
+}
+
+TEST(Draft, HeadersAreReadInAnyOrderAndFaultsInThemTold) {
+  EXPECT_TRUE(draft_site("Zone Name,No\nShop,1\n", "z.csv", {}).site);
+  EXPECT_EQ(codes_of(draft_site("name,nam\nShop,1\n", "z.csv", {})), std::vector<std::string>{"draft_column_near"});
+  EXPECT_EQ(codes_of(draft_site("name,name\nShop,1\n", "z.csv", {})), std::vector<std::string>{"draft_column_twice"});
+  EXPECT_EQ(codes_of(draft_site("type\nintruder\n", "z.csv", {})), std::vector<std::string>{"draft_no_zone_column"});
+  EXPECT_EQ(codes_of(draft_site("", "z.csv", {})), std::vector<std::string>{"draft_no_rows"});
+  EXPECT_EQ(codes_of(draft_site("number\n1\n1\n", "z.csv", {})), std::vector<std::string>{"draft_number_twice"});
+}
+
+TEST(Draft, ZonesBeyondTheInputsAreNamed) {
+  DraftRequest request = with_parts();
+  const char* table = "number,name\n1,A a\n2,B b\n3,C c\n4,D d\n5,E e\n";
+  DraftResult result = draft_site(table, "z.csv", request);
+  ASSERT_TRUE(result.site);
+  EXPECT_EQ(result.site->triggers.size(), 2U);
+  EXPECT_EQ(codes_of(result), std::vector<std::string>{"draft_no_room"});
+  request.units = 3;
+  result = draft_site(table, "z.csv", request);
+  ASSERT_TRUE(result.site);
+  EXPECT_EQ(result.site->triggers.size(), 5U);
+  EXPECT_EQ(result.site->triggers.at("e_e_trigger").unit.id, "unit_3");
+  EXPECT_TRUE(codes_of(result).empty());
+}
+
+TEST(Draft, FireAndHoldUpZonesGetNoWire) {
+  const DraftResult result =
+      draft_site("name,type\nSmoke,fire\nButton,hold_up\nShop,intruder\n", "z.csv", with_parts());
+  ASSERT_TRUE(result.site);
+  ASSERT_EQ(result.site->triggers.size(), 1U);
+  EXPECT_EQ(result.site->triggers.begin()->second.zone.id, "shop");
+}
+
+TEST(Draft, ResistorsWithoutToleranceAreCounted) {
+  const DraftResult result =
+      draft_site("name,arrangement,eol_ohm\nShop,single_eol_closed,5600\nYard,single_eol_closed,5K6J\n", "z.csv", {});
+  ASSERT_TRUE(result.site);
+  EXPECT_EQ(codes_of(result), std::vector<std::string>{"draft_no_tolerance"});
+}
+
+TEST(Draft, IsTheSameEachTimeAndSurvivesWriting) {
+  const char* table = "number,name\n1,Büro\n2,Büro\n3,倉庫\n4,12th floor\n5,None\n";
+  const DraftResult first = draft_site(table, "z.csv", with_parts()), second = draft_site(table, "z.csv", with_parts());
+  ASSERT_TRUE(first.site && second.site);
+  EXPECT_EQ(write_site(*first.site), write_site(*second.site));
+  const ReadResult again = read_site(write_site(*first.site), "z");
+  ASSERT_TRUE(again.site);
+  EXPECT_TRUE(same_site(*again.site, *first.site));
+  for (const char* id : {"buro", "buro_2", "item", "n12th_floor", "item_2"})
+    EXPECT_EQ(first.site->zones.count(id), 1U) << id;
+}
+
+TEST(Draft, TenThousandEqualNamesAreNoWork) {
+  std::string table = "name\n";
+  for (int i = 0; i < 10'000; ++i) table += "Shop\n";
+  const DraftResult result = draft_site(table, "z.csv", with_parts());
+  ASSERT_TRUE(result.site);
+  EXPECT_EQ(result.site->zones.size(), 10'000U);
+}
+
+TEST(MadeIds, FitTheFormatHoweverLongOrStrangeTheName) {
+  MadeIds ids;
+  for (const std::string name :
+       {std::string(200, 'x'), std::string(200, 'x'), std::string("\xFF\xFE"), std::string("-- --")}) {
+    const std::string id = ids.make(name);
+    EXPECT_LE(id.size(), 40U);
+    EXPECT_TRUE(id.front() >= 'a' && id.front() <= 'z');
+  }
+}
+
+}  // namespace
+}  // namespace zoneproof::site

@@ -1,0 +1,81 @@
+// The mechanism by which older files are read, tried with a format of its own: version 1 is the oldest real one.
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "base/json_patch.hpp"
+#include "site/document.hpp"
+#include "site/site_record.hpp"
+
+namespace zoneproof::site {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// Version -1 called the name "title"; version 0 gave cable lengths in feet.
+const Format& old_format() {
+  static const Format format = {"zoneproof-site",
+                                1,
+                                &record_of<Site>,
+                                {{-1,
+                                  [](Json& document) {
+                                    apply_patch(document,
+                                                Json::parse(R"([{"op": "move", "from": "/title", "path": "/name"}])"));
+                                  }},
+                                 {0, [](Json& document) {
+                                    for (auto& cable : document["cables"]) {
+                                      cable["length_m"] = cable["length_ft"].get<double>() * 0.3048;
+                                      cable.erase("length_ft");
+                                    }
+                                  }}}};
+  return format;
+}
+
+struct Read {
+  Site site;
+  DocumentReading reading;
+  std::vector<Message> messages;
+};
+
+Read read_old(const char* text) {
+  Read read;
+  Findings findings("old.site.json");
+  read.reading = read_document(old_format(), Json::parse(text), &read.site, findings);
+  read.messages = findings.in_text(text);
+  return read;
+}
+
+TEST(Migration, BringsAnOldFileThroughEveryVersionInBetween) {
+  const Read read = read_old(R"({"format": "zoneproof-site", "version": -1, "title": "Old mill",
+                                 "cables": {"run": {"length_ft": 100}}})");
+  for (const Message& message : read.messages) ADD_FAILURE() << full_text(message);
+  EXPECT_EQ(read.reading.migrated_from, -1);
+  EXPECT_EQ(read.site.name, "Old mill");
+  EXPECT_DOUBLE_EQ(read.site.cables.at("run").length_m.nominal, 30.48);
+  EXPECT_EQ(read.site.version, 1);
+}
+
+TEST(Migration, StartsAtTheFilesOwnVersion) {
+  const Read read = read_old(R"({"format": "zoneproof-site", "version": 0, "name": "Mill",
+                                 "cables": {"run": {"length_ft": 10}}})");
+  EXPECT_TRUE(read.messages.empty());
+  EXPECT_EQ(read.reading.migrated_from, 0);
+  EXPECT_EQ(read.site.name, "Mill");
+}
+
+TEST(Migration, ANewFileIsNotTouched) {
+  const Read read = read_old(R"({"format": "zoneproof-site", "version": 1, "cables": {"run": {"length_ft": 10}}})");
+  EXPECT_FALSE(read.reading.migrated_from.has_value());
+  ASSERT_EQ(read.messages.size(), 1U);
+  EXPECT_EQ(read.messages.front().code, "site_foreign_unit");
+}
+
+TEST(Migration, OlderThanTheOldestKnownIsRefused) {
+  const Read read = read_old(R"({"format": "zoneproof-site", "version": -2})");
+  EXPECT_FALSE(read.reading.usable);
+  ASSERT_EQ(read.messages.size(), 1U);
+  EXPECT_EQ(read.messages.front().code, "site_version_unknown");
+}
+
+}  // namespace
+}  // namespace zoneproof::site
