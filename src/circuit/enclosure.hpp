@@ -12,6 +12,8 @@ struct Span {
   double low = 0.0;
   double high = 0.0;
   bool wide() const { return low < high; }
+  double middle() const { return 0.5 * (low + high); }
+  double half_width() const { return 0.5 * (high - low); }
 };
 
 enum class Conduction : unsigned char { unknown, off, on };
@@ -26,6 +28,9 @@ struct Box {
 
   static Box of(const Network& network);
 };
+
+inline constexpr double relative_slack = 1e-9;   ///< "Rounding" below
+inline constexpr double absolute_slack = 1e-12;  ///< of the largest value of its kind
 
 /// One varying number of a network: an element's value, or a diode's on_ohm.
 struct Parameter {
@@ -150,8 +155,9 @@ class Enclosure {
   bool check_limits();
   Span row_span(std::size_t row) const;
   int sign_with(const Functional& functional, const Parameter& parameter, double share_of_radius) const;
-  int row_of(ElementIndex element) const { return row_of_[static_cast<std::size_t>(element)]; }
+  int row_of(ElementIndex element) const { return row_of_[at(element)]; }
 
+  // Row-major matrices are kept as plain vectors: Eigen stays out of this header.
   const Network& network_;
   Box& box_;
   std::vector<Row> rows_;

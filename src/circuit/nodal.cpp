@@ -15,8 +15,6 @@ namespace {
 // Measured: below this number of unknowns the dense factorisation wins over ordering and sparse bookkeeping.
 constexpr int dense_unknowns = 96;
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
-
 Node find_root(std::vector<Node>& parent, Node node) {
   while (parent[at(node)] != node) {
     parent[at(node)] = parent[at(parent[at(node)])];
@@ -225,6 +223,15 @@ std::vector<double> NodalSystem::right_hand_side() const {
 
 void NodalSystem::solve(double* columns, int count) const {
   if (unknowns_ == 0 || count == 0) return;
+  if (count == 1) {
+    Eigen::Map<Eigen::VectorXd> vector(columns, unknowns_);
+    if (factor_->dense) {
+      factor_->dense_factor.solveInPlace(vector);
+    } else {
+      vector = factor_->sparse_factor.solve(vector).eval();
+    }
+    return;
+  }
   Eigen::Map<Eigen::MatrixXd> block(columns, unknowns_, count);
   if (factor_->dense) {
     factor_->dense_factor.solveInPlace(block);

@@ -1,4 +1,5 @@
 #pragma once
+#include <cstddef>
 #include <memory>
 #include <vector>
 
@@ -7,6 +8,9 @@
 /// Inside of the engine: one linear(ised) network as a symmetric nodal system. Callers use solve.hpp, reduction.hpp,
 /// worst_case.hpp.
 namespace zoneproof::circuit {
+
+/// Nodes, elements and unknowns are ints; vectors want size_t.
+inline std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 /// What an element is in one linear step. Current from `from` to `to`: conductance * (v_from - v_to) + injection.
 /// A link holds v_to - v_from = volt, whatever current that takes.
@@ -47,8 +51,8 @@ class NodalSystem {
   static constexpr int floats = -2;
 
   int unknowns() const { return unknowns_; }
-  int unknown(Node node) const { return unknown_[static_cast<std::size_t>(node)]; }   ///< index, grounded or floats
-  double offset(Node node) const { return offset_[static_cast<std::size_t>(node)]; }  ///< V above the root
+  int unknown(Node node) const { return unknown_[at(node)]; }   ///< index, grounded or floats
+  double offset(Node node) const { return offset_[at(node)]; }  ///< V above the root
   const std::vector<Companion>& companions() const { return companions_; }
   const std::vector<Node>& floating() const { return floating_; }
   /// Elements of the first loop of links that holds a source; empty when there is none.

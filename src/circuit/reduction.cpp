@@ -14,8 +14,6 @@
 namespace zoneproof::circuit {
 namespace {
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
-
 bool linear(const Network& network) {
   return std::none_of(network.elements().begin(), network.elements().end(),
                       [](const Element& e) { return e.kind >= Kind::constant_power; });

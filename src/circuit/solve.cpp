@@ -3,7 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numeric>
+#include <optional>
+#include <utility>
 
 #include "circuit/laws.hpp"
 
@@ -12,8 +13,6 @@ namespace {
 
 constexpr double state_slack_volts = 1e-12;  // a diode or limit within this of its corner may stay as it is
 constexpr double nan = std::numeric_limits<double>::quiet_NaN();
-
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
 
 struct Point {
   States states;
@@ -68,6 +67,8 @@ class Solver {
   const SolveOptions& options_;
   Solution solution_;
   std::vector<double> capacitor_;
+  std::optional<NodalSystem> linear_system_;  ///< factorised, of the last point of the linear phase
+  States linear_states_;
 };
 
 State Solver::first_state(std::size_t e) const {
@@ -141,7 +142,11 @@ bool Solver::newton_linear_phase(Point& point) {
     std::vector<double> x = system.right_hand_side();
     system.solve(x.data(), 1);
     point.v = system.node_voltages(x);
-    if (!update_piecewise(system, point, round >= 8)) return true;
+    if (!update_piecewise(system, point, round >= 8)) {
+      linear_system_.emplace(std::move(system));
+      linear_states_ = point.states;
+      return true;
+    }
   }
   return false;
 }
@@ -425,8 +430,11 @@ double Solver::bound_error(const NodalSystem& system, const Point& point, const 
 
 // Refines in extended precision, bounds the error, fills the solution.
 void Solver::finish(Point& point) {
-  NodalSystem system(network_, companions(point, false));
-  const bool definite = system.factorise();
+  const bool is_linear = linear_system_ && point.states == linear_states_ &&
+                         std::find(point.states.begin(), point.states.end(), State::running) == point.states.end();
+  if (!is_linear) linear_system_.emplace(network_, companions(point, false));
+  const bool definite = is_linear || linear_system_->factorise();
+  const NodalSystem& system = *linear_system_;
   std::vector<long double> x(at(system.unknowns()), 0.0L);
   for (Node node = 0; node < network_.node_count(); ++node) {
     const int index = system.unknown(node);

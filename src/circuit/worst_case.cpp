@@ -16,8 +16,6 @@ constexpr int most_parts = 48;
 constexpr int most_parts_uncertified = 6;
 constexpr int most_descent_solves = 120;
 
-std::size_t at(int index) { return static_cast<std::size_t>(index); }
-
 Span& span_of(Box& box, const Parameter& p) { return p.on_ohm ? box.on_ohm[at(p.element)] : box.value[at(p.element)]; }
 const Span& span_of(const Box& box, const Parameter& p) {
   return p.on_ohm ? box.on_ohm[at(p.element)] : box.value[at(p.element)];

@@ -35,7 +35,9 @@
 /// Not covered: one parameter shared by several elements (freeing them is safe). A diode's on_ohm is taken as
 /// independent of its forward voltage. `bound` is infinite where nothing is proved.
 ///
-/// Measured (one core, 60 nodes, 100 elements of width, 2 quantities): see docs/methods/worst-case.md and bench/.
+/// Measured, one core shared with other work, 2 quantities: mesh of 60 nodes and 104 elements of 5 % 1.1 ms; ten zone
+/// loops with taps on one rail (55 nodes, 105 ranges, contacts from 0 ohm and leaks to infinity) 2 ms; with one
+/// constant-power unit 3 ms, with five 6 to 10 ms; a mesh with ten switches of 5 ohm to 2 Mohm 5 to 50 ms. All exact.
 namespace zoneproof::circuit {
 
 /// Which end of its range an element's value takes in a corner; elements with one value are left out.
