@@ -1,0 +1,226 @@
+#include "cli/arguments.hpp"
+
+#include <CLI/CLI.hpp>
+#include <algorithm>
+#include <memory>
+
+#include "cli/commands.hpp"
+#include "messages/cli.hpp"
+
+namespace zoneproof::cli {
+
+namespace {
+
+/// A command with its options, as CLI11 sees it and as the help shows it. Words of people come from the catalogue; of
+/// CLI11 only the parsing is used. What is required is asked for here, so that its absence is our own message.
+class Command {
+ public:
+  Command(CLI::App& app, std::string name, const Message& purpose, const Message& example) : name_(name) {
+    app_ = app.add_subcommand(name);
+    app_->allow_extras();
+    app_->set_help_flag("-h,--help");
+    help_ = {std::move(name), text(purpose), text(example), {}};
+  }
+
+  void positional(std::string& target, const Message& shown, const Message& meaning, bool required = true) {
+    CLI::Option* option = app_->add_option("arg" + std::to_string(help_.lines.size()), target);
+    const std::string label = text(shown);
+    if (required) required_.emplace_back(option, label);
+    help_.lines.push_back({required ? label : "[" + label + "]", text(meaning), false});
+  }
+  void option(const std::string& names, std::string& target, const Message& shown, const Message& meaning) {
+    app_->add_option(names, target);
+    help_.lines.push_back({names + " " + text(shown), text(meaning), true});
+  }
+  void flag(const std::string& names, bool& target, const Message& meaning) {
+    app_->add_flag(names, target);
+    help_.lines.push_back({names, text(meaning), true});
+  }
+  void runs(std::function<int(Screen&)> run) { run_ = std::move(run); }
+
+  const CLI::App& app() const { return *app_; }
+  const CommandHelp& help() const { return help_; }
+  const std::function<int(Screen&)>& run() const { return run_; }
+
+  std::vector<Message> problems() const {
+    std::vector<Message> problems;
+    for (const std::string& extra : app_->remaining()) problems.push_back(say::unknown_argument(extra, name_));
+    for (const auto& [option, label] : required_) {
+      if (option->count() == 0) problems.push_back(say::argument_missing(label, name_));
+    }
+    return problems;
+  }
+
+ private:
+  std::string name_;
+  CLI::App* app_ = nullptr;
+  CommandHelp help_;
+  std::function<int(Screen&)> run_;
+  std::vector<std::pair<CLI::Option*, std::string>> required_;
+};
+
+using Commands = std::vector<std::unique_ptr<Command>>;
+
+/// A command whose options live as long as it does.
+template <class Options>
+struct Declared {
+  Command* command;
+  std::shared_ptr<Options> asked;
+};
+
+template <class Options>
+Declared<Options> declare(CLI::App& app, Commands& commands, const char* name, const Message& purpose,
+                          const Message& example, int (*run)(const Options&, Screen&)) {
+  commands.push_back(std::make_unique<Command>(app, name, purpose, example));
+  auto asked = std::make_shared<Options>();
+  commands.back()->runs([asked, run](Screen& screen) { return run(*asked, screen); });
+  return {commands.back().get(), asked};
+}
+
+template <class Options>
+void add_site(Declared<Options>& declared) {
+  declared.command->positional(declared.asked->site, say::value_site(), say::help_site());
+}
+
+template <class Options>
+void add_json(Declared<Options>& declared) {
+  declared.command->flag("--json", declared.asked->json, say::help_json());
+}
+
+void declare_site_commands(CLI::App& app, Commands& all) {
+  auto checked = declare<CheckOptions>(app, all, "check", say::about_check(), say::example_check(), check);
+  add_site(checked);
+  add_json(checked);
+
+  auto proved = declare<ProveOptions>(app, all, "prove", say::about_prove(), say::example_prove(), prove);
+  add_site(proved);
+  proved.command->option("--links", proved.asked->links, say::value_links(), say::help_links());
+  proved.command->option("--zone", proved.asked->zone, say::value_zone(), say::help_zone());
+  proved.command->flag("--all", proved.asked->all, say::help_all());
+  add_json(proved);
+
+  auto levelled = declare<LevelsOptions>(app, all, "levels", say::about_levels(), say::example_levels(), levels);
+  add_site(levelled);
+  levelled.command->option("--zone", levelled.asked->zone, say::value_zone(), say::help_zone());
+  levelled.command->option("--condition", levelled.asked->condition, say::value_condition(), say::help_condition());
+  levelled.command->flag("--corner", levelled.asked->corner, say::help_corner());
+  add_json(levelled);
+
+  auto supplied = declare<SupplyOptions>(app, all, "supply", say::about_supply(), say::example_supply(), supply);
+  add_site(supplied);
+  add_json(supplied);
+
+  auto exported = declare<NetlistOptions>(app, all, "netlist", say::about_netlist(), say::example_netlist(), netlist);
+  add_site(exported);
+  exported.command->option("-o,--output", exported.asked->output, say::value_file(), say::help_deck_file());
+  add_json(exported);
+}
+
+void declare_shelf_commands(CLI::App& app, Commands& all) {
+  auto shelf = declare<PartsOptions>(app, all, "parts", say::about_parts(), say::example_parts(), parts);
+  shelf.command->positional(shelf.asked->kind, say::value_kind(), say::help_kind(), false);
+  shelf.command->option("--id", shelf.asked->id, say::value_part(), say::help_part_id());
+  add_json(shelf);
+
+  auto books = declare<RulesOptions>(app, all, "rules", say::about_rules(), say::example_rules(), rules);
+  books.command->positional(books.asked->book, say::value_book(), say::help_book(), false);
+  add_json(books);
+
+  auto fields = declare<SchemaOptions>(app, all, "schema", say::about_schema(), say::example_schema(), schema);
+  fields.command->positional(fields.asked->format, say::value_format(), say::help_format(), false);
+  fields.command->option("--field", fields.asked->field, say::value_pointer(), say::help_field());
+  add_json(fields);
+}
+
+void declare_draft(CLI::App& app, Commands& all) {
+  auto drafted = declare<DraftOptions>(app, all, "draft", say::about_draft(), say::example_draft(), draft);
+  Command& command = *drafted.command;
+  DraftOptions& asked = *drafted.asked;
+  command.positional(asked.zones, say::value_csv(), say::help_csv());
+  command.option("-o,--output", asked.output, say::value_file(), say::help_draft_file());
+  command.option("--name", asked.request.name, say::value_name(), say::help_draft_name());
+  command.option("--panel", asked.request.panel, say::value_part(), say::help_draft_panel());
+  command.option("--terminal", asked.request.zone_terminal, say::value_part(), say::help_draft_terminal());
+  command.option("--unit", asked.request.unit, say::value_part(), say::help_draft_unit());
+  command.option("--units", asked.units, say::value_count(), say::help_draft_units());
+  command.option("--supply", asked.request.supply, say::value_part(), say::help_draft_supply());
+  command.option("--battery", asked.request.battery, say::value_part(), say::help_draft_battery());
+  command.option("--rulebook", asked.request.rulebook, say::value_book(), say::help_draft_rulebook());
+  command.option("--grade", asked.grade, say::value_count(), say::help_draft_grade());
+  command.option("--origin", asked.request.origin, say::value_origin(), say::help_draft_origin());
+  add_json(drafted);
+}
+
+std::vector<CommandHelp> overview(const Commands& commands) {
+  std::vector<CommandHelp> all;
+  for (const auto& command : commands) all.push_back(command->help());
+  return all;
+}
+
+/// "--zone" of CLI11's "--zone: 1 required TEXT missing".
+std::string option_of(const CLI::ParseError& error) {
+  const std::string what = error.what();
+  return what.substr(0, what.find(':'));
+}
+
+const Command* chosen(const Commands& commands) {
+  for (const auto& command : commands) {
+    if (command->app().parsed()) return command.get();
+  }
+  return nullptr;
+}
+
+Request request_of(const CLI::App& app, const Commands& commands) {
+  Request request;
+  const Command* command = chosen(commands);
+  if (command != nullptr) {
+    request.problems = command->problems();
+    if (request.problems.empty()) request.command = command->run();
+    return request;
+  }
+  const std::vector<std::string> extras = app.remaining();
+  if (extras.empty()) {
+    request.overview = overview(commands);
+    return request;
+  }
+  std::vector<std::string> known;
+  for (const auto& one : commands) known.push_back(one->help().name);
+  request.problems.push_back(say::no_such_command(extras.front(), known));
+  return request;
+}
+
+}  // namespace
+
+Request read_arguments(const std::vector<std::string>& arguments) {
+  CLI::App app;
+  app.allow_extras();
+  app.require_subcommand(0, 1);
+  app.set_help_flag("-h,--help");
+  bool version = false;
+  app.add_flag("--version", version);
+  Commands commands;
+  declare_site_commands(app, commands);
+  declare_draft(app, commands);
+  declare_shelf_commands(app, commands);
+  std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());  // CLI11 takes the last argument first
+  Request request;
+  try {
+    app.parse(reversed);
+  } catch (const CLI::CallForHelp&) {
+    const Command* command = chosen(commands);
+    if (command != nullptr) {
+      request.help = command->help();
+    } else {
+      request.overview = overview(commands);
+    }
+    return request;
+  } catch (const CLI::ParseError& error) {
+    request.problems.push_back(say::option_without_value(option_of(error)));
+    return request;
+  }
+  if (!version) return request_of(app, commands);
+  request.version = true;
+  return request;
+}
+
+}  // namespace zoneproof::cli

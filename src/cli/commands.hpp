@@ -1,0 +1,91 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "chain/evidence.hpp"
+#include "cli/screen.hpp"
+#include "electric/situation.hpp"
+#include "site/draft.hpp"
+
+/// The commands. Each takes what was asked, writes to the screen and returns the exit code: 0 all is well, 1 something
+/// asked for is not proven, 2 bad input. What must not happen is thrown, and becomes 3 (run.hpp).
+/// Where `json` is set, standard output holds one JSON object (results.hpp) and nothing else.
+namespace zoneproof::cli {
+
+struct CheckOptions {
+  std::string site;  ///< path
+  bool json = false;
+};
+/// Every problem of a site file; without problems, what is still to be found out on site.
+int check(const CheckOptions& asked, Screen& screen);
+
+struct ProveOptions {
+  std::string site;
+  std::string links;  ///< names of links joined by commas; empty: all
+  std::string zone;   ///< id or number; empty: all
+  bool all = false;   ///< all evidence, not only what is to be read first
+  bool json = false;
+};
+/// The chains of all zones, and the evidence of what is not proven.
+int prove(const ProveOptions& asked, Screen& screen);
+
+struct LevelsOptions {
+  std::string site;
+  std::string zone;
+  std::string condition;  ///< word of a supply condition; empty: all, the extremes over them
+  bool corner = false;    ///< what makes each extreme
+  bool json = false;
+};
+/// Voltages of each zone's pair at the panel and at the unit.
+int levels(const LevelsOptions& asked, Screen& screen);
+
+struct SupplyOptions {
+  std::string site;
+  bool json = false;
+};
+/// Voltages and currents of everything that is fed, in every condition; batteries.
+int supply(const SupplyOptions& asked, Screen& screen);
+
+struct NetlistOptions {
+  std::string site;
+  std::string output;  ///< path; empty: the screen
+  bool json = false;
+};
+/// The deck for ngspice.
+int netlist(const NetlistOptions& asked, Screen& screen);
+
+struct PartsOptions {
+  std::string kind;
+  std::string id;
+  bool json = false;
+};
+/// The parts shelf.
+int parts(const PartsOptions& asked, Screen& screen);
+
+struct RulesOptions {
+  std::string book;
+  bool json = false;
+};
+/// The rulebooks, or all entries of one.
+int rules(const RulesOptions& asked, Screen& screen);
+
+struct SchemaOptions {
+  std::string format;  ///< site (also where empty), parts or rulebook
+  std::string field;   ///< pointer: help on one field
+  bool json = false;   ///< the help as JSON; a schema is JSON anyway
+};
+/// The JSON Schema of a file format, or help on one of its fields.
+int schema(const SchemaOptions& asked, Screen& screen);
+
+struct DraftOptions {
+  std::string zones;         ///< path of the CSV
+  std::string output;        ///< path; empty: the screen
+  std::string grade, units;  ///< as typed; whole numbers
+  site::DraftRequest request;
+  bool json = false;
+};
+/// A site file from a table of zones.
+int draft(const DraftOptions& asked, Screen& screen);
+
+}  // namespace zoneproof::cli

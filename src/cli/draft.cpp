@@ -1,0 +1,75 @@
+#include <filesystem>
+#include <nlohmann/json.hpp>
+
+#include "base/file.hpp"
+#include "cli/commands.hpp"
+#include "cli/reading.hpp"
+#include "cli/results.hpp"
+#include "messages/cli.hpp"
+#include "site/draft.hpp"
+#include "site/file.hpp"
+#include "site/site_record.hpp"
+
+namespace zoneproof::cli {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// A whole number from 1 to `most` that an option gives; a message where it is none.
+std::optional<Message> read_whole(const std::string& typed, const char* option, long long most, long long& value) {
+  const bool digits = !typed.empty() && typed.size() <= 6 && typed.find_first_not_of("0123456789") == std::string::npos;
+  value = digits ? std::stoll(typed) : 0;
+  if (value >= 1 && value <= most) return std::nullopt;
+  return say::option_whole(typed, option, most);
+}
+
+constexpr long long kMostUnitsOfDraft = static_cast<long long>(site::kMostUnits);
+constexpr long long kMostGrade = 9;
+
+/// The request with its numbers read, and the name of the table where none was given.
+std::vector<Message> complete(site::DraftRequest& request, const DraftOptions& asked) {
+  std::vector<Message> problems;
+  if (!asked.units.empty()) {
+    if (auto problem = read_whole(asked.units, "--units", kMostUnitsOfDraft, request.units))
+      problems.push_back(*problem);
+  }
+  if (!asked.grade.empty()) {
+    long long grade = 0;
+    if (auto problem = read_whole(asked.grade, "--grade", kMostGrade, grade)) problems.push_back(*problem);
+    request.grade = grade;
+  }
+  if (request.name.empty()) request.name = std::filesystem::path(asked.zones).stem().string();
+  return problems;
+}
+
+}  // namespace
+
+int draft(const DraftOptions& asked, Screen& screen) {
+  site::DraftRequest request = asked.request;
+  std::vector<Message> problems = complete(request, asked);
+  const auto table = read_file(asked.zones, problems);
+  if (any_error(problems)) return refuse("draft", problems, asked.json, screen);
+  site::DraftResult drafted = site::draft_site(*table, asked.zones, request);
+  if (!drafted.site) return refuse("draft", drafted.messages, asked.json, screen);
+  if (!asked.output.empty()) {
+    const std::vector<Message> failed = site::save_site(*drafted.site, asked.output);
+    if (any_error(failed)) return refuse("draft", failed, asked.json, screen);
+  }
+  const std::string written = site::write_site(*drafted.site);
+  if (asked.json) {
+    screen.raw(results_text("draft", site::site_hash(*drafted.site),
+                            {{"site", Json::parse(written)}, {"notes", json_of(drafted.messages)}}));
+    return 0;
+  }
+  print_notes(drafted.messages, screen);
+  if (asked.output.empty()) {
+    screen.raw(written);
+  } else {
+    const auto zones = static_cast<long long>(drafted.site->zones.size());
+    screen.line(text(say::draft_written(asked.output, zones, static_cast<long long>(drafted.site->triggers.size()))));
+  }
+  return 0;
+}
+
+}  // namespace zoneproof::cli

@@ -1,0 +1,93 @@
+#include "cli/evidence_text.hpp"
+
+#include <algorithm>
+
+#include "cli/field_words.hpp"
+#include "messages/cli.hpp"
+
+namespace zoneproof::cli {
+
+namespace {
+
+using chain::Evidence;
+using chain::Gap;
+
+constexpr std::size_t kVerdictIndent = 2, kTextIndent = 23, kLabelIndent = 23 + 10;
+/// A corner of more parameters than this is shortened: the first are those that move the value most.
+constexpr std::size_t kMostOfCorner = 6;
+
+std::string reason_words(const std::string& reason) {
+  if (reason == "typical") return text(say::gap_typical());
+  if (reason == "assumed") return text(say::gap_assumed());
+  if (reason == "incomplete_list") return text(say::gap_incomplete_list());
+  if (reason == "no_rule") return text(say::gap_no_rule());
+  if (reason == "undecided") return text(say::gap_undecided());
+  if (reason == "later_issue") return text(say::gap_later());
+  return text(say::gap_unknown());
+}
+
+std::string margin_words(const Evidence& evidence) {
+  const Measure margin = {*evidence.margin, evidence.unit, 3};
+  if (!evidence.required_margin) return shown(margin);
+  return text(say::margin_of_asked(margin, {*evidence.required_margin, evidence.unit, 3}));
+}
+
+std::string corner_words(const site::Site& site, const Evidence& evidence) {
+  std::string out;
+  const std::size_t count = std::min(evidence.corner.size(), kMostOfCorner);
+  for (std::size_t i = 0; i < count; ++i) {
+    const chain::CornerValue& value = evidence.corner[i];
+    out +=
+        (i == 0 ? "" : "; ") + text(say::corner_value(place_words(site, value.pointer), {value.value, value.unit, 4}));
+  }
+  if (count < evidence.corner.size()) {
+    out += "; " + text(say::and_more(static_cast<long long>(evidence.corner.size() - count)));
+  }
+  return out;
+}
+
+void labelled(Screen& screen, const Message& label, const std::string& words) {
+  if (!words.empty()) screen.entry(text(label), words, kLabelIndent, Style::faint, kTextIndent);
+}
+
+}  // namespace
+
+std::string place_words(const site::Site& site, const std::string& pointer) {
+  const auto place = place_of(site::record_of<site::Site>(), pointer);
+  if (!place || place->owner.empty()) return pointer;
+  const std::size_t after = pointer.find(place->owner, 1 + place->collection.size());
+  const std::string rest = pointer.substr(std::min(pointer.size(), after + place->owner.size()));
+  const std::string owner = owner_words(site, *place);
+  return rest.size() < 2 ? owner : text(say::place_of_owner(rest.substr(1), owner));
+}
+
+bool of_later_version(const Evidence& evidence) {
+  return !evidence.gaps.empty() && std::all_of(evidence.gaps.begin(), evidence.gaps.end(),
+                                               [](const Gap& gap) { return gap.reason == "later_issue"; });
+}
+
+void print_evidence(Screen& screen, const site::Site& site, const Evidence& evidence) {
+  std::string head = chain::word(evidence.verdict);
+  head.resize(std::max<std::size_t>(head.size(), 11), ' ');
+  head += chain::word(evidence.link);
+  screen.entry(head, evidence.says ? text(*evidence.says) : evidence.id, kTextIndent, style_of(evidence.verdict),
+               kVerdictIndent);
+  if (evidence.margin) {
+    labelled(screen, say::label_margin(),
+             margin_words(evidence) + ", " +
+                 text(evidence.kind == chain::BoundKind::exact ? say::kind_exact() : say::kind_bounded()));
+  }
+  labelled(screen, say::label_condition(), evidence.condition);
+  labelled(screen, say::label_corner(), corner_words(site, evidence));
+  if (!evidence.limit_source.empty()) {
+    labelled(screen, say::label_limit(),
+             evidence.limit_source + (evidence.limit_verified ? "" : " " + text(say::limit_not_verified())));
+  }
+  for (const Gap& gap : evidence.gaps) {
+    if (gap.reason != "later_issue")
+      labelled(screen, say::label_missing(), place_words(site, gap.pointer) + ": " + reason_words(gap.reason));
+  }
+  for (const Message& remedy : evidence.remedies) labelled(screen, say::label_remedy(), text(remedy));
+}
+
+}  // namespace zoneproof::cli

@@ -1,0 +1,21 @@
+#pragma once
+#include <string>
+
+#include "chain/evidence.hpp"
+#include "cli/screen.hpp"
+#include "site/model.hpp"
+
+namespace zoneproof::cli {
+
+/// One piece of evidence in full: verdict and link, the sentence, margin against what is asked, condition, corner,
+/// where the limit comes from and whether it is verified, what is missing, remedies. Parts that it does not have are
+/// left out.
+void print_evidence(Screen& screen, const site::Site& site, const chain::Evidence& evidence);
+
+/// Whether it only says that this version has no answer: told once for a site, not once for a zone.
+bool of_later_version(const chain::Evidence& evidence);
+
+/// "length_m of cable trunk": a place in the file as a person calls it.
+std::string place_words(const site::Site& site, const std::string& pointer);
+
+}  // namespace zoneproof::cli

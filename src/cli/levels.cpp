@@ -1,0 +1,272 @@
+#include <algorithm>
+#include <nlohmann/json.hpp>
+
+#include "cli/commands.hpp"
+#include "cli/evidence_text.hpp"
+#include "cli/reading.hpp"
+#include "cli/results.hpp"
+#include "cli/table.hpp"
+#include "electric/levels.hpp"
+#include "electric/naming.hpp"
+#include "messages/cli.hpp"
+#include "site/file.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::cli {
+
+namespace {
+
+using electric::Level;
+using electric::SupplyCondition;
+using electric::UnitCondition;
+using Json = nlohmann::ordered_json;
+
+/// All levels of a zone with one of its triggers (or none), in the conditions asked for.
+struct ZoneLevels {
+  std::string zone;
+  std::string trigger;  ///< empty: without any
+  std::vector<Level> levels;
+};
+
+std::optional<std::vector<SupplyCondition>> conditions_asked(const std::string& named) {
+  std::vector<SupplyCondition> all = electric::all_supply_conditions();
+  if (named.empty()) return all;
+  for (SupplyCondition condition : all) {
+    if (named == electric::word(condition)) return std::vector<SupplyCondition>{condition};
+  }
+  return std::nullopt;
+}
+
+std::vector<ZoneLevels> solve(const site::Site& site, const std::vector<std::string>& zones,
+                              const std::vector<SupplyCondition>& conditions, Screen& screen) {
+  std::vector<ZoneLevels> all;
+  for (const std::string& zone : zones) {
+    screen.progress(electric::zone_words(site, zone));
+    electric::LevelScope bare = {conditions, {UnitCondition::detached}};
+    all.push_back({zone, "", electric::zone_levels(site, zone, "", bare)});
+    electric::LevelScope wired = {conditions, electric::all_unit_conditions()};
+    wired.units.pop_back();  // detached: that is the one above
+    for (const std::string& trigger : site::triggers_of_zone(site, zone)) {
+      all.push_back({zone, trigger, electric::zone_levels(site, zone, trigger, wired)});
+    }
+  }
+  screen.end_progress();
+  return all;
+}
+
+// ---- For programs --------------------------------------------------------------------------------------------------
+
+Json json_of_corner(const Level& level, std::size_t which, const circuit::Extreme& extreme) {
+  Json list = Json::array();
+  for (const chain::CornerValue& value :
+       electric::telling_corner(level.circuit.wiring, level.quantities.at(which), extreme)) {
+    list.push_back({{"pointer", value.pointer}, {"value", json_of_number(value.value)}, {"unit", value.unit}});
+  }
+  return list;
+}
+
+Json json_of_reading(const Level& level, std::optional<std::size_t> which) {
+  if (!which) return nullptr;
+  const circuit::WorstCase& worst = level.solved.cases.at(*which);
+  const bool solved = worst.trouble == circuit::Trouble::none;
+  const auto number = [&](double value) { return solved ? json_of_number(value) : Json(nullptr); };
+  Json nodes = Json::array();
+  for (const circuit::Quantity::Term& term : level.quantities.at(*which).terms) {
+    nodes.push_back({{"node", level.circuit.wiring.network.node_name(term.node)}, {"weight", term.weight}});
+  }
+  return {{"low_V", number(worst.low.bound)},
+          {"nominal_V", number(worst.nominal)},
+          {"high_V", number(worst.high.bound)},
+          {"low_exact", solved && static_cast<bool>(level.solved.low_exact.at(*which))},
+          {"high_exact", solved && static_cast<bool>(level.solved.high_exact.at(*which))},
+          {"low_corner", solved ? json_of_corner(level, *which, worst.low) : Json::array()},
+          {"high_corner", solved ? json_of_corner(level, *which, worst.high) : Json::array()},
+          {"nodes", std::move(nodes)}};
+}
+
+Json json_of_levels(const std::vector<ZoneLevels>& all) {
+  Json list = Json::array();
+  for (const ZoneLevels& one : all) {
+    for (const Level& level : one.levels) {
+      Json gaps = Json::array();
+      for (const chain::Gap& gap : level.solved.gaps)
+        gaps.push_back({{"pointer", gap.pointer}, {"reason", gap.reason}});
+      list.push_back({{"zone", one.zone},
+                      {"trigger", one.trigger.empty() ? Json(nullptr) : Json(one.trigger)},
+                      {"state", level.situation.state.name()},
+                      {"supply", electric::word(level.situation.supply)},
+                      {"unit", electric::word(level.situation.unit)},
+                      {"panel", json_of_reading(level, level.panel)},
+                      {"unit_input", json_of_reading(level, level.unit)},
+                      {"gaps", std::move(gaps)}});
+    }
+  }
+  return {{"levels", std::move(list)}};
+}
+
+// ---- For people ----------------------------------------------------------------------------------------------------
+
+/// One line: a state with the wire in one condition, the extremes over the supply conditions.
+struct Line {
+  std::string state;
+  UnitCondition unit = UnitCondition::detached;
+  std::vector<const Level*> levels;
+};
+
+std::vector<Line> lines_of(const std::vector<Level>& levels) {
+  std::vector<Line> lines;
+  for (const Level& level : levels) {
+    const std::string state = level.situation.state.name();
+    auto found = std::find_if(lines.begin(), lines.end(), [&](const Line& line) {
+      return line.state == state && line.unit == level.situation.unit;
+    });
+    if (found == lines.end()) found = lines.insert(lines.end(), {state, level.situation.unit, {}});
+    found->levels.push_back(&level);
+  }
+  return lines;
+}
+
+/// Which of a level's quantities: the panel's reading or the unit's.
+using Which = std::optional<std::size_t> Level::*;
+
+const circuit::WorstCase* worst_of(const Level& level, Which which) {
+  return (level.*which) ? &level.solved.cases.at(*(level.*which)) : nullptr;
+}
+
+/// The level whose lowest (or highest) reading is the extreme of the line; null where none was solved.
+const Level* extreme_of(const Line& line, Which which, bool low) {
+  const Level* extreme = nullptr;
+  for (const Level* level : line.levels) {
+    const circuit::WorstCase* worst = worst_of(*level, which);
+    if (worst == nullptr || worst->trouble != circuit::Trouble::none) continue;
+    const circuit::WorstCase* best = extreme == nullptr ? nullptr : worst_of(*extreme, which);
+    if (best == nullptr || (low ? worst->low.bound < best->low.bound : worst->high.bound > best->high.bound))
+      extreme = level;
+  }
+  return extreme;
+}
+
+bool troubled(const Line& line, Which which) {
+  return std::any_of(line.levels.begin(), line.levels.end(), [&](const Level* level) {
+    const circuit::WorstCase* worst = worst_of(*level, which);
+    return worst != nullptr && worst->trouble != circuit::Trouble::none;
+  });
+}
+
+/// Lowest, nominal (in the first condition) and highest.
+void add_reading(const Line& line, Which which, std::vector<Cell>& row) {
+  const Level* low = extreme_of(line, which, true);
+  const Level* high = extreme_of(line, which, false);
+  if (low == nullptr || troubled(line, which)) {
+    const bool read = std::any_of(line.levels.begin(), line.levels.end(),
+                                  [&](const Level* level) { return worst_of(*level, which) != nullptr; });
+    row.insert(row.end(), 3, Cell{read ? text(say::not_known_short()) : "", Style::unanswered});
+    return;
+  }
+  const auto volts = [](double value) { return Cell{shown({value, "V", 3})}; };
+  row.push_back(volts(worst_of(*low, which)->low.bound));
+  row.push_back(volts(worst_of(*line.levels.front(), which)->nominal));
+  row.push_back(volts(worst_of(*high, which)->high.bound));
+}
+
+std::string quantity_words(const Level& level, std::size_t which) {
+  std::string out;
+  for (const circuit::Quantity::Term& term : level.quantities.at(which).terms) {
+    if (!out.empty() || term.weight < 0) out += term.weight < 0 ? " - " : " + ";
+    out += "v(" + level.circuit.wiring.network.node_name(term.node) + ")";
+  }
+  return out;
+}
+
+void print_corner(const site::Site& site, const Line& line, Which which, bool low, const Message& label,
+                  Screen& screen) {
+  const Level* level = extreme_of(line, which, low);
+  if (level == nullptr) return;
+  const std::size_t index = *(level->*which);
+  const circuit::WorstCase& worst = level->solved.cases.at(index);
+  std::string words = electric::supply_words(level->situation.supply);
+  for (const chain::CornerValue& value :
+       electric::telling_corner(level->circuit.wiring, level->quantities.at(index), low ? worst.low : worst.high)) {
+    words += "; " + text(say::corner_value(place_words(site, value.pointer), {value.value, value.unit, 4}));
+  }
+  screen.entry(line.state + ", " + electric::unit_words(line.unit) + ", " + text(label), words, 6, Style::faint, 2);
+}
+
+void print_zone(const site::Site& site, const ZoneLevels& one, bool corner, Screen& screen) {
+  if (one.levels.empty()) {
+    screen.line(text(say::no_levels()), 2);
+    return;
+  }
+  const std::vector<Line> lines = lines_of(one.levels);
+  Table table({{text(say::column_state()), false, 10},
+               {text(say::column_wire()), false, 10},
+               {text(say::column_panel_low()), true},
+               {text(say::column_nominal()), true},
+               {text(say::column_high()), true},
+               {text(say::column_unit_low()), true},
+               {text(say::column_nominal()), true},
+               {text(say::column_high()), true}});
+  for (const Line& line : lines) {
+    std::vector<Cell> row = {{line.state}, {electric::unit_words(line.unit)}};
+    add_reading(line, &Level::panel, row);
+    add_reading(line, &Level::unit, row);
+    table.add(std::move(row));
+  }
+  table.print(screen, 2);
+  const Level& first = one.levels.front();
+  if (first.panel) screen.line(text(say::nodes_at_panel(quantity_words(first, *first.panel))), 2, Style::faint);
+  if (first.unit) screen.line(text(say::nodes_at_unit(quantity_words(first, *first.unit))), 2, Style::faint);
+  for (const Line& line : lines) {
+    if (!corner) break;
+    for (const bool low : {true, false}) {
+      print_corner(site, line, &Level::panel, low, low ? say::lowest_at_panel() : say::highest_at_panel(), screen);
+      print_corner(site, line, &Level::unit, low, low ? say::lowest_at_unit() : say::highest_at_unit(), screen);
+    }
+  }
+}
+
+void print_levels(const site::Site& site, const std::vector<ZoneLevels>& all, const LevelsOptions& asked,
+                  Screen& screen) {
+  if (all.empty()) screen.line(text(say::no_zones()));
+  for (const ZoneLevels& one : all) {
+    if (one.trigger.empty()) {
+      screen.heading(electric::zone_words(site, one.zone));
+      screen.line(text(say::levels_without_wire()), 2);
+    } else {
+      const site::Trigger& trigger = site.triggers.at(one.trigger);
+      screen.line(text(say::levels_with_wire(one.trigger, electric::thing_words(site, trigger.unit.id))), 2);
+    }
+    print_zone(site, one, asked.corner, screen);
+  }
+}
+
+}  // namespace
+
+int levels(const LevelsOptions& asked, Screen& screen) {
+  const auto conditions = conditions_asked(asked.condition);
+  if (!conditions) {
+    std::vector<std::string> known;
+    for (SupplyCondition condition : electric::all_supply_conditions()) known.emplace_back(electric::word(condition));
+    return refuse("levels", {say::no_such_word(asked.condition, "--condition", known)}, asked.json, screen);
+  }
+  int exit_code = 0;
+  const auto site = load(asked.site, "levels", asked.json, screen, exit_code);
+  if (!site) return exit_code;
+  std::vector<std::string> zones;
+  if (asked.zone.empty()) {
+    for (const auto& entry : site->zones) zones.push_back(entry.first);
+  } else {
+    ZoneFound found = find_zone(*site, asked.zone);
+    if (found.problem) return refuse("levels", {*found.problem}, asked.json, screen);
+    zones.push_back(found.id);
+  }
+  const std::vector<ZoneLevels> all = solve(*site, zones, *conditions, screen);
+  if (asked.json) {
+    screen.raw(results_text("levels", site::site_hash(*site), json_of_levels(all)));
+  } else {
+    print_levels(*site, all, asked, screen);
+  }
+  return 0;
+}
+
+}  // namespace zoneproof::cli

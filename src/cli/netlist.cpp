@@ -1,0 +1,31 @@
+#include <nlohmann/json.hpp>
+
+#include "base/file.hpp"
+#include "cli/commands.hpp"
+#include "cli/reading.hpp"
+#include "cli/results.hpp"
+#include "electric/deck.hpp"
+#include "messages/cli.hpp"
+#include "site/file.hpp"
+
+namespace zoneproof::cli {
+
+int netlist(const NetlistOptions& asked, Screen& screen) {
+  int exit_code = 0;
+  const auto site = load(asked.site, "netlist", asked.json, screen, exit_code);
+  if (!site) return exit_code;
+  const std::string deck = electric::deck(*site);
+  if (!asked.output.empty()) {
+    if (const auto problem = save_file(asked.output, deck)) return refuse("netlist", {*problem}, asked.json, screen);
+  }
+  if (asked.json) {
+    screen.raw(results_text("netlist", site::site_hash(*site), {{"deck", deck}}));
+  } else if (asked.output.empty()) {
+    screen.raw(deck);
+  } else {
+    screen.line(text(say::deck_written(asked.output)));
+  }
+  return 0;
+}
+
+}  // namespace zoneproof::cli
