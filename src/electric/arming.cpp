@@ -47,13 +47,15 @@ std::optional<Node> build_arming(const site::Site& site, const std::string& unit
     wiring.missing(spec == nullptr ? site.units.at(unit).part.pointer : arming.output.pointer, "unknown");
     return std::nullopt;
   }
-  const std::optional<bool> on = output_on(output->second, armed);
-  if (!on) wiring.missing(output->second.active_when.pointer, "unknown");
-  // A relay contact switches to the side away from the pull-up; without a pull-up it switches the negative.
-  const Level relay_to = arming.pullup_to.is(Level::low) ? Level::high : Level::low;
-  const std::optional<Node> screw = build_output(site, arming.output.id, on.value_or(false), relay_to, backbone, wiring);
   const Node input = wiring.network.node(unit + "_arm");
-  if (screw && !wire_broken) add_wire(site, unit, arming, *screw, input, wiring);
+  if (!wire_broken) {  // behind a cut wire the output moves nothing, and its leakage would have nowhere to go
+    const std::optional<bool> on = output_on(output->second, armed);
+    if (!on) wiring.missing(output->second.active_when.pointer, "unknown");
+    // A relay contact switches to the side away from the pull-up; without a pull-up it switches the negative.
+    const Level relay_to = arming.pullup_to.is(Level::low) ? Level::high : Level::low;
+    const std::optional<Node> screw = build_output(site, arming.output.id, on.value_or(false), relay_to, backbone, wiring);
+    if (screw) add_wire(site, unit, arming, *screw, input, wiring);
+  }
   add_input(unit, spec->arming, arming, input, backbone.poles.at(unit), wiring);
   return input;
 }
