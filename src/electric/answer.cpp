@@ -20,6 +20,9 @@ using circuit::WorstCase;
 constexpr double noise = 1e-8;
 /// How far a weakly known number is moved to see whether it matters at all: ten times either way.
 constexpr double stretch = 10.0;
+/// A guess of zero has no multiple: it is moved to 1 kohm, or to 1 mA, mV or mW.
+constexpr double stretch_from_zero_ohm = 1e3;
+constexpr double stretch_from_zero = 1e-3;
 /// A corner is told by the entries that make up this share of the deviation each.
 constexpr double telling_share = 0.02;
 
@@ -38,6 +41,7 @@ const char* reason_of(const Basis& basis) {
 std::vector<double> stretched(const circuit::Element& element, const std::vector<Basis>& bases) {
   const bool unknown = std::any_of(bases.begin(), bases.end(), [](const Basis& b) { return b.unknown; });
   if (unknown) return {element.value.low, element.value.high};
+  if (element.value.nominal == 0.0) return {element.kind == circuit::Kind::resistor ? stretch_from_zero_ohm : stretch_from_zero};
   return {element.value.nominal * stretch, element.value.nominal / stretch};
 }
 
@@ -166,6 +170,35 @@ void fill_numbers(chain::Evidence& evidence, const WorstCase& worst, const Band&
 
 }  // namespace
 
+namespace {
+
+void add_side(Band& band, std::optional<Side>& side, std::size_t which, const site::Value& limit, double value) {
+  if (limit.none()) return;
+  const Basis basis{limit.pointer, limit.origin, limit.unknown(), false, false};
+  if (weak(basis)) add_gap(band.gaps, basis.pointer, reason_of(basis));
+  if (limit.known()) side = Side{which, value, !weak(basis)};
+}
+
+/// Verdict where limits are missing or guessed: broken only by what is firm, else open.
+chain::Verdict open_unless_broken(const Wiring& wiring, const std::vector<Quantity>& quantities, const Solved& solved,
+                                  Band band) {
+  if (band.min && !band.min->firm) band.min.reset();
+  if (band.max && !band.max->firm) band.max.reset();
+  if (!band.min && !band.max) return chain::Verdict::unanswered;
+  if (solved.gaps.empty() && nearer_side(solved, band).attained_margin < 0.0) return chain::Verdict::broken;
+  return fails_whatever_is_missing(wiring, quantities, band) ? chain::Verdict::broken : chain::Verdict::unanswered;
+}
+
+}  // namespace
+
+void Band::at_least(std::size_t which, const site::Value& limit, double inward) {
+  add_side(*this, min, which, limit, limit.high + inward);
+}
+
+void Band::at_most(std::size_t which, const site::Value& limit, double inward) {
+  add_side(*this, max, which, limit, limit.low - inward);
+}
+
 bool Solved::troubled() const {
   return std::any_of(cases.begin(), cases.end(), [](const WorstCase& c) {
     return c.trouble != circuit::Trouble::none && c.trouble != circuit::Trouble::leakage_defined;
@@ -190,6 +223,7 @@ chain::Evidence judged(const Wiring& wiring, const std::vector<Quantity>& quanti
                        const Band& band) {
   chain::Evidence evidence;
   evidence.gaps = solved.gaps;
+  for (const chain::Gap& gap : band.gaps) add_gap(evidence.gaps, gap.pointer, gap.reason.c_str());
   evidence.origin = solved.weakest;
   if (!band.min && !band.max) return evidence;  // nothing is asked: unanswered
   const NearerSide nearer = nearer_side(solved, band);
@@ -199,8 +233,7 @@ chain::Evidence judged(const Wiring& wiring, const std::vector<Quantity>& quanti
   evidence.kind = exact ? chain::BoundKind::exact : chain::BoundKind::bounded;
   evidence.verdict = chain::judge(nearer.margin, band.required_margin);
   if (!evidence.gaps.empty()) {
-    evidence.verdict = fails_whatever_is_missing(wiring, quantities, band) ? chain::Verdict::broken
-                                                                           : chain::Verdict::unanswered;
+    evidence.verdict = open_unless_broken(wiring, quantities, solved, band);
   } else if (nearer.margin < 0.0 && nearer.attained_margin >= 0.0) {
     // The bound fails, yet no failing corner is known: nobody can say.
     evidence.verdict = chain::Verdict::unanswered;

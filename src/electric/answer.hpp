@@ -23,10 +23,11 @@ struct Solved {
 /// be at both ends of its tolerance is safe but not real: then the result is bounded, not exact.
 Solved solve_wiring(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities);
 
-/// One side of a band: quantity `which` of the solved ones against `limit`.
+/// One side of a band: quantity `which` of the solved ones against `limit`. A limit that is only guessed is not firm.
 struct Side {
   std::size_t which = 0;
   double limit = 0.0;
+  bool firm = true;
 };
 
 /// What is asked of a level: its quantity at or above one side and at or below the other; an absent side is unlimited.
@@ -36,6 +37,12 @@ struct Band {
   double required_margin = 0.0;
   std::string limit_source;
   bool limit_verified = false;
+  std::vector<chain::Gap> gaps;  ///< limits that are unknown, typical or assumed
+
+  /// A side from the file: the end of its tolerance that asks for more, moved inward by `inward`. None: no side.
+  /// Unknown: no side, and a gap. Typical or assumed: a side, and a gap.
+  void at_least(std::size_t which, const site::Value& limit, double inward = 0.0);
+  void at_most(std::size_t which, const site::Value& limit, double inward = 0.0);
 };
 
 /// Evidence for a band: verdict by the bound, numbers, gaps. The corner is told apart (`telling_corner`); what it is about (id, subject, link, quantity,

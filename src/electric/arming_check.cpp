@@ -70,8 +70,8 @@ class ArmingCheck {
     if (!unit_.arming.armed_level.known()) return std::nullopt;
     const bool high = unit_.arming.armed_level.is(Level::high) == armed;
     Band band;
-    if (high && spec_->arming.high_min_V.known()) band.min = Side{0, spec_->arming.high_min_V.high};
-    if (!high && spec_->arming.low_max_V.known()) band.max = Side{0, spec_->arming.low_max_V.low};
+    if (high) band.at_least(0, spec_->arming.high_min_V);
+    if (!high) band.at_most(0, spec_->arming.low_max_V);
     band.required_margin = margin_.value.value_or(0.0);
     band.limit_source = part_source(site_, unit_.part.id);
     band.limit_verified = margin_.verified;
@@ -139,7 +139,7 @@ class ArmingCheck {
     if (most.unknown()) return keep(unanswered(s, {{most.pointer, "unknown"}}));
     if (most.none()) return;
     Band band;
-    band.max = Side{0, most.low};
+    band.at_most(0, most);
     band.limit_source = part_source(site_, unit_.part.id);
     band.limit_verified = true;
     keep(finding(s, point.wiring, point.quantities, point.solved, band));

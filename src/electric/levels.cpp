@@ -12,9 +12,8 @@ namespace {
 std::vector<double> window_shares(const site::ZoneTerminalSpec& spec) {
   std::vector<double> shares;
   for (const auto& [id, window] : spec.windows) {
-    for (const site::Value* limit : {&window.min_pct, &window.max_pct}) {
-      if (limit->known()) shares.push_back(limit->nominal);
-    }
+    if (window.min_pct.known()) shares.push_back(window.min_pct.high);
+    if (window.max_pct.known()) shares.push_back(window.max_pct.low);
   }
   std::sort(shares.begin(), shares.end());
   shares.erase(std::unique(shares.begin(), shares.end()), shares.end());

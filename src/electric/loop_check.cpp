@@ -19,14 +19,20 @@ using site::Reading;
 /// source, whose limit is zero.
 Band band_of(const site::Window& window, const Level& level) {
   Band band;
-  const auto side = [&](const site::Value& volts, const site::Value& pct) -> std::optional<Side> {
-    if (volts.known()) return Side{*level.panel, volts.nominal};
-    if (!pct.known()) return std::nullopt;
-    const auto at = std::find(level.share_pct.begin(), level.share_pct.end(), pct.nominal);
-    return Side{level.shares.at(static_cast<std::size_t>(at - level.share_pct.begin())), 0.0};
+  const auto share_of = [&](double pct) {
+    const auto at = std::find(level.share_pct.begin(), level.share_pct.end(), pct);
+    return level.shares.at(static_cast<std::size_t>(at - level.share_pct.begin()));
   };
-  band.min = side(window.min_V, window.min_pct);
-  band.max = side(window.max_V, window.max_pct);
+  if (window.min_pct.unknown()) {
+    band.at_least(*level.panel, window.min_V);
+  } else if (window.min_pct.known()) {
+    band.at_least(share_of(window.min_pct.high), window.min_pct, -window.min_pct.high);
+  }
+  if (window.max_pct.unknown()) {
+    band.at_most(*level.panel, window.max_V);
+  } else if (window.max_pct.known()) {
+    band.at_most(share_of(window.max_pct.low), window.max_pct, window.max_pct.low);
+  }
   return band;
 }
 
@@ -34,6 +40,7 @@ Band band_of(const site::Window& window, const Level& level) {
 bool joined(Band& low, const Band& high) {
   if (!low.max || !high.min || low.max->which != high.min->which || low.max->limit != high.min->limit) return false;
   low.max = high.max;
+  low.gaps.insert(low.gaps.end(), high.gaps.begin(), high.gaps.end());
   return true;
 }
 
@@ -59,12 +66,19 @@ std::vector<Band> right_bands(const Level& level) {
   return bands;
 }
 
+/// Whether `a` says more for a level than `b`: one that certainly holds it first, else the one it lies deeper in.
+bool better(const Level& level, const Band& a, const Band& b) {
+  const double margin_a = guaranteed_margin(level.solved, a), margin_b = guaranteed_margin(level.solved, b);
+  const bool certain_a = a.gaps.empty() && margin_a >= 0.0, certain_b = b.gaps.empty() && margin_b >= 0.0;
+  return certain_a != certain_b ? certain_a : margin_a > margin_b;
+}
+
 /// The band that the level lies deepest in (or least far outside of); nothing where the terminal has no such window.
 std::optional<Band> best_band(const Level& level) {
   std::optional<Band> best;
   for (const Band& band : right_bands(level)) {
-    if (!band.min && !band.max) continue;
-    if (!best || guaranteed_margin(level.solved, band) > guaranteed_margin(level.solved, *best)) best = band;
+    if (!band.min && !band.max && band.gaps.empty()) continue;
+    if (!best || better(level, band, *best)) best = band;
   }
   return best;
 }
@@ -133,6 +147,7 @@ std::optional<Evidence> disturbance(const site::Site& site, const Level& before,
   evidence.kind = chain::BoundKind::bounded;  // a difference of two extremes, each at a corner of its own
   evidence.origin = after.solved.weakest;
   evidence.gaps = after.solved.gaps;
+  evidence.gaps.insert(evidence.gaps.end(), band->gaps.begin(), band->gaps.end());
   if (!limit.value) {
     lacks_rule(evidence, limit);
     return evidence;

@@ -86,8 +86,8 @@ class SupplyCheck {
     }
     const Limit margin = limit_of(site_, consumer.margin_rule);
     Band band;
-    if (consumer.min_V->known()) band.min = Side{which, consumer.min_V->high};
-    if (consumer.max_V->known()) band.max = Side{which, consumer.max_V->low};
+    band.at_least(which, *consumer.min_V);
+    band.at_most(which, *consumer.max_V);
     if (!band.min && !band.max) return keep(key, unanswered(s, {{consumer.part_pointer, "unknown"}}));
     band.required_margin = margin.value.value_or(0.0);
     band.limit_source = part_source(site_, consumer.part);

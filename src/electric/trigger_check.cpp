@@ -80,6 +80,12 @@ Band best_of(const std::vector<Band>& bands, const Solved& solved) {
   return best;
 }
 
+void weakly_known(const site::Value& value, std::vector<chain::Gap>& gaps) {
+  if (value.unknown()) gaps.push_back({value.pointer, "unknown"});
+  if (value.known() && value.origin == site::Origin::typical) gaps.push_back({value.pointer, "typical"});
+  if (value.known() && value.origin == site::Origin::assumed) gaps.push_back({value.pointer, "assumed"});
+}
+
 class TriggerCheck {
  public:
   TriggerCheck(const site::Site& site, const std::string& id, const std::vector<Level>& levels)
@@ -170,11 +176,7 @@ class TriggerCheck {
   /// Error and hysteresis are subtracted from every margin: unknown or only typical, they leave it open.
   std::vector<chain::Gap> weak_allowance() const {
     std::vector<chain::Gap> gaps;
-    for (const site::Value* value : {&spec_->input.error_V, &spec_->input.hysteresis_V}) {
-      if (value->unknown()) gaps.push_back({value->pointer, "unknown"});
-      if (value->known() && value->origin == site::Origin::typical) gaps.push_back({value->pointer, "typical"});
-      if (value->known() && value->origin == site::Origin::assumed) gaps.push_back({value->pointer, "assumed"});
-    }
+    for (const site::Value* value : {&spec_->input.error_V, &spec_->input.hysteresis_V}) weakly_known(*value, gaps);
     return gaps;
   }
 
@@ -183,8 +185,8 @@ class TriggerCheck {
     const Subject subject = subject_of(site_, level, "input_limits");
     Band band;
     const site::UnitInputSpec& input = spec_->input;
-    if (input.damage_min_V.known()) band.min = Side{*level.unit, input.damage_min_V.high};
-    if (input.damage_max_V.known()) band.max = Side{*level.unit, input.damage_max_V.low};
+    band.at_least(*level.unit, input.damage_min_V);
+    band.at_most(*level.unit, input.damage_max_V);
     if (!band.min && !band.max) {
       return worst_["input_limits"].offer(unanswered(subject, {{input.damage_max_V.pointer, "unknown"}}));
     }
@@ -259,12 +261,11 @@ Setting setting_of(const site::Site& site, const std::string& trigger) {
       setting.gaps.push_back({"/triggers/" + trigger + "/setting/preset", "unknown"});
       return setting;
     }
+    for (const site::Value* value : {&preset->second.normal_min_V, &preset->second.normal_max_V}) weakly_known(*value, setting.gaps);
     setting.normal = {limit_value(preset->second.normal_min_V), limit_value(preset->second.normal_max_V)};
     return setting;
   }
-  for (const site::Value* value : {&set.normal_min_V, &set.normal_max_V}) {
-    if (value->unknown()) setting.gaps.push_back({value->pointer, "unknown"});
-  }
+  for (const site::Value* value : {&set.normal_min_V, &set.normal_max_V}) weakly_known(*value, setting.gaps);
   setting.normal = {limit_value(set.normal_min_V), limit_value(set.normal_max_V)};
   if (set.alarm_min_V.known() || set.alarm_max_V.known()) {
     setting.alarm = NormalRange{limit_value(set.alarm_min_V), limit_value(set.alarm_max_V)};
