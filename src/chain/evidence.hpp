@@ -26,31 +26,32 @@ struct CornerValue {
 /// A datum that is missing, or only typical or assumed, and on which the answer rests.
 struct Gap {
   std::string pointer;
-  std::string reason;     ///< closed set: "unknown", "typical", "assumed", "incomplete_list", "no_rule", "later_issue", "undecided"
+  std::string reason;  ///< closed set: "unknown", "typical", "assumed", "incomplete_list", "no_rule", "later_issue",
+                       ///< "undecided"
 };
 
 /// One check with its numbers. Absent numbers are std::nullopt, never NaN.
 struct Evidence {
-  std::string id;             ///< check name, closed set per engine, e.g. "loop_window", "trigger_level", "autonomy"
-  std::string subject;        ///< id of the object it is about: a zone, unit, supply, detector ...
+  std::string id;       ///< check name, closed set per engine, e.g. "loop_window", "trigger_level", "autonomy"
+  std::string subject;  ///< id of the object it is about: a zone, unit, supply, detector ...
   Link link = Link::loop;
   Verdict verdict = Verdict::unanswered;
-  std::string quantity;       ///< e.g. "terminal_voltage"
-  std::string unit;           ///< e.g. "V"
-  std::optional<double> value;            ///< worst attained
-  std::optional<double> bound;            ///< guaranteed bound; the verdict uses it
+  std::string quantity;         ///< e.g. "terminal_voltage"
+  std::string unit;             ///< e.g. "V"
+  std::optional<double> value;  ///< worst attained
+  std::optional<double> bound;  ///< guaranteed bound; the verdict uses it
   std::optional<double> nominal;
   std::optional<double> limit;
-  std::optional<double> margin;           ///< signed distance from bound to limit, positive is good
+  std::optional<double> margin;  ///< signed distance from bound to limit, positive is good
   std::optional<double> required_margin;
   BoundKind kind = BoundKind::exact;
-  std::string condition;      ///< e.g. "battery_cutoff/unit_powered/alarm"
+  std::string condition;  ///< e.g. "battery_cutoff/unit_powered/alarm"
   std::vector<CornerValue> corner;
   std::string limit_source;
   bool limit_verified = false;
   site::Origin origin = site::Origin::measured;  ///< the weakest origin it rests on
   std::vector<Gap> gaps;
-  std::optional<Message> says;            ///< the sentence: thing, number, limit
+  std::optional<Message> says;  ///< the sentence: thing, number, limit
   std::vector<Message> remedies;
 };
 

@@ -41,7 +41,8 @@ const char* reason_of(const Basis& basis) {
 std::vector<double> stretched(const circuit::Element& element, const std::vector<Basis>& bases) {
   const bool unknown = std::any_of(bases.begin(), bases.end(), [](const Basis& b) { return b.unknown; });
   if (unknown) return {element.value.low, element.value.high};
-  if (element.value.nominal == 0.0) return {element.kind == circuit::Kind::resistor ? stretch_from_zero_ohm : stretch_from_zero};
+  if (element.value.nominal == 0.0)
+    return {element.kind == circuit::Kind::resistor ? stretch_from_zero_ohm : stretch_from_zero};
   return {element.value.nominal * stretch, element.value.nominal / stretch};
 }
 

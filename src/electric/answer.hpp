@@ -12,8 +12,9 @@ namespace zoneproof::electric {
 /// The extremes of some quantities in one wiring, with what they rest on.
 struct Solved {
   std::vector<circuit::WorstCase> cases;  ///< one a quantity
-  std::vector<bool> low_exact, high_exact;  ///< bound attained by a corner that a real site can have (shared data agree)
-  std::vector<chain::Gap> gaps;           ///< data that are missing, typical or assumed and that move a quantity
+  std::vector<bool> low_exact,
+      high_exact;                ///< bound attained by a corner that a real site can have (shared data agree)
+  std::vector<chain::Gap> gaps;  ///< data that are missing, typical or assumed and that move a quantity
   site::Origin weakest = site::Origin::measured;
 
   bool troubled() const;
@@ -45,8 +46,8 @@ struct Band {
   void at_most(std::size_t which, const site::Value& limit, double inward = 0.0);
 };
 
-/// Evidence for a band: verdict by the bound, numbers, gaps. The corner is told apart (`telling_corner`); what it is about (id, subject, link, quantity,
-/// unit, condition, sentence) is the caller's to fill in.
+/// Evidence for a band: verdict by the bound, numbers, gaps. The corner is told apart (`telling_corner`); what it is
+/// about (id, subject, link, quantity, unit, condition, sentence) is the caller's to fill in.
 chain::Evidence judged(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities, const Solved& solved,
                        const Band& band);
 
@@ -54,7 +55,8 @@ chain::Evidence judged(const Wiring& wiring, const std::vector<circuit::Quantity
 double guaranteed_margin(const Solved& solved, const Band& band);
 
 /// Whether a band is missed for every possible value of what is not known: then it is broken whatever will be found.
-bool fails_whatever_is_missing(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities, const Band& band);
+bool fails_whatever_is_missing(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities,
+                               const Band& band);
 
 /// The parts of the corner behind a judged band that make up most of the deviation from nominal, largest first.
 /// Cost: one solve an element of the corner, so it is asked for the evidence that is kept, not for every candidate.

@@ -11,7 +11,8 @@ using site::Level;
 
 namespace {
 
-void add_wire(const site::Site& site, const std::string& id, const site::Arming& arming, Node screw, Node input, Wiring& wiring) {
+void add_wire(const site::Site& site, const std::string& id, const site::Arming& arming, Node screw, Node input,
+              Wiring& wiring) {
   Tracked core = Tracked::fact(0.0);
   if (arming.cable.known() && site.cables.count(arming.cable.id) != 0) {
     core = conductor_ohm(site, arming.cable.id);
@@ -21,13 +22,14 @@ void add_wire(const site::Site& site, const std::string& id, const site::Arming&
   wiring.resistor(id + "_arm_wire", screw, input, core);
 }
 
-void add_input(const std::string& id, const site::ArmingInputSpec& spec, const site::Arming& arming, Node input, Poles unit,
-               Wiring& wiring) {
+void add_input(const std::string& id, const site::ArmingInputSpec& spec, const site::Arming& arming, Node input,
+               Poles unit, Wiring& wiring) {
   if (!spec.impedance_ohm.none()) {
     wiring.resistor(id + "_arm_impedance", input, unit.minus, tracked(spec.impedance_ohm, infinite));
   }
   if (!spec.pullup_ohm.none()) {
-    wiring.resistor(id + "_arm_inner_pullup", wiring.network.node(id + "_rail"), input, tracked(spec.pullup_ohm, infinite));
+    wiring.resistor(id + "_arm_inner_pullup", wiring.network.node(id + "_rail"), input,
+                    tracked(spec.pullup_ohm, infinite));
   }
   if (!arming.pullup_ohm.none()) {
     if (!arming.pullup_to.known()) wiring.missing(arming.pullup_to.pointer, "unknown");
@@ -53,7 +55,8 @@ std::optional<Node> build_arming(const site::Site& site, const std::string& unit
     if (!on) wiring.missing(output->second.active_when.pointer, "unknown");
     // A relay contact switches to the side away from the pull-up; without a pull-up it switches the negative.
     const Level relay_to = arming.pullup_to.is(Level::low) ? Level::high : Level::low;
-    const std::optional<Node> screw = build_output(site, arming.output.id, on.value_or(false), relay_to, backbone, wiring);
+    const std::optional<Node> screw =
+        build_output(site, arming.output.id, on.value_or(false), relay_to, backbone, wiring);
     if (screw) add_wire(site, unit, arming, *screw, input, wiring);
   }
   add_input(unit, spec->arming, arming, input, backbone.poles.at(unit), wiring);

@@ -24,7 +24,10 @@ using site::Level;
 class ArmingCheck {
  public:
   ArmingCheck(const site::Site& site, const std::string& unit)
-      : site_(site), id_(unit), unit_(site.units.at(unit)), spec_(site::unit_spec(site, unit)),
+      : site_(site),
+        id_(unit),
+        unit_(site.units.at(unit)),
+        spec_(site::unit_spec(site, unit)),
         margin_(limit_of(site, "arming_margin_V")) {}
 
   std::vector<Evidence> run() {
@@ -177,7 +180,8 @@ class ArmingCheck {
   /// Both levels on the wrong sides: inverted. Levels that do not move: a pull-up is missing.
   void add_remedies(std::vector<Evidence>& all) const {
     const auto armed = std::find_if(all.begin(), all.end(), [](const Evidence& e) { return e.id == "arming_armed"; });
-    const auto disarmed = std::find_if(all.begin(), all.end(), [](const Evidence& e) { return e.id == "arming_disarmed"; });
+    const auto disarmed =
+        std::find_if(all.begin(), all.end(), [](const Evidence& e) { return e.id == "arming_disarmed"; });
     if (armed == all.end() || disarmed == all.end()) return;
     const bool both = armed->verdict == Verdict::broken && disarmed->verdict == Verdict::broken;
     const bool one = armed->verdict == Verdict::broken || disarmed->verdict == Verdict::broken;
@@ -199,7 +203,8 @@ class ArmingCheck {
 
 }  // namespace
 
-ArmingPoint solve_arming(const site::Site& site, const std::string& unit, SupplyCondition supply, bool armed, bool wire_broken) {
+ArmingPoint solve_arming(const site::Site& site, const std::string& unit, SupplyCondition supply, bool armed,
+                         bool wire_broken) {
   ArmingPoint point;
   point.supply = supply;
   point.armed = armed;
@@ -213,6 +218,8 @@ ArmingPoint solve_arming(const site::Site& site, const std::string& unit, Supply
   return point;
 }
 
-std::vector<Evidence> check_arming(const site::Site& site, const std::string& unit) { return ArmingCheck(site, unit).run(); }
+std::vector<Evidence> check_arming(const site::Site& site, const std::string& unit) {
+  return ArmingCheck(site, unit).run();
+}
 
 }  // namespace zoneproof::electric

@@ -17,11 +17,13 @@ struct ArmingPoint {
   Solved solved;
 };
 
-ArmingPoint solve_arming(const site::Site& site, const std::string& unit, SupplyCondition supply, bool armed, bool wire_broken);
+ArmingPoint solve_arming(const site::Site& site, const std::string& unit, SupplyCondition supply, bool armed,
+                         bool wire_broken);
 
-/// The unit tells armed from disarmed: "arming_armed" and "arming_disarmed" (levels beyond the input's certain limits, on
-/// the side that its setting takes as armed), "arming_sink" (the output carries the pull-up), "arming_limits" (the input's
-/// own limits) and "arming_wire_broken" (what a cut wire reads: armed is the safe side). Link `trigger`, subject the unit.
+/// The unit tells armed from disarmed: "arming_armed" and "arming_disarmed" (levels beyond the input's certain limits,
+/// on the side that its setting takes as armed), "arming_sink" (the output carries the pull-up), "arming_limits" (the
+/// input's own limits) and "arming_wire_broken" (what a cut wire reads: armed is the safe side). Link `trigger`,
+/// subject the unit.
 std::vector<chain::Evidence> check_arming(const site::Site& site, const std::string& unit);
 
 }  // namespace zoneproof::electric

@@ -210,7 +210,8 @@ class Builder {
   void add_unit(const std::string& id, const site::Unit& unit) {
     const bool studied = id == studied_.unit;
     const UnitCondition state = studied ? studied_.condition : UnitCondition::powered;
-    const Poles poles = feed_of(id, unit.feed, state == UnitCondition::unpowered, state == UnitCondition::negative_broken);
+    const Poles poles =
+        feed_of(id, unit.feed, state == UnitCondition::unpowered, state == UnitCondition::negative_broken);
     const auto part = site_.parts.find(unit.part.id);
     if (part == site_.parts.end() || !part->second.unit) return wiring_.missing(unit.part.pointer, "unknown");
     const site::UnitSpec& spec = *part->second.unit;
@@ -221,11 +222,8 @@ class Builder {
       case UnitCondition::negative_broken:
         wiring_.resistor(id + "_starved", poles.plus, poles.minus, starved_ohm(spec));
         break;
-      case UnitCondition::booting:
-        draw(id, poles, spanning(tracked(spec.startup_A, 0.0), Tracked::fact(0.0)));
-        break;
-      default:
-        add_running_unit(id, spec, poles);
+      case UnitCondition::booting: draw(id, poles, spanning(tracked(spec.startup_A, 0.0), Tracked::fact(0.0))); break;
+      default: add_running_unit(id, spec, poles);
     }
   }
 
@@ -243,8 +241,8 @@ class Builder {
   /// pull at lockout to nothing at all.
   static Tracked starved_ohm(const site::UnitSpec& spec) {
     const Tracked volts = tracked(spec.lockout_V, 0.0);
-    const Tracked hardest = spec.power_W.known() ? volts * volts / tracked(spec.power_W, 0.0)
-                                                 : volts / tracked(spec.current_A, 0.0);
+    const Tracked hardest =
+        spec.power_W.known() ? volts * volts / tracked(spec.power_W, 0.0) : volts / tracked(spec.current_A, 0.0);
     Tracked ohm = hardest;
     ohm.range.high = infinite;
     return ohm;
@@ -252,7 +250,8 @@ class Builder {
 
   // --- negatives ----------------------------------------------------------------------------------------------
   std::optional<Node> negative_at(const std::string& id) {
-    if (const auto supply = backbone_.supplies.find(id); supply != backbone_.supplies.end()) return supply->second.minus;
+    if (const auto supply = backbone_.supplies.find(id); supply != backbone_.supplies.end())
+      return supply->second.minus;
     if (const auto fed = backbone_.poles.find(id); fed != backbone_.poles.end()) return fed->second.minus;
     return std::nullopt;
   }
@@ -263,7 +262,7 @@ class Builder {
     if (!a || !b) return wiring_.missing(a ? bond.b.pointer : bond.a.pointer, "unknown");
     if (*a == *b) return;
     Tracked ohm = bond.cable.known() && site_.cables.count(bond.cable.id) != 0 ? conductor_ohm(site_, bond.cable.id)
-                                                                              : tracked(bond.resistance_ohm, 0.0);
+                                                                               : tracked(bond.resistance_ohm, 0.0);
     wiring_.resistor(id + "_bond", *a, *b, ohm);
   }
 

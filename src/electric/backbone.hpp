@@ -6,14 +6,14 @@
 
 namespace zoneproof::electric {
 
-/// Everything that is neither a loop nor a trigger: supplies with their batteries, feeds, loads, panels, units as loads,
-/// and what joins the negatives.
+/// Everything that is neither a loop nor a trigger: supplies with their batteries, feeds, loads, panels, units as
+/// loads, and what joins the negatives.
 ///
 /// Node names: `<supply>_neg`, `<supply>_rail`, `<supply>_<output>`; `<thing>_p`, `<thing>_n` for what is fed.
 /// Reference (0 V) is the negative of the supply that feeds the first panel: the voltages that a technician reads with
 /// the black probe on the panel's negative. Every other negative is a node of its own.
 struct Backbone {
-  std::map<std::string, Poles> poles;  ///< of panels, units, junctions, loads, detectors, by id
+  std::map<std::string, Poles> poles;     ///< of panels, units, junctions, loads, detectors, by id
   std::map<std::string, Poles> supplies;  ///< plus: the rail before the outputs
 };
 
@@ -27,8 +27,8 @@ struct UnitUnderStudy {
 enum class LoadState { rest_to_alarm, rest, alarm };
 
 /// Adds the backbone to `wiring`. Missing parts, feeds and incomplete lists are named in `wiring.gaps()`.
-Backbone build_backbone(const site::Site& site, SupplyCondition condition, const UnitUnderStudy& studied, Wiring& wiring,
-                        LoadState loads = LoadState::rest_to_alarm);
+Backbone build_backbone(const site::Site& site, SupplyCondition condition, const UnitUnderStudy& studied,
+                        Wiring& wiring, LoadState loads = LoadState::rest_to_alarm);
 
 /// Whether `supply` gives anything in `condition` (a supply without battery gives nothing when mains are gone).
 bool alive(const site::Site& site, const std::string& supply, SupplyCondition condition);

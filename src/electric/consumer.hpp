@@ -13,9 +13,9 @@ struct Consumer {
   const site::Feed* feed = nullptr;
   const site::Value* min_V = nullptr;  ///< null where its part is unknown
   const site::Value* max_V = nullptr;
-  std::string part;                    ///< id of the part
-  std::string part_pointer;            ///< where the reference to it stands
-  const char* margin_rule = "";        ///< rulebook entry of the margin asked for
+  std::string part;              ///< id of the part
+  std::string part_pointer;      ///< where the reference to it stands
+  const char* margin_rule = "";  ///< rulebook entry of the margin asked for
   chain::Link link = chain::Link::deliver;
 };
 

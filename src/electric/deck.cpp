@@ -18,8 +18,8 @@ namespace {
 using circuit::Element;
 using circuit::Kind;
 
-constexpr double open_ohm = 1e15;   // a wire that is not there, in a deck that must keep its shape
-constexpr double short_ohm = 1e-4;  // a short that is there only in some states
+constexpr double open_ohm = 1e15;      // a wire that is not there, in a deck that must keep its shape
+constexpr double short_ohm = 1e-4;     // a short that is there only in some states
 constexpr double steep_siemens = 1e6;  // how ideal the voltage branch of a limited source is: 1 uV at 1 A
 
 /// A network in one state with the name of its operating point.
@@ -52,11 +52,13 @@ std::vector<std::string> watched_nodes(const SiteCircuit& circuit, const std::st
   return {once.begin(), once.end()};
 }
 
-Point point_of(const site::Site& site, SupplyCondition supply, bool armed, const std::string& zone, const ZoneState& state) {
+Point point_of(const site::Site& site, SupplyCondition supply, bool armed, const std::string& zone,
+               const ZoneState& state) {
   std::map<std::string, ZoneState> states;
   if (!zone.empty()) states[zone] = state;
   Point point;
-  point.name = fmt::format("{}/{}/{}/{}", word(supply), armed ? "armed" : "disarmed", zone.empty() ? "all" : zone, state.name());
+  point.name =
+      fmt::format("{}/{}/{}/{}", word(supply), armed ? "armed" : "disarmed", zone.empty() ? "all" : zone, state.name());
   point.circuit = build_site_circuit(site, whole_site(site, supply, states, armed));
   point.nodes = watched_nodes(point.circuit, zone);
   return point;
@@ -90,7 +92,8 @@ std::vector<Family> families(const site::Site& site) {
   return all;
 }
 
-// --- text of a circuit ------------------------------------------------------------------------------------------------
+// --- text of a circuit
+// ------------------------------------------------------------------------------------------------
 
 /// An element as it stands in one point: none where the state takes it out of the network.
 const Element* element_in(const Point& point, const std::string& name) {
@@ -126,15 +129,15 @@ std::string law_of(const Element& e, const std::string& a, const std::string& b)
   switch (e.kind) {
     case Kind::constant_power: {
       const double lock = e.lockout_volts > 0.0 ? e.lockout_volts : 1e-3;
-      return fmt::format("b{0} {2} {1} i = v({2},{1}) > {4:.17g} ? {3:.17g}/v({2},{1}) : {3:.17g}*v({2},{1})/{5:.17g}", e.name, a, b,
-                         e.value.nominal, lock, lock * lock);
+      return fmt::format("b{0} {2} {1} i = v({2},{1}) > {4:.17g} ? {3:.17g}/v({2},{1}) : {3:.17g}*v({2},{1})/{5:.17g}",
+                         e.name, a, b, e.value.nominal, lock, lock * lock);
     }
     case Kind::diode:
-      return fmt::format("b{0} {1} {2} i = v({1},{2}) > {3:.17g} ? (v({1},{2})-{3:.17g})/{4:.17g} : 0", e.name, a, b, e.value.nominal,
-                         e.on_ohm.nominal);
+      return fmt::format("b{0} {1} {2} i = v({1},{2}) > {3:.17g} ? (v({1},{2})-{3:.17g})/{4:.17g} : 0", e.name, a, b,
+                         e.value.nominal, e.on_ohm.nominal);
     case Kind::limited_source:
-      return fmt::format("b{0} {1} {2} i = min({3:.17g}, ({4:.17g}-v({2},{1}))*{5:.17g})", e.name, a, b, e.limit_amps, e.value.nominal,
-                         steep_siemens);
+      return fmt::format("b{0} {1} {2} i = min({3:.17g}, ({4:.17g}-v({2},{1}))*{5:.17g})", e.name, a, b, e.limit_amps,
+                         e.value.nominal, steep_siemens);
     case Kind::voltage: return fmt::format("v{} {} {} {:.17g}", e.name, b, a, e.value.nominal);
     default: return fmt::format("i{} {} {} {:.17g}", e.name, a, b, e.value.nominal);
   }
@@ -152,7 +155,8 @@ void write_circuit(const Family& family, std::string& out) {
     } else if (always_zero(family, name)) {
       out += fmt::format("circbyline v{} {} {} 0\n", name, a, b);
     } else {
-      out += fmt::format("circbyline r{} {} {} {:.17g}\n", name, a, b, deck_ohm(element_in(family.points.front(), name)));
+      out +=
+          fmt::format("circbyline r{} {} {} {:.17g}\n", name, a, b, deck_ohm(element_in(family.points.front(), name)));
     }
   }
   out += "circbyline .options reltol=1e-9 abstol=1e-15 vntol=1e-12 gmin=1e-18 rshunt=1e15 itl1=500\ncircbyline .end\n";

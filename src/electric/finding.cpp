@@ -41,7 +41,8 @@ Evidence blank(const Subject& subject) {
   return evidence;
 }
 
-/// The network itself has no answer: floating, collapsed, or not solvable. Only what the site has in full can be broken.
+/// The network itself has no answer: floating, collapsed, or not solvable. Only what the site has in full can be
+/// broken.
 Evidence troubled(const Subject& subject, const Wiring& wiring, const Solved& solved, const circuit::WorstCase& worst) {
   Evidence evidence = blank(subject);
   evidence.gaps = solved.gaps;

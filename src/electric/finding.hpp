@@ -11,8 +11,8 @@ namespace zoneproof::electric {
 
 /// What a piece of evidence is about, in all words that results and sentences need.
 struct Subject {
-  std::string id;         ///< of the object
-  std::string check;      ///< evidence id, e.g. "panel_reads_alarm"
+  std::string id;     ///< of the object
+  std::string check;  ///< evidence id, e.g. "panel_reads_alarm"
   chain::Link link = chain::Link::loop;
   std::string quantity;   ///< e.g. "terminal_voltage"
   std::string unit;       ///< e.g. "V"

@@ -12,12 +12,13 @@ namespace zoneproof::electric {
 struct Level {
   ZoneSituation situation;
   ZoneCircuit circuit;
-  Solved solved;                     ///< of `quantities`
+  Solved solved;  ///< of `quantities`
   std::vector<circuit::Quantity> quantities;
   std::optional<std::size_t> panel;  ///< index of the panel's reading
   std::optional<std::size_t> unit;   ///< index of the unit's reading
-  std::vector<std::size_t> shares;   ///< panel's reading less a share of its source, one a distinct window limit in percent
-  std::vector<double> share_pct;     ///< those percentages
+  std::vector<std::size_t>
+      shares;  ///< panel's reading less a share of its source, one a distinct window limit in percent
+  std::vector<double> share_pct;  ///< those percentages
 };
 
 /// What is tabulated for a zone. Cost: one worst case for each state, supply condition and unit condition.

@@ -183,7 +183,8 @@ class LoopBuilder {
       one_contact(ids[i], at, next);
       at = next;
     }
-    if (ids.empty() && ends_here) wiring_.resistor(owner_ + "_link_" + std::to_string(links_++), from, to_if_last, Tracked::fact(0.0));
+    if (ids.empty() && ends_here)
+      wiring_.resistor(owner_ + "_link_" + std::to_string(links_++), from, to_if_last, Tracked::fact(0.0));
     return ids.empty() && ends_here ? to_if_last : at;
   }
 
@@ -246,13 +247,15 @@ class LoopBuilder {
 
   Node tampers(Node from) {
     const bool masks_apart = loop_.arrangement.is(Arrangement::triple_eol);
-    return series(from, from, [&](const site::LoopContact& c) {
-      return not_alarm(c) && !(masks_apart && c.role.is(ContactRole::mask));
-    }, false);
+    return series(
+        from, from,
+        [&](const site::LoopContact& c) { return not_alarm(c) && !(masks_apart && c.role.is(ContactRole::mask)); },
+        false);
   }
   Node shunted_alarm(Node from) { return shunted_group("alarm", from, loop_.alarm_ohm, alarm); }
   Node shunted_mask(Node from) {
-    return shunted_group("mask", from, loop_.mask_ohm, [](const site::LoopContact& c) { return c.role.is(ContactRole::mask); });
+    return shunted_group("mask", from, loop_.mask_ohm,
+                         [](const site::LoopContact& c) { return c.role.is(ContactRole::mask); });
   }
   Node first_group(Node from) {
     return shunted_group("first", from, loop_.alarm_ohm, [&](const site::LoopContact& c) { return mine(c); });
@@ -290,9 +293,8 @@ class LoopBuilder {
 
 /// Whether contacts of another zone stand in the loop too.
 bool two_zones(const site::Loop& loop, const std::string& owner) {
-  return std::any_of(loop.contacts.begin(), loop.contacts.end(), [&](const auto& entry) {
-    return entry.second.zone.known() && entry.second.zone.id != owner;
-  });
+  return std::any_of(loop.contacts.begin(), loop.contacts.end(),
+                     [&](const auto& entry) { return entry.second.zone.known() && entry.second.zone.id != owner; });
 }
 
 const Poles* panel_poles(const site::Site& site, const std::string& zone, const Backbone& backbone) {
@@ -332,7 +334,8 @@ std::optional<Terminal> build_loop(const site::Site& site, const std::string& zo
   const site::ZoneTerminalSpec* spec = terminal_spec(site, zone);
   const Poles* panel = panel_poles(site, zone, backbone);
   if (owner.empty() || spec == nullptr || panel == nullptr) {
-    wiring.missing(spec == nullptr ? site::zone_terminal_of(site, zone).pointer : site.zones.at(zone).panel.pointer, "unknown");
+    wiring.missing(spec == nullptr ? site::zone_terminal_of(site, zone).pointer : site.zones.at(zone).panel.pointer,
+                   "unknown");
     return std::nullopt;
   }
   const std::string& panel_id = site.zones.at(zone).panel.id;
@@ -356,10 +359,12 @@ std::optional<Terminal> build_loop_bystander(const site::Site& site, const std::
   const Node open = wiring.network.node(zone + "_open");
   const Tracked volts = open_volts(site, *spec, site.zones.at(zone).panel.id);
   const bool below = spec->refers_to.is(site::TerminalReference::positive);
-  wiring.voltage(zone + "_open", below ? open : panel->minus, below ? panel->plus : open, spanning(volts, Tracked::fact(0.0)));
+  wiring.voltage(zone + "_open", below ? open : panel->minus, below ? panel->plus : open,
+                 spanning(volts, Tracked::fact(0.0)));
   Tracked behind = spanning(tracked(spec->pullup_ohm, 0.0), Tracked::fact(0.0));
   // A current source and a dark LED hold nothing: behind them may be any resistance.
-  if (spec->refers_to.is(site::TerminalReference::current_source) || spec->refers_to.is(site::TerminalReference::optocoupled)) {
+  if (spec->refers_to.is(site::TerminalReference::current_source) ||
+      spec->refers_to.is(site::TerminalReference::optocoupled)) {
     behind.range.high = infinite;
   }
   wiring.resistor(zone + "_behind", open, terminal.point, behind);

@@ -14,8 +14,9 @@ struct Terminal {
   circuit::Node common = circuit::reference;   ///< the other screw
   circuit::Node source = circuit::reference;   ///< open-circuit source: what ratiometric windows are shares of
   circuit::Node against = circuit::reference;  ///< the panel's reading is V(sense) against this, see `sign`
-  circuit::Node pulled_to = circuit::reference;  ///< where the far end of the source is: the other end of the whole scale
-  double sign = 1.0;                           ///< -1 for terminals read downward from the positive common
+  circuit::Node pulled_to =
+      circuit::reference;  ///< where the far end of the source is: the other end of the whole scale
+  double sign = 1.0;       ///< -1 for terminals read downward from the positive common
   const site::ZoneTerminalSpec* spec = nullptr;
 };
 

@@ -84,7 +84,8 @@ std::optional<Band> best_band(const Level& level) {
 }
 
 std::string condition_of(const Level& level) {
-  return std::string(word(level.situation.supply)) + "/" + word(level.situation.unit) + "/" + level.situation.state.name();
+  return std::string(word(level.situation.supply)) + "/" + word(level.situation.unit) + "/" +
+         level.situation.state.name();
 }
 
 Subject subject_of(const site::Site& site, const Level& level, const char* suffix) {
@@ -111,9 +112,8 @@ void offer_level(const site::Site& site, const Level& level, const char* suffix,
   band->limit_verified = margin.verified;
   Evidence evidence = finding(subject, level.circuit.wiring, level.quantities, level.solved, *band);
   if (!margin.value) lacks_rule(evidence, margin);
-  kept.offer(std::move(evidence), [&level, band] {
-    return telling_corner(level.circuit.wiring, level.quantities, level.solved, *band);
-  });
+  kept.offer(std::move(evidence),
+             [&level, band] { return telling_corner(level.circuit.wiring, level.quantities, level.solved, *band); });
 }
 
 /// Worst evidence of each check over states, supply conditions and unit conditions.
@@ -170,7 +170,8 @@ Worst worst_disturbance(const site::Site& site, const std::vector<Level>& before
   for (const Level& with : after) {
     if (with.situation.state.happening == Happening::shorted) continue;
     const auto without = std::find_if(before.begin(), before.end(), [&](const Level& level) {
-      return level.situation.supply == with.situation.supply && level.situation.state.name() == with.situation.state.name();
+      return level.situation.supply == with.situation.supply &&
+             level.situation.state.name() == with.situation.state.name();
     });
     if (without == before.end()) continue;
     std::optional<Evidence> evidence = disturbance(site, *without, with);

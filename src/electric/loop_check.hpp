@@ -12,8 +12,8 @@ namespace zoneproof::electric {
 ///
 /// A cut pair counts as a state, a short between the cores does not: an end-of-line resistor fitted in the panel reads
 /// right in every state, and only the fault analysis can tell it (docs/methods/loops.md).
-std::vector<chain::Evidence> check_loop(const site::Site& site, const std::string& zone, const std::vector<Level>& before,
-                                        const std::vector<Level>& after);
+std::vector<chain::Evidence> check_loop(const site::Site& site, const std::string& zone,
+                                        const std::vector<Level>& before, const std::vector<Level>& after);
 
 /// The windows in which the panel may read a zone where `happening` holds; empty where any reading but secure will do
 /// is not stated by the terminal.

@@ -8,8 +8,8 @@ using circuit::Node;
 namespace {
 
 /// A transistor between `screw` and `rail`. On: drop and resistance in series. Off: a leakage current into the screw.
-void add_transistor(const std::string& id, const site::OutputSpec& spec, bool on, bool to_positive, Node screw, Node rail,
-                    Wiring& wiring) {
+void add_transistor(const std::string& id, const site::OutputSpec& spec, bool on, bool to_positive, Node screw,
+                    Node rail, Wiring& wiring) {
   if (!on) {
     const Tracked leak = spanning(tracked(spec.leakage_A, 0.0), Tracked::fact(0.0));
     wiring.current(id + "_leak", to_positive ? rail : screw, to_positive ? screw : rail, leak);
@@ -41,7 +41,8 @@ std::optional<Node> build_output(const site::Site& site, const std::string& id, 
   }
   const site::OutputSpec& spec = *part->second.output;
   const Poles poles = panel->second;
-  if (const std::optional<Node> built = wiring.network.find_node(id + "_out")) return built;  // several units on one output
+  if (const std::optional<Node> built = wiring.network.find_node(id + "_out"))
+    return built;  // several units on one output
   const Node screw = wiring.network.node(id + "_out");
   if (!spec.kind.known()) {
     wiring.missing(spec.kind.pointer, "unknown");

@@ -117,7 +117,8 @@ SiteCircuit build_site_circuit(const site::Site& site, const SiteSituation& situ
   return CircuitBuilder(site, situation).build();
 }
 
-SiteSituation whole_site(const site::Site& site, SupplyCondition supply, std::map<std::string, ZoneState> states, bool armed) {
+SiteSituation whole_site(const site::Site& site, SupplyCondition supply, std::map<std::string, ZoneState> states,
+                         bool armed) {
   SiteSituation situation;
   situation.supply = supply;
   situation.armed = armed;

@@ -8,7 +8,8 @@
 
 namespace zoneproof::electric {
 
-/// Circumstances of a whole network: which zones stand in it in earnest and in which state, how the unit under study is.
+/// Circumstances of a whole network: which zones stand in it in earnest and in which state, how the unit under study
+/// is.
 struct SiteSituation {
   SupplyCondition supply = SupplyCondition::mains;
   UnitUnderStudy studied;
@@ -28,6 +29,7 @@ struct SiteCircuit {
 SiteCircuit build_site_circuit(const site::Site& site, const SiteSituation& situation);
 
 /// Everything in earnest: every wired zone at rest but those that `states` names, every unit attached and powered.
-SiteSituation whole_site(const site::Site& site, SupplyCondition supply, std::map<std::string, ZoneState> states, bool armed);
+SiteSituation whole_site(const site::Site& site, SupplyCondition supply, std::map<std::string, ZoneState> states,
+                         bool armed);
 
 }  // namespace zoneproof::electric

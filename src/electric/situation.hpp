@@ -27,7 +27,8 @@ enum class UnitCondition {
 enum class Happening { rest, alarm, second_alarm, both_alarm, masked, fault, tamper_open, shorted };
 
 /// One reachable state of a zone: what happens, and which contact makes it (empty for rest, cut and short).
-/// Other contacts of the same role are free: every reachable subset is a vertex of their ranges (docs/methods/loops.md).
+/// Other contacts of the same role are free: every reachable subset is a vertex of their ranges
+/// (docs/methods/loops.md).
 struct ZoneState {
   Happening happening = Happening::rest;
   std::string contact;

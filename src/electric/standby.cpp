@@ -1,18 +1,18 @@
 // How long a battery lasts, by simulation.
 //
 // Model. The battery is its open-circuit voltage, falling linearly from charged to empty with the share of charge used,
-// behind its inner resistance; all loads hang on the one network and change with their own voltage. Charge is counted in
-// units of the rated discharge: at a current I above the rated current I_H = C/H a step uses I (I/I_H)^(k-1) dt, which is
-// Peukert's law for a capacity C rated at H hours, t = H (C/(I H))^k. Below I_H the law is not extrapolated (it would give
-// more than the rated capacity): there the plain charge counts.
-// Usable capacity = rated capacity / (ageing factor x temperature factor), both of the rulebook; a temperature outside of
-// the published factors is unanswered. The discharge ends where the battery reaches the supply's cut-off, is empty, or
-// the first consumer leaves its voltage range.
-// Worst case: autonomy falls with every load, every series resistance and with less capacity, so the corner is all loads
-// and resistances at their high ends, voltages and capacity at their low ends. It is one solve a step, no search.
-// Sources: Peukert's law for a rated capacity as restated for C_H ratings, and its check values: docs/methods/standby.md.
-// Errors: the linear open-circuit voltage is a simplification (typical lead-acid cells stay higher in the middle), which
-// errs on the short side. Steps are shares of charge, so their number does not depend on the load.
+// behind its inner resistance; all loads hang on the one network and change with their own voltage. Charge is counted
+// in units of the rated discharge: at a current I above the rated current I_H = C/H a step uses I (I/I_H)^(k-1) dt,
+// which is Peukert's law for a capacity C rated at H hours, t = H (C/(I H))^k. Below I_H the law is not extrapolated
+// (it would give more than the rated capacity): there the plain charge counts. Usable capacity = rated capacity /
+// (ageing factor x temperature factor), both of the rulebook; a temperature outside of the published factors is
+// unanswered. The discharge ends where the battery reaches the supply's cut-off, is empty, or the first consumer leaves
+// its voltage range. Worst case: autonomy falls with every load, every series resistance and with less capacity, so the
+// corner is all loads and resistances at their high ends, voltages and capacity at their low ends. It is one solve a
+// step, no search. Sources: Peukert's law for a rated capacity as restated for C_H ratings, and its check values:
+// docs/methods/standby.md. Errors: the linear open-circuit voltage is a simplification (typical lead-acid cells stay
+// higher in the middle), which errs on the short side. Steps are shares of charge, so their number does not depend on
+// the load.
 #include "electric/standby.hpp"
 
 #include <algorithm>
@@ -20,11 +20,11 @@
 #include <map>
 
 #include "circuit/solve.hpp"
+#include "electric/backbone.hpp"
 #include "electric/consumer.hpp"
 #include "electric/finding.hpp"
 #include "electric/limit.hpp"
 #include "electric/naming.hpp"
-#include "electric/backbone.hpp"
 #include "messages/electric.hpp"
 #include "site/shelf.hpp"
 
@@ -37,7 +37,8 @@ using chain::Verdict;
 using circuit::ElementIndex;
 
 constexpr int steps_of_charge = 200;  // half a percent of charge each: autonomy to within that share
-constexpr double share_accuracy = 1e-4;  // bisection of the instant after which the alarm still runs, in shares of charge
+constexpr double share_accuracy =
+    1e-4;  // bisection of the instant after which the alarm still runs, in shares of charge
 
 /// Every value at the end that shortens the discharge.
 circuit::Values shortest_life(const Wiring& wiring) {
@@ -95,7 +96,9 @@ class Simulation {
         continue;
       }
       const site::BatterySpec& spec = *part->second.battery;
-      for (const site::Value* value : {&spec.capacity_Ah, &spec.rated_h, &spec.peukert_exponent, &spec.full_V, &spec.empty_V}) weak(*value);
+      for (const site::Value* value :
+           {&spec.capacity_Ah, &spec.rated_h, &spec.peukert_exponent, &spec.full_V, &spec.empty_V})
+        weak(*value);
       const double blocks = static_cast<double>(*battery.blocks_in_parallel.value);
       cells_.push_back({*source, &spec, capacity.value_or(spec.capacity_Ah.low * blocks)});
       derate(cells_.back(), battery);
@@ -131,7 +134,8 @@ class Simulation {
     for (Consumer& consumer : consumers(site_)) {
       if (!fed_by(site_, consumer, supply_)) continue;
       if (consumer.min_V == nullptr || consumer.min_V->unknown()) {
-        result_.gaps.push_back({consumer.min_V == nullptr ? consumer.part_pointer : consumer.min_V->pointer, "unknown"});
+        result_.gaps.push_back(
+            {consumer.min_V == nullptr ? consumer.part_pointer : consumer.min_V->pointer, "unknown"});
       } else if (consumer.min_V->known()) {
         watched_.push_back(consumer);
       }
@@ -277,7 +281,8 @@ Subject subject_of(const site::Site& site, const std::string& supply, const char
 }
 
 /// The smallest battery of the shelf with which the supply passes; nothing if none does.
-std::optional<double> smallest_battery(const site::Site& site, const std::string& supply, const StandbyDemand& demand, double required_h) {
+std::optional<double> smallest_battery(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
+                                       double required_h) {
   std::vector<double> capacities;
   for (const auto& [id, part] : site::parts_shelf()) {
     if (part.battery && part.battery->capacity_Ah.known()) capacities.push_back(part.battery->capacity_Ah.nominal);
@@ -292,7 +297,9 @@ std::optional<double> smallest_battery(const site::Site& site, const std::string
 class StandbyCheck {
  public:
   explicit StandbyCheck(const site::Site& site)
-      : site_(site), hours_(limit_of(site, "standby_h")), alarm_(limit_of(site, "alarm_duration_h")),
+      : site_(site),
+        hours_(limit_of(site, "standby_h")),
+        alarm_(limit_of(site, "alarm_duration_h")),
         margin_pct_(limit_of(site, "autonomy_margin_pct")) {}
 
   std::vector<Evidence> run() {

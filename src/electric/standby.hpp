@@ -11,9 +11,9 @@ namespace zoneproof::electric {
 /// One moment of a discharge.
 struct DischargePoint {
   double hours = 0.0;
-  double share_left = 1.0;   ///< of the usable capacity
-  double battery_V = 0.0;    ///< at the battery's terminals
-  double current_A = 0.0;    ///< out of all blocks of the supply
+  double share_left = 1.0;  ///< of the usable capacity
+  double battery_V = 0.0;   ///< at the battery's terminals
+  double current_A = 0.0;   ///< out of all blocks of the supply
 };
 
 /// A simulated discharge of one supply's batteries: standby load, then the alarm load.
@@ -33,8 +33,8 @@ struct StandbyDemand {
   double alarm_h = 0.0;
 };
 
-/// Discharge of `supply` at the worst of its tolerances: smallest capacity, largest loads, oldest battery, coldest place.
-/// `capacity_Ah` overrides the batteries' own capacity (all blocks together), to size another one.
+/// Discharge of `supply` at the worst of its tolerances: smallest capacity, largest loads, oldest battery, coldest
+/// place. `capacity_Ah` overrides the batteries' own capacity (all blocks together), to size another one.
 Discharge discharge(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
                     std::optional<double> capacity_Ah = std::nullopt);
 

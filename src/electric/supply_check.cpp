@@ -82,7 +82,8 @@ class SupplyCheck {
     const std::string key = "voltage/" + consumer.id;
     if (consumer.min_V == nullptr) return keep(key, unanswered(s, {{consumer.part_pointer, "unknown"}}));
     if (consumer.min_V->unknown() || consumer.max_V->unknown()) {
-      return keep(key, unanswered(s, {{(consumer.min_V->unknown() ? consumer.min_V : consumer.max_V)->pointer, "unknown"}}));
+      return keep(key,
+                  unanswered(s, {{(consumer.min_V->unknown() ? consumer.min_V : consumer.max_V)->pointer, "unknown"}}));
     }
     const Limit margin = limit_of(site_, consumer.margin_rule);
     Band band;
@@ -94,7 +95,8 @@ class SupplyCheck {
     band.limit_verified = margin.verified;
     Evidence evidence = finding(s, point.wiring, point.quantities, point.solved, band);
     if (!margin.value) lacks_rule(evidence, margin);
-    if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::shorten_or_thicken(thing_words(site_, consumer.id)));
+    if (evidence.verdict == Verdict::broken)
+      evidence.remedies.push_back(say::shorten_or_thicken(thing_words(site_, consumer.id)));
     keep(key, std::move(evidence), point, band);
   }
 
@@ -103,7 +105,8 @@ class SupplyCheck {
     for (std::size_t k = 0; k < point.shifted_units.size(); ++k) {
       const std::size_t which = point.consumers.size() + k;
       const std::string unit = point.shifted_units[k].substr(0, point.shifted_units[k].find('/'));
-      const Subject s = subject(unit, "negative_shift", chain::Link::trigger, "common_negative_shift", "V", point.condition);
+      const Subject s =
+          subject(unit, "negative_shift", chain::Link::trigger, "common_negative_shift", "V", point.condition);
       Subject named = s;
       named.thing = text(say::negative_of(thing_words(site_, unit), supply_words(point.condition)));
       Band band;
@@ -121,7 +124,8 @@ class SupplyCheck {
         continue;
       }
       Evidence evidence = finding(named, point.wiring, point.quantities, point.solved, band);
-      if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::join_negatives(thing_words(site_, unit)));
+      if (evidence.verdict == Verdict::broken)
+        evidence.remedies.push_back(say::join_negatives(thing_words(site_, unit)));
       keep(key, std::move(evidence), point, band);
     }
   }
@@ -132,18 +136,20 @@ class SupplyCheck {
     if (part == site_.parts.end() || !part->second.supply) return;
     const site::SupplySpec& spec = *part->second.supply;
     const Drawn all = drawn_from(site_, point, id, "");
-    keep("current/" + id, current_evidence(point, subject(id, "supply_current", chain::Link::deliver, "current", "A", point.condition),
-                                           all.most_A, all.nominal_A, spec.rating_A, part_source(site_, supply.part.id)));
+    keep("current/" + id,
+         current_evidence(point, subject(id, "supply_current", chain::Link::deliver, "current", "A", point.condition),
+                          all.most_A, all.nominal_A, spec.rating_A, part_source(site_, supply.part.id)));
     for (const auto& [output, output_spec] : spec.outputs) {
       Subject s = subject(id, "output_current", chain::Link::deliver, "current", "A", point.condition);
       s.thing = text(say::output_when(thing_words(site_, id), output_spec.name.empty() ? output : output_spec.name,
                                       supply_words(point.condition)));
       const Drawn drawn = drawn_from(site_, point, id, output);
-      keep("current/" + id + "/" + output,
-           current_evidence(point, s, drawn.most_A, drawn.nominal_A, output_spec.rating_A, part_source(site_, supply.part.id)));
+      keep("current/" + id + "/" + output, current_evidence(point, s, drawn.most_A, drawn.nominal_A,
+                                                            output_spec.rating_A, part_source(site_, supply.part.id)));
       if (output_spec.protection.known() && !output_spec.limit_A.none()) {
         s.check = "starts";
-        keep("starts/" + id + "/" + output, start_evidence(point, s, drawn, output_spec, part_source(site_, supply.part.id)));
+        keep("starts/" + id + "/" + output,
+             start_evidence(point, s, drawn, output_spec, part_source(site_, supply.part.id)));
       }
     }
   }
@@ -172,19 +178,20 @@ class SupplyCheck {
     evidence.limit_verified = verified;
     evidence.origin = point.solved.weakest;
     if (evidence.gaps.empty()) evidence.verdict = chain::judge(*evidence.margin, required);
-    evidence.says = say::current_of_rating(s.thing, Measure{most, "A"}, Measure{rating.low, "A"}, Measure{*evidence.margin, "A"},
-                                           Measure{required, "A"});
+    evidence.says = say::current_of_rating(s.thing, Measure{most, "A"}, Measure{rating.low, "A"},
+                                           Measure{*evidence.margin, "A"}, Measure{required, "A"});
     return evidence;
   }
 
   /// While starting, every unit takes its starting current at once. Above the limit the protection acts; a foldback
   /// holds for certain only what it still gives into a short, in between nobody's sheet tells.
-  Evidence start_evidence(const SupplyPoint& point, const Subject& s, const Drawn& drawn, const site::SupplyOutputSpec& spec,
-                          const std::string& source) const {
+  Evidence start_evidence(const SupplyPoint& point, const Subject& s, const Drawn& drawn,
+                          const site::SupplyOutputSpec& spec, const std::string& source) const {
     if (!spec.limit_A.known()) return unanswered(s, {{spec.limit_A.pointer, "unknown"}});
     Evidence evidence = counted(point, s, drawn.starting_A, drawn.nominal_A, spec.limit_A, 0.0, source, true);
     const bool foldback = spec.protection.is(site::Protection::foldback);
-    if (foldback && evidence.verdict == Verdict::proven && !(spec.foldback_A.known() && drawn.starting_A <= spec.foldback_A.low)) {
+    if (foldback && evidence.verdict == Verdict::proven &&
+        !(spec.foldback_A.known() && drawn.starting_A <= spec.foldback_A.low)) {
       evidence.verdict = Verdict::unanswered;
       evidence.gaps.push_back({spec.foldback_A.pointer, spec.foldback_A.known() ? "undecided" : "unknown"});
       evidence.says = say::may_latch_low(s.thing, Measure{drawn.starting_A, "A"}, Measure{spec.foldback_A.low, "A"});
@@ -203,8 +210,8 @@ class SupplyCheck {
     const double most = most_of(element, point.solved.cases.at(at));
     Subject s = subject(consumer.id, "fuse_current", consumer.link, "current", "A", point.condition);
     s.thing = text(say::fuse_of(thing_words(site_, consumer.id), supply_words(point.condition)));
-    Evidence evidence = counted(point, s, most, most, fuse, fuse.low * (1.0 - share.value.value_or(0.0) / 100.0), share.source,
-                                share.verified);
+    Evidence evidence = counted(point, s, most, most, fuse, fuse.low * (1.0 - share.value.value_or(0.0) / 100.0),
+                                share.source, share.verified);
     if (!share.value) lacks_rule(evidence, share);
     keep("fuse/" + consumer.id, std::move(evidence));
   }
@@ -266,7 +273,8 @@ Drawn drawn_by(const site::Site& site, const SupplyPoint& point, std::size_t ind
   return drawn;
 }
 
-Drawn drawn_from(const site::Site& site, const SupplyPoint& point, const std::string& supply, const std::string& output) {
+Drawn drawn_from(const site::Site& site, const SupplyPoint& point, const std::string& supply,
+                 const std::string& output) {
   Drawn drawn;
   for (std::size_t i = 0; i < point.consumers.size(); ++i) {
     if (!behind(site, point.consumers[i], supply, output)) continue;

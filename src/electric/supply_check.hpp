@@ -13,8 +13,8 @@ struct SupplyPoint {
   SupplyCondition condition = SupplyCondition::mains;
   Wiring wiring;
   Backbone backbone;
-  std::vector<Consumer> consumers;              ///< quantity i is the voltage of consumer i ...
-  std::vector<std::string> shifted_units;       ///< ... then the shift of these units' negatives against their panel's
+  std::vector<Consumer> consumers;         ///< quantity i is the voltage of consumer i ...
+  std::vector<std::string> shifted_units;  ///< ... then the shift of these units' negatives against their panel's
   std::vector<circuit::Quantity> quantities;
   Solved solved;
 };
@@ -28,7 +28,8 @@ struct Drawn {
   double most_A = 0.0;
   double starting_A = 0.0;  ///< with every unit at its starting current
 };
-Drawn drawn_from(const site::Site& site, const SupplyPoint& point, const std::string& supply, const std::string& output);
+Drawn drawn_from(const site::Site& site, const SupplyPoint& point, const std::string& supply,
+                 const std::string& output);
 
 /// The same for consumer `index` of the point alone; all zero where its part does not say what it takes.
 Drawn drawn_by(const site::Site& site, const SupplyPoint& point, std::size_t index);

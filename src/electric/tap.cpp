@@ -44,8 +44,8 @@ void add_fitted(const std::string& name, Node a, Node b, const site::Value& ohm,
 
 }  // namespace
 
-void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondition condition, const Backbone& backbone,
-                      Wiring& wiring) {
+void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondition condition,
+                      const Backbone& backbone, Wiring& wiring) {
   const site::UnitSpec* spec = site::unit_spec(site, unit);
   if (spec == nullptr) return;
   const Poles poles = backbone.poles.at(unit);
@@ -65,7 +65,8 @@ std::optional<UnitInput> build_tap(const site::Site& site, const std::string& id
   const site::Trigger& trigger = site.triggers.at(id);
   const site::UnitSpec* spec = site::unit_spec(site, trigger.unit.id);
   if (spec == nullptr) {
-    wiring.missing(trigger.unit.known() ? site.units.at(trigger.unit.id).part.pointer : trigger.unit.pointer, "unknown");
+    wiring.missing(trigger.unit.known() ? site.units.at(trigger.unit.id).part.pointer : trigger.unit.pointer,
+                   "unknown");
     return std::nullopt;
   }
   const Poles unit = backbone.poles.at(trigger.unit.id);
@@ -85,7 +86,8 @@ std::optional<Node> build_contact_source(const site::Site& site, const std::stri
   const site::Trigger& trigger = site.triggers.at(id);
   const auto detector = site.detectors.find(trigger.detector.id);
   const auto part = detector == site.detectors.end() ? site.parts.end() : site.parts.find(detector->second.part.id);
-  if (part == site.parts.end() || !part->second.detector || part->second.detector->contacts.count(trigger.contact) == 0) {
+  if (part == site.parts.end() || !part->second.detector ||
+      part->second.detector->contacts.count(trigger.contact) == 0) {
     wiring.missing(trigger.detector.pointer, "unknown");
     return std::nullopt;
   }
@@ -99,7 +101,8 @@ std::optional<Node> build_contact_source(const site::Site& site, const std::stri
   const bool closed = spec.at_rest.is(site::RestPosition::closed) != in_alarm;
   const Node start = wiring.network.node(id + "_contact");
   const Node back = wiring.network.node(id + "_contact_back");
-  wiring.resistor(id + "_contact", start, back, closed ? tracked(spec.closed_ohm, 0.0) : tracked(spec.open_ohm, infinite));
+  wiring.resistor(id + "_contact", start, back,
+                  closed ? tracked(spec.closed_ohm, 0.0) : tracked(spec.open_ohm, infinite));
   const Tracked core = trigger.cable.known() && site.cables.count(trigger.cable.id) != 0
                            ? conductor_ohm(site, trigger.cable.id)
                            : Tracked::fact(0.0);
@@ -108,8 +111,6 @@ std::optional<Node> build_contact_source(const site::Site& site, const std::stri
   return start;
 }
 
-circuit::Quantity unit_reading(const UnitInput& input) {
-  return circuit::Quantity::voltage(input.point, input.minus);
-}
+circuit::Quantity unit_reading(const UnitInput& input) { return circuit::Quantity::voltage(input.point, input.minus); }
 
 }  // namespace zoneproof::electric

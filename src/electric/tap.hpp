@@ -14,8 +14,8 @@ struct UnitInput {
 };
 
 /// The unit's inner rail: a source when powered, a loaded floating node when not.
-void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondition condition, const Backbone& backbone,
-                      Wiring& wiring);
+void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondition condition,
+                      const Backbone& backbone, Wiring& wiring);
 
 /// The unit's side of trigger `id` and its wire up to `from`: series resistor, cable core, pull-ups, impedance, clamps.
 std::optional<UnitInput> build_tap(const site::Site& site, const std::string& id, circuit::Node from,

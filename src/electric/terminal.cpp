@@ -1,6 +1,6 @@
 // The panel's side of a zone's pair: what drives it, what it refers to, where it is measured.
-#include "electric/loop.hpp"
 #include "electric/terminal.hpp"
+#include "electric/loop.hpp"
 
 namespace zoneproof::electric {
 
@@ -26,7 +26,10 @@ class TerminalBuilder {
       case site::TerminalReference::positive: from_positive(); break;
       case site::TerminalReference::current_source: current_source(); break;
       case site::TerminalReference::optocoupled: optocoupled(); break;
-      case site::TerminalReference::floating: refer_to(wiring_.network.node(zone_ + "_floating")); pulled_up(); break;
+      case site::TerminalReference::floating:
+        refer_to(wiring_.network.node(zone_ + "_floating"));
+        pulled_up();
+        break;
       default: refer_to(panel_.minus); pulled_up();
     }
     measuring();
@@ -45,14 +48,16 @@ class TerminalBuilder {
            spec_.source_pct.low == 100.0 && spec_.source_pct.high == 100.0;
   }
 
-  /// What the source gives. A share of the rail: the rail's own range, freed from the rail in the network, which is safe.
+  /// What the source gives. A share of the rail: the rail's own range, freed from the rail in the network, which is
+  /// safe.
   Tracked source_volts() {
     if (!spec_.source.known()) wiring_.missing(spec_.source.pointer, "unknown");
     if (!spec_.source.is(site::TerminalSource::raw_rail)) return tracked(spec_.source_V, 0.0);
     return scaled(tracked(spec_.source_pct, 100.0), 0.01) * around_.rail_V;
   }
 
-  /// The open-circuit source above the reference. All of a rail that is not isolated is the rail itself, coupling and all.
+  /// The open-circuit source above the reference. All of a rail that is not isolated is the rail itself, coupling and
+  /// all.
   void add_source() {
     if (whole_rail() && terminal_.against == panel_.minus) {
       terminal_.source = panel_.plus;
@@ -63,7 +68,8 @@ class TerminalBuilder {
   }
 
   void pull(Node from, Node to) {
-    wiring_.resistor(zone_ + "_pullup", from, to, at_temperature(tracked(spec_.pullup_ohm, 0.0), spec_.pullup_ohm, around_.air));
+    wiring_.resistor(zone_ + "_pullup", from, to,
+                     at_temperature(tracked(spec_.pullup_ohm, 0.0), spec_.pullup_ohm, around_.air));
   }
 
   void pulled_up() {
@@ -90,7 +96,8 @@ class TerminalBuilder {
     if (spec_.source_V.none()) wiring_.missing(spec_.source_V.pointer, "unknown");
     terminal_.source = wiring_.network.node(zone_ + "_source");
     wiring_.voltage(zone_ + "_source", panel_.minus, terminal_.source, tracked(spec_.source_V, 0.0));
-    wiring_.diode(zone_ + "_reach", terminal_.point, terminal_.source, Tracked::fact(0.0), Tracked::fact(compliance_slope_ohm));
+    wiring_.diode(zone_ + "_reach", terminal_.point, terminal_.source, Tracked::fact(0.0),
+                  Tracked::fact(compliance_slope_ohm));
   }
 
   void optocoupled() {

@@ -101,7 +101,8 @@ Tracked operator/(const Tracked& a, const Tracked& b) {
   const double high = b.range.low > 0.0 ? a.range.high / b.range.low : circuit::infinite;
   const double nominal = b.range.nominal > 0.0 ? a.range.nominal / b.range.nominal : high;
   Tracked quotient{Range{nominal, a.range.low / b.range.high, high}, joined(a.bases, b.bases)};
-  for (std::size_t i = a.bases.size(); i < quotient.bases.size(); ++i) quotient.bases[i].inverse = !quotient.bases[i].inverse;
+  for (std::size_t i = a.bases.size(); i < quotient.bases.size(); ++i)
+    quotient.bases[i].inverse = !quotient.bases[i].inverse;
   return quotient;
 }
 
@@ -116,7 +117,8 @@ Temperatures temperatures_of(const site::Site& site, const std::vector<site::Ref
     result.high = std::max(result.high, high.range.high);
     result.bases = joined(result.bases, joined(low.bases, high.bases));
     // The air itself is one datum for everything in the area.
-    result.bases.push_back({"/areas/" + area->first, site::Origin::measured, false, low.range.low < high.range.high, false});
+    result.bases.push_back(
+        {"/areas/" + area->first, site::Origin::measured, false, low.range.low < high.range.high, false});
   }
   if (result.low > result.high) {  // no area named: the envelope stands for all of them
     const Tracked anywhere = tracked_or_envelope(site, site::Value{}, "area_temperature_degC", 20.0);

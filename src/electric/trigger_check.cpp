@@ -25,7 +25,8 @@ std::optional<TriggerClass> class_of(const site::Site& site, Happening happening
 }
 
 std::string condition_of(const Level& level) {
-  return std::string(word(level.situation.supply)) + "/" + word(level.situation.unit) + "/" + level.situation.state.name();
+  return std::string(word(level.situation.supply)) + "/" + word(level.situation.unit) + "/" +
+         level.situation.state.name();
 }
 
 Subject subject_of(const site::Site& site, const Level& level, std::string check) {
@@ -89,7 +90,11 @@ void weakly_known(const site::Value& value, std::vector<chain::Gap>& gaps) {
 class TriggerCheck {
  public:
   TriggerCheck(const site::Site& site, const std::string& id, const std::vector<Level>& levels)
-      : site_(site), id_(id), trigger_(site.triggers.at(id)), levels_(levels), setting_(setting_of(site, id)),
+      : site_(site),
+        id_(id),
+        trigger_(site.triggers.at(id)),
+        levels_(levels),
+        setting_(setting_of(site, id)),
         margin_(limit_of(site, "trigger_margin_V")) {}
 
   std::vector<Evidence> run() {
@@ -233,7 +238,8 @@ std::optional<double> limit_value(const site::Value& value) {
 
 }  // namespace
 
-std::vector<Evidence> check_trigger(const site::Site& site, const std::string& trigger, const std::vector<Level>& levels) {
+std::vector<Evidence> check_trigger(const site::Site& site, const std::string& trigger,
+                                    const std::vector<Level>& levels) {
   return TriggerCheck(site, trigger, levels).run();
 }
 
@@ -261,7 +267,8 @@ Setting setting_of(const site::Site& site, const std::string& trigger) {
       setting.gaps.push_back({"/triggers/" + trigger + "/setting/preset", "unknown"});
       return setting;
     }
-    for (const site::Value* value : {&preset->second.normal_min_V, &preset->second.normal_max_V}) weakly_known(*value, setting.gaps);
+    for (const site::Value* value : {&preset->second.normal_min_V, &preset->second.normal_max_V})
+      weakly_known(*value, setting.gaps);
     setting.normal = {limit_value(preset->second.normal_min_V), limit_value(preset->second.normal_max_V)};
     return setting;
   }

@@ -11,7 +11,8 @@ namespace zoneproof::electric {
 /// ("unit_reads_rest" ...) and every state that must as an alarm ("unit_reads_alarm" ...), error and hysteresis paid,
 /// under every supply condition; and no state in any condition of the unit leaves the input's limits ("input_limits").
 /// `levels` are those of the zone with this trigger attached.
-std::vector<chain::Evidence> check_trigger(const site::Site& site, const std::string& trigger, const std::vector<Level>& levels);
+std::vector<chain::Evidence> check_trigger(const site::Site& site, const std::string& trigger,
+                                           const std::vector<Level>& levels);
 
 /// The spans that a setting has to tell apart: readings of the powered unit by the rulebook's class of their states.
 InputSpans input_spans(const site::Site& site, const std::vector<Level>& levels);

@@ -40,9 +40,8 @@ ElementIndex Wiring::diode(const std::string& name, Node anode, Node cathode, co
 }
 
 void Wiring::missing(const std::string& pointer, const char* reason) {
-  const bool named = std::any_of(gaps_.begin(), gaps_.end(), [&](const chain::Gap& gap) {
-    return gap.pointer == pointer && gap.reason == reason;
-  });
+  const bool named = std::any_of(gaps_.begin(), gaps_.end(),
+                                 [&](const chain::Gap& gap) { return gap.pointer == pointer && gap.reason == reason; });
   if (!named) gaps_.push_back({pointer, reason});
 }
 

@@ -34,7 +34,9 @@ class Wiring {
   void missing(const std::string& pointer, const char* reason);
 
   /// What element `index` rests on.
-  const std::vector<Basis>& bases(circuit::ElementIndex index) const { return bases_.at(static_cast<std::size_t>(index)); }
+  const std::vector<Basis>& bases(circuit::ElementIndex index) const {
+    return bases_.at(static_cast<std::size_t>(index));
+  }
   const std::vector<chain::Gap>& gaps() const { return gaps_; }
 
  private:

@@ -73,7 +73,8 @@ Evidence not_answered_yet(const std::string& zone, Link link, const char* check,
 /// Questions that no engine of this version answers; each keeps its link unanswered rather than silently proven.
 void add_unanswered(Chain& chain) {
   const auto add = [&](Link link, const char* check, Message says) {
-    chain.links[static_cast<std::size_t>(link)].evidence.push_back(not_answered_yet(chain.zone, link, check, std::move(says)));
+    chain.links[static_cast<std::size_t>(link)].evidence.push_back(
+        not_answered_yet(chain.zone, link, check, std::move(says)));
   };
   add(Link::sense, "coverage", say::coverage_not_answered());
   add(Link::view, "witnessed", say::view_not_answered());
@@ -90,9 +91,9 @@ void finish(Chain& chain) {
     verdicts.push_back(link.verdict);
   }
   chain.verdict = chain::together(verdicts);
-  const auto weakest = std::min_element(chain.links.begin(), chain.links.end(), [](const LinkAnswer& a, const LinkAnswer& b) {
-    return rank(a.verdict) < rank(b.verdict);
-  });
+  const auto weakest =
+      std::min_element(chain.links.begin(), chain.links.end(),
+                       [](const LinkAnswer& a, const LinkAnswer& b) { return rank(a.verdict) < rank(b.verdict); });
   chain.weakest = weakest->link;
 }
 
@@ -109,7 +110,8 @@ Chain chain_of(const site::Site& site, const std::string& zone, const std::vecto
   for (Link link : all_links) chain.links[static_cast<std::size_t>(link)].link = link;
   const std::set<std::string> ids = leaned_on(site, zone);
   for (const Evidence& evidence : answers) {
-    if (ids.count(evidence.subject) != 0) chain.links[static_cast<std::size_t>(evidence.link)].evidence.push_back(evidence);
+    if (ids.count(evidence.subject) != 0)
+      chain.links[static_cast<std::size_t>(evidence.link)].evidence.push_back(evidence);
   }
   add_unanswered(chain);
   finish(chain);
@@ -141,7 +143,8 @@ Proof join(const site::Site& site, const std::vector<Evidence>& engine_answers) 
     used.merge(leaned_on(site, zone));
   }
   for (const Evidence& evidence : answers) {
-    if (used.count(evidence.subject) == 0 && site.zones.count(evidence.subject) == 0) proof.site_evidence.push_back(evidence);
+    if (used.count(evidence.subject) == 0 && site.zones.count(evidence.subject) == 0)
+      proof.site_evidence.push_back(evidence);
   }
   std::stable_sort(proof.site_evidence.begin(), proof.site_evidence.end(), first_to_read);
   std::stable_sort(proof.chains.begin(), proof.chains.end(), [&](const Chain& a, const Chain& b) {

@@ -93,7 +93,8 @@ class Pairing {
     if (zone.type.is(ZoneType::fire)) return add(breaks(trigger.zone.id, check, say::never_tap_fire()));
     if (zone.type.is(ZoneType::hold_up)) return add(breaks(trigger.zone.id, check, say::never_tap_hold_up()));
     if (zone.medium.is(site::Medium::wireless)) return add(breaks(trigger.zone.id, check, say::no_loop_wireless()));
-    if (zone.medium.is(site::Medium::addressable)) return add(breaks(trigger.zone.id, check, say::no_loop_addressable()));
+    if (zone.medium.is(site::Medium::addressable))
+      return add(breaks(trigger.zone.id, check, say::no_loop_addressable()));
     terminal_can(id, trigger);
   }
 
@@ -101,9 +102,11 @@ class Pairing {
   void terminal_can(const std::string& id, const site::Trigger& trigger) {
     const site::Part* part = site::part_of(site_, site::zone_terminal_of(site_, trigger.zone.id));
     const char* check = "source_possible";
-    if (part == nullptr || !part->zone_terminal) return add(holds(trigger.zone.id, check));  // its levels are unanswered
+    if (part == nullptr || !part->zone_terminal)
+      return add(holds(trigger.zone.id, check));  // its levels are unanswered
     const site::ZoneTerminalSpec& spec = *part->zone_terminal;
-    if (spec.refers_to.is(site::TerminalReference::matrix)) return add(breaks(trigger.zone.id, check, say::matrix_cannot_be_tapped()));
+    if (spec.refers_to.is(site::TerminalReference::matrix))
+      return add(breaks(trigger.zone.id, check, say::matrix_cannot_be_tapped()));
     if (!spec.drive.known()) return add(open_question(trigger.zone.id, check, spec.drive.pointer));
     if (spec.drive.is(site::TerminalDrive::steady)) return add(holds(trigger.zone.id, check));
     Evidence evidence = about(trigger.zone.id, check, Verdict::unanswered);
@@ -128,7 +131,8 @@ class Pairing {
     if (!trigger.input.known()) return add(open_question(trigger.zone.id, "input_exists", trigger.input.pointer));
     const site::UnitSpec* spec = site::unit_spec(site_, trigger.unit.id);
     if (spec == nullptr || !spec->inputs.known()) {
-      add(open_question(trigger.zone.id, "input_exists", spec == nullptr ? trigger.unit.pointer : spec->inputs.pointer));
+      add(open_question(trigger.zone.id, "input_exists",
+                        spec == nullptr ? trigger.unit.pointer : spec->inputs.pointer));
     } else if (*trigger.input.value < 1 || *trigger.input.value > *spec->inputs.value) {
       add(breaks(trigger.zone.id, "input_exists", say::no_such_input(*trigger.input.value, *spec->inputs.value)));
     } else {
@@ -144,15 +148,20 @@ class Pairing {
   void channel(const std::string& id, const site::Trigger& trigger) {
     const site::UnitSpec* spec = site::unit_spec(site_, trigger.unit.id);
     if (spec == nullptr || !spec->channel_binding.known()) {
-      return add(open_question(trigger.zone.id, "channel_as_bound", spec == nullptr ? trigger.unit.pointer : spec->channel_binding.pointer));
+      return add(open_question(trigger.zone.id, "channel_as_bound",
+                               spec == nullptr ? trigger.unit.pointer : spec->channel_binding.pointer));
     }
-    if (!trigger.channel.known()) return add(open_question(trigger.zone.id, "channel_as_bound", trigger.channel.pointer));
-    const bool exists = spec->channels.known() && *trigger.channel.value >= 1 && *trigger.channel.value <= *spec->channels.value;
+    if (!trigger.channel.known())
+      return add(open_question(trigger.zone.id, "channel_as_bound", trigger.channel.pointer));
+    const bool exists =
+        spec->channels.known() && *trigger.channel.value >= 1 && *trigger.channel.value <= *spec->channels.value;
     const bool fixed = spec->channel_binding.is(site::ChannelBinding::fixed);
     if (spec->channels.known() && !exists) {
-      add(breaks(trigger.zone.id, "channel_as_bound", say::no_such_channel(*trigger.channel.value, *spec->channels.value)));
+      add(breaks(trigger.zone.id, "channel_as_bound",
+                 say::no_such_channel(*trigger.channel.value, *spec->channels.value)));
     } else if (fixed && has_input(trigger) && trigger.input.value != trigger.channel.value) {
-      add(breaks(trigger.zone.id, "channel_as_bound", say::channel_is_fixed(trigger.input.value.value_or(0), *trigger.channel.value)));
+      add(breaks(trigger.zone.id, "channel_as_bound",
+                 say::channel_is_fixed(trigger.input.value.value_or(0), *trigger.channel.value)));
     } else {
       add(holds(trigger.zone.id, "channel_as_bound"));
     }

@@ -6,8 +6,8 @@
 
 namespace zoneproof::proof {
 
-/// The rules of pairing a zone with an input and a channel, none of which needs a solver. Link trigger, subject the zone:
-/// "trigger_present", "source_possible" (what the zone can give; fire and hold-up circuits are never tapped),
+/// The rules of pairing a zone with an input and a channel, none of which needs a solver. Link trigger, subject the
+/// zone: "trigger_present", "source_possible" (what the zone can give; fire and hold-up circuits are never tapped),
 /// "right_terminal", "input_exists", "input_used_once", "channel_as_bound", "channel_used_once", "output_used_once",
 /// "zone_number_agrees", "zone_name_agrees", "zone_type_agrees".
 std::vector<chain::Evidence> check_pairing(const site::Site& site);
