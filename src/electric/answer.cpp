@@ -258,8 +258,10 @@ std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const std::
                                                const Solved& solved, const Band& band) {
   const NearerSide nearer = nearer_side(solved, band);
   const WorstCase& worst = solved.cases.at(nearer.side.which);
-  const Extreme& extreme = nearer.low ? worst.low : worst.high;
-  const Quantity& quantity = quantities.at(nearer.side.which);
+  return telling_corner(wiring, quantities.at(nearer.side.which), nearer.low ? worst.low : worst.high);
+}
+
+std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const Quantity& quantity, const Extreme& extreme) {
   const Values at_corner = circuit::values_at(wiring.network, extreme.corner);
   const double there = circuit::solve(wiring.network, at_corner).at(quantity);
   std::vector<std::pair<double, chain::CornerValue>> ranked;

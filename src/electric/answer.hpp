@@ -58,7 +58,11 @@ double guaranteed_margin(const Solved& solved, const Band& band);
 bool fails_whatever_is_missing(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities,
                                const Band& band);
 
-/// The parts of the corner behind a judged band that make up most of the deviation from nominal, largest first.
+/// The parts of an extreme's corner that make up most of its deviation from nominal, largest first.
+std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const circuit::Quantity& quantity,
+                                               const circuit::Extreme& extreme);
+
+/// The same for the extreme behind a judged band.
 /// Cost: one solve an element of the corner, so it is asked for the evidence that is kept, not for every candidate.
 std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities,
                                                const Solved& solved, const Band& band);
