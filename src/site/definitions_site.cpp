@@ -455,7 +455,8 @@ const Record& record_of<Site>() {
   using Here = Site;
   static const Record record = {
       "Site",
-      "What is installed on one site. Ids are unique in the site, parts and rulebooks having ids of their own.",
+      "What is installed on one site. Ids are unique in the site; those of parts and of rulebooks among themselves, "
+      "those inside an object (contacts of a loop, outputs of a part) in that object.",
       {FIELD(version).range(kSiteVersion, kSiteVersion).needed().means("Version of the file format."),
        FIELD(revision).range(0, 1e15).means("Running number of this state of the site."),
        FIELD(name).means("What people call this site."),

@@ -63,6 +63,7 @@ void Findings::tell_omitted() {
 
 std::vector<Message> Findings::in_text(std::string_view text) {
   tell_omitted();
+  if (messages_.empty()) return {};
   place_in_text(messages_, text);
   std::stable_sort(messages_.begin(), messages_.end(), [](const Message& a, const Message& b) {
     return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);

@@ -109,8 +109,18 @@ void check_unit(const UnitSpec& unit, Findings& findings) {
   check_ends(unit.arming.low_max_V, unit.arming.high_min_V, "low_max_V", "high_min_V", findings);
 }
 
+void check_supply(const SupplySpec& supply, Findings& findings) {
+  for (const auto& entry : supply.outputs) {
+    const SupplyOutputSpec& output = entry.second;
+    if (!output.protection.known()) continue;
+    const Protection protection = *output.protection.value;
+    unless(protection == Protection::foldback, output.foldback_A, "protection", protection, findings);
+  }
+}
+
 void check_part(const Part& part, const string& pointer, Findings& findings) {
   check_kind(part, pointer, findings);
+  if (part.supply) check_supply(*part.supply, findings);
   if (part.zone_terminal) check_terminal(*part.zone_terminal, findings);
   if (part.unit) check_unit(*part.unit, findings);
 }
@@ -171,6 +181,14 @@ void check_contact(const Site& site, const Ref& detector, const string& contact,
 }
 
 void check_feed(const Site& site, const Feed& feed, const string& pointer, Findings& findings) {
+  if (feed.from.none()) {
+    for (const string& at :
+         {feed.output.empty() ? "" : pointer_child(pointer, "output"), feed.cable.known() ? feed.cable.pointer : "",
+          feed.fuse_A.known() ? feed.fuse_A.pointer : ""}) {
+      if (!at.empty()) findings.add(say::site_contradiction(last_token(at), "from", "none"), at);
+    }
+    return;
+  }
   if (feed.output.empty()) return;
   const string at = pointer_child(pointer, "output");
   if (site.junctions.count(feed.from.id) != 0) {

@@ -1,8 +1,12 @@
 // Every fault that a site file can have: one message, at the place, with cause and remedy.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <rapidcheck.h>
+#include <rapidcheck/gtest.h>
 
+#include <iterator>
 #include <nlohmann/json.hpp>
+#include <random>
 
 #include "base/json_pointer.hpp"
 #include "base/json_text.hpp"
@@ -174,6 +178,11 @@ const Fault kContradictions[] = {
      "double_eol"},
     {"/zones/door/loop/contacts/c1/zone", "\"air\"", "site_contact_of_other_zone", "", "air"},
     {"/junctions/box_b/feed/output", "\"aux1\"", "site_contradiction", "", "box_a"},
+    {"/detectors/eye/feed", "{\"from\": \"none\", \"cable\": \"run\"}", "site_contradiction",
+     "/detectors/eye/feed/cable", "none"},
+    {"/parts/aux/supply/outputs/aux1", "{\"protection\": \"fuse\", \"foldback_A\": 1}", "site_contradiction",
+     "/parts/aux/supply/outputs/aux1/foldback_A", "fuse"},
+    {"/triggers/t1/contact_to", "\"high\"", "site_contradiction", "", "loop_tap"},
     {"/outputs/arm/zone", "\"door\"", "site_contradiction", "", "armed"},
     {"/outputs/arm/relay_contact_used", "\"open\"", "site_contradiction", "", "open_collector"},
     {"/triggers/t1/output", "\"arm\"", "site_contradiction", "", "loop_tap"},
@@ -258,8 +267,37 @@ TEST(ReadSite, RefusesWhatIsNoSiteWithOneMessage) {
   EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "version": 0})"), "site_version_unknown");
   EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "format": "x", "version": 1})"), "json_duplicate_key");
   EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "version": 1, "name": NaN})"), "json_not_a_number");
+  EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "version": 1, "zones": )" + std::string(100000, '[')),
+            "json_too_deep");
   EXPECT_EQ(only_code(""), "json_empty");
   EXPECT_EQ(only_code(std::string(kSmallSite.substr(0, kSmallSite.size() / 2))).substr(0, 5), "json_");
+}
+
+/// Swaps, doubles, drops and overwrites pieces of a text.
+std::string damaged(std::string text, std::uint64_t seed) {
+  std::mt19937_64 random(seed);
+  static const char* const pieces[] = {"{",  "}",     "[",        "]",       ",",        ":",    "\"",  "null",
+                                       "-1", "1e999", "\"none\"", "\\u0000", "\"door\"", "\xff", "0.1", "\n"};
+  for (std::uint64_t i = random() % 6; i > 0 && !text.empty(); --i) {
+    const std::size_t at = random() % text.size();
+    const std::size_t length = random() % 20;
+    switch (random() % 4) {
+      case 0: text.erase(at, length); break;
+      case 1: text.insert(at, text.substr(random() % text.size(), length)); break;
+      case 2: text.insert(at, pieces[random() % std::size(pieces)]); break;
+      default: text.replace(at, length, pieces[random() % std::size(pieces)]);
+    }
+  }
+  return text;
+}
+
+RC_GTEST_PROP(ReadSite, AnyTextGivesASiteOrTheReasonsWhyNot, (std::uint64_t seed)) {
+  for (std::uint64_t i = 0; i < 20; ++i) {
+    const ReadResult result = read_site(damaged(std::string(kSmallSite), seed + i), "x");
+    RC_ASSERT(result.site.has_value() != any_error(result.messages));
+    for (const Message& message : result.messages) RC_ASSERT(!full_text(message).empty() && message.place.line >= 1);
+    if (result.site) RC_ASSERT(read_site(write_site(*result.site), "x").site.has_value());
+  }
 }
 
 TEST(ReadSite, AMillionZonesGiveOneMessage) {
@@ -311,7 +349,7 @@ TEST(ReadSite, WhatIsUnknownKnowsWhereItWouldStand) {
   EXPECT_EQ(site.cables.at("run").areas.at(0).pointer, "/cables/run/areas/0");
 }
 
-TEST(ReadSite, KeepsTheFormInWhichATolerancesIsStated) {
+TEST(ReadSite, KeepsTheFormInWhichAToleranceIsStated) {
   const ReadResult result = read_site(kSmallSite, "x");
   ASSERT_TRUE(result.site.has_value());
   const Loop& loop = result.site->zones.at("door").loop;
