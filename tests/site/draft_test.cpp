@@ -166,7 +166,7 @@ TEST(Draft, TenThousandEqualNamesAreNoWork) {
 
 TEST(MadeIds, FitTheFormatHoweverLongOrStrangeTheName) {
   MadeIds ids;
-  for (const std::string name :
+  for (const std::string& name :
        {std::string(200, 'x'), std::string(200, 'x'), std::string("\xFF\xFE"), std::string("-- --")}) {
     const std::string id = ids.make(name);
     EXPECT_LE(id.size(), 40U);
