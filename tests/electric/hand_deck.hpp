@@ -1,0 +1,30 @@
+#pragma once
+#include <map>
+#include <string>
+#include <vector>
+
+#include "site/model.hpp"
+
+/// Decks drawn by hand (decks/README.md): what ngspice makes of them, and the site that each of them is a picture of.
+namespace zoneproof::electric {
+
+/// How the engine's answer must stand to a point: its nominal value equals it; its extremes are made by the nominal and
+/// corner points; or its extremes enclose it.
+enum class Claim { nominal, corner, within };
+
+struct DeckPoint {
+  std::string state;                     ///< "alarm:a/unpowered"
+  Claim claim = Claim::nominal;
+  std::map<std::string, double> values;  ///< by name of the quantity, V
+};
+
+/// Runs every point of decks/NAME.cir in ngspice. Throws std::runtime_error where a deck cannot be read or solved.
+std::vector<DeckPoint> run_deck(const std::string& name);
+
+/// decks/base.site.json changed by decks/NAME.patch.json. Throws std::runtime_error with the reader's messages.
+site::Site deck_site(const std::string& name);
+
+/// The same with a merge patch given as text: a small site with the numbers of a published example.
+site::Site base_site_with(const std::string& patch);
+
+}  // namespace zoneproof::electric
