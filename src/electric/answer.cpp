@@ -46,14 +46,17 @@ std::vector<double> stretched(const circuit::Element& element, const std::vector
   return {element.value.nominal * stretch, element.value.nominal / stretch};
 }
 
-bool moves_any(const Wiring& wiring, const std::vector<Quantity>& quantities, const circuit::Solution& base,
-               Values values, ElementIndex index) {
+bool moves_any(const Wiring& wiring, const Seen& seen, const circuit::Solution& base, Values values,
+               ElementIndex index) {
+  if (!base.usable()) return true;
+  const std::vector<double> before = seen(base);
   for (double value : stretched(wiring.network.element(index), wiring.bases(index))) {
     values[static_cast<std::size_t>(index)] = value;
     const circuit::Solution changed = circuit::solve(wiring.network, values);
-    if (!changed.usable() || !base.usable()) return true;
-    for (const Quantity& quantity : quantities) {
-      if (!(std::fabs(changed.at(quantity) - base.at(quantity)) <= noise)) return true;
+    if (!changed.usable()) return true;
+    const std::vector<double> after = seen(changed);
+    for (std::size_t i = 0; i < before.size(); ++i) {
+      if (!(std::fabs(after[i] - before[i]) <= noise)) return true;
     }
   }
   return false;
@@ -62,23 +65,6 @@ bool moves_any(const Wiring& wiring, const std::vector<Quantity>& quantities, co
 void add_gap(std::vector<chain::Gap>& gaps, const std::string& pointer, const char* reason) {
   const auto same = [&](const chain::Gap& gap) { return gap.pointer == pointer && gap.reason == reason; };
   if (std::none_of(gaps.begin(), gaps.end(), same)) gaps.push_back({pointer, reason});
-}
-
-/// Gaps of the structure, and every weakly known element that moves a quantity.
-std::vector<chain::Gap> gaps_of(const Wiring& wiring, const std::vector<Quantity>& quantities) {
-  std::vector<chain::Gap> gaps = wiring.gaps();
-  const Values nominal = circuit::nominal_values(wiring.network);
-  std::optional<circuit::Solution> base;
-  for (std::size_t i = 0; i < wiring.network.elements().size(); ++i) {
-    const auto index = static_cast<ElementIndex>(i);
-    if (!any_weak(wiring.bases(index))) continue;
-    if (!base) base = circuit::solve(wiring.network, nominal);
-    if (!moves_any(wiring, quantities, *base, nominal, index)) continue;
-    for (const Basis& basis : wiring.bases(index)) {
-      if (weak(basis)) add_gap(gaps, basis.pointer, reason_of(basis));
-    }
-  }
-  return gaps;
 }
 
 site::Origin weakest_of(const Wiring& wiring) {
@@ -200,6 +186,22 @@ void Band::at_most(std::size_t which, const site::Value& limit, double inward) {
   add_side(*this, max, which, limit, limit.low - inward);
 }
 
+std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen) {
+  std::vector<chain::Gap> gaps = wiring.gaps();
+  const Values nominal = circuit::nominal_values(wiring.network);
+  std::optional<circuit::Solution> base;
+  for (std::size_t i = 0; i < wiring.network.elements().size(); ++i) {
+    const auto index = static_cast<ElementIndex>(i);
+    if (!any_weak(wiring.bases(index))) continue;
+    if (!base) base = circuit::solve(wiring.network, nominal);
+    if (!moves_any(wiring, seen, *base, nominal, index)) continue;
+    for (const Basis& basis : wiring.bases(index)) {
+      if (weak(basis)) add_gap(gaps, basis.pointer, reason_of(basis));
+    }
+  }
+  return gaps;
+}
+
 bool Solved::troubled() const {
   return std::any_of(cases.begin(), cases.end(), [](const WorstCase& c) {
     return c.trouble != circuit::Trouble::none && c.trouble != circuit::Trouble::leakage_defined;
@@ -213,7 +215,11 @@ Solved solve_wiring(const Wiring& wiring, const std::vector<Quantity>& quantitie
     solved.low_exact.push_back(worst.low.exact && data_agree(wiring, worst.low.corner));
     solved.high_exact.push_back(worst.high.exact && data_agree(wiring, worst.high.corner));
   }
-  solved.gaps = gaps_of(wiring, quantities);
+  solved.gaps = weak_data(wiring, [&](const circuit::Solution& solution) {
+    std::vector<double> seen;
+    for (const Quantity& quantity : quantities) seen.push_back(solution.at(quantity));
+    return seen;
+  });
   solved.weakest = weakest_of(wiring);
   return solved;
 }

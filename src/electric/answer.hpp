@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -23,6 +24,13 @@ struct Solved {
 /// Worst case over all tolerances. A corner in which one datum (a cable's length, an area's temperature) would have to
 /// be at both ends of its tolerance is safe but not real: then the result is bounded, not exact.
 Solved solve_wiring(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities);
+
+/// The numbers of a solution that an answer rests on.
+using Seen = std::function<std::vector<double>(const circuit::Solution&)>;
+
+/// What is missing in the structure, and every unknown, typical or assumed datum that moves one of the numbers seen
+/// when it alone is moved far from its nominal value. Two guesses that matter only together are not found.
+std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen);
 
 /// One side of a band: quantity `which` of the solved ones against `limit`. A limit that is only guessed is not firm.
 struct Side {

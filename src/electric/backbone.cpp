@@ -80,6 +80,7 @@ class Builder {
   void add_battery_source(const std::string& id, const site::SupplySpec& spec, Poles poles) {
     const Node terminals = wiring_.network.node(id + "_battery");
     wiring_.resistor(id + "_battery_path", terminals, poles.plus, tracked(spec.battery_path_ohm, 0.0));
+    wiring_.current(id + "_own", poles.plus, poles.minus, tracked(spec.own_A, 0.0));
     if (condition_ == SupplyCondition::battery_cutoff && spec.cutoff_V.known()) {
       wiring_.voltage(id + "_cutoff", poles.minus, terminals, tracked(spec.cutoff_V, 0.0));
       return;

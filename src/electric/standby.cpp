@@ -11,8 +11,8 @@
 // corner is all loads and resistances at their high ends, voltages and capacity at their low ends. It is one solve a
 // step, no search. Sources: Peukert's law for a rated capacity as restated for C_H ratings, and its check values:
 // docs/methods/standby.md. Errors: the linear open-circuit voltage is a simplification (typical lead-acid cells stay
-// higher in the middle), which errs on the short side. Steps are shares of charge, so their number does not depend on
-// the load.
+// higher in the middle), which errs on the short side, as each step does. Steps are shares of charge, so their number
+// does not depend on the load.
 #include "electric/standby.hpp"
 
 #include <algorithm>
@@ -20,6 +20,7 @@
 #include <map>
 
 #include "circuit/solve.hpp"
+#include "electric/answer.hpp"
 #include "electric/backbone.hpp"
 #include "electric/consumer.hpp"
 #include "electric/finding.hpp"
@@ -66,14 +67,16 @@ class Simulation {
       Wiring& wiring = loads == LoadState::rest ? standby_ : alarm_;
       backbone_ = build_backbone(site, SupplyCondition::battery_full, {}, wiring, loads);
     }
-    for (const chain::Gap& gap : standby_.gaps()) result_.gaps.push_back(gap);
     find_cells(capacity);
     find_watched();
+    find_weak(standby_);
+    find_weak(alarm_);
   }
 
   Discharge run(const StandbyDemand& demand) {
     if (!result_.gaps.empty() || cells_.empty()) return result_;
-    standby(demand);
+    standby();
+    count_drawn(demand);
     fit_alarm(demand);
     return result_;
   }
@@ -110,10 +113,16 @@ class Simulation {
     const Limit ageing = limit_of(site_, "battery_ageing_factor");
     if (!ageing.value) result_.gaps.push_back({ageing.pointer, "no_rule"});
     const Temperatures air = temperatures_of(site_, {battery.area});
-    const std::optional<double> factor = temperature_factor(air.low);
+    const std::optional<double> factor = worst_factor(air);
     if (!factor) result_.gaps.push_back({battery.area.pointer.empty() ? "/areas" : battery.area.pointer, "undecided"});
     usable_[cells.source] = cells.capacity_Ah / (ageing.value.value_or(1.0) * factor.value_or(1.0));
     result_.usable_Ah += usable_[cells.source];
+  }
+
+  /// The larger factor of both ends of the temperatures; both must be published.
+  std::optional<double> worst_factor(const Temperatures& air) const {
+    const std::optional<double> cold = temperature_factor(air.low), warm = temperature_factor(air.high);
+    return cold && warm ? std::optional<double>(std::max(*cold, *warm)) : std::nullopt;
   }
 
   /// Linear between the published points; nothing outside of them.
@@ -145,6 +154,27 @@ class Simulation {
     const site::Value& cutoff = part->second.supply->cutoff_V;
     weak(cutoff);
     if (cutoff.known()) cutoff_V_ = cutoff.high;
+  }
+
+  /// What the autonomy rests on: currents out of the batteries, and every voltage that can end it.
+  std::vector<double> seen(const circuit::Solution& solution) const {
+    std::vector<double> numbers;
+    for (const Cells& cells : cells_) numbers.push_back(solution.current[static_cast<std::size_t>(cells.source)]);
+    numbers.push_back(battery_voltage(solution));
+    for (const Consumer& consumer : watched_) {
+      const Poles poles = backbone_.poles.at(consumer.id);
+      numbers.push_back(solution.at(circuit::Quantity::voltage(poles.plus, poles.minus)));
+    }
+    return numbers;
+  }
+
+  void find_weak(const Wiring& wiring) {
+    for (chain::Gap& gap : weak_data(wiring, [this](const circuit::Solution& at) { return seen(at); })) {
+      const bool named = std::any_of(result_.gaps.begin(), result_.gaps.end(), [&](const chain::Gap& other) {
+        return other.pointer == gap.pointer && other.reason == gap.reason;
+      });
+      if (!named) result_.gaps.push_back(std::move(gap));
+    }
   }
 
   // --- the discharge ------------------------------------------------------------------------------------------
@@ -194,9 +224,10 @@ class Simulation {
     return {};
   }
 
-  /// Walks the standby load until something ends it. `used` is the share of charge gone.
-  void standby(const StandbyDemand& demand) {
-    double hours = 0.0;
+  /// Walks the standby load until something ends it. `used` is the share of charge gone. A step takes the larger rate
+  /// of its two ends: constant power draws more as the voltage falls, a resistance less.
+  void standby() {
+    double hours = 0.0, rate_before = 0.0;
     for (int step = 0; step <= steps_of_charge; ++step) {
       const double used = static_cast<double>(step) / steps_of_charge;
       const Instant instant = at(standby_, used);
@@ -205,30 +236,51 @@ class Simulation {
         break;
       }
       if (step == 0) result_.standby_A = instant.current_A;
+      if (step > 0) hours += 1.0 / (steps_of_charge * std::max(rate_before, instant.rate_per_h));
+      rate_before = instant.rate_per_h;
       result_.points.push_back({hours, 1.0 - used, battery_voltage(instant.solution), instant.current_A});
-      if (hours <= demand.standby_h) result_.drawn_Ah = used * result_.usable_Ah;
       if (step == steps_of_charge) result_.ended_by = "empty";
-      hours += 1.0 / (steps_of_charge * instant.rate_per_h);
     }
   }
 
-  /// Whether the alarm load runs for its time from a state of charge.
-  bool alarm_runs(double used, double alarm_h) {
+  /// The alarm load for its time from a state of charge: what is used then, or nothing where it does not last so long.
+  std::optional<double> after_alarm(double used, double alarm_h) {
     double left = alarm_h;
     while (left > 0.0) {
       if (used >= 1.0) return ended("empty");
       const Instant instant = at(alarm_, used);
       if (!instant.ends.empty()) return ended(instant.ends);
-      const double step = std::min(left, 1.0 / (steps_of_charge * instant.rate_per_h));
-      used += step * instant.rate_per_h;
+      const Instant later = at(alarm_, std::min(1.0, used + 1.0 / steps_of_charge));
+      const double rate = std::max(instant.rate_per_h, later.rate_per_h);
+      const double step = std::min(left, 1.0 / (steps_of_charge * rate));
+      used += step * rate;
       left -= step;
     }
-    return true;
+    if (used > 1.0) return ended("empty");
+    return used;
   }
 
-  bool ended(const std::string& why) {
+  bool alarm_runs(double used, double alarm_h) { return after_alarm(used, alarm_h).has_value(); }
+
+  /// Charge out of the battery after the required standby and, as far as it runs, the alarm.
+  void count_drawn(const StandbyDemand& demand) {
+    if (result_.points.empty()) return;
+    double used = 1.0 - result_.points.back().share_left;
+    for (std::size_t i = 0; i + 1 < result_.points.size(); ++i) {
+      const DischargePoint& a = result_.points[i];
+      const DischargePoint& b = result_.points[i + 1];
+      if (demand.standby_h < a.hours || demand.standby_h > b.hours) continue;
+      used = 1.0 - a.share_left + (demand.standby_h - a.hours) / (b.hours - a.hours) * (a.share_left - b.share_left);
+      break;
+    }
+    const std::string ended_by = result_.ended_by;
+    result_.drawn_Ah = after_alarm(used, demand.alarm_h).value_or(1.0) * result_.usable_Ah;
+    result_.ended_by = ended_by;
+  }
+
+  std::nullopt_t ended(const std::string& why) {
     result_.ended_by = why;
-    return false;
+    return std::nullopt;
   }
 
   /// The last state of the standby walk from which the alarm still runs; time is linear between two points.

@@ -30,10 +30,15 @@ Hull hull_of(const std::vector<Span>& spans) {
   return hull;
 }
 
-/// Limits on the unit's grid next to `wanted`, both ways; the wish itself where there is no grid.
-std::vector<double> on_grid(double wanted, const site::Value& step) {
+/// Limits on the unit's grid next to `wanted`, both ways; the wish itself where there is no grid. None above what the
+/// input can measure.
+std::vector<double> on_grid(double wanted, const site::UnitInputSpec& spec) {
+  const double most = spec.measuring_max_V.known() ? spec.measuring_max_V.low : infinite;
+  wanted = std::min(wanted, most);
+  const site::Value& step = spec.step_V;
   if (!step.known() || !(step.nominal > 0.0)) return {wanted};
   const double below = std::floor(wanted / step.nominal + 1e-9) * step.nominal;
+  if (below + step.nominal > most) return {below};
   return {below, below + step.nominal};
 }
 
@@ -74,11 +79,11 @@ BestRange best_free(const InputSpans& spans, const site::UnitInputSpec& spec, co
   std::vector<std::optional<double>> lows = {std::nullopt}, highs = {std::nullopt};
   if (neighbours.below != nullptr) {
     lows.clear();
-    for (double v : on_grid(0.5 * (neighbours.below->high + hull.low) - shift, spec.step_V)) lows.push_back(v);
+    for (double v : on_grid(0.5 * (neighbours.below->high + hull.low) - shift, spec)) lows.push_back(v);
   }
   if (neighbours.above != nullptr) {
     highs.clear();
-    for (double v : on_grid(0.5 * (neighbours.above->low + hull.high) + shift, spec.step_V)) highs.push_back(v);
+    for (double v : on_grid(0.5 * (neighbours.above->low + hull.high) + shift, spec)) highs.push_back(v);
   }
   BestRange best;
   best.margin = -infinite;
