@@ -159,6 +159,7 @@ class Simulation {
   /// What the autonomy rests on: currents out of the batteries, and every voltage that can end it.
   std::vector<double> seen(const circuit::Solution& solution) const {
     std::vector<double> numbers;
+    if (cells_.empty()) return numbers;
     for (const Cells& cells : cells_) numbers.push_back(solution.current[static_cast<std::size_t>(cells.source)]);
     numbers.push_back(battery_voltage(solution));
     for (const Consumer& consumer : watched_) {

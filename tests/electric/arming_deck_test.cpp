@@ -51,7 +51,8 @@ TEST(HandDrawnSupply, TreeGivesTheVoltagesOfThePaper) {
   for (const char* unit : {"u", "u2"}) {
     const Poles poles = found.backbone.poles.at(unit);
     const circuit::Solution solution = circuit::solve(found.wiring.network);
-    EXPECT_NEAR(solution.at(circuit::Quantity::voltage(poles.minus)), point.values.at(std::string("shift_") + unit), agreement_V);
+    EXPECT_NEAR(solution.at(circuit::Quantity::voltage(poles.minus)), point.values.at(std::string("shift_") + unit),
+                agreement_V);
   }
 }
 

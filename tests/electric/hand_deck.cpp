@@ -24,6 +24,7 @@ struct Instructions {
 Claim claim_of(const std::string& word) {
   if (word == "nominal") return Claim::nominal;
   if (word == "corner") return Claim::corner;
+  if (word == "middle") return Claim::middle;
   if (word == "within") return Claim::within;
   throw std::runtime_error("a deck claims '" + word + "'");
 }

@@ -9,11 +9,11 @@
 namespace zoneproof::electric {
 
 /// How the engine's answer must stand to a point: its nominal value equals it; its extremes are made by the nominal and
-/// corner points; or its extremes enclose it.
-enum class Claim { nominal, corner, within };
+/// corner points; its nominal value equals it, whatever the extremes; or its extremes enclose it.
+enum class Claim { nominal, corner, middle, within };
 
 struct DeckPoint {
-  std::string state;                     ///< "alarm:a/unpowered"
+  std::string state;  ///< "alarm:a/unpowered"
   Claim claim = Claim::nominal;
   std::map<std::string, double> values;  ///< by name of the quantity, V
 };

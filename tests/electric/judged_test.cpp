@@ -62,7 +62,8 @@ TEST(Judged, MarginBeyondTheOneAskedIsProvenLessIsThinNegativeIsBroken) {
 }
 
 TEST(Judged, GuessedOrMissingValuesLeaveItOpenHoweverGoodTheMargin) {
-  for (const Tracked& load : {of(1e6, 1e6, 1e6, site::Origin::typical), of(1e6, 1e6, 1e6, site::Origin::assumed), unknown()}) {
+  for (const Tracked& load :
+       {of(1e6, 1e6, 1e6, site::Origin::typical), of(1e6, 1e6, 1e6, site::Origin::assumed), unknown()}) {
     const Divider d(measured(4700, 4700, 4700), measured(4700, 4700, 4700), load);
     const chain::Evidence evidence = judged(d.wiring, d.quantities, d.solved, at_least(-1.0));
     EXPECT_EQ(evidence.verdict, Verdict::unanswered);
@@ -74,7 +75,8 @@ TEST(Judged, GuessedOrMissingValuesLeaveItOpenHoweverGoodTheMargin) {
 TEST(Judged, AGuessThatMovesNothingIsNoGap) {
   // A guessed resistor across the source itself cannot move the screw.
   Divider d(measured(4700, 4700, 4700), measured(4700, 4700, 4700), Tracked::fact(circuit::infinite));
-  d.wiring.resistor("beside", circuit::reference, *d.wiring.network.find_node("source"), of(1e3, 1e3, 1e3, site::Origin::assumed));
+  d.wiring.resistor("beside", circuit::reference, *d.wiring.network.find_node("source"),
+                    of(1e3, 1e3, 1e3, site::Origin::assumed));
   const Solved solved = solve_wiring(d.wiring, d.quantities);
   EXPECT_TRUE(solved.gaps.empty());
   EXPECT_EQ(judged(d.wiring, d.quantities, solved, at_least(2.0)).verdict, Verdict::proven);

@@ -22,8 +22,8 @@ E named(const std::string& wanted, const std::vector<E>& all) {
 
 /// "alarm:a/unpowered" of zone z1, on mains.
 ZoneSituation situation_of(const std::string& text) {
-  static const std::vector<Happening> happenings = {Happening::rest,       Happening::alarm,  Happening::second_alarm,
-                                                    Happening::both_alarm, Happening::masked, Happening::fault,
+  static const std::vector<Happening> happenings = {Happening::rest,        Happening::alarm,  Happening::second_alarm,
+                                                    Happening::both_alarm,  Happening::masked, Happening::fault,
                                                     Happening::tamper_open, Happening::shorted};
   const std::size_t slash = text.find('/');
   const std::string state = text.substr(0, slash);
@@ -59,7 +59,8 @@ TEST_P(HandDrawn, LoopIsTheOneThatTheEngineBuilds) {
     if (fresh) at->second = solve_level(site, situation);
     const Level& level = at->second;
     EXPECT_FALSE(level.solved.troubled()) << point.state;
-    EXPECT_TRUE(level.solved.gaps.empty()) << point.state << " " << (level.solved.gaps.empty() ? "" : level.solved.gaps[0].pointer);
+    EXPECT_TRUE(level.solved.gaps.empty())
+        << point.state << " " << (level.solved.gaps.empty() ? "" : level.solved.gaps[0].pointer);
     for (const auto& [quantity, volts] : point.values) {
       const auto which = quantity == "panel" ? level.panel : level.unit;
       if (!which) {
@@ -68,10 +69,10 @@ TEST_P(HandDrawn, LoopIsTheOneThatTheEngineBuilds) {
       }
       const circuit::WorstCase& worst = level.solved.cases.at(*which);
       SCOPED_TRACE(point.state + " " + quantity);
-      if (point.claim == Claim::nominal) {
+      if (point.claim == Claim::nominal || point.claim == Claim::middle) {
         EXPECT_NEAR(worst.nominal, volts, agreement_V);
       }
-      if (point.claim == Claim::within) {
+      if (point.claim == Claim::within || point.claim == Claim::middle) {
         EXPECT_LE(worst.low.bound, volts + agreement_V);
         EXPECT_GE(worst.high.bound, volts - agreement_V);
         continue;
@@ -95,10 +96,28 @@ TEST_P(HandDrawn, LoopIsTheOneThatTheEngineBuilds) {
   }
 }
 
+// The engine puts the leakage of a cable at its far end. Elsewhere it is seen through less of the cores: that moves a
+// level by less than the share of the cores' resistance in the leakage's, which docs/methods/loops.md states as the
+// limit of the model.
+TEST(HandDrawnLeakage, AnywhereAlongTheRunIsWithinTheModelsErrorOfTheFarEnd) {
+  constexpr double cores_ohm = 10.3, leak_ohm = 90e3, source_V = 5.05;
+  const site::Site site = deck_site("leakage");
+  std::map<std::string, int> at_far_end;
+  for (const DeckPoint& point : run_deck("leakage")) {
+    const Level level = solve_level(site, situation_of(point.state));
+    for (const auto& [quantity, volts] : point.values) {
+      const circuit::WorstCase& worst = level.solved.cases.at(*(quantity == "panel" ? level.panel : level.unit));
+      EXPECT_NEAR(worst.nominal, volts, source_V * cores_ohm / leak_ohm * 4.0) << point.state;
+      if (std::abs(worst.nominal - volts) < agreement_V) ++at_far_end[point.state + quantity];
+    }
+  }
+  EXPECT_EQ(at_far_end.size(), 4U) << "one of the places must be the model's own";
+}
+
 INSTANTIATE_TEST_SUITE_P(Arrangement, HandDrawn,
                          testing::Values("normally_closed", "normally_open", "single_eol_closed", "single_eol_open",
                                          "double_eol", "double_eol_several", "triple_eol", "doubled_series",
-                                         "doubled_parallel", "eol_closed_at_panel", "eol_open_at_panel", "leakage",
+                                         "doubled_parallel", "eol_closed_at_panel", "eol_open_at_panel",
                                          "shared_return"),
                          [](const auto& each) { return std::string(each.param); });
 INSTANTIATE_TEST_SUITE_P(Terminal, HandDrawn,

@@ -44,7 +44,8 @@ std::map<std::string, Verdict> verdicts_of(const json& text) {
   return verdicts;
 }
 
-void compare(const std::map<std::string, Verdict>& before, const json& changed, bool broken_stays, const std::string& what) {
+void compare(const std::map<std::string, Verdict>& before, const json& changed, bool broken_stays,
+             const std::string& what) {
   const std::map<std::string, Verdict> after = verdicts_of(changed);
   for (const auto& [check, was] : before) {
     const auto found = after.find(check);
@@ -110,16 +111,18 @@ TEST(LessKnowledge, AGuessedOrMissingValueNeverHelps) {
 TEST(LessKnowledge, AGuessOnWhichALevelRestsIsNeverProven) {
   // Values that certainly move the panel's reading at rest: none of its checks may be proven or thin on a guess.
   for (unsigned seed = 2; seed <= verdict_sites; seed += 6) {  // single_eol_closed
-    for (const char* pointer : {"/parts/terminal_part/zone_terminal/source_V", "/parts/terminal_part/zone_terminal/pullup_ohm",
-                                "/zones/z1/loop/eol_ohm", "/parts/terminal_part/zone_terminal/windows/low/max_V",
-                                "/parts/terminal_part/zone_terminal/windows/low/min_V"}) {
+    for (const char* pointer :
+         {"/parts/terminal_part/zone_terminal/source_V", "/parts/terminal_part/zone_terminal/pullup_ohm",
+          "/zones/z1/loop/eol_ohm", "/parts/terminal_part/zone_terminal/windows/low/max_V",
+          "/parts/terminal_part/zone_terminal/windows/low/min_V"}) {
       for (const char* origin : {"typical", "assumed"}) {
         json changed = random_site(seed);
         const json::json_pointer at(pointer);
         changed[at] = with_origin(changed.at(at), origin);
         for (const auto& [check, verdict] : verdicts_of(changed)) {
           if (check.rfind("panel_reads_rest", 0) == 0) {
-            EXPECT_TRUE(verdict == Verdict::unanswered || verdict == Verdict::broken) << seed << " " << pointer << " " << origin << " " << check;
+            EXPECT_TRUE(verdict == Verdict::unanswered || verdict == Verdict::broken)
+                << seed << " " << pointer << " " << origin << " " << check;
           }
         }
       }
@@ -131,7 +134,8 @@ TEST(LessKnowledge, AnIncompleteListNeverHelps) {
   for (unsigned seed = 1; seed <= verdict_sites; ++seed) {
     const json site = random_site(seed);
     const auto before = verdicts_of(site);
-    for (const char* pointer : {"/zones/z1/loop/contacts_complete", "/bonds_complete", "/supplies/psu/loads_complete"}) {
+    for (const char* pointer :
+         {"/zones/z1/loop/contacts_complete", "/bonds_complete", "/supplies/psu/loads_complete"}) {
       for (const json& value : {json(false), json()}) {
         json changed = site;
         changed[json::json_pointer(pointer)] = value;
@@ -158,7 +162,8 @@ struct Said {
 };
 
 /// The panel's reading in every state, by its name; `unit` detached is the panel as it was.
-std::map<std::string, Said> readings(const json& text, const std::string& zone, const std::string& trigger, UnitCondition unit) {
+std::map<std::string, Said> readings(const json& text, const std::string& zone, const std::string& trigger,
+                                     UnitCondition unit) {
   std::map<std::string, Said> said;
   for (const Level& level : zone_levels(read(text), zone, trigger, on_mains({unit}))) {
     const circuit::WorstCase& worst = level.solved.cases.at(*level.panel);
@@ -188,9 +193,10 @@ RC_GTEST_PROP(Tap, OfInfiniteResistanceChangesNothingAtThePanel, ()) {
 RC_GTEST_PROP(Names, DoNotMatter, ()) {
   const json site = random_site(*rc::gen::inRange(1U, 100000U));
   std::string text = site.dump();
-  for (const auto& [from, to] : {std::pair("\"z1\"", "\"q9\""), std::pair("\"a\"", "\"y\""), std::pair("\"b\"", "\"c\""),
-                                 std::pair("\"da\"", "\"zz\""), std::pair("\"loop_cable\"", "\"a_cable\""),
-                                 std::pair("\"u1\"", "\"a0\""), std::pair("\"psu\"", "\"zpsu\"")}) {
+  for (const auto& [from, to] :
+       {std::pair("\"z1\"", "\"q9\""), std::pair("\"a\"", "\"y\""), std::pair("\"b\"", "\"c\""),
+        std::pair("\"da\"", "\"zz\""), std::pair("\"loop_cable\"", "\"a_cable\""), std::pair("\"u1\"", "\"a0\""),
+        std::pair("\"psu\"", "\"zpsu\"")}) {
     for (std::size_t at = text.find(from); at != std::string::npos; at = text.find(from, at + 1)) {
       text.replace(at, std::string(from).size(), to);
     }
@@ -230,7 +236,8 @@ TEST(Threads, DoNotChangeAnAnswer) {
     EXPECT_EQ(one[i].value, two[i].value) << one[i].id;
     EXPECT_EQ(one[i].bound, two[i].bound) << one[i].id;
     ASSERT_EQ(one[i].corner.size(), two[i].corner.size());
-    for (std::size_t k = 0; k < one[i].corner.size(); ++k) EXPECT_EQ(one[i].corner[k].pointer, two[i].corner[k].pointer);
+    for (std::size_t k = 0; k < one[i].corner.size(); ++k)
+      EXPECT_EQ(one[i].corner[k].pointer, two[i].corner[k].pointer);
   }
 }
 

@@ -19,8 +19,8 @@ std::string number(double value) {
 
 /// A terminal of `source_V` behind `pullup`, nothing in its measuring input, on a loop of one resistor.
 std::string terminal(double source_V, double pullup) {
-  return R"("terminal_part": {"zone_terminal": {"series_ohm": "none", "input_ohm": "none", "source_V": )" + number(source_V) +
-         R"(, "pullup_ohm": )" + number(pullup) + "}}";
+  return R"("terminal_part": {"zone_terminal": {"series_ohm": "none", "input_ohm": "none", "source_V": )" +
+         number(source_V) + R"(, "pullup_ohm": )" + number(pullup) + "}}";
 }
 
 Level level_of(const site::Site& site, Happening happening, const std::string& contact, UnitCondition unit) {
@@ -42,8 +42,8 @@ double panel_V(const site::Site& site, Happening happening = Happening::rest, co
 /// What a pair of `ohm` reads behind 680 ohm from 5 V.
 double with_680(double ohm) {
   return panel_V(base_site_with(R"({"parts": {)" + terminal(5.0, 680.0) + R"(},
-    "zones": {"z1": {"loop": {"arrangement": "single_eol_closed", "cable": "none", "eol_ohm": )" + number(ohm) +
-                                R"(, "contacts": {}}}}})"));
+    "zones": {"z1": {"loop": {"arrangement": "single_eol_closed", "cable": "none", "eol_ohm": )" +
+                                number(ohm) + R"(, "contacts": {}}}}})"));
 }
 
 TEST(ZoneLoop, ThresholdsOfTheSia_Cp01_WorkingPaperFollowFrom680OhmAnd5Volt) {
@@ -70,10 +70,11 @@ TEST(ZoneLoop, DoubleEolOfEqualResistorsReadsHalfTwoThirdsAndAll) {
 /// A divider loaded by a unit's input: what both read. No shift of negatives: the unit takes no current.
 double loaded_V(double source_V, double top, double bottom, double load) {
   const site::Site site = base_site_with(R"({"parts": {)" + terminal(source_V, top) + R"(,
-      "unit_part": {"unit": {"current_A": 0, "input": {"impedance_ohm": )" + number(load) + R"(}}}},
-    "triggers": {"t1": {"cable": "none"}},
-    "zones": {"z1": {"loop": {"arrangement": "single_eol_closed", "cable": "none", "eol_ohm": )" + number(bottom) +
-                                         R"(, "contacts": {}}}}})");
+      "unit_part": {"unit": {"current_A": 0, "input": {"impedance_ohm": )" +
+                                         number(load) + R"(}}}},
+    "triggers": {"t1": {"cable": "none"}}, "units": {"u1": {"feed": {"cable": "none"}}},
+    "zones": {"z1": {"loop": {"arrangement": "single_eol_closed", "cable": "none", "eol_ohm": )" +
+                                         number(bottom) + R"(, "contacts": {}}}}})");
   const Level level = level_of(site, Happening::rest, "", UnitCondition::powered);
   return level.solved.cases.at(*level.unit).nominal;
 }
@@ -91,15 +92,19 @@ TEST(ZoneLoop, AUnitsInputLoadsTheDividerAsTheTextbooksSay) {
 /// A load on one cable from a stiff supply: what it sees. `one_way_ohm` is each of the two conductors.
 site::Site one_feed(double supply_V, double ohm_per_km, double length_m, const std::string& load_patch) {
   return base_site_with(R"({"zones": null, "triggers": null, "units": null,
-    "parts": {"power_cable": {"cable": {"resistance_ohm_per_km": )" + number(ohm_per_km) + R"(}},
-      "supply_part": {"supply": {"mains_V": )" + number(supply_V) + R"(, "outputs": {"aux": {"series_ohm": "none"}}}},)" +
-                        load_patch + R"(},
-    "cables": {"feed_cable": {"length_m": )" + number(length_m) + R"(, "joints": 0}}})");
+    "parts": {"power_cable": {"cable": {"resistance_ohm_per_km": )" +
+                        number(ohm_per_km) + R"(}},
+      "supply_part": {"supply": {"mains_V": )" +
+                        number(supply_V) + R"(, "outputs": {"aux": {"series_ohm": "none"}}}},)" + load_patch + R"(},
+    "cables": {"feed_cable": {"length_m": )" +
+                        number(length_m) + R"(, "joints": 0}}})");
 }
 
 double drop_V(double supply_V, double ohm_per_km, double length_m, double ampere) {
-  site::Site site = one_feed(supply_V, ohm_per_km, length_m, R"("sounder": {"kind": "load", "load": {"supply_min_V": 1,
-    "supply_max_V": 250, "alarm_current_A": 0, "current_A": )" + number(ampere) + "}}");
+  site::Site site = one_feed(supply_V, ohm_per_km, length_m,
+                             R"("sounder": {"kind": "load", "load": {"supply_min_V": 1,
+    "supply_max_V": 60, "alarm_current_A": 0, "current_A": )" +
+                                 number(ampere) + "}}");
   site::Load load;
   load.part.id = "sounder";
   load.area.id = "hall";
@@ -121,8 +126,9 @@ TEST(Feed, DropsWhatThePublishedExamplesSay) {
   // electrician2.com/weltrain05/lpage135: 16 AWG stranded 4.99 ohm/kft, 100 ft one way, 4 A, 24 V: 4.0 V.
   EXPECT_NEAR(drop_V(24.0, 4.99 * per_km_of_kft, 100.0 * m_per_ft, 4.0), 3.992, 1e-6);
   // tradelicenseprep.com: K 12.9, 100 ft, 20 A: 12 AWG (6530 cmil) 7.9 V; 8 AWG (16510 cmil) 3.1 V.
-  EXPECT_NEAR(drop_V(120.0, 12.9 / 6530.0 * 1000.0 * per_km_of_kft, 100.0 * m_per_ft, 20.0), 7.902, 5e-4);
-  EXPECT_NEAR(drop_V(120.0, 12.9 / 16510.0 * 1000.0 * per_km_of_kft, 100.0 * m_per_ft, 20.0), 3.125, 5e-4);
+  // (Printed for 120 V; the drop does not depend on it, and no site of ours has more than 60 V.)
+  EXPECT_NEAR(drop_V(48.0, 12.9 / 6530.0 * 1000.0 * per_km_of_kft, 100.0 * m_per_ft, 20.0), 7.902, 5e-4);
+  EXPECT_NEAR(drop_V(48.0, 12.9 / 16510.0 * 1000.0 * per_km_of_kft, 100.0 * m_per_ft, 20.0), 3.125, 5e-4);
   // doityourselfsolarenergyprojects: 1.3 mm2, 0.01785 ohm mm2/m, 20 m one way, 1 A, 12 V: 0.549 V.
   EXPECT_NEAR(drop_V(12.0, 0.01785 / 1.3 * 1000.0, 20.0, 1.0), 0.5492, 5e-5);
   // freenet-antennas.com: 1.8 ohm there and back, 5.0 V: 0.36 V at 0.2 A, 0.90 V at 0.5 A ...
@@ -154,8 +160,9 @@ TEST(Feed, OhmsPerKilometreAreNotDividedByTheAreaAgain) {
 /// A unit of constant power at the end of `ohm` (both conductors together).
 SupplyPoint unit_at(double supply_V, double ohm, double watt) {
   site::Site site = one_feed(supply_V, ohm / 2.0 * 1000.0 / 100.0, 100.0,
-                             R"("unit_part": {"unit": {"supply_min_V": 1, "supply_max_V": 100, "current_A": "none",
-                               "lockout_V": 1, "power_W": )" + number(watt) + "}}");
+                             R"("unit_part": {"unit": {"supply_min_V": 1, "supply_max_V": 60, "current_A": "none",
+                               "lockout_V": 1, "power_W": )" +
+                                 number(watt) + "}}");
   site::Unit unit;
   unit.part.id = "unit_part";
   unit.area.id = "hall";

@@ -76,7 +76,8 @@ class Maker {
     json& input = spec["input"];
     input["impedance_ohm"] = number(30e3, 300e3);
     if (seed_ % 3 == 0) {
-      input.update(json{{"pullup_ohm", number(100e3, 300e3)}, {"inner_rail_V", number(3.0, 5.5)},
+      input.update(json{{"pullup_ohm", number(100e3, 300e3)},
+                        {"inner_rail_V", number(3.0, 5.5)},
                         {"inner_rail_load_ohm", number(2e3, 20e3)}});
     }
     site_["triggers"]["t1"]["setting"] = {{"normal_min_V", between(0.0, 0.8)}, {"normal_max_V", between(2.5, 3.2)}};
@@ -85,20 +86,29 @@ class Maker {
   void rules() {
     json& book = site_["rulebooks"]["deck_rules"];
     const auto entry = [](double value, const char* unit) {
-      return json{{"value", value}, {"unit", unit}, {"meaning", "Chosen for the test."}, {"source", "chosen for the test"},
+      return json{{"value", value},
+                  {"unit", unit},
+                  {"meaning", "Chosen for the test."},
+                  {"source", "chosen for the test"},
                   {"verified", true}};
     };
     for (const char* id : {"loop_margin_V", "trigger_margin_V", "arming_margin_V", "supply_margin_V",
                            "detector_supply_margin_V", "load_supply_margin_V", "negative_shift_V"}) {
       book["entries"][id] = entry(0.1, "V");
     }
-    for (const char* id : {"disturbance_share_pct", "supply_headroom_pct", "fuse_load_pct"}) book["entries"][id] = entry(25, "pct");
+    for (const char* id : {"disturbance_share_pct", "supply_headroom_pct", "fuse_load_pct"})
+      book["entries"][id] = entry(25, "pct");
     const auto state = [](const char* trigger) {
       return json{{"trigger", trigger}, {"source", "chosen for the test"}, {"verified", true}};
     };
-    book["states"] = {{"rest", state("must_not")},      {"alarm", state("must_trigger")}, {"second_alarm", state("must_not")},
-                      {"both_alarm", state("must_trigger")}, {"masked", state("either")}, {"fault", state("either")},
-                      {"tamper_open", state("must_trigger")}, {"shorted", state("either")}};
+    book["states"] = {{"rest", state("must_not")},
+                      {"alarm", state("must_trigger")},
+                      {"second_alarm", state("must_not")},
+                      {"both_alarm", state("must_trigger")},
+                      {"masked", state("either")},
+                      {"fault", state("either")},
+                      {"tamper_open", state("must_trigger")},
+                      {"shorted", state("either")}};
   }
 
   std::mt19937 random_;
@@ -112,17 +122,29 @@ json random_site(unsigned seed) { return Maker(seed).make(); }
 
 std::vector<std::string> telling_numbers(const json& site) {
   std::vector<std::string> found;
-  for (const char* pointer :
-       {"/parts/terminal_part/zone_terminal/source_V", "/parts/terminal_part/zone_terminal/pullup_ohm",
-        "/parts/terminal_part/zone_terminal/windows/low/min_V", "/parts/terminal_part/zone_terminal/windows/low/max_V",
-        "/parts/terminal_part/zone_terminal/windows/middle/min_V", "/parts/terminal_part/zone_terminal/windows/middle/max_V",
-        "/zones/z1/loop/eol_ohm", "/zones/z1/loop/alarm_ohm", "/zones/z1/loop/mask_ohm", "/cables/loop_cable/length_m",
-        "/cables/loop_cable/leakage_ohm", "/cables/feed_cable/length_m", "/parts/signal_cable/cable/resistance_ohm_per_km",
-        "/parts/detector_part/detector/contacts/closed/closed_ohm", "/parts/unit_part/unit/current_A",
-        "/parts/unit_part/unit/input/impedance_ohm", "/parts/unit_part/unit/input/pullup_ohm",
-        "/parts/unit_part/unit/input/inner_rail_V", "/parts/unit_part/unit/input/error_V",
-        "/parts/unit_part/unit/input/hysteresis_V", "/parts/unit_part/unit/input/damage_max_V",
-        "/triggers/t1/setting/normal_min_V", "/triggers/t1/setting/normal_max_V"}) {
+  for (const char* pointer : {"/parts/terminal_part/zone_terminal/source_V",
+                              "/parts/terminal_part/zone_terminal/pullup_ohm",
+                              "/parts/terminal_part/zone_terminal/windows/low/min_V",
+                              "/parts/terminal_part/zone_terminal/windows/low/max_V",
+                              "/parts/terminal_part/zone_terminal/windows/middle/min_V",
+                              "/parts/terminal_part/zone_terminal/windows/middle/max_V",
+                              "/zones/z1/loop/eol_ohm",
+                              "/zones/z1/loop/alarm_ohm",
+                              "/zones/z1/loop/mask_ohm",
+                              "/cables/loop_cable/length_m",
+                              "/cables/loop_cable/leakage_ohm",
+                              "/cables/feed_cable/length_m",
+                              "/parts/signal_cable/cable/resistance_ohm_per_km",
+                              "/parts/detector_part/detector/contacts/closed/closed_ohm",
+                              "/parts/unit_part/unit/current_A",
+                              "/parts/unit_part/unit/input/impedance_ohm",
+                              "/parts/unit_part/unit/input/pullup_ohm",
+                              "/parts/unit_part/unit/input/inner_rail_V",
+                              "/parts/unit_part/unit/input/error_V",
+                              "/parts/unit_part/unit/input/hysteresis_V",
+                              "/parts/unit_part/unit/input/damage_max_V",
+                              "/triggers/t1/setting/normal_min_V",
+                              "/triggers/t1/setting/normal_max_V"}) {
     const json::json_pointer at(pointer);
     if (site.contains(at) && !site.at(at).is_string()) found.push_back(pointer);
   }

@@ -22,33 +22,51 @@ struct Plant {
 };
 
 nlohmann::json temperature_factors() {
-  const auto book = nlohmann::json::parse(std::ifstream(std::string(ZONEPROOF_SOURCE_DIR) + "/data/rulebooks/common_practice.json"));
+  const auto book =
+      nlohmann::json::parse(std::ifstream(std::string(ZONEPROOF_SOURCE_DIR) + "/data/rulebooks/common_practice.json"));
   return book.at("rulebook").at("entries").at("battery_temperature_factor");
 }
 
 nlohmann::json rule(double value, const char* unit) {
-  return {{"value", value}, {"unit", unit}, {"meaning", "Chosen for the test."}, {"source", "chosen for the test"}, {"verified", true}};
+  return {{"value", value},
+          {"unit", unit},
+          {"meaning", "Chosen for the test."},
+          {"source", "chosen for the test"},
+          {"verified", true}};
 }
 
 /// One supply with one battery and one load that takes a constant current; no cut-off, a panel that takes nothing.
 nlohmann::json patch_of(const Plant& plant) {
   nlohmann::json patch;
   patch["zones"] = patch["triggers"] = patch["units"] = nullptr;
-  patch["areas"]["hall"] = {{"temperature_min_degC", plant.air_low_degC}, {"temperature_max_degC", plant.air_high_degC}};
+  patch["areas"]["hall"] = {{"temperature_min_degC", plant.air_low_degC},
+                            {"temperature_max_degC", plant.air_high_degC}};
   auto& supply = patch["parts"]["supply_part"]["supply"];
   supply = {{"cutoff_V", "none"}, {"battery_path_ohm", 0}, {"own_A", plant.own_A}};
   supply["outputs"]["aux"]["series_ohm"] = "none";
   patch["parts"]["panel_part"]["panel"] = {{"supply_min_V", 1}, {"supply_max_V", 30}};
   patch["parts"]["cells"] = {{"kind", "battery"},
                              {"battery",
-                              {{"capacity_Ah", plant.capacity_Ah}, {"rated_h", plant.rated_h}, {"peukert_exponent", plant.peukert},
-                               {"full_V", plant.full_V}, {"empty_V", plant.empty_V}, {"internal_ohm", plant.internal_ohm},
-                               {"internal_aged_factor", 1}, {"temperature_min_degC", -20}, {"temperature_max_degC", 60}}}};
-  patch["batteries"]["battery"] = {{"part", "cells"}, {"supply", "psu"}, {"area", "hall"}, {"blocks_in_parallel", 1}, {"age_years", 0}};
-  patch["parts"]["consumer"] = {{"kind", "load"},
-                                {"load", {{"supply_min_V", 1}, {"supply_max_V", 30}, {"current_A", plant.standby_A},
-                                          {"alarm_current_A", plant.alarm_A - plant.standby_A > 0 ? plant.alarm_A - plant.standby_A : 0.0}}}};
-  patch["loads"]["load"] = {{"part", "consumer"}, {"area", "hall"},
+                              {{"capacity_Ah", plant.capacity_Ah},
+                               {"rated_h", plant.rated_h},
+                               {"peukert_exponent", plant.peukert},
+                               {"full_V", plant.full_V},
+                               {"empty_V", plant.empty_V},
+                               {"internal_ohm", plant.internal_ohm},
+                               {"internal_aged_factor", 1},
+                               {"temperature_min_degC", -20},
+                               {"temperature_max_degC", 60}}}};
+  patch["batteries"]["battery"] = {
+      {"part", "cells"}, {"supply", "psu"}, {"area", "hall"}, {"blocks_in_parallel", 1}, {"age_years", 0}};
+  patch["parts"]["consumer"] = {
+      {"kind", "load"},
+      {"load",
+       {{"supply_min_V", 1},
+        {"supply_max_V", 30},
+        {"current_A", plant.standby_A},
+        {"alarm_current_A", plant.alarm_A - plant.standby_A > 0 ? plant.alarm_A - plant.standby_A : 0.0}}}};
+  patch["loads"]["load"] = {{"part", "consumer"},
+                            {"area", "hall"},
                             {"feed", {{"from", "psu"}, {"output", "aux"}, {"cable", "none"}, {"fuse_A", "none"}}}};
   auto& entries = patch["rulebooks"]["deck_rules"]["entries"];
   entries["battery_ageing_factor"] = rule(plant.ageing, "1");
@@ -79,8 +97,8 @@ double hours_at(double capacity_Ah, double peukert, double ampere) {
 }
 
 TEST(Discharge, FollowsPeukertsLawForACapacityRatedAtTwentyHours) {
-  // t = R (C / (R I))^k, the form for a capacity rated at R hours (smartgauge.co.uk/peukert_depth: I = C/R gives t = R).
-  // Regression values by independent arithmetic; the voltage is held, so the current is constant.
+  // t = R (C / (R I))^k, the form for a capacity rated at R hours (smartgauge.co.uk/peukert_depth: I = C/R gives t =
+  // R). Regression values by independent arithmetic; the voltage is held, so the current is constant.
   EXPECT_NEAR(hours_at(7.0, 1.15, 0.35), 20.0, 1e-3);
   EXPECT_NEAR(hours_at(7.0, 1.15, 0.7), 9.0125, 1e-3);
   EXPECT_NEAR(hours_at(7.0, 1.15, 1.0), 5.9801, 1e-3);
@@ -90,7 +108,8 @@ TEST(Discharge, FollowsPeukertsLawForACapacityRatedAtTwentyHours) {
 }
 
 TEST(Discharge, DoesNotUseTheFormForACapacityAtOneAmpere) {
-  // t = C_p / I^k takes C_p as the capacity at 1 A; with a 20-hour rating in it, it gives 10.55 h at 0.7 A and 7 h at 1 A.
+  // t = C_p / I^k takes C_p as the capacity at 1 A; with a 20-hour rating in it, it gives 10.55 h at 0.7 A and 7 h at 1
+  // A.
   EXPECT_GT(std::fabs(hours_at(7.0, 1.15, 0.7) - 7.0 / std::pow(0.7, 1.15)), 1.0);
   EXPECT_GT(std::fabs(hours_at(7.0, 1.15, 1.0) - 7.0), 0.5);
 }
@@ -188,8 +207,11 @@ TEST(Discharge, ConstantPowerDrawsMoreAsTheBatteryFallsAndTheWalkErrsOnTheShortS
     plant.standby_A = 0.0;
     return plant;
   }());
-  patch["units"] = {{"u1", {{"part", "unit_part"}, {"area", "hall"}, {"arming", {{"output", "none"}}},
-                            {"feed", {{"from", "psu"}, {"output", "aux"}, {"cable", "none"}, {"fuse_A", "none"}}}}}};
+  patch["units"] = {{"u1",
+                     {{"part", "unit_part"},
+                      {"area", "hall"},
+                      {"arming", {{"output", "none"}}},
+                      {"feed", {{"from", "psu"}, {"output", "aux"}, {"cable", "none"}, {"fuse_A", "none"}}}}}};
   patch["parts"]["unit_part"]["unit"] = {{"current_A", "none"}, {"power_W", 2.4}, {"lockout_V", 6}};
   const Discharge found = discharge(base_site_with(patch.dump()), "psu", {24.0, 0.0});
   ASSERT_TRUE(found.gaps.empty());

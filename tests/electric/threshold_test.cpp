@@ -88,7 +88,8 @@ TEST(BestRange, IsNeverBeatenByTryingEveryRange) {
     const std::optional<BestRange> found = best_range(trial.spans, trial.spec);
     ASSERT_TRUE(found.has_value());
     const double tried = best_by_trying(trial);
-    SCOPED_TRACE("seed " + std::to_string(seed) + " tried " + std::to_string(tried) + " found " + std::to_string(found->margin));
+    SCOPED_TRACE("seed " + std::to_string(seed) + " tried " + std::to_string(tried) + " found " +
+                 std::to_string(found->margin));
     if (tried < 0.0) {
       // Nothing on a fine grid tells them apart: at most a range between two grid points could, by less than a step.
       EXPECT_LT(found->margin, trial.step > 0.0 ? rounding_V : fine_V);
