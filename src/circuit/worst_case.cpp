@@ -36,6 +36,12 @@ std::vector<Parameter> parameters_of(const Network& network) {
   return result;
 }
 
+// Whether a solution's trouble is one of the quantity that has `value` in it: a part that floats beside it (what stands
+// between two open contacts, say) is not.
+bool concerns(const Solution& solution, double value) {
+  return solution.trouble != Trouble::floating || std::isnan(value);
+}
+
 // Where a range is halved: in the middle, or where the decades of an open range end or begin to matter.
 double inner_point(const Span& span) {
   if (!std::isinf(span.high)) return 0.5 * (span.low + span.high);
@@ -67,9 +73,9 @@ class Search {
   };
   void look_into(Part part);
   int certify(const Enclosure& enclosure, const Enclosure::Functional& f, Part& part);
-  double share() const {
-    return 0.25 * shared_.options.exact_tolerance / static_cast<double>(shared_.parameters.size());
-  }
+  int neglect(const Enclosure& enclosure, const Enclosure::Functional& f, Part& part) const;
+  /// What all neglected elements together may do: well inside the tolerance within which a result counts as exact.
+  double allowance() const { return 0.25 * shared_.options.exact_tolerance; }
   bool split(const Enclosure& enclosure, const Enclosure::Functional& f, const Part& part);
   void finish_point(const Part& part);
   void finish_walk(const Enclosure& enclosure, const Enclosure::Functional& f, Part part);
@@ -124,9 +130,9 @@ double Search::evaluate(const Box& point) {
     (p.on_ohm ? element.on_ohm : element.value) = Range::exactly(value);
   }
   const Solution solution = solve(work_, shared_.options.solve);
-  note_trouble(solution);
   volts_ = solution.voltage;
   const double value = solution.at(quantity_);
+  if (concerns(solution, value)) note_trouble(solution);
   if (std::isnan(value)) return value;
   if (direction_ * value > best_) {
     best_ = direction_ * value;
@@ -140,19 +146,29 @@ double Search::evaluate(const Box& point) {
   return direction_ * value + solution.voltage_error_bound * weight_;
 }
 
-// Fixes what is certain or negligible; returns how many were fixed.
+// Fixes what is certain; returns how many were fixed.
 int Search::certify(const Enclosure& enclosure, const Enclosure::Functional& f, Part& part) {
   int fixed = 0;
   for (const Parameter& p : open_parameters(part.box)) {
     Span& span = span_of(part.box, p);
     const int sign = direction_ * enclosure.sign(f, p);
-    if (sign != 0) {
-      span = sign > 0 ? Span{span.high, span.high} : Span{span.low, span.low};
-      ++fixed;
-      continue;
-    }
-    const double effect = enclosure.effect(f, p);
-    if (effect > share()) continue;
+    if (sign == 0) continue;
+    span = sign > 0 ? Span{span.high, span.high} : Span{span.low, span.low};
+    ++fixed;
+  }
+  return fixed;
+}
+
+// Fixes what hardly matters anywhere, the least first, as long as all of it together stays within the allowance; its
+// effect is added to the bound. Asked only when nothing more is certain: a smaller box has smaller effects.
+int Search::neglect(const Enclosure& enclosure, const Enclosure::Functional& f, Part& part) const {
+  std::vector<std::pair<double, Parameter>> effects;
+  for (const Parameter& p : open_parameters(part.box)) effects.emplace_back(enclosure.effect(f, p), p);
+  std::stable_sort(effects.begin(), effects.end(), [](const auto& a, const auto& b) { return a.first < b.first; });
+  int fixed = 0;
+  for (const auto& [effect, p] : effects) {
+    if (!(part.neglected + effect <= allowance())) break;
+    Span& span = span_of(part.box, p);
     const double nominal = std::clamp(range_of(shared_.network, p).nominal, span.low, span.high);
     part.neglected += effect;
     span = {nominal, nominal};
@@ -192,7 +208,7 @@ void Search::descend(Box part) {
   std::vector<std::pair<double, Parameter>> open;
   for (const Parameter& p : open_parameters(part)) {
     const double effect = enclosure.regular() && !f.floats ? enclosure.effect(f, p) : infinite;
-    if (effect > share()) open.emplace_back(effect, p);
+    if (effect > allowance() / static_cast<double>(shared_.parameters.size())) open.emplace_back(effect, p);
   }
   Box point = best_ > -infinite ? best_point_ : part;
   std::stable_sort(open.begin(), open.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
@@ -269,7 +285,8 @@ void Search::look_into(Part part) {
         bound_ = std::max(bound_, bound);
         return;
       }
-      const int fixed = enclosure.certifying() ? certify(enclosure, f, part) : 0;
+      int fixed = enclosure.certifying() ? certify(enclosure, f, part) : 0;
+      if (fixed == 0 && enclosure.certifying()) fixed = neglect(enclosure, f, part);
       if (parts_ == 1) certified_ += fixed;
       if (fixed > 0) continue;
       if (enclosure.linear() && enclosure.rows() <= shared_.options.most_enumerated)
@@ -325,10 +342,12 @@ std::vector<WorstCase> worst_case(const Network& network, const std::vector<Quan
   shared.enclosure.emplace(network, shared.box, shared.nominal.voltage);
   for (std::size_t i = 0; i < quantities.size(); ++i) {
     WorstCase& result = results[i];
-    result.trouble = shared.nominal.trouble;
-    result.troubled_nodes = shared.nominal.troubled_nodes;
-    result.troubled_elements = shared.nominal.troubled_elements;
     result.nominal = shared.nominal.at(quantities[i]);
+    if (concerns(shared.nominal, result.nominal)) {
+      result.trouble = shared.nominal.trouble;
+      result.troubled_nodes = shared.nominal.troubled_nodes;
+      result.troubled_elements = shared.nominal.troubled_elements;
+    }
     if (shared.nominal.trouble == Trouble::source_loop || shared.nominal.trouble == Trouble::not_converged) {
       const double nan = std::numeric_limits<double>::quiet_NaN();
       result.low = {nan, -infinite, {}, false};

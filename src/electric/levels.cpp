@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/parallel_for.hpp"
+#include "site/relations.hpp"
 
 namespace zoneproof::electric {
 
@@ -56,6 +57,8 @@ std::vector<ZoneSituation> situations_of(const site::Site& site, const std::stri
 Level solve_level(const site::Site& site, const ZoneSituation& situation) {
   Level level;
   level.situation = situation;
+  const std::string owner = site::loop_owner(site, situation.zone);
+  level.second_of_pair = !owner.empty() && owner != situation.zone;
   level.circuit = build_zone_circuit(site, situation);
   if (level.circuit.terminal) {
     level.panel = level.quantities.size();

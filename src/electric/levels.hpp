@@ -12,6 +12,7 @@ namespace zoneproof::electric {
 struct Level {
   ZoneSituation situation;
   ZoneCircuit circuit;
+  bool second_of_pair = false;  ///< its loop stands in another zone's entry, whose alarm the windows call alarm
   Solved solved;  ///< of `quantities`
   std::vector<circuit::Quantity> quantities;
   std::optional<std::size_t> panel;  ///< index of the panel's reading

@@ -44,9 +44,18 @@ bool joined(Band& low, const Band& high) {
   return true;
 }
 
+/// What happens on a pair in the words of its terminal: with two zones on it, "alarm" is that of the zone whose entry
+/// holds the loop, and from the other zone both words change places.
+Happening as_terminal_says(const Level& level) {
+  const Happening happening = level.situation.state.happening;
+  if (!level.second_of_pair) return happening;
+  if (happening == Happening::alarm) return Happening::second_alarm;
+  return happening == Happening::second_alarm ? Happening::alarm : happening;
+}
+
 /// Every band in which the reading is right, neighbours joined.
 std::vector<Band> right_bands(const Level& level) {
-  const std::vector<Reading> right = right_readings(level.situation.state.happening);
+  const std::vector<Reading> right = right_readings(as_terminal_says(level));
   std::vector<Band> bands;
   for (const auto& [id, window] : level.circuit.terminal->spec->windows) {
     if (window.means.known() && std::find(right.begin(), right.end(), *window.means.value) != right.end()) {
