@@ -107,7 +107,7 @@ TEST(HandDrawnLeakage, AnywhereAlongTheRunIsWithinTheModelsErrorOfTheFarEnd) {
     const Level level = solve_level(site, situation_of(point.state));
     for (const auto& [quantity, volts] : point.values) {
       const circuit::WorstCase& worst = level.solved.cases.at(*(quantity == "panel" ? level.panel : level.unit));
-      EXPECT_NEAR(worst.nominal, volts, source_V * cores_ohm / leak_ohm * 4.0) << point.state;
+      EXPECT_NEAR(worst.nominal, volts, source_V * cores_ohm / leak_ohm) << point.state;
       if (std::abs(worst.nominal - volts) < agreement_V) ++at_far_end[point.state + quantity];
     }
   }
