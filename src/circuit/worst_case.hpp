@@ -16,8 +16,9 @@
 ///  1. enclose all branch voltages and adjoint branch voltages over the box (enclosure.hpp: Neumaier & Pownuk 2007, in
 ///  exchange form). Where both
 ///     signs are certain the quantity is monotone in the element over the whole box: it is fixed at its end, the box
-///     shrinks, and the enclosure is made again, until nothing more becomes certain. An element that can move the
-///     quantity by no more than its share of `exact_tolerance` / 4 is fixed anywhere, and its share added to the bound;
+///     shrinks, and the enclosure is made again, until nothing more becomes certain. Then the elements of least effect
+///     are fixed anywhere as long as their effects together stay within `exact_tolerance` / 4, which is added to the
+///     bound;
 ///  2. up to `most_enumerated` resistors left: all 2^n vertices in Gray-code order with rank-1 updates; sources are set
 ///  best at each
 ///     vertex by their sign, so they do not count in n;
