@@ -141,7 +141,8 @@ class Simulation {
 
   void find_watched() {
     for (Consumer& consumer : consumers(site_)) {
-      if (!fed_by(site_, consumer, supply_)) continue;
+      // Sounders and keypads may go first: no chain needs them.
+      if (!fed_by(site_, consumer, supply_) || site_.loads.count(consumer.id) != 0) continue;
       if (consumer.min_V == nullptr || consumer.min_V->unknown()) {
         result_.gaps.push_back(
             {consumer.min_V == nullptr ? consumer.part_pointer : consumer.min_V->pointer, "unknown"});
