@@ -239,13 +239,13 @@ class Builder {
   }
 
   /// With its negative open the regulator cannot run: what is left between its poles is anything from its hardest
-  /// pull at lockout to nothing at all.
-  static Tracked starved_ohm(const site::UnitSpec& spec) {
+  /// pull at lockout to no more than the insulation of its supply pair.
+  Tracked starved_ohm(const site::UnitSpec& spec) const {
     const Tracked volts = tracked(spec.lockout_V, 0.0);
     const Tracked hardest =
         spec.power_W.known() ? volts * volts / tracked(spec.power_W, 0.0) : volts / tracked(spec.current_A, 0.0);
     Tracked ohm = hardest;
-    ohm.range.high = infinite;
+    ohm.range.high = tracked_or_envelope(site_, site::Value{}, "leakage_ohm", infinite).range.high;
     return ohm;
   }
 

@@ -150,8 +150,8 @@ class LoopBuilder {
     return spec == part->second.detector->contacts.end() ? nullptr : &spec->second;
   }
 
-  /// A contact in this state: at rest, certainly moved, or free between both.
-  Tracked contact_ohm(const std::string& id, const site::LoopContact& contact) {
+  /// A contact in this state: at rest, certainly moved, or free between both (at rest where that is `idle`).
+  Tracked contact_ohm(const std::string& id, const site::LoopContact& contact, bool idle = false) {
     const site::ContactSpec* spec = spec_of(contact);
     if (spec == nullptr || !spec->at_rest.known()) {
       gap(contact.detector.pointer, "unknown");
@@ -165,7 +165,7 @@ class LoopBuilder {
     switch (movement(id, contact, owner_, zone_, state_)) {
       case Movement::rests: return rest;
       case Movement::moves: return moved;
-      default: return spanning(rest, moved);
+      default: return idle ? rest : spanning(rest, moved);
     }
   }
 
@@ -176,11 +176,12 @@ class LoopBuilder {
     for (const auto& [id, contact] : loop_.contacts) {
       if (wanted(contact)) ids.push_back(id);
     }
+    const bool cut_off = std::any_of(ids.begin(), ids.end(), [&](const std::string& id) { return interrupts(id); });
     Node at = from;
     for (std::size_t i = 0; i < ids.size(); ++i) {
       const bool last = ends_here && i + 1 == ids.size();
       const Node next = last ? to_if_last : wiring_.network.node(owner_ + "_after_" + ids[i]);
-      one_contact(ids[i], at, next);
+      one_contact(ids[i], at, next, cut_off);
       at = next;
     }
     if (ids.empty() && ends_here)
@@ -188,9 +189,19 @@ class LoopBuilder {
     return ids.empty() && ends_here ? to_if_last : at;
   }
 
-  void one_contact(const std::string& id, Node from, Node to) {
+  /// Whether nothing at all flows through a series that holds this contact.
+  bool interrupts(const std::string& id) {
     const site::LoopContact& contact = loop_.contacts.at(id);
-    wiring_.resistor(owner_ + "_" + id, from, to, contact_ohm(id, contact));
+    return movement(id, contact, owner_, zone_, state_) == Movement::moves && !contact.shunt_ohm.known() &&
+           contact_ohm(id, contact).range.low == infinite;
+  }
+
+  /// `cut_off`: another contact interrupts its series. Then it carries nothing in either position, and a free one is left
+  /// at rest: open, it would only cut off a piece of wire, whose level nobody asks for and no bound can hold.
+  void one_contact(const std::string& id, Node from, Node to, bool cut_off) {
+    const site::LoopContact& contact = loop_.contacts.at(id);
+    const bool idle = cut_off && !contact.shunt_ohm.known();
+    wiring_.resistor(owner_ + "_" + id, from, to, contact_ohm(id, contact, idle));
     if (contact.shunt_ohm.known()) {
       wiring_.resistor(owner_ + "_" + id + "_shunt", from, to, resistor_ohm(contact.shunt_ohm));
     }
@@ -278,7 +289,7 @@ class LoopBuilder {
 
   void open_contacts(Node at, Node back) {
     for (const auto& [id, contact] : loop_.contacts) {
-      if (alarm(contact)) one_contact(id, at, back);
+      if (alarm(contact)) one_contact(id, at, back, false);
     }
   }
 
@@ -313,6 +324,11 @@ std::vector<ZoneState> reachable_states(const site::Site& site, const std::strin
   const std::string owner = site::loop_owner(site, zone);
   std::vector<ZoneState> states = {{Happening::rest, ""}};
   if (owner.empty()) return states;
+  const site::Word<site::Medium>& medium = site.zones.at(zone).medium;
+  if (medium.known() && !medium.is(site::Medium::wired)) {  // no pair: nothing to cut or short
+    states.push_back({Happening::alarm, ""});
+    return states;
+  }
   const site::Loop& loop = site.zones.at(owner).loop;
   for (Happening happening : {Happening::alarm, Happening::second_alarm, Happening::both_alarm, Happening::masked,
                               Happening::fault, Happening::tamper_open}) {
