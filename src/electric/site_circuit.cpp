@@ -50,10 +50,21 @@ class CircuitBuilder {
     if (input) result_.inputs[id] = *input;
   }
 
-  /// Whether the zone that the trigger is meant for is in alarm (or in any state but rest).
-  bool in_alarm(const site::Trigger& trigger) const {
+  Happening happening_of(const site::Trigger& trigger) const {
     const auto asked = asked_.zones.find(trigger.zone.id);
-    return asked != asked_.zones.end() && asked->second.happening != Happening::rest;
+    return asked == asked_.zones.end() ? Happening::rest : asked->second.happening;
+  }
+
+  /// Whether the detector of the trigger's zone is in alarm: its spare contact knows nothing of a cut or shorted pair.
+  bool detector_in_alarm(const site::Trigger& trigger) const {
+    const Happening happening = happening_of(trigger);
+    return happening == Happening::alarm || happening == Happening::both_alarm;
+  }
+
+  /// Whether an output that follows the trigger's zone is in its other state: in anything but rest of that zone.
+  bool zone_disturbed(const site::Trigger& trigger) const {
+    const Happening happening = happening_of(trigger);
+    return happening != Happening::rest && happening != Happening::second_alarm;
   }
 
   std::optional<Node> start_of(const std::string& id, const site::Trigger& trigger) {
@@ -61,7 +72,7 @@ class CircuitBuilder {
       case TriggerSource::loop_tap: return tap_start(trigger);
       case TriggerSource::spare_contact:
       case TriggerSource::receiver_relay:
-        return build_contact_source(site_, id, in_alarm(trigger), result_.backbone, result_.wiring);
+        return build_contact_source(site_, id, detector_in_alarm(trigger), result_.backbone, result_.wiring);
       case TriggerSource::following_output: return output_start(trigger);
       default: return std::nullopt;
     }
@@ -100,7 +111,7 @@ class CircuitBuilder {
       return std::nullopt;
     }
     if (!output->second.active_when.known()) result_.wiring.missing(output->second.active_when.pointer, "unknown");
-    const bool on = output->second.active_when.is(site::ActiveWhen::alarm) == in_alarm(trigger);
+    const bool on = output->second.active_when.is(site::ActiveWhen::alarm) == zone_disturbed(trigger);
     const site::Level relay_to = trigger.contact_to.value.value_or(site::Level::low);
     return build_output(site_, trigger.output.id, on, relay_to, result_.backbone, result_.wiring);
   }

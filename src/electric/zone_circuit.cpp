@@ -1,8 +1,26 @@
 #include "electric/zone_circuit.hpp"
 
+#include <algorithm>
+
 #include "electric/site_circuit.hpp"
+#include "site/relations.hpp"
 
 namespace zoneproof::electric {
+
+namespace {
+
+/// The unit looked at first, then every other unit with a wire on the same pair: all of them load it.
+std::vector<std::string> units_on(const site::Site& site, const std::string& zone, const std::string& first) {
+  std::vector<std::string> units = {first};
+  for (const std::string& id : site::triggers_of_zone(site, zone)) {
+    const site::Trigger& other = site.triggers.at(id);
+    const bool tapped = other.source.is(site::TriggerSource::loop_tap) && site.units.count(other.unit.id) != 0;
+    if (tapped && std::find(units.begin(), units.end(), other.unit.id) == units.end()) units.push_back(other.unit.id);
+  }
+  return units;
+}
+
+}  // namespace
 
 ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& asked) {
   SiteSituation situation;
@@ -13,7 +31,7 @@ ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& aske
   const bool unit_known = attached && site.units.count(trigger->second.unit.id) != 0;
   if (unit_known) {
     situation.studied = {trigger->second.unit.id, asked.unit};
-    situation.units = {trigger->second.unit.id};
+    situation.units = units_on(site, asked.zone, trigger->second.unit.id);
   }
   SiteCircuit circuit = build_site_circuit(site, situation);
   ZoneCircuit zone;
