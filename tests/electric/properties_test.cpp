@@ -1,14 +1,15 @@
 // What must hold for every site: a wire that draws nothing changes nothing, less knowledge never helps, names and
 // neighbours do not matter, threads do not matter.
 //
-// "Less knowledge never helps", as a partial order. Proven, thin and broken are things that are known; unanswered knows
-// nothing. Making a value unknown, typical or assumed, or a list incomplete, leaves a set of possible sites that
-// contains the old one, so what is known of all of them can be no better than what was known of the one:
-//   proven -> proven only where the value moves nothing; else thin never follows from lost knowledge, but unanswered;
-//   broken -> broken or unanswered (for some of the possible sites it may hold);
-//   unanswered -> unanswered or broken, never proven or thin.
-// Widening a tolerance leaves the old corner in the box: broken stays broken, thin stays thin or becomes broken, proven
-// may become anything, an open question is not answered for the better.
+// "Less knowledge never helps", as a partial order. Proven, thin and broken say something; unanswered says nothing.
+// Making a value unknown, typical or assumed, or a list incomplete, leaves a set of possible sites that contains the
+// old one, so nothing better may be said of all of them than of the one:
+//   broken -> broken, or unanswered, for some of the possible sites may hold; never thin or proven;
+//   unanswered -> unanswered or broken; thin -> anything but proven; proven -> anything.
+// Widening a tolerance keeps the old corner in the box, so there broken stays broken.
+// The disturbance is left out of the comparison check by check: it is a share of the margin that the panel had before,
+// in the states that had one, so a state that is lost altogether no longer counts in it. What must hold is that the
+// link as a whole does not improve, and that is compared with it.
 #include <gtest/gtest.h>
 #include <rapidcheck.h>
 #include <rapidcheck/gtest.h>
@@ -44,23 +45,37 @@ std::map<std::string, Verdict> verdicts_of(const json& text) {
   return verdicts;
 }
 
+bool improves(Verdict was, Verdict is, bool broken_stays) {
+  const bool good_now = is == Verdict::proven || is == Verdict::thin;
+  switch (was) {
+    case Verdict::broken: return good_now || (is == Verdict::unanswered && broken_stays);
+    case Verdict::unanswered: return good_now;
+    case Verdict::thin: return is == Verdict::proven;
+    default: return false;
+  }
+}
+
+Verdict of_all(const std::map<std::string, Verdict>& verdicts) {
+  std::vector<Verdict> all;
+  for (const auto& [check, verdict] : verdicts) all.push_back(verdict);
+  return chain::together(all);
+}
+
 void compare(const std::map<std::string, Verdict>& before, const json& changed, bool broken_stays,
              const std::string& what) {
   const std::map<std::string, Verdict> after = verdicts_of(changed);
+  EXPECT_FALSE(improves(of_all(before), of_all(after), broken_stays)) << what << ": the whole";
   for (const auto& [check, was] : before) {
+    if (check == "disturbance") continue;
     const auto found = after.find(check);
     ASSERT_NE(found, after.end()) << what << ": " << check << " is no longer said";
-    const Verdict is = found->second;
-    const bool good_now = is == Verdict::proven || is == Verdict::thin;
-    const std::string moved = what + ": " + check + " " + chain::word(was) + " -> " + chain::word(is);
-    EXPECT_FALSE(was == Verdict::broken && (good_now || (is == Verdict::unanswered && broken_stays))) << moved;
-    EXPECT_FALSE(was == Verdict::unanswered && good_now) << moved;
-    EXPECT_FALSE(was == Verdict::thin && is == Verdict::proven) << moved;
+    EXPECT_FALSE(improves(was, found->second, broken_stays))
+        << what << ": " << check << " " << chain::word(was) << " -> " << chain::word(found->second);
   }
 }
 
 json widened(const json& number, double factor) {
-  if (number.is_number()) return {{"value", number}, {"plus", 0.05 * factor}, {"minus", 0.05 * factor}};
+  if (number.is_number()) return {{"value", number}, {"plus", 0.01 * factor}, {"minus", 0.01 * factor}};
   json wide = number;
   wide["tolerance_pct"] = number.at("tolerance_pct").get<double>() * factor;
   return wide;
@@ -82,7 +97,6 @@ TEST(LessKnowledge, AWiderToleranceNeverHelps) {
     for (std::size_t i = seed % 5; i < numbers.size(); i += 5) {
       json changed = site;
       const json::json_pointer at(numbers[i]);
-      if (site.at(at).is_number() && site.at(at) == 0.35) continue;  // a contact resistance cannot be wider than itself
       changed[at] = widened(site.at(at), 3.0);
       compare(before, changed, true, "seed " + std::to_string(seed) + ", " + numbers[i] + " wider");
     }

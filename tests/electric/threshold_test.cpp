@@ -13,8 +13,8 @@ using site::Judging;
 using site::Origin;
 using site::Value;
 
-constexpr double volts_end = 16.0;
-constexpr double fine_V = 0.01;
+constexpr double volts_end = 12.0;
+constexpr double fine_V = 0.02;
 constexpr double rounding_V = 1e-9;
 constexpr double nowhere = 1e3;
 
@@ -42,7 +42,7 @@ struct Trial {
 /// Up to three spans of each class, anywhere; about half of the trials can be told apart.
 Trial random_trial(unsigned seed) {
   std::mt19937 random(seed);
-  std::uniform_real_distribution<double> anywhere(0.5, 14.0), width(0.0, 1.2), small(0.0, 0.2), share(0.0, 1.0);
+  std::uniform_real_distribution<double> anywhere(0.5, 9.0), width(0.0, 1.2), small(0.0, 0.2), share(0.0, 1.0);
   Trial trial;
   const auto add = [&](std::vector<Span>& spans, double at) { spans.push_back({at, at + width(random), "state"}); };
   const double rest = anywhere(random);
