@@ -17,7 +17,7 @@ class HandDrawnOutput : public testing::TestWithParam<const char*> {};
 TEST_P(HandDrawnOutput, GivesTheArmingLevelOfThePaper) {
   const std::string name = GetParam();
   const site::Site site = deck_site(name);
-  for (const DeckPoint& point : run_deck(name)) {
+  for (const HandPoint& point : run_deck(name)) {
     SCOPED_TRACE(point.state);
     const bool broken = point.state.find("/broken") != std::string::npos;
     const bool armed = point.state.rfind("armed", 0) == 0;
@@ -37,7 +37,7 @@ INSTANTIATE_TEST_SUITE_P(Output, HandDrawnOutput,
 
 TEST(HandDrawnSupply, TreeGivesTheVoltagesOfThePaper) {
   const site::Site site = deck_site("supply_tree");
-  const DeckPoint point = run_deck("supply_tree").at(0);
+  const HandPoint point = run_deck("supply_tree").at(0);
   const SupplyPoint found = solve_supply(site, SupplyCondition::mains);
   EXPECT_TRUE(found.solved.gaps.empty()) << (found.solved.gaps.empty() ? "" : found.solved.gaps[0].pointer);
   int compared = 0;

@@ -17,7 +17,7 @@ std::string deck_folder() { return std::string(ZONEPROOF_SOURCE_DIR) + "/tests/e
 /// The deck's instructions: lines "*: NAME = EXPRESSION" and "*: STATE CLAIM ELEMENT=VALUE ...".
 struct Instructions {
   std::vector<std::pair<std::string, std::string>> quantities;
-  std::vector<DeckPoint> points;
+  std::vector<HandPoint> points;
   std::vector<std::vector<std::string>> changes;  ///< of each point
 };
 
@@ -69,7 +69,7 @@ void write_control(const Instructions& todo, const std::string& name, const std:
 
 }  // namespace
 
-std::vector<DeckPoint> run_deck(const std::string& name) {
+std::vector<HandPoint> run_deck(const std::string& name) {
   Instructions todo = instructions_of(name);
   const std::string folder = std::string(ZONEPROOF_BINARY_DIR) + "/decks/" + name;
   std::filesystem::create_directories(folder);
@@ -78,7 +78,7 @@ std::vector<DeckPoint> run_deck(const std::string& name) {
       "ngspice -b " + folder + "/control.cir > " + folder + "/output.txt 2> " + folder + "/errors.txt";
   if (std::system(command.c_str()) == -1) throw std::runtime_error("ngspice does not start");
   std::ifstream in(folder + "/output.txt");
-  DeckPoint* point = nullptr;
+  HandPoint* point = nullptr;
   for (std::string line; std::getline(in, line);) {
     std::istringstream words(line);
     std::string key;
@@ -88,7 +88,7 @@ std::vector<DeckPoint> run_deck(const std::string& name) {
     if (key == "point") point = &todo.points.at(std::stoul(sign));
     if (point != nullptr && sign == "=" && words >> value) point->values[key] = value;
   }
-  for (const DeckPoint& solved : todo.points) {
+  for (const HandPoint& solved : todo.points) {
     if (solved.values.size() != todo.quantities.size()) {
       throw std::runtime_error("ngspice has no answer for " + solved.state + " of deck " + name);
     }

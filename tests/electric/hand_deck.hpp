@@ -12,14 +12,14 @@ namespace zoneproof::electric {
 /// corner points; its nominal value equals it, whatever the extremes; or its extremes enclose it.
 enum class Claim { nominal, corner, middle, within };
 
-struct DeckPoint {
+struct HandPoint {
   std::string state;  ///< "alarm:a/unpowered"
   Claim claim = Claim::nominal;
   std::map<std::string, double> values;  ///< by name of the quantity, V
 };
 
 /// Runs every point of decks/NAME.cir in ngspice. Throws std::runtime_error where a deck cannot be read or solved.
-std::vector<DeckPoint> run_deck(const std::string& name);
+std::vector<HandPoint> run_deck(const std::string& name);
 
 /// decks/base.site.json changed by decks/NAME.patch.json. Throws std::runtime_error with the reader's messages.
 site::Site deck_site(const std::string& name);

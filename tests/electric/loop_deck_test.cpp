@@ -62,7 +62,7 @@ class Comparison {
  public:
   explicit Comparison(const std::string& name) : site_(deck_site(name)), reachable_(reachable_states(site_, "z1")) {}
 
-  void point(const DeckPoint& point) {
+  void point(const HandPoint& point) {
     SCOPED_TRACE(point.state);
     const Level& level = level_of(point.state);
     for (const auto& [quantity, volts] : point.values) {
@@ -111,7 +111,7 @@ class HandDrawn : public testing::TestWithParam<const char*> {};
 
 TEST_P(HandDrawn, LoopIsTheOneThatTheEngineBuilds) {
   Comparison comparison(GetParam());
-  for (const DeckPoint& point : run_deck(GetParam())) comparison.point(point);
+  for (const HandPoint& point : run_deck(GetParam())) comparison.point(point);
   comparison.corners();
 }
 
@@ -122,7 +122,7 @@ TEST(HandDrawnLeakage, AnywhereAlongTheRunIsWithinTheModelsErrorOfTheFarEnd) {
   constexpr double cores_ohm = 10.3, leak_ohm = 90e3, source_V = 5.05;
   const site::Site site = deck_site("leakage");
   std::map<std::string, int> at_far_end;
-  for (const DeckPoint& point : run_deck("leakage")) {
+  for (const HandPoint& point : run_deck("leakage")) {
     const Level level = solve_level(site, situation_of(point.state));
     for (const auto& [quantity, volts] : point.values) {
       const circuit::WorstCase& worst = level.solved.cases.at(*(quantity == "panel" ? level.panel : level.unit));
