@@ -72,6 +72,12 @@ bool anything_alive(const site::Site& site, SupplyCondition supply) {
   return false;
 }
 
+std::vector<std::string> zones_in(const Point& point) {
+  std::vector<std::string> zones;
+  for (const auto& [id, terminal] : point.circuit.terminals) zones.push_back(id);
+  return zones;
+}
+
 std::vector<Family> families(const site::Site& site) {
   std::vector<Family> all;
   for (SupplyCondition supply : all_supply_conditions()) {
@@ -80,10 +86,10 @@ std::vector<Family> families(const site::Site& site) {
       Family family;
       family.title = fmt::format("{}/{}", word(supply), armed ? "armed" : "disarmed");
       family.points.push_back(point_of(site, supply, armed, "", {}));
-      for (const auto& [id, terminal] : family.points.front().circuit.terminals) {
-        if (!armed) break;  // the states of the zones are the same disarmed: only the arming input differs
-        for (const ZoneState& state : reachable_states(site, id)) {
-          if (state.happening != Happening::rest) family.points.push_back(point_of(site, supply, armed, id, state));
+      // The states of the zones are the same disarmed: only the arming inputs differ.
+      for (const std::string& zone : armed ? zones_in(family.points.front()) : std::vector<std::string>{}) {
+        for (const ZoneState& state : reachable_states(site, zone)) {
+          if (state.happening != Happening::rest) family.points.push_back(point_of(site, supply, armed, zone, state));
         }
       }
       all.push_back(std::move(family));
