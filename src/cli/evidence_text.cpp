@@ -15,6 +15,8 @@ using chain::Gap;
 constexpr std::size_t kVerdictIndent = 2, kTextIndent = 23, kLabelIndent = 23 + 10;
 /// A corner of more parameters than this is shortened: the first are those that move the value most.
 constexpr std::size_t kMostOfCorner = 6;
+/// And of data that are missing: check lists them all.
+constexpr std::size_t kMostOfGaps = 6;
 
 std::string reason_words(const std::string& reason) {
   if (reason == "typical") return text(say::gap_typical());
@@ -66,12 +68,38 @@ bool of_later_version(const Evidence& evidence) {
                                                [](const Gap& gap) { return gap.reason == "later_issue"; });
 }
 
-void print_evidence(Screen& screen, const site::Site& site, const Evidence& evidence) {
+namespace {
+
+void print_sentence(Screen& screen, const Evidence& evidence) {
   std::string head = chain::word(evidence.verdict);
   head.resize(std::max<std::size_t>(head.size(), 11), ' ');
   head += chain::word(evidence.link);
   screen.entry(head, evidence.says ? text(*evidence.says) : evidence.id, kTextIndent, style_of(evidence.verdict),
                kVerdictIndent);
+}
+
+void print_gaps(Screen& screen, const site::Site& site, const std::vector<Gap>& gaps) {
+  std::size_t told = 0;
+  for (const Gap& gap : gaps) {
+    if (gap.reason == "later_issue") continue;
+    if (told++ == kMostOfGaps) {
+      labelled(screen, say::label_missing(),
+               text(say::and_more_missing(static_cast<long long>(gaps.size() - kMostOfGaps))));
+      return;
+    }
+    labelled(screen, say::label_missing(), place_words(site, gap.pointer) + ": " + reason_words(gap.reason));
+  }
+}
+
+}  // namespace
+
+void print_evidence_again(Screen& screen, const Evidence& evidence, const std::string& told_at) {
+  print_sentence(screen, evidence);
+  screen.line(text(say::told_at(told_at)), kTextIndent, Style::faint);
+}
+
+void print_evidence(Screen& screen, const site::Site& site, const Evidence& evidence) {
+  print_sentence(screen, evidence);
   if (evidence.margin) {
     labelled(screen, say::label_margin(),
              margin_words(evidence) + ", " +
@@ -83,10 +111,7 @@ void print_evidence(Screen& screen, const site::Site& site, const Evidence& evid
     labelled(screen, say::label_limit(),
              evidence.limit_source + (evidence.limit_verified ? "" : " " + text(say::limit_not_verified())));
   }
-  for (const Gap& gap : evidence.gaps) {
-    if (gap.reason != "later_issue")
-      labelled(screen, say::label_missing(), place_words(site, gap.pointer) + ": " + reason_words(gap.reason));
-  }
+  print_gaps(screen, site, evidence.gaps);
   for (const Message& remedy : evidence.remedies) labelled(screen, say::label_remedy(), text(remedy));
 }
 

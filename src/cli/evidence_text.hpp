@@ -12,6 +12,9 @@ namespace zoneproof::cli {
 /// left out.
 void print_evidence(Screen& screen, const site::Site& site, const chain::Evidence& evidence);
 
+/// Verdict, link and sentence alone, and where the rest was told before.
+void print_evidence_again(Screen& screen, const chain::Evidence& evidence, const std::string& told_at);
+
 /// Whether it only says that this version has no answer: told once for a site, not once for a zone.
 bool of_later_version(const chain::Evidence& evidence);
 

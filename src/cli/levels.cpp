@@ -1,3 +1,5 @@
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
@@ -153,6 +155,13 @@ bool troubled(const Line& line, Which which) {
   });
 }
 
+/// Volts to the millivolt: columns of levels are compared with each other and with a meter. What rounds to nothing has
+/// no sign.
+std::string millivolts(double volts) {
+  const std::string text = fmt::format("{:.3f}", volts);
+  return text == "-0.000" ? text.substr(1) : text;
+}
+
 /// Lowest, nominal (in the first condition) and highest.
 void add_reading(const Line& line, Which which, std::vector<Cell>& row) {
   const Level* low = extreme_of(line, which, true);
@@ -163,10 +172,9 @@ void add_reading(const Line& line, Which which, std::vector<Cell>& row) {
     row.insert(row.end(), 3, Cell{read ? text(say::not_known_short()) : "", Style::unanswered});
     return;
   }
-  const auto volts = [](double value) { return Cell{shown({value, "V", 3})}; };
-  row.push_back(volts(worst_of(*low, which)->low.bound));
-  row.push_back(volts(worst_of(*line.levels.front(), which)->nominal));
-  row.push_back(volts(worst_of(*high, which)->high.bound));
+  row.push_back({millivolts(worst_of(*low, which)->low.bound)});
+  row.push_back({millivolts(worst_of(*line.levels.front(), which)->nominal)});
+  row.push_back({millivolts(worst_of(*high, which)->high.bound)});
 }
 
 std::string quantity_words(const Level& level, std::size_t which) {
@@ -181,7 +189,7 @@ std::string quantity_words(const Level& level, std::size_t which) {
 void print_corner(const site::Site& site, const Line& line, Which which, bool low, const Message& label,
                   Screen& screen) {
   const Level* level = extreme_of(line, which, low);
-  if (level == nullptr) return;
+  if (level == nullptr || troubled(line, which)) return;
   const std::size_t index = *(level->*which);
   const circuit::WorstCase& worst = level->solved.cases.at(index);
   std::string words = electric::supply_words(level->situation.supply);
@@ -192,30 +200,40 @@ void print_corner(const site::Site& site, const Line& line, Which which, bool lo
   screen.entry(line.state + ", " + electric::unit_words(line.unit) + ", " + text(label), words, 6, Style::faint, 2);
 }
 
+/// The lines of one condition of the unit.
+void print_lines(const std::vector<Line>& lines, UnitCondition unit, Screen& screen) {
+  std::vector<Column> columns = {{text(say::column_state()), false, 10},
+                                 {text(say::column_panel_low()), true},
+                                 {text(say::column_nominal()), true},
+                                 {text(say::column_high()), true}};
+  const bool wired = unit != UnitCondition::detached;
+  if (wired)
+    columns.insert(
+        columns.end(),
+        {{text(say::column_unit_low()), true}, {text(say::column_nominal()), true}, {text(say::column_high()), true}});
+  Table table(std::move(columns));
+  for (const Line& line : lines) {
+    if (line.unit != unit) continue;
+    std::vector<Cell> row = {{line.state}};
+    add_reading(line, &Level::panel, row);
+    if (wired) add_reading(line, &Level::unit, row);
+    table.add(std::move(row));
+  }
+  if (table.empty()) return;
+  if (wired) screen.line(electric::unit_words(unit), 2);
+  table.print(screen, 4);
+}
+
 void print_zone(const site::Site& site, const ZoneLevels& one, bool corner, Screen& screen) {
   if (one.levels.empty()) {
-    screen.line(text(say::no_levels()), 2);
+    screen.line(text(say::no_levels()), 4);
     return;
   }
   const std::vector<Line> lines = lines_of(one.levels);
-  Table table({{text(say::column_state()), false, 10},
-               {text(say::column_wire()), false, 10},
-               {text(say::column_panel_low()), true},
-               {text(say::column_nominal()), true},
-               {text(say::column_high()), true},
-               {text(say::column_unit_low()), true},
-               {text(say::column_nominal()), true},
-               {text(say::column_high()), true}});
-  for (const Line& line : lines) {
-    std::vector<Cell> row = {{line.state}, {electric::unit_words(line.unit)}};
-    add_reading(line, &Level::panel, row);
-    add_reading(line, &Level::unit, row);
-    table.add(std::move(row));
-  }
-  table.print(screen, 2);
+  for (UnitCondition unit : electric::all_unit_conditions()) print_lines(lines, unit, screen);
   const Level& first = one.levels.front();
-  if (first.panel) screen.line(text(say::nodes_at_panel(quantity_words(first, *first.panel))), 2, Style::faint);
-  if (first.unit) screen.line(text(say::nodes_at_unit(quantity_words(first, *first.unit))), 2, Style::faint);
+  if (first.panel) screen.line(text(say::nodes_at_panel(quantity_words(first, *first.panel))), 4, Style::faint);
+  if (first.unit) screen.line(text(say::nodes_at_unit(quantity_words(first, *first.unit))), 4, Style::faint);
   for (const Line& line : lines) {
     if (!corner) break;
     for (const bool low : {true, false}) {

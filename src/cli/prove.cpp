@@ -119,15 +119,29 @@ void print_board(const Answer& answer, Screen& screen) {
   if (!table.empty()) table.print(screen);
 }
 
-/// The evidence of a link that is to be read: all of it, or the first that makes its verdict and how many more there
-/// are.
-void print_link(const Answer& answer, const proof::LinkAnswer& link, bool all, Screen& screen) {
+/// Evidence that was told in full already, and under which heading: a supply's failure belongs to every zone on it.
+using Told = std::map<std::string, std::string>;
+
+void print_once(const Answer& answer, const Evidence& evidence, const std::string& heading, Told& told,
+                Screen& screen) {
+  const std::string what = evidence.says ? text(*evidence.says) : evidence.condition;
+  const auto [before, first] = told.emplace(evidence.subject + "/" + evidence.id + "/" + what, heading);
+  if (first) {
+    print_evidence(screen, answer.site, evidence);
+  } else {
+    print_evidence_again(screen, evidence, before->second);
+  }
+}
+
+/// The evidence of a link that is to be read: all of it, or the first that makes its verdict and how many more.
+void print_link(const Answer& answer, const proof::LinkAnswer& link, bool all, const std::string& heading, Told& told,
+                Screen& screen) {
   long long more = 0;
   bool first = true;
   for (const Evidence& evidence : link.evidence) {
     if (of_later_version(evidence)) continue;
     if (all || (first && evidence.verdict == link.verdict)) {
-      print_evidence(screen, answer.site, evidence);
+      print_once(answer, evidence, heading, told, screen);
       first = false;
     } else if (evidence.verdict != Verdict::proven) {
       ++more;
@@ -144,14 +158,16 @@ bool worth_reading(const proof::LinkAnswer& link, bool all) {
 }
 
 void print_chains(const Answer& answer, bool all, Screen& screen) {
+  Told told;
   for (const proof::Chain& chain : answer.proof.chains) {
     std::vector<const proof::LinkAnswer*> links;
     for (Link link : answer.asked.links) {
       if (worth_reading(answer.link(chain, link), all)) links.push_back(&answer.link(chain, link));
     }
     if (links.empty()) continue;
-    screen.heading(electric::zone_words(answer.site, chain.zone));
-    for (const proof::LinkAnswer* link : links) print_link(answer, *link, all, screen);
+    const std::string heading = electric::zone_words(answer.site, chain.zone);
+    screen.heading(heading);
+    for (const proof::LinkAnswer* link : links) print_link(answer, *link, all, heading, told, screen);
   }
 }
 

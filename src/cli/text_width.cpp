@@ -122,6 +122,22 @@ std::size_t beginning_that_fits(std::string_view text, std::size_t width) {
   return at;
 }
 
+/// Whether the blank at `at` stands between a figure and its unit: those stay together.
+bool inside_measure(std::string_view text, std::size_t at) {
+  constexpr std::size_t longest_unit = 4;
+  if (at == 0 || text[at - 1] < '0' || text[at - 1] > '9') return false;
+  const std::size_t end = std::min(text.find_first_of(" .,;", at + 1), text.size());
+  return end - at - 1 <= longest_unit;
+}
+
+/// The last blank at or before `end` where a line may end; `end` itself where a single word fills the line.
+std::size_t break_before(std::string_view text, std::size_t end) {
+  for (std::size_t at = text.rfind(' ', end); at != std::string_view::npos && at > 0; at = text.rfind(' ', at - 1)) {
+    if (!inside_measure(text, at)) return at;
+  }
+  return end;
+}
+
 }  // namespace
 
 std::size_t cells(char32_t code_point) {
@@ -157,10 +173,7 @@ std::vector<std::string> wrapped(std::string_view text, std::size_t width) {
       continue;
     }
     std::size_t end = beginning_that_fits(text, width);
-    if (end < text.size() && text[end] != ' ') {
-      const std::size_t blank = text.rfind(' ', end);
-      if (blank != std::string_view::npos && blank > 0) end = blank;
-    }
+    if (end < text.size()) end = break_before(text, end);
     std::string line(text.substr(0, end));
     while (!line.empty() && line.back() == ' ') line.pop_back();
     lines.push_back(std::move(line));

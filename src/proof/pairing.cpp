@@ -61,7 +61,7 @@ class Pairing {
       input(id, trigger);
       channel(id, trigger);
       output(id, trigger);
-      names(trigger);
+      names(id, trigger);
     }
     return std::move(all_);
   }
@@ -194,7 +194,7 @@ class Pairing {
   }
 
   /// The operator reads number, name and type from the unit; they must be the panel's own.
-  void names(const site::Trigger& trigger) {
+  void names(const std::string& trigger_id, const site::Trigger& trigger) {
     const site::Zone& zone = site_.zones.at(trigger.zone.id);
     const std::string& id = trigger.zone.id;
     const site::InputSetting& set = trigger.setting;
@@ -206,7 +206,9 @@ class Pairing {
       add(holds(id, "zone_number_agrees"));
     }
     if (zone.name.empty() || set.zone_name.empty()) {
-      add(open_question(id, "zone_name_agrees", "/zones/" + id + "/name"));
+      add(open_question(
+          id, "zone_name_agrees",
+          zone.name.empty() ? "/zones/" + id + "/name" : "/triggers/" + trigger_id + "/setting/zone_name"));
     } else if (zone.name != set.zone_name) {
       add(breaks(id, "zone_name_agrees", say::name_differs(set.zone_name, zone.name)));
     } else {

@@ -51,6 +51,8 @@ TEST(TextWidth, LinesBreakAtBlanksAndLongWordsInside) {
   EXPECT_EQ(wrapped("one two three", 7), (std::vector<std::string>{"one two", "three"}));
   EXPECT_EQ(wrapped("abcdefgh", 3), (std::vector<std::string>{"abc", "def", "gh"}));
   EXPECT_TRUE(wrapped("", 10).empty());
+  EXPECT_EQ(wrapped("reads up to 10.8 V; at most", 17), (std::vector<std::string>{"reads up to", "10.8 V; at most"}))
+      << "a figure and its unit stay together";
 }
 
 RC_GTEST_PROP(TextWidth, ShortenedTextFitsAndWrappedTextLosesNoLetter, ()) {
