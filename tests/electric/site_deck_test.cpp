@@ -25,8 +25,8 @@ std::map<std::string, Voltages> run_ngspice(const std::string& deck) {
   const auto folder = std::filesystem::temp_directory_path() / ("site_deck_" + std::to_string(::getpid()));
   std::filesystem::create_directories(folder);
   std::ofstream(folder / "site.cir") << deck;
-  const std::string command =
-      "ngspice -b " + (folder / "site.cir").string() + " > " + (folder / "out").string() + " 2>&1";
+  const std::string command = "ngspice -b " + (folder / "site.cir").string() + " > " + (folder / "out").string() +
+                              " 2> " + (folder / "errors").string();
   EXPECT_EQ(std::system(command.c_str()), 0);
   std::map<std::string, Voltages> points;
   std::ifstream out(folder / "out");
