@@ -86,6 +86,7 @@ class Draft {
     choose();
     if (!read_header(table.rows.front())) return std::move(result_);
     for (std::size_t i = 1; i < table.rows.size(); ++i) add_zone(table.rows[i]);
+    if (any_error(result_.messages)) return std::move(result_);
     add_triggers();
     if (exact_resistors_ > 0) note(say::draft_no_tolerance(exact_resistors_));
     return finish();
@@ -511,7 +512,6 @@ class Draft {
   // ---- The end -----------------------------------------------------------------------------------------------------
   /// Read as any other site file: what a check refuses is told at the row that it comes from.
   DraftResult finish() {
-    if (any_error(result_.messages)) return std::move(result_);
     ReadResult read = read_site(write_site(site_), file_);
     for (Message& message : read.messages) {
       std::string pointer = message.place.pointer;

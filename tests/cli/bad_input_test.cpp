@@ -123,7 +123,7 @@ TEST(OwnFault, OutputThatCannotBeWrittenIsNoSuccess) {
   std::ofstream full("/dev/full");
   if (!full) GTEST_SKIP() << "no /dev/full here";
   std::ostringstream err;
-  EXPECT_EQ(run({"rules", "common_practice"}, full, err, {}), 2);
+  EXPECT_EQ(run({"rules", "common_practice"}, full, err, {}), 3);
   EXPECT_THAT(err.str(), HasSubstr("could not be written"));
 }
 

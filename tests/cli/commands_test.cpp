@@ -119,7 +119,9 @@ TEST(Levels, NamesNodesAndExtremesOfEachState) {
     EXPECT_LE(level["panel"]["nominal_V"], level["panel"]["high_V"]);
     EXPECT_FALSE(level["panel"]["nodes"].empty());
     // By hand: 5 V over 5.6 kohm pull-up into EOL, or EOL and alarm resistor: 2.5 V and 3.33 V.
-    if (level["state"] == "rest" && level["trigger"].is_null()) EXPECT_NEAR(level["panel"]["nominal_V"], 2.5, 0.03);
+    if (level["state"] == "rest" && level["trigger"].is_null()) {
+      EXPECT_NEAR(level["panel"]["nominal_V"], 2.5, 0.03);
+    }
     if (level["state"] == "alarm_alarm" && level["trigger"].is_null()) {
       EXPECT_NEAR(level["panel"]["nominal_V"], 10.0 / 3, 0.03);
       alarm_seen = true;
@@ -153,7 +155,7 @@ TEST(Netlist, IsADeckOnTheScreenOrInAFile) {
   std::stringstream text;
   text << file.rdbuf();
   EXPECT_EQ(text.str(), screen.out);
-  EXPECT_EQ(run_line("netlist " + site_path() + " -o " + folder() + "/no/such/folder/deck.cir").exit_code, 2);
+  EXPECT_EQ(run_line("netlist " + site_path() + " -o " + folder() + "/no/such/folder/deck.cir").exit_code, 3);
 }
 
 TEST(Shelf, PartsAndRulesAreShownWithTheirSources) {
@@ -228,8 +230,8 @@ TEST(Tables, HoldTheirWidthWithNamesOfAnyLength) {
 
 // The envelope of docs/guide/json.md; data/schema/results.schema.json is held against it by results_schema_test.py.
 TEST(Json, HasItsEnvelopeAndNoNaN) {
-  for (const std::string line : {"check " + site_path(), "prove " + site_path(), "levels " + site_path() + " --zone 1",
-                                 "supply " + site_path(), std::string("parts unit"), std::string("rules")}) {
+  for (const std::string& line : {"check " + site_path(), "prove " + site_path(), "levels " + site_path() + " --zone 1",
+                                  "supply " + site_path(), std::string("parts unit"), std::string("rules")}) {
     const Outcome outcome = run_line(line + " --json");
     const json results = results_of(outcome);
     EXPECT_EQ(results["format"], "zoneproof-results") << line;

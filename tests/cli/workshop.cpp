@@ -95,10 +95,11 @@ std::string workshop() {
   Json json = Json::parse(text);
   for (const char* id : kParts) {
     const std::string part = std::string(id) == "CABLE" ? cable : id;
-    json["parts"][part] = site::write_record(site::record_of<site::Part>(), &*site::part_for_site(part));
+    const auto copied = site::part_for_site(part);
+    json["parts"][part] = site::write_record(site::record_of<site::Part>(), &*copied);
   }
-  json["rulebooks"]["common_practice"] =
-      site::write_record(site::record_of<site::Rulebook>(), &*site::rulebook_for_site("common_practice"));
+  const auto book = site::rulebook_for_site("common_practice");
+  json["rulebooks"]["common_practice"] = site::write_record(site::record_of<site::Rulebook>(), &*book);
   return write_json(json);
 }
 

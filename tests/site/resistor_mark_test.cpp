@@ -28,7 +28,7 @@ TEST(ResistorMark, ReadsTheCodeOfIec60062) {
 }
 
 TEST(ResistorMark, ReadsNothingElse) {
-  for (const char* text : {"", "5600", "K", "5K6X", "5K6JJ", "5.6k", "K5K", "5 K6", "12V", "5K6J ", "9999999999999K"}) {
+  for (const char* text : {"", "5600", "K", "5K6X", "5K6JJ", "5.6k", "KK", "5 K6", "12V", "5K6J ", "9999999999999K"}) {
     EXPECT_FALSE(resistor_mark(text)) << text;
   }
 }
