@@ -159,11 +159,11 @@ void fill_numbers(chain::Evidence& evidence, const WorstCase& worst, const Band&
 
 namespace {
 
+Basis basis_of(const site::Value& value) { return {value.pointer, value.origin, value.unknown(), false, false}; }
+
 void add_side(Band& band, std::optional<Side>& side, std::size_t which, const site::Value& limit, double value) {
-  if (limit.none()) return;
-  const Basis basis{limit.pointer, limit.origin, limit.unknown(), false, false};
-  if (weak(basis)) add_gap(band.gaps, basis.pointer, reason_of(basis));
-  if (limit.known()) side = Side{which, value, !weak(basis)};
+  add_if_weak(band.gaps, limit);
+  if (limit.known()) side = Side{which, value, !weak(basis_of(limit))};
 }
 
 /// Verdict where limits are missing or guessed: broken only by what is firm, else open.
@@ -177,6 +177,11 @@ chain::Verdict open_unless_broken(const Wiring& wiring, const std::vector<Quanti
 }
 
 }  // namespace
+
+void add_if_weak(std::vector<chain::Gap>& gaps, const site::Value& value) {
+  if (value.none() || !weak(basis_of(value))) return;
+  add_gap(gaps, value.pointer, reason_of(basis_of(value)));
+}
 
 void Band::at_least(std::size_t which, const site::Value& limit, double inward) {
   add_side(*this, min, which, limit, limit.high + inward);

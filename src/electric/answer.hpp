@@ -32,6 +32,9 @@ using Seen = std::function<std::vector<double>(const circuit::Solution&)>;
 /// when it alone is moved far from its nominal value. Two guesses that matter only together are not found.
 std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen);
 
+/// Names a datum that is unknown, typical or assumed, once.
+void add_if_weak(std::vector<chain::Gap>& gaps, const site::Value& value);
+
 /// One side of a band: quantity `which` of the solved ones against `limit`. A limit that is only guessed is not firm.
 struct Side {
   std::size_t which = 0;

@@ -109,6 +109,7 @@ class ArmingCheck {
     if (limit.none()) return;
     const double most = most_sunk(point);
     Evidence evidence = unanswered(s, point.solved.gaps);
+    add_if_weak(evidence.gaps, limit);
     evidence.value = evidence.bound = most;
     evidence.kind = chain::BoundKind::bounded;
     evidence.limit = limit.low;

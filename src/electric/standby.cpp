@@ -83,12 +83,6 @@ class Simulation {
 
  private:
   // --- what is there ------------------------------------------------------------------------------------------
-  void weak(const site::Value& value) {
-    if (value.unknown()) result_.gaps.push_back({value.pointer, "unknown"});
-    if (value.known() && value.origin == site::Origin::typical) result_.gaps.push_back({value.pointer, "typical"});
-    if (value.known() && value.origin == site::Origin::assumed) result_.gaps.push_back({value.pointer, "assumed"});
-  }
-
   void find_cells(std::optional<double> capacity) {
     for (const auto& [id, battery] : site_.batteries) {
       if (battery.supply.id != supply_) continue;
@@ -101,7 +95,7 @@ class Simulation {
       const site::BatterySpec& spec = *part->second.battery;
       for (const site::Value* value :
            {&spec.capacity_Ah, &spec.rated_h, &spec.peukert_exponent, &spec.full_V, &spec.empty_V})
-        weak(*value);
+        add_if_weak(result_.gaps, *value);
       const double blocks = static_cast<double>(*battery.blocks_in_parallel.value);
       cells_.push_back({*source, &spec, capacity.value_or(spec.capacity_Ah.low * blocks)});
       derate(cells_.back(), battery);
@@ -153,7 +147,7 @@ class Simulation {
     const auto part = site_.parts.find(site_.supplies.at(supply_).part.id);
     if (part == site_.parts.end() || !part->second.supply) return;
     const site::Value& cutoff = part->second.supply->cutoff_V;
-    weak(cutoff);
+    add_if_weak(result_.gaps, cutoff);
     if (cutoff.known()) cutoff_V_ = cutoff.high;
   }
 
@@ -442,14 +436,16 @@ class StandbyCheck {
       return unanswered(subject, run == discharges_.end() ? std::vector<chain::Gap>{} : run->second.gaps);
     }
     const site::SupplySpec& spec = *site_.parts.at(site_.supplies.at(id).part.id).supply;
+    std::vector<chain::Gap> guesses;
     for (const site::Value* value : {&spec.charge_A, &spec.rating_A}) {
       if (!value->known()) return unanswered(subject, {{value->pointer, "unknown"}});
+      add_if_weak(guesses, *value);
     }
     // What must be given back until the share is reached, from the emptiest the required discharge leaves it.
     const double capacity = run->second.usable_Ah;
     const double missing = std::max(0.0, *share.value / 100.0 * capacity - (capacity - run->second.drawn_Ah));
     const double spare = std::min(spec.charge_A.low, spec.rating_A.low - run->second.standby_A);
-    Evidence evidence = unanswered(subject, {});
+    Evidence evidence = unanswered(subject, guesses);
     evidence.kind = chain::BoundKind::bounded;
     evidence.limit = *limit.value;
     evidence.required_margin = 0.0;
@@ -457,13 +453,13 @@ class StandbyCheck {
     evidence.limit_verified = limit.verified && share.verified;
     evidence.origin = site::Origin::data_sheet;
     if (!(spare > 0.0)) {
-      evidence.verdict = Verdict::broken;
+      if (guesses.empty()) evidence.verdict = Verdict::broken;
       evidence.says = say::never_recharges(subject.thing);
       return evidence;
     }
     evidence.value = evidence.bound = *factor.value * missing / spare;
     evidence.margin = *limit.value - *evidence.value;
-    evidence.verdict = chain::judge(*evidence.margin, 0.0);
+    if (guesses.empty()) evidence.verdict = chain::judge(*evidence.margin, 0.0);
     evidence.says = say::recharges(subject.thing, Measure{*evidence.value, "h"}, Measure{*share.value, "pct"},
                                    Measure{*limit.value, "h"}, Measure{spare, "A"});
     return evidence;

@@ -168,6 +168,7 @@ class SupplyCheck {
   Evidence counted(const SupplyPoint& point, const Subject& s, double most, double nominal, const site::Value& rating,
                    double required, const std::string& source, bool verified) const {
     Evidence evidence = unanswered(s, point.solved.gaps);
+    add_if_weak(evidence.gaps, rating);
     evidence.kind = chain::BoundKind::bounded;
     evidence.value = evidence.bound = most;
     evidence.nominal = nominal;
@@ -189,6 +190,10 @@ class SupplyCheck {
                           const site::SupplyOutputSpec& spec, const std::string& source) const {
     if (!spec.limit_A.known()) return unanswered(s, {{spec.limit_A.pointer, "unknown"}});
     Evidence evidence = counted(point, s, drawn.starting_A, drawn.nominal_A, spec.limit_A, 0.0, source, true);
+    if (!drawn.starting_gaps.empty()) {
+      evidence.gaps.insert(evidence.gaps.end(), drawn.starting_gaps.begin(), drawn.starting_gaps.end());
+      evidence.verdict = Verdict::unanswered;
+    }
     const bool foldback = spec.protection.is(site::Protection::foldback);
     if (foldback && evidence.verdict == Verdict::proven &&
         !(spec.foldback_A.known() && drawn.starting_A <= spec.foldback_A.low)) {
@@ -201,7 +206,7 @@ class SupplyCheck {
 
   void fuse(const SupplyPoint& point, const Consumer& consumer) {
     const site::Value& fuse = consumer.feed->fuse_A;
-    if (!fuse.known()) return;
+    if (fuse.none()) return;
     const Limit share = limit_of(site_, "fuse_load_pct");
     const auto load = point.wiring.network.find_element(consumer.id + "_load");
     if (!load) return;
@@ -210,6 +215,7 @@ class SupplyCheck {
     const double most = most_of(element, point.solved.cases.at(at));
     Subject s = subject(consumer.id, "fuse_current", consumer.link, "current", "A", point.condition);
     s.thing = text(say::fuse_of(thing_words(site_, consumer.id), supply_words(point.condition)));
+    if (fuse.unknown()) return keep("fuse/" + consumer.id, unanswered(s, {{fuse.pointer, "unknown"}}));
     Evidence evidence = counted(point, s, most, most, fuse, fuse.low * (1.0 - share.value.value_or(0.0) / 100.0),
                                 share.source, share.verified);
     if (!share.value) lacks_rule(evidence, share);
@@ -269,6 +275,7 @@ Drawn drawn_by(const site::Site& site, const SupplyPoint& point, std::size_t ind
   drawn.nominal_A = constant_power ? load.value.nominal / volts.nominal : load.value.nominal;
   const site::UnitSpec* unit = site::unit_spec(site, consumer.id);
   const bool starts = unit != nullptr && unit->startup_A.known();
+  if (unit != nullptr) add_if_weak(drawn.starting_gaps, unit->startup_A);
   drawn.starting_A = starts ? std::max(drawn.most_A, unit->startup_A.high) : drawn.most_A;
   return drawn;
 }
@@ -282,6 +289,7 @@ Drawn drawn_from(const site::Site& site, const SupplyPoint& point, const std::st
     drawn.nominal_A += one.nominal_A;
     drawn.most_A += one.most_A;
     drawn.starting_A += one.starting_A;
+    drawn.starting_gaps.insert(drawn.starting_gaps.end(), one.starting_gaps.begin(), one.starting_gaps.end());
   }
   return drawn;
 }

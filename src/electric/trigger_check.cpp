@@ -81,12 +81,6 @@ Band best_of(const std::vector<Band>& bands, const Solved& solved) {
   return best;
 }
 
-void weakly_known(const site::Value& value, std::vector<chain::Gap>& gaps) {
-  if (value.unknown()) gaps.push_back({value.pointer, "unknown"});
-  if (value.known() && value.origin == site::Origin::typical) gaps.push_back({value.pointer, "typical"});
-  if (value.known() && value.origin == site::Origin::assumed) gaps.push_back({value.pointer, "assumed"});
-}
-
 class TriggerCheck {
  public:
   TriggerCheck(const site::Site& site, const std::string& id, const std::vector<Level>& levels)
@@ -181,7 +175,7 @@ class TriggerCheck {
   /// Error and hysteresis are subtracted from every margin: unknown or only typical, they leave it open.
   std::vector<chain::Gap> weak_allowance() const {
     std::vector<chain::Gap> gaps;
-    for (const site::Value* value : {&spec_->input.error_V, &spec_->input.hysteresis_V}) weakly_known(*value, gaps);
+    for (const site::Value* value : {&spec_->input.error_V, &spec_->input.hysteresis_V}) add_if_weak(gaps, *value);
     return gaps;
   }
 
@@ -268,11 +262,11 @@ Setting setting_of(const site::Site& site, const std::string& trigger) {
       return setting;
     }
     for (const site::Value* value : {&preset->second.normal_min_V, &preset->second.normal_max_V})
-      weakly_known(*value, setting.gaps);
+      add_if_weak(setting.gaps, *value);
     setting.normal = {limit_value(preset->second.normal_min_V), limit_value(preset->second.normal_max_V)};
     return setting;
   }
-  for (const site::Value* value : {&set.normal_min_V, &set.normal_max_V}) weakly_known(*value, setting.gaps);
+  for (const site::Value* value : {&set.normal_min_V, &set.normal_max_V}) add_if_weak(setting.gaps, *value);
   setting.normal = {limit_value(set.normal_min_V), limit_value(set.normal_max_V)};
   if (set.alarm_min_V.known() || set.alarm_max_V.known()) {
     setting.alarm = NormalRange{limit_value(set.alarm_min_V), limit_value(set.alarm_max_V)};
