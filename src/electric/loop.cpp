@@ -3,7 +3,9 @@
 #include "electric/loop.hpp"
 
 #include <algorithm>
+#include <cmath>
 
+#include "circuit/worst_case.hpp"
 #include "electric/rail.hpp"
 #include "electric/terminal.hpp"
 #include "site/relations.hpp"
@@ -196,8 +198,8 @@ class LoopBuilder {
            contact_ohm(id, contact).range.low == infinite;
   }
 
-  /// `cut_off`: another contact interrupts its series. Then it carries nothing in either position, and a free one is left
-  /// at rest: open, it would only cut off a piece of wire, whose level nobody asks for and no bound can hold.
+  /// `cut_off`: another contact interrupts its series. Then it carries nothing in either position, and a free one is
+  /// left at rest: open, it would only cut off a piece of wire, whose level nobody asks for and no bound can hold.
   void one_contact(const std::string& id, Node from, Node to, bool cut_off) {
     const site::LoopContact& contact = loop_.contacts.at(id);
     const bool idle = cut_off && !contact.shunt_ohm.known();
@@ -308,6 +310,23 @@ bool two_zones(const site::Loop& loop, const std::string& owner) {
                      [&](const auto& entry) { return entry.second.zone.known() && entry.second.zone.id != owner; });
 }
 
+/// Whether the terminal's source is a part of the raw rail, not the rail itself.
+bool takes_share(const site::ZoneTerminalSpec& spec) {
+  return spec.source.is(site::TerminalSource::raw_rail) &&
+         !(spec.source_pct.known() && spec.source_pct.low == 100.0 && spec.source_pct.high == 100.0);
+}
+
+/// The rail where the panel has it, with all drops before it, in the condition that `wiring` stands in. Where the
+/// network has no answer, what the supply alone could give.
+circuit::Range rail_at_panel(const Wiring& wiring, Poles panel, const circuit::Range& at_supply) {
+  const std::vector<circuit::WorstCase> rail =
+      circuit::worst_case(wiring.network, {circuit::Quantity::voltage(panel.plus, panel.minus)});
+  const circuit::WorstCase& worst = rail.front();
+  if (!std::isfinite(worst.low.bound) || !std::isfinite(worst.high.bound) || std::isnan(worst.nominal))
+    return at_supply;
+  return {worst.nominal, std::max(0.0, worst.low.bound), std::max(0.0, worst.high.bound)};
+}
+
 const Poles* panel_poles(const site::Site& site, const std::string& zone, const Backbone& backbone) {
   const auto poles = backbone.poles.find(site.zones.at(zone).panel.id);
   return poles == backbone.poles.end() ? nullptr : &poles->second;
@@ -355,7 +374,8 @@ std::optional<Terminal> build_loop(const site::Site& site, const std::string& zo
     return std::nullopt;
   }
   const std::string& panel_id = site.zones.at(zone).panel.id;
-  const TerminalSurroundings around{rail_volts(site, panel_id), temperatures_of(site, {site.panels.at(panel_id).area})};
+  TerminalSurroundings around{rail_volts(site, panel_id), temperatures_of(site, {site.panels.at(panel_id).area})};
+  if (takes_share(*spec)) around.rail_V.range = rail_at_panel(wiring, *panel, around.rail_V.range);
   const Terminal terminal = build_terminal(*spec, owner, *panel, around, wiring);
   LoopBuilder(site, zone, owner, state, wiring).build(terminal);
   return terminal;

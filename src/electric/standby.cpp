@@ -25,6 +25,7 @@
 #include "electric/consumer.hpp"
 #include "electric/finding.hpp"
 #include "electric/limit.hpp"
+#include "electric/loose.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
 #include "site/shelf.hpp"
@@ -66,6 +67,7 @@ class Simulation {
     for (LoadState loads : {LoadState::rest, LoadState::alarm}) {
       Wiring& wiring = loads == LoadState::rest ? standby_ : alarm_;
       backbone_ = build_backbone(site, SupplyCondition::battery_full, {}, wiring, loads);
+      join_loose_supplies(backbone_, wiring);
     }
     find_cells(capacity);
     find_watched();
@@ -88,10 +90,12 @@ class Simulation {
       if (battery.supply.id != supply_) continue;
       const auto part = site_.parts.find(battery.part.id);
       const auto source = standby_.network.find_element(id + "_source");
-      if (part == site_.parts.end() || !part->second.battery || !source || !battery.blocks_in_parallel.known()) {
-        result_.gaps.push_back({battery.part.pointer, "unknown"});
+      if (part == site_.parts.end() || !part->second.battery || !battery.blocks_in_parallel.known()) {
+        const bool counted = battery.blocks_in_parallel.known();
+        result_.gaps.push_back({counted ? battery.part.pointer : battery.blocks_in_parallel.pointer, "unknown"});
         continue;
       }
+      if (!source) continue;  // its supply is not in the network: that gap is named already
       const site::BatterySpec& spec = *part->second.battery;
       for (const site::Value* value :
            {&spec.capacity_Ah, &spec.rated_h, &spec.peukert_exponent, &spec.full_V, &spec.empty_V})

@@ -9,7 +9,7 @@ inline constexpr double led_slope_ohm = 1.0;
 
 /// What a terminal takes from the panel it sits in.
 struct TerminalSurroundings {
-  Tracked rail_V;    ///< the panel's raw rail over all conditions, before drops
+  Tracked rail_V;    ///< the panel's raw rail: where only a share of it is taken, at the panel's own poles
   Temperatures air;  ///< where the panel hangs
 };
 

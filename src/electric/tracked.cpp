@@ -38,9 +38,13 @@ Tracked anything(Tracked value, const std::string& unknown_pointer) {
   return value;
 }
 
-Tracked envelope(const site::RuleEntry& entry) {
+/// The rulebook's envelope in place of an unknown value; what it stands for is named first.
+Tracked envelope(const site::RuleEntry& entry, const std::string& stands_for) {
   Tracked result = tracked(entry.value, 0.0);
   for (Basis& basis : result.bases) basis.origin = site::Origin::envelope;
+  if (!stands_for.empty()) {
+    result.bases.insert(result.bases.begin(), Basis{stands_for, site::Origin::envelope, false, false, false});
+  }
   return result;
 }
 
@@ -55,17 +59,18 @@ Tracked tracked(const site::Value& value, double if_none) {
 Tracked tracked_or_envelope(const site::Site& site, const site::Value& value, const char* rule_id, double if_none) {
   if (!value.unknown()) return tracked(value, if_none);
   const site::RuleEntry* entry = site::rule(site, rule_id);
-  return entry != nullptr && entry->value.known() ? envelope(*entry) : unknown_value(value);
+  return entry != nullptr && entry->value.known() ? envelope(*entry, value.pointer) : unknown_value(value);
 }
 
 Tracked at_temperature(Tracked value, const site::Value& source, const Temperatures& air) {
-  // R(T) = R20 (1 + alpha (T - 20)); alpha may have either sign, so both ends are tried.
+  // R(T) = R20 (1 + alpha (T - 20)), at both ends of the air; nominal at 20 degC or the nearest temperature that
+  // occurs.
   if (!source.tempco_ppm_K) return value;
   const double alpha = *source.tempco_ppm_K * 1e-6;
-  const double a = 1.0 + alpha * (air.low - 20.0);
-  const double b = 1.0 + alpha * (air.high - 20.0);
-  value.range.low *= std::min({a, b, 1.0});
-  value.range.high *= std::max({a, b, 1.0});
+  const auto factor = [alpha](double degC) { return 1.0 + alpha * (degC - 20.0); };
+  value.range.low *= std::min(factor(air.low), factor(air.high));
+  value.range.high *= std::max(factor(air.low), factor(air.high));
+  value.range.nominal *= factor(std::clamp(20.0, air.low, air.high));
   for (Basis basis : air.bases) {
     basis.inverse = alpha < 0.0;
     value.bases.push_back(basis);
@@ -137,7 +142,9 @@ Tracked conductor_ohm(const site::Site& site, const std::string& cable_id) {
   const Temperatures air = temperatures_of(site, cable.areas);
   Tracked per_m = scaled(tracked(spec.resistance_ohm_per_km, 0.0), 1e-3);
   per_m = at_temperature(per_m, spec.resistance_ohm_per_km, air);
-  const Tracked ohm = per_m * tracked(cable.length_m, 0.0);
+  Tracked ohm = per_m * tracked(cable.length_m, 0.0);
+  // The conductor itself is named first: its resistance is no single datum of the file.
+  ohm.bases.insert(ohm.bases.begin(), Basis{"/cables/" + cable_id, site::Origin::measured, false, false, false});
   const Tracked joints = tracked_or_envelope(site, cable.joint_ohm, "joint_ohm", 0.0);
   if (!cable.cores_in_parallel.known()) return anything(ohm, cable.cores_in_parallel.pointer);
   if (!cable.joints.known()) return anything(ohm + joints, cable.joints.pointer);
