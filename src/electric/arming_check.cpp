@@ -7,6 +7,7 @@
 #include "electric/arming.hpp"
 #include "electric/finding.hpp"
 #include "electric/limit.hpp"
+#include "electric/loose.hpp"
 #include "electric/naming.hpp"
 #include "electric/tap.hpp"
 #include "messages/electric.hpp"
@@ -37,7 +38,7 @@ class ArmingCheck {
       return {unanswered(subject("arming_armed", true, SupplyCondition::mains), {{pointer, "unknown"}})};
     }
     for (SupplyCondition supply : all_supply_conditions()) {
-      if (certainly_dead(site_, unit_.feed, supply)) continue;
+      if (certainly_dead(site_, unit_.feed, supply) || panel_dead(supply)) continue;
       for (bool armed : {true, false}) judge(supply, armed);
     }
     broken_wire();
@@ -59,6 +60,13 @@ class ArmingCheck {
     s.thing = text(armed ? say::arming_when_armed(thing_words(site_, id_), supply_words(supply))
                          : say::arming_when_disarmed(thing_words(site_, id_), supply_words(supply)));
     return s;
+  }
+
+  /// A panel without supply arms nothing: that its output cannot tell is no fault of the arming wire.
+  bool panel_dead(SupplyCondition supply) const {
+    const auto output = site_.outputs.find(unit_.arming.output.id);
+    const auto panel = output == site_.outputs.end() ? site_.panels.end() : site_.panels.find(output->second.panel.id);
+    return panel != site_.panels.end() && certainly_dead(site_, panel->second.feed, supply);
   }
 
   Evidence no_output() const {
@@ -215,6 +223,7 @@ ArmingPoint solve_arming(const site::Site& site, const std::string& unit, Supply
   if (const auto input = build_arming(site, unit, armed, wire_broken, backbone, point.wiring)) {
     point.quantities.push_back(circuit::Quantity::voltage(*input, backbone.poles.at(unit).minus));
   }
+  join_loose_supplies(backbone, point.wiring);
   point.solved = solve_wiring(point.wiring, point.quantities);
   return point;
 }

@@ -78,6 +78,7 @@ class Builder {
   /// All batteries of a supply in parallel behind its battery path. At cut-off the voltage at the battery's terminals
   /// is what the supply compares, so there the battery's inner resistance is already in it.
   void add_battery_source(const std::string& id, const site::SupplySpec& spec, Poles poles) {
+    if (!alive(site_, id, condition_)) return add_dead_source(id, poles);
     const Node terminals = wiring_.network.node(id + "_battery");
     wiring_.resistor(id + "_battery_path", terminals, poles.plus, tracked(spec.battery_path_ohm, 0.0));
     wiring_.current(id + "_own", poles.plus, poles.minus, tracked(spec.own_A, 0.0));
@@ -91,6 +92,14 @@ class Builder {
       any = add_battery(battery_id, battery, poles.minus, terminals) || any;
     }
     if (!any) wiring_.missing("/supplies/" + id + "/batteries_complete", "unknown");
+  }
+
+  /// Without battery: dead. A rail at 0 V, so that what hangs on it is seen to be off and all else is left alone.
+  void add_dead_source(const std::string& id, Poles poles) {
+    if (!site_.supplies.at(id).batteries_complete.yes()) {
+      wiring_.missing("/supplies/" + id + "/batteries_complete", "incomplete_list");
+    }
+    wiring_.voltage(id + "_source", poles.minus, poles.plus, Tracked::fact(0.0));
   }
 
   bool add_battery(const std::string& id, const site::Battery& battery, Node minus, Node terminals) {

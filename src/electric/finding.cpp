@@ -1,6 +1,7 @@
 #include "electric/finding.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 #include "messages/electric.hpp"
@@ -22,12 +23,6 @@ std::vector<std::string> named_elements(const Wiring& wiring, const std::vector<
   std::vector<std::string> names;
   for (circuit::ElementIndex element : elements) names.push_back(wiring.network.element(element).name);
   return names;
-}
-
-std::vector<std::string> gap_pointers(const Evidence& evidence) {
-  std::vector<std::string> pointers;
-  for (const chain::Gap& gap : evidence.gaps) pointers.push_back(gap.pointer);
-  return pointers;
 }
 
 Evidence blank(const Subject& subject) {
@@ -66,6 +61,29 @@ Evidence troubled(const Subject& subject, const Wiring& wiring, const Solved& so
   return evidence;
 }
 
+/// Whether a load collapses that stands across the very nodes of the quantity, or nothing can be said beside it. Loads
+/// that fall are enclosed from nothing to their hardest pull, so every other level has its bounds all the same.
+bool collapses(const Wiring& wiring, const circuit::Quantity& quantity, const circuit::WorstCase& worst) {
+  if (!std::isfinite(worst.low.bound) || !std::isfinite(worst.high.bound)) return true;
+  const auto reads = [&](circuit::Node node) {
+    return std::any_of(quantity.terms.begin(), quantity.terms.end(),
+                       [&](const circuit::Quantity::Term& term) { return term.node == node; });
+  };
+  return std::any_of(worst.troubled_elements.begin(), worst.troubled_elements.end(), [&](circuit::ElementIndex index) {
+    const circuit::Element& load = wiring.network.element(index);
+    return reads(load.from) && reads(load.to);
+  });
+}
+
+bool has_level(const Wiring& wiring, const circuit::Quantity& quantity, const circuit::WorstCase& worst) {
+  switch (worst.trouble) {
+    case circuit::Trouble::none:
+    case circuit::Trouble::leakage_defined: return true;
+    case circuit::Trouble::collapsed: return !collapses(wiring, quantity, worst);
+    default: return false;
+  }
+}
+
 void say_numbers(Evidence& evidence, const Subject& subject, const Solved& solved, const Band& band) {
   const std::size_t which = band.min ? band.min->which : band.max->which;
   const circuit::WorstCase& worst = solved.cases.at(which);
@@ -78,9 +96,7 @@ void say_numbers(Evidence& evidence, const Subject& subject, const Solved& solve
     case Verdict::proven: evidence.says = say::level_proven(subject.thing, low, high, words, margin); return;
     case Verdict::thin: evidence.says = say::level_thin(subject.thing, low, high, words, margin, asked); return;
     case Verdict::broken: evidence.says = say::level_broken(subject.thing, low, high, words); return;
-    case Verdict::unanswered:
-      evidence.says = say::level_unanswered(subject.thing, low, high, words, gap_pointers(evidence));
-      return;
+    case Verdict::unanswered: evidence.says = say::level_unanswered(subject.thing, low, high, words); return;
   }
 }
 
@@ -99,9 +115,7 @@ Evidence finding(const Subject& subject, const Wiring& wiring, const std::vector
   for (const std::optional<Side>& side : {band.min, band.max}) {
     if (!side) continue;
     const circuit::WorstCase& worst = solved.cases.at(side->which);
-    if (worst.trouble != circuit::Trouble::none && worst.trouble != circuit::Trouble::leakage_defined) {
-      return troubled(subject, wiring, solved, worst);
-    }
+    if (!has_level(wiring, quantities.at(side->which), worst)) return troubled(subject, wiring, solved, worst);
   }
   Evidence evidence = judged(wiring, quantities, solved, band);
   const Evidence named = blank(subject);
@@ -143,7 +157,7 @@ Evidence Worst::take() {
 Evidence unanswered(const Subject& subject, std::vector<chain::Gap> gaps) {
   Evidence evidence = blank(subject);
   evidence.gaps = std::move(gaps);
-  evidence.says = say::not_known(subject.thing, gap_pointers(evidence));
+  evidence.says = say::not_known(subject.thing);
   return evidence;
 }
 

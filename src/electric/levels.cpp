@@ -38,6 +38,13 @@ bool panel_dead(const site::Site& site, const std::string& zone, SupplyCondition
   return panel != site.panels.end() && certainly_dead(site, panel->second.feed, condition);
 }
 
+/// Whether the unit of `trigger` has no supply in `condition`: then it is neither running nor starting.
+bool unit_dead(const site::Site& site, const std::string& trigger, SupplyCondition condition) {
+  const auto wire = site.triggers.find(trigger);
+  const auto unit = wire == site.triggers.end() ? site.units.end() : site.units.find(wire->second.unit.id);
+  return unit != site.units.end() && certainly_dead(site, unit->second.feed, condition);
+}
+
 /// What to solve for a zone: every state in every condition, the condition without the wire only once.
 std::vector<ZoneSituation> situations_of(const site::Site& site, const std::string& zone, const std::string& trigger,
                                          const LevelScope& scope) {
@@ -46,6 +53,8 @@ std::vector<ZoneSituation> situations_of(const site::Site& site, const std::stri
     if (panel_dead(site, zone, supply)) continue;
     for (UnitCondition unit : scope.units) {
       if (trigger.empty() && unit != UnitCondition::detached) continue;
+      const bool alive_only = unit == UnitCondition::powered || unit == UnitCondition::booting;
+      if (alive_only && unit_dead(site, trigger, supply)) continue;
       for (const ZoneState& state : reachable_states(site, zone)) all.push_back({zone, state, supply, trigger, unit});
     }
   }

@@ -13,7 +13,7 @@ struct Level {
   ZoneSituation situation;
   ZoneCircuit circuit;
   bool second_of_pair = false;  ///< its loop stands in another zone's entry, whose alarm the windows call alarm
-  Solved solved;  ///< of `quantities`
+  Solved solved;                ///< of `quantities`
   std::vector<circuit::Quantity> quantities;
   std::optional<std::size_t> panel;  ///< index of the panel's reading
   std::optional<std::size_t> unit;   ///< index of the unit's reading

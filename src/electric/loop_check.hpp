@@ -15,9 +15,9 @@ namespace zoneproof::electric {
 std::vector<chain::Evidence> check_loop(const site::Site& site, const std::string& zone,
                                         const std::vector<Level>& before, const std::vector<Level>& after);
 
-/// The windows in which the panel may read a zone where `happening` holds, in the words of the terminal (of two zones on
-/// a pair the first one's alarm is `alarm`); empty where any reading but secure will do
-/// is not stated by the terminal.
+/// The windows in which the panel may read a zone where `happening` holds, in the words of the terminal (of two zones
+/// on a pair the first one's alarm is `alarm`); empty where any reading but secure will do is not stated by the
+/// terminal.
 std::vector<site::Reading> right_readings(Happening happening);
 
 }  // namespace zoneproof::electric

@@ -1,6 +1,7 @@
 #include "electric/site_circuit.hpp"
 
 #include "electric/arming.hpp"
+#include "electric/loose.hpp"
 #include "electric/output.hpp"
 #include "site/relations.hpp"
 
@@ -24,6 +25,7 @@ class CircuitBuilder {
     result_.backbone = build_backbone(site_, asked_.supply, asked_.studied, result_.wiring);
     for (const auto& [zone, state] : asked_.zones) add_zone(zone, state);
     for (const std::string& unit : asked_.units) attach(unit);
+    join_loose_supplies(result_.backbone, result_.wiring);
     return std::move(result_);
   }
 

@@ -8,6 +8,7 @@
 #include "base/parallel_for.hpp"
 #include "electric/finding.hpp"
 #include "electric/limit.hpp"
+#include "electric/loose.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
@@ -123,11 +124,29 @@ class SupplyCheck {
         keep(key, std::move(evidence));
         continue;
       }
-      Evidence evidence = finding(named, point.wiring, point.quantities, point.solved, band);
+      Evidence evidence = apart(point, point.shifted_units[k])
+                              ? no_shift(named, point)
+                              : finding(named, point.wiring, point.quantities, point.solved, band);
       if (evidence.verdict == Verdict::broken)
         evidence.remedies.push_back(say::join_negatives(thing_words(site_, unit)));
       keep(key, std::move(evidence), point, band);
     }
+  }
+
+  /// Whether nothing joins the unit's negative to that of the panel ("unit/panel").
+  bool apart(const SupplyPoint& point, const std::string& pair) const {
+    const std::size_t slash = pair.find('/');
+    const std::string unit = site::supply_of(site_, site_.units.at(pair.substr(0, slash)).feed);
+    const std::string panel = site::supply_of(site_, site_.panels.at(pair.substr(slash + 1)).feed);
+    return point.parts.count(unit) != 0 && point.parts.count(panel) != 0 &&
+           point.parts.at(unit) != point.parts.at(panel);
+  }
+
+  static Evidence no_shift(const Subject& named, const SupplyPoint& point) {
+    Evidence evidence = unanswered(named, point.solved.gaps);
+    if (evidence.gaps.empty()) evidence.verdict = Verdict::broken;
+    evidence.says = say::level_floats(named.thing, {named.id + "_n"});
+    return evidence;
   }
 
   // --- currents -----------------------------------------------------------------------------------------------
@@ -259,6 +278,7 @@ SupplyPoint solve_supply(const site::Site& site, SupplyCondition condition) {
           circuit::Quantity::voltage(point.backbone.poles.at(id).minus, point.backbone.poles.at(panel).minus));
     }
   }
+  point.parts = join_loose_supplies(point.backbone, point.wiring);
   point.solved = solve_wiring(point.wiring, point.quantities);
   return point;
 }

@@ -1,4 +1,5 @@
 #pragma once
+#include <map>
 #include <string>
 #include <vector>
 
@@ -13,6 +14,7 @@ struct SupplyPoint {
   SupplyCondition condition = SupplyCondition::mains;
   Wiring wiring;
   Backbone backbone;
+  std::map<std::string, int> parts;        ///< of supplies: which hang together (loose.hpp)
   std::vector<Consumer> consumers;         ///< quantity i is the voltage of consumer i ...
   std::vector<std::string> shifted_units;  ///< ... then the shift of these units' negatives against their panel's
   std::vector<circuit::Quantity> quantities;

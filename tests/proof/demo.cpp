@@ -1,0 +1,89 @@
+#include "proof/demo.hpp"
+
+#include <algorithm>
+#include <filesystem>
+#include <nlohmann/json.hpp>
+#include <stdexcept>
+
+#include "base/file.hpp"
+#include "base/json_text.hpp"
+#include "electric/answers.hpp"
+#include "site/file.hpp"
+
+namespace zoneproof::demo {
+
+namespace {
+
+std::string path_of(const std::string& file) { return std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/" + file; }
+
+void refuse_errors(const std::string& file, const std::vector<Message>& messages) {
+  if (!any_error(messages)) return;
+  std::string all = file + ":";
+  for (const Message& message : messages) all += "\n  " + full_text(message);
+  throw std::runtime_error(all);
+}
+
+constexpr chain::Link all_links[] = {chain::Link::sense, chain::Link::loop, chain::Link::trigger, chain::Link::view,
+                                     chain::Link::deliver};
+
+}  // namespace
+
+std::vector<std::string> names(const std::string& folder, const std::string& ending) {
+  std::vector<std::string> found;
+  for (const auto& entry : std::filesystem::directory_iterator(path_of(folder))) {
+    const std::string name = entry.path().filename().string();
+    if (name.size() <= ending.size() || name.substr(name.size() - ending.size()) != ending) continue;
+    found.push_back(name.substr(0, name.size() - ending.size()));
+  }
+  std::sort(found.begin(), found.end());
+  return found;
+}
+
+std::string bytes(const std::string& file) {
+  std::vector<Message> messages;
+  const std::optional<std::string> read = read_file(path_of(file), messages);
+  refuse_errors(file, messages);
+  return read.value();
+}
+
+nlohmann::ordered_json json(const std::string& file) {
+  std::vector<Message> messages;
+  nlohmann::ordered_json value = parse_json(bytes(file), file, messages);
+  refuse_errors(file, messages);
+  return value;
+}
+
+site::Site site_of(const std::string& text, const std::string& name) {
+  site::ReadResult read = site::read_site(text, name);
+  refuse_errors(name, read.messages);
+  return std::move(*read.site);
+}
+
+proof::Proof prove(const site::Site& site) { return proof::join(site, electric::electrical_answers(site)); }
+
+Verdicts verdicts_of(const site::Site& site) {
+  Verdicts verdicts;
+  for (const auto& [zone, entry] : site.zones) {
+    for (chain::Link link : all_links) verdicts[{zone, chain::word(link)}] = {};
+  }
+  for (const proof::Chain& chain : prove(site).chains) {
+    for (const proof::LinkAnswer& link : chain.links) {
+      LinkVerdict& answer = verdicts[{chain.zone, chain::word(link.link)}];
+      answer.verdict = chain::word(link.verdict);
+      for (const chain::Evidence& evidence : link.evidence) {
+        if (evidence.verdict == link.verdict) answer.checks.push_back(evidence.id);
+      }
+    }
+  }
+  return verdicts;
+}
+
+const Verdicts& verdicts_of_scenario(const std::string& scenario) {
+  static std::map<std::string, Verdicts> known;
+  const auto found = known.find(scenario);
+  if (found != known.end()) return found->second;
+  const std::string file = scenario + ".site.json";
+  return known[scenario] = verdicts_of(site_of(bytes(file), file));
+}
+
+}  // namespace zoneproof::demo

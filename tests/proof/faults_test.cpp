@@ -1,0 +1,69 @@
+// Every fault file changes exactly the verdicts that it says, and no others.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "base/json_patch.hpp"
+#include "base/json_text.hpp"
+#include "proof/demo.hpp"
+
+namespace zoneproof::demo {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+class Fault : public testing::TestWithParam<std::string> {
+ protected:
+  void SetUp() override {
+    file_ = "faults/" + GetParam() + ".fault.json";
+    fault_ = json(file_);
+  }
+  std::string scenario() const { return fault_.at("scenario").get<std::string>(); }
+
+  std::string file_;
+  Json fault_;
+};
+
+TEST_P(Fault, is_in_canonical_form_and_says_what_is_wrong) {
+  EXPECT_EQ(write_json(fault_), bytes(file_));
+  EXPECT_EQ(fault_.at("format"), "zoneproof-fault");
+  EXPECT_EQ(fault_.at("version"), 1);
+  EXPECT_FALSE(fault_.at("says").get<std::string>().empty());
+  EXPECT_FALSE(fault_.at("patch").empty());
+}
+
+TEST_P(Fault, changes_exactly_the_verdicts_it_says) {
+  Json document = json(scenario() + ".site.json");
+  for (const Message& message : apply_patch(document, fault_.at("patch"))) ADD_FAILURE() << full_text(message);
+  const Verdicts after = verdicts_of(site_of(write_json(document), file_));
+  const Verdicts& before = verdicts_of_scenario(scenario());
+
+  Json changes = Json::array();
+  for (const auto& [key, now] : after) {
+    const auto then = before.find(key);
+    const std::string was = then == before.end() ? "no_chain" : then->second.verdict;
+    if (was == now.verdict) continue;
+    changes.push_back({{"zone", key.first}, {"link", key.second}, {"from", was}, {"to", now.verdict}});
+  }
+  Json said = Json::array();
+  for (const Json& change : fault_.at("changes")) {
+    said.push_back({{"zone", change.at("zone")},
+                    {"link", change.at("link")},
+                    {"from", change.at("from")},
+                    {"to", change.at("to")}});
+    const LinkVerdict& now = after.at({change.at("zone").get<std::string>(), change.at("link").get<std::string>()});
+    EXPECT_THAT(now.checks, testing::IsSupersetOf(change.at("checks").get<std::vector<std::string>>()))
+        << change.at("zone") << " " << change.at("link");
+  }
+  EXPECT_TRUE(same_json(changes, said)) << "changed:\n" << write_json(changes) << "said:\n" << write_json(said);
+}
+
+INSTANTIATE_TEST_SUITE_P(all, Fault, testing::ValuesIn(names("faults", ".fault.json")), [](const auto& instance) {
+  std::string name = instance.param;
+  for (char& c : name) c = c == '-' ? '_' : c;
+  return name;
+});
+
+}  // namespace
+}  // namespace zoneproof::demo

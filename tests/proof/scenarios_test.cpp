@@ -1,0 +1,97 @@
+// The demo sites: whole files, shelf copies that are the shelf's, and the verdicts that data/demo/*.expected.json
+// states for them. Those were written down from the sites' own arithmetic (data/demo/README.md), not from a run.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <nlohmann/json.hpp>
+
+#include "proof/demo.hpp"
+#include "site/file.hpp"
+#include "site/shelf.hpp"
+
+namespace zoneproof::demo {
+namespace {
+
+class DemoSite : public testing::TestWithParam<std::string> {
+ protected:
+  std::string file() const { return GetParam() + ".site.json"; }
+  site::Site site() const { return site_of(bytes(file()), file()); }
+};
+
+TEST_P(DemoSite, is_in_canonical_form) { EXPECT_EQ(site::write_site(site()), bytes(file())); }
+
+TEST_P(DemoSite, is_read_without_a_single_message) {
+  const site::ReadResult read = site::read_site(bytes(file()), file());
+  for (const Message& message : read.messages) ADD_FAILURE() << full_text(message);
+}
+
+TEST_P(DemoSite, carries_copies_that_equal_the_shelf) {
+  const site::Site as_it_is = site();
+  site::Site renewed = as_it_is;
+  for (auto& [id, part] : renewed.parts) {
+    if (part.shelf_version.empty()) continue;  // a part of the site's own
+    const std::optional<site::Part> copy = site::part_for_site(id);
+    ASSERT_TRUE(copy) << "no part " << id << " on the shelf";
+    part = *copy;
+  }
+  for (auto& [id, book] : renewed.rulebooks) {
+    const std::optional<site::Rulebook> copy = site::rulebook_for_site(id);
+    ASSERT_TRUE(copy) << "no rulebook " << id << " on the shelf";
+    book = *copy;
+  }
+  EXPECT_TRUE(site::same_site(as_it_is, renewed)) << "data/demo/README.md tells how to take the copies anew";
+}
+
+TEST_P(DemoSite, is_complete_enough_that_no_electrical_link_is_unanswered) {
+  for (const proof::Chain& chain : prove(site()).chains) {
+    for (const proof::LinkAnswer& link : chain.links) {
+      for (const chain::Evidence& evidence : link.evidence) {
+        for (const chain::Gap& gap : evidence.gaps) {
+          EXPECT_EQ(gap.reason, "later_issue") << chain.zone << " " << evidence.id << " lacks " << gap.pointer;
+        }
+      }
+    }
+  }
+}
+
+TEST_P(DemoSite, gives_the_verdicts_that_are_written_down) {
+  const nlohmann::ordered_json expected = json(GetParam() + ".expected.json").at("zones");
+  const Verdicts& verdicts = verdicts_of_scenario(GetParam());
+  std::size_t links = 0;
+  for (const auto& [zone, of_zone] : expected.items()) {
+    for (const auto& [link, wanted] : of_zone.items()) {
+      ++links;
+      ASSERT_EQ(verdicts.count({zone, link}), 1U) << zone << " " << link;
+      const LinkVerdict& found = verdicts.at({zone, link});
+      EXPECT_EQ(found.verdict, wanted.at("verdict").get<std::string>()) << zone << " " << link;
+      if (!wanted.contains("checks")) continue;
+      EXPECT_THAT(found.checks, testing::IsSupersetOf(wanted.at("checks").get<std::vector<std::string>>()))
+          << zone << " " << link;
+    }
+  }
+  EXPECT_EQ(links, verdicts.size()) << "a link of some zone is not written down";
+}
+
+INSTANTIATE_TEST_SUITE_P(all, DemoSite, testing::ValuesIn(names("", ".site.json")), [](const auto& instance) {
+  std::string name = instance.param;
+  for (char& c : name) c = c == '-' ? '_' : c;
+  return name;
+});
+
+/// Not a check: writes every demo site anew, in canonical form and with today's shelf copies (data/demo/README.md).
+TEST(DemoFiles, DISABLED_take_the_shelf_copies_anew) {
+  for (const std::string& name : names("", ".site.json")) {
+    const std::string file = name + ".site.json";
+    site::Site site = site_of(bytes(file), file);
+    for (auto& [id, part] : site.parts) {
+      if (const std::optional<site::Part> copy = site::part_for_site(id)) part = *copy;
+    }
+    for (auto& [id, book] : site.rulebooks) book = site::rulebook_for_site(id).value();
+    const std::vector<Message> trouble =
+        site::save_site(site, std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/" + file);
+    EXPECT_TRUE(trouble.empty());
+  }
+}
+
+}  // namespace
+}  // namespace zoneproof::demo
