@@ -58,7 +58,10 @@ class LoopBuilder {
       wiring_.resistor(owner_ + "_eol", terminal.point, terminal.common, resistor_ohm(loop_.eol_ohm));
     }
     cable(near, far, back, terminal);
-    if (state_.happening == Happening::shorted) wiring_.resistor(owner_ + "_short", far, back, Tracked::fact(0.0));
+    if (state_.happening == Happening::shorted) {  // what lies behind carries nothing, whatever it is
+      wiring_.resistor(owner_ + "_short", far, back, Tracked::fact(0.0));
+      return;
+    }
     inside(far, back);
   }
 
