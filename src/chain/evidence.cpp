@@ -20,12 +20,19 @@ Verdict judge(double margin, double required_margin) {
   return margin < required_margin ? Verdict::thin : Verdict::proven;
 }
 
-Verdict together(const std::vector<Verdict>& verdicts) {
+int rank(Verdict verdict) {
   // Broken is certain whatever else is missing; missing is worse than thin, because nobody knows.
-  for (Verdict worst : {Verdict::broken, Verdict::unanswered, Verdict::thin}) {
-    if (std::find(verdicts.begin(), verdicts.end(), worst) != verdicts.end()) return worst;
+  switch (verdict) {
+    case Verdict::broken: return 0;
+    case Verdict::unanswered: return 1;
+    case Verdict::thin: return 2;
+    default: return 3;
   }
-  return verdicts.empty() ? Verdict::unanswered : Verdict::proven;
+}
+
+Verdict together(const std::vector<Verdict>& verdicts) {
+  if (verdicts.empty()) return Verdict::unanswered;
+  return *std::min_element(verdicts.begin(), verdicts.end(), [](Verdict a, Verdict b) { return rank(a) < rank(b); });
 }
 
 }  // namespace zoneproof::chain

@@ -58,6 +58,9 @@ struct Evidence {
 /// Verdict of numbers alone: margin >= required proven, >= 0 thin, else broken.
 Verdict judge(double margin, double required_margin);
 
+/// 0 broken, 1 unanswered, 2 thin, 3 proven: the order in which verdicts weigh and are read.
+int rank(Verdict verdict);
+
 /// The verdict of several together, in the order broken, unanswered, thin, proven. Nothing to join is unanswered.
 Verdict together(const std::vector<Verdict>& verdicts);
 

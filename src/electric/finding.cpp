@@ -25,14 +25,19 @@ std::vector<std::string> named_elements(const Wiring& wiring, const std::vector<
   return names;
 }
 
-Evidence blank(const Subject& subject) {
-  Evidence evidence;
+/// Gives evidence the words that say what it is about.
+void name(Evidence& evidence, const Subject& subject) {
   evidence.id = subject.check;
   evidence.subject = subject.id;
   evidence.link = subject.link;
   evidence.quantity = subject.quantity;
   evidence.unit = subject.unit;
   evidence.condition = subject.condition;
+}
+
+Evidence blank(const Subject& subject) {
+  Evidence evidence;
+  name(evidence, subject);
   return evidence;
 }
 
@@ -118,27 +123,13 @@ Evidence finding(const Subject& subject, const Wiring& wiring, const std::vector
     if (!has_level(wiring, quantities.at(side->which), worst)) return troubled(subject, wiring, solved, worst);
   }
   Evidence evidence = judged(wiring, quantities, solved, band);
-  const Evidence named = blank(subject);
-  evidence.id = named.id;
-  evidence.subject = named.subject;
-  evidence.link = named.link;
-  evidence.quantity = named.quantity;
-  evidence.unit = named.unit;
-  evidence.condition = named.condition;
+  name(evidence, subject);
   if (band.min || band.max) say_numbers(evidence, subject, solved, band);
   return evidence;
 }
 
 bool worse(const Evidence& a, const Evidence& b) {
-  const auto rank = [](Verdict v) {
-    switch (v) {
-      case Verdict::broken: return 0;
-      case Verdict::unanswered: return 1;
-      case Verdict::thin: return 2;
-      default: return 3;
-    }
-  };
-  if (a.verdict != b.verdict) return rank(a.verdict) < rank(b.verdict);
+  if (a.verdict != b.verdict) return chain::rank(a.verdict) < chain::rank(b.verdict);
   const double unknown_margin = circuit::infinite;
   return a.margin.value_or(unknown_margin) < b.margin.value_or(unknown_margin);
 }

@@ -18,15 +18,6 @@ using chain::Verdict;
 
 constexpr std::array<Link, 5> all_links = {Link::sense, Link::loop, Link::trigger, Link::view, Link::deliver};
 
-int rank(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::broken: return 0;
-    case Verdict::unanswered: return 1;
-    case Verdict::thin: return 2;
-    default: return 3;
-  }
-}
-
 /// Share of the asked margin that is there: what makes one proven answer weaker than another.
 double relative_margin(const Evidence& evidence) {
   if (!evidence.margin) return std::numeric_limits<double>::infinity();
@@ -35,7 +26,7 @@ double relative_margin(const Evidence& evidence) {
 }
 
 bool first_to_read(const Evidence& a, const Evidence& b) {
-  if (a.verdict != b.verdict) return rank(a.verdict) < rank(b.verdict);
+  if (a.verdict != b.verdict) return chain::rank(a.verdict) < chain::rank(b.verdict);
   return relative_margin(a) < relative_margin(b);
 }
 
@@ -91,9 +82,9 @@ void finish(Chain& chain) {
     verdicts.push_back(link.verdict);
   }
   chain.verdict = chain::together(verdicts);
-  const auto weakest =
-      std::min_element(chain.links.begin(), chain.links.end(),
-                       [](const LinkAnswer& a, const LinkAnswer& b) { return rank(a.verdict) < rank(b.verdict); });
+  const auto weakest = std::min_element(
+      chain.links.begin(), chain.links.end(),
+      [](const LinkAnswer& a, const LinkAnswer& b) { return chain::rank(a.verdict) < chain::rank(b.verdict); });
   chain.weakest = weakest->link;
 }
 
@@ -148,7 +139,7 @@ Proof join(const site::Site& site, const std::vector<Evidence>& engine_answers) 
   }
   std::stable_sort(proof.site_evidence.begin(), proof.site_evidence.end(), first_to_read);
   std::stable_sort(proof.chains.begin(), proof.chains.end(), [&](const Chain& a, const Chain& b) {
-    if (a.verdict != b.verdict) return rank(a.verdict) < rank(b.verdict);
+    if (a.verdict != b.verdict) return chain::rank(a.verdict) < chain::rank(b.verdict);
     return site.zones.at(a.zone).number.value.value_or(0) < site.zones.at(b.zone).number.value.value_or(0);
   });
   return proof;
