@@ -232,8 +232,14 @@ class Builder {
       case UnitCondition::negative_broken:
         wiring_.resistor(id + "_starved", poles.plus, poles.minus, starved_ohm(spec));
         break;
-      case UnitCondition::booting: draw(id, poles, spanning(tracked(spec.startup_A, 0.0), Tracked::fact(0.0))); break;
-      default: add_running_unit(id, spec, poles);
+      default:
+        if (certainly_dead(site_, unit.feed, condition_)) {
+          wiring_.resistor(id + "_dead", poles.plus, poles.minus, tracked(spec.input.inner_rail_load_ohm, infinite));
+        } else if (state == UnitCondition::booting) {
+          draw(id, poles, spanning(tracked(spec.startup_A, 0.0), Tracked::fact(0.0)));
+        } else {
+          add_running_unit(id, spec, poles);
+        }
     }
   }
 

@@ -61,12 +61,12 @@ site::Site site_of(const std::string& text, const std::string& name) {
 
 proof::Proof prove(const site::Site& site) { return proof::join(site, electric::electrical_answers(site)); }
 
-Verdicts verdicts_of(const site::Site& site) {
+Verdicts verdicts_of(const site::Site& site, const proof::Proof& proof) {
   Verdicts verdicts;
   for (const auto& [zone, entry] : site.zones) {
     for (chain::Link link : all_links) verdicts[{zone, chain::word(link)}] = {};
   }
-  for (const proof::Chain& chain : prove(site).chains) {
+  for (const proof::Chain& chain : proof.chains) {
     for (const proof::LinkAnswer& link : chain.links) {
       LinkVerdict& answer = verdicts[{chain.zone, chain::word(link.link)}];
       answer.verdict = chain::word(link.verdict);
@@ -78,12 +78,17 @@ Verdicts verdicts_of(const site::Site& site) {
   return verdicts;
 }
 
-const Verdicts& verdicts_of_scenario(const std::string& scenario) {
-  static std::map<std::string, Verdicts> known;
-  const auto found = known.find(scenario);
-  if (found != known.end()) return found->second;
-  const std::string file = scenario + ".site.json";
-  return known[scenario] = verdicts_of(site_of(bytes(file), file));
+Verdicts expected_verdicts(const std::string& scenario) {
+  Verdicts verdicts;
+  const nlohmann::ordered_json expected = json(scenario + ".expected.json");
+  for (const auto& [zone, links] : expected.at("zones").items()) {
+    for (const auto& [link, wanted] : links.items()) {
+      LinkVerdict& verdict = verdicts[{zone, link}];
+      verdict.verdict = wanted.at("verdict").get<std::string>();
+      if (wanted.contains("checks")) verdict.checks = wanted.at("checks").get<std::vector<std::string>>();
+    }
+  }
+  return verdicts;
 }
 
 }  // namespace zoneproof::demo

@@ -34,9 +34,9 @@ using Verdicts = std::map<std::pair<std::string, std::string>, LinkVerdict>;  //
 proof::Proof prove(const site::Site& site);
 
 /// One entry for each link of each zone, chains or not.
-Verdicts verdicts_of(const site::Site& site);
+Verdicts verdicts_of(const site::Site& site, const proof::Proof& proof);
 
-/// The same for the scenario as it stands in its file, computed once a process.
-const Verdicts& verdicts_of_scenario(const std::string& scenario);
+/// What is written down for a scenario as it stands (SCENARIO.expected.json); another test holds the sites to it.
+Verdicts expected_verdicts(const std::string& scenario);
 
 }  // namespace zoneproof::demo

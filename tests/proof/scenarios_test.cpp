@@ -1,9 +1,7 @@
 // The demo sites: whole files, shelf copies that are the shelf's, and the verdicts that data/demo/*.expected.json
-// states for them. Those were written down from the sites' own arithmetic (data/demo/README.md), not from a run.
+// states for them: what a technician would expect of the site, held against every run.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
-
-#include <nlohmann/json.hpp>
 
 #include "proof/demo.hpp"
 #include "site/file.hpp"
@@ -42,8 +40,11 @@ TEST_P(DemoSite, carries_copies_that_equal_the_shelf) {
   EXPECT_TRUE(site::same_site(as_it_is, renewed)) << "data/demo/README.md tells how to take the copies anew";
 }
 
-TEST_P(DemoSite, is_complete_enough_that_no_electrical_link_is_unanswered) {
-  for (const proof::Chain& chain : prove(site()).chains) {
+/// Both of one proof: it is what takes the time.
+TEST_P(DemoSite, answers_every_electrical_link_with_the_verdict_that_is_written_down) {
+  const site::Site whole = site();
+  const proof::Proof proof = prove(whole);
+  for (const proof::Chain& chain : proof.chains) {
     for (const proof::LinkAnswer& link : chain.links) {
       for (const chain::Evidence& evidence : link.evidence) {
         for (const chain::Gap& gap : evidence.gaps) {
@@ -52,24 +53,14 @@ TEST_P(DemoSite, is_complete_enough_that_no_electrical_link_is_unanswered) {
       }
     }
   }
-}
-
-TEST_P(DemoSite, gives_the_verdicts_that_are_written_down) {
-  const nlohmann::ordered_json expected = json(GetParam() + ".expected.json").at("zones");
-  const Verdicts& verdicts = verdicts_of_scenario(GetParam());
-  std::size_t links = 0;
-  for (const auto& [zone, of_zone] : expected.items()) {
-    for (const auto& [link, wanted] : of_zone.items()) {
-      ++links;
-      ASSERT_EQ(verdicts.count({zone, link}), 1U) << zone << " " << link;
-      const LinkVerdict& found = verdicts.at({zone, link});
-      EXPECT_EQ(found.verdict, wanted.at("verdict").get<std::string>()) << zone << " " << link;
-      if (!wanted.contains("checks")) continue;
-      EXPECT_THAT(found.checks, testing::IsSupersetOf(wanted.at("checks").get<std::vector<std::string>>()))
-          << zone << " " << link;
-    }
+  const Verdicts found = verdicts_of(whole, proof);
+  const Verdicts expected = expected_verdicts(GetParam());
+  EXPECT_EQ(found.size(), expected.size()) << "a link of some zone is not written down";
+  for (const auto& [key, wanted] : expected) {
+    ASSERT_EQ(found.count(key), 1U) << key.first << " " << key.second;
+    EXPECT_EQ(found.at(key).verdict, wanted.verdict) << key.first << " " << key.second;
+    EXPECT_THAT(found.at(key).checks, testing::IsSupersetOf(wanted.checks)) << key.first << " " << key.second;
   }
-  EXPECT_EQ(links, verdicts.size()) << "a link of some zone is not written down";
 }
 
 INSTANTIATE_TEST_SUITE_P(all, DemoSite, testing::ValuesIn(names("", ".site.json")), [](const auto& instance) {
