@@ -52,24 +52,6 @@ void labelled(Screen& screen, const Message& label, const std::string& words) {
   if (!words.empty()) screen.entry(text(label), words, kLabelIndent, Style::faint, kTextIndent);
 }
 
-}  // namespace
-
-std::string place_words(const site::Site& site, const std::string& pointer) {
-  const auto place = place_of(site::record_of<site::Site>(), pointer);
-  if (!place || place->owner.empty()) return pointer;
-  const std::size_t after = pointer.find(place->owner, 1 + place->collection.size());
-  const std::string rest = pointer.substr(std::min(pointer.size(), after + place->owner.size()));
-  const std::string owner = owner_words(site, *place);
-  return rest.size() < 2 ? owner : text(say::place_of_owner(rest.substr(1), owner));
-}
-
-bool of_later_version(const Evidence& evidence) {
-  return !evidence.gaps.empty() && std::all_of(evidence.gaps.begin(), evidence.gaps.end(),
-                                               [](const Gap& gap) { return gap.reason == "later_issue"; });
-}
-
-namespace {
-
 void print_sentence(Screen& screen, const Evidence& evidence) {
   std::string head = chain::word(evidence.verdict);
   head.resize(std::max<std::size_t>(head.size(), 11), ' ');
@@ -92,6 +74,20 @@ void print_gaps(Screen& screen, const site::Site& site, const std::vector<Gap>& 
 }
 
 }  // namespace
+
+std::string place_words(const site::Site& site, const std::string& pointer) {
+  const auto place = place_of(site::record_of<site::Site>(), pointer);
+  if (!place || place->owner.empty()) return pointer;
+  const std::size_t after = pointer.find(place->owner, 1 + place->collection.size());
+  const std::string rest = pointer.substr(std::min(pointer.size(), after + place->owner.size()));
+  const std::string owner = owner_words(site, *place);
+  return rest.size() < 2 ? owner : text(say::place_of_owner(rest.substr(1), owner));
+}
+
+bool of_later_version(const Evidence& evidence) {
+  return !evidence.gaps.empty() && std::all_of(evidence.gaps.begin(), evidence.gaps.end(),
+                                               [](const Gap& gap) { return gap.reason == "later_issue"; });
+}
 
 void print_evidence_again(Screen& screen, const Evidence& evidence, const std::string& told_at) {
   print_sentence(screen, evidence);

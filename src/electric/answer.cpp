@@ -155,12 +155,6 @@ void fill_numbers(chain::Evidence& evidence, const WorstCase& worst, const Band&
   evidence.limit_verified = band.limit_verified;
 }
 
-}  // namespace
-
-namespace {
-
-Basis basis_of(const site::Value& value) { return {value.pointer, value.origin, value.unknown(), false, false}; }
-
 void add_side(Band& band, std::optional<Side>& side, std::size_t which, const site::Value& limit, double value) {
   add_if_weak(band.gaps, limit);
   if (limit.known()) side = Side{which, value, !weak(basis_of(limit))};

@@ -11,17 +11,6 @@ using site::Level;
 
 namespace {
 
-void add_wire(const site::Site& site, const std::string& id, const site::Arming& arming, Node screw, Node input,
-              Wiring& wiring) {
-  Tracked core = Tracked::fact(0.0);
-  if (arming.cable.known() && site.cables.count(arming.cable.id) != 0) {
-    core = conductor_ohm(site, arming.cable.id);
-  } else if (!arming.cable.none()) {
-    wiring.missing(arming.cable.pointer, "unknown");
-  }
-  wiring.resistor(id + "_arm_wire", screw, input, core);
-}
-
 void add_input(const std::string& id, const site::ArmingInputSpec& spec, const site::Arming& arming, Node input,
                Poles unit, Wiring& wiring) {
   if (!spec.impedance_ohm.none()) {
@@ -57,7 +46,7 @@ std::optional<Node> build_arming(const site::Site& site, const std::string& unit
     const Level relay_to = arming.pullup_to.is(Level::low) ? Level::high : Level::low;
     const std::optional<Node> screw =
         build_output(site, arming.output.id, on.value_or(false), relay_to, backbone, wiring);
-    if (screw) add_wire(site, unit, arming, *screw, input, wiring);
+    if (screw) wiring.resistor(unit + "_arm_wire", *screw, input, wiring.core_ohm(site, arming.cable));
   }
   add_input(unit, spec->arming, arming, input, backbone.poles.at(unit), wiring);
   return input;

@@ -106,13 +106,13 @@ class ArmingCheck {
   /// Ohm's law over the output's own path: the pull-up's current flows into it when it is on.
   void sink(const ArmingPoint& point, Subject s) {
     const site::Output& output = site_.outputs.at(unit_.arming.output.id);
-    const auto part = site_.parts.find(output.part.id);
+    const site::OutputSpec* spec = site::spec_of(site_, output.part, &site::Part::output);
     const auto wire = point.wiring.network.find_element(id_ + "_arm_wire");
-    if (part == site_.parts.end() || !part->second.output || !wire || point.solved.troubled()) return;
+    if (spec == nullptr || !wire || point.solved.troubled()) return;
     s.check = "arming_sink";
     s.quantity = "current";
     s.unit = "A";
-    const site::Value& limit = part->second.output->limit_A;
+    const site::Value& limit = spec->limit_A;
     if (limit.unknown()) return keep(unanswered(s, {{limit.pointer, "unknown"}}));
     if (limit.none()) return;
     const double most = most_sunk(point);
@@ -132,15 +132,20 @@ class ArmingCheck {
 
   /// Everything that pulls the input, at the level found: each pull-up's voltage over its smallest resistance.
   double most_sunk(const ArmingPoint& point) const {
-    double most = 0.0;
+    std::vector<double> least_ohm;
+    std::vector<circuit::Quantity> across;
     for (const char* name : {"_arm_inner_pullup", "_arm_pullup", "_arm_impedance"}) {
       const auto index = point.wiring.network.find_element(id_ + name);
       if (!index) continue;
       const circuit::Element& pull = point.wiring.network.element(*index);
-      const std::vector<circuit::WorstCase> across =
-          circuit::worst_case(point.wiring.network, {circuit::Quantity::voltage(pull.from, pull.to)});
-      const double volts = std::max(std::abs(across.front().low.bound), std::abs(across.front().high.bound));
-      most += pull.value.low > 0.0 ? volts / pull.value.low : infinite;
+      least_ohm.push_back(pull.value.low);
+      across.push_back(circuit::Quantity::voltage(pull.from, pull.to));
+    }
+    const std::vector<circuit::WorstCase> volts = circuit::worst_case(point.wiring.network, across);
+    double most = 0.0;
+    for (std::size_t i = 0; i < volts.size(); ++i) {
+      const double largest = std::max(std::abs(volts[i].low.bound), std::abs(volts[i].high.bound));
+      most += least_ohm[i] > 0.0 ? largest / least_ohm[i] : infinite;
     }
     return most;
   }

@@ -56,16 +56,16 @@ class Builder {
   void add_supply(const std::string& id, const site::Supply& supply) {
     const Poles poles{wiring_.network.node(id + "_rail"), negative_of(id)};
     backbone_.supplies[id] = poles;
-    const auto part = site_.parts.find(supply.part.id);
-    if (part == site_.parts.end() || !part->second.supply) {
+    const site::SupplySpec* spec = site::spec_of(site_, supply.part, &site::Part::supply);
+    if (spec == nullptr) {
       wiring_.missing(supply.part.pointer, "unknown");
       return;
     }
     if (!supply.loads_complete.yes()) wiring_.missing("/supplies/" + id + "/loads_complete", "incomplete_list");
     if (on_battery(condition_)) {
-      add_battery_source(id, *part->second.supply, poles);
+      add_battery_source(id, *spec, poles);
     } else {
-      wiring_.voltage(id + "_source", poles.minus, poles.plus, tracked(mains_voltage(*part->second.supply), 0.0));
+      wiring_.voltage(id + "_source", poles.minus, poles.plus, tracked(mains_voltage(*spec), 0.0));
     }
   }
 
@@ -103,12 +103,12 @@ class Builder {
   }
 
   bool add_battery(const std::string& id, const site::Battery& battery, Node minus, Node terminals) {
-    const auto part = site_.parts.find(battery.part.id);
-    if (part == site_.parts.end() || !part->second.battery) {
+    const site::BatterySpec* sheet = site::spec_of(site_, battery.part, &site::Part::battery);
+    if (sheet == nullptr) {
       wiring_.missing(battery.part.pointer, "unknown");
       return false;
     }
-    const site::BatterySpec& spec = *part->second.battery;
+    const site::BatterySpec& spec = *sheet;
     const site::Value& volts = condition_ == SupplyCondition::battery_full ? spec.full_V : spec.empty_V;
     const Node cells = wiring_.network.node(id + "_cells");
     wiring_.voltage(id + "_source", minus, cells, tracked(volts, 0.0));
@@ -143,15 +143,7 @@ class Builder {
   }
 
   void join(const std::string& name, Node near, Node far, const site::Feed& feed, bool open) {
-    if (open) return;
-    if (feed.cable.none()) {
-      wiring_.resistor(name, near, far, Tracked::fact(0.0));
-    } else if (site_.cables.count(feed.cable.id) != 0) {
-      wiring_.resistor(name, near, far, conductor_ohm(site_, feed.cable.id));
-    } else {
-      wiring_.missing(feed.cable.pointer, "unknown");
-      wiring_.resistor(name, near, far, Tracked::fact(0.0));
-    }
+    if (!open) wiring_.resistor(name, near, far, wiring_.core_ohm(site_, feed.cable));
   }
 
   std::optional<Poles> root_of(const site::Feed& feed) {
@@ -165,10 +157,10 @@ class Builder {
 
   Poles output_of(const std::string& id, const site::Supply& supply, const std::string& output) {
     const Poles rail{wiring_.network.node(id + "_rail"), negative_of(id)};
-    const auto part = site_.parts.find(supply.part.id);
-    if (output.empty() || part == site_.parts.end() || !part->second.supply) return rail;
-    const auto spec = part->second.supply->outputs.find(output);
-    if (spec == part->second.supply->outputs.end()) return rail;
+    const site::SupplySpec* sheet = site::spec_of(site_, supply.part, &site::Part::supply);
+    if (output.empty() || sheet == nullptr) return rail;
+    const auto spec = sheet->outputs.find(output);
+    if (spec == sheet->outputs.end()) return rail;
     const std::string name = id + "_" + output;
     const std::optional<Node> built = wiring_.network.find_node(name);
     const Node plus = wiring_.network.node(name);
@@ -191,12 +183,8 @@ class Builder {
 
   void add_panel(const std::string& id, const site::Panel& panel) {
     const Poles poles = feed_of(id, panel.feed);
-    const auto part = site_.parts.find(panel.part.id);
-    const site::PanelSpec* spec = nullptr;
-    if (part != site_.parts.end()) {
-      if (part->second.panel) spec = &*part->second.panel;
-      if (part->second.expander) spec = &*part->second.expander;
-    }
+    const site::PanelSpec* spec = site::spec_of(site_, panel.part, &site::Part::panel);
+    if (spec == nullptr) spec = site::spec_of(site_, panel.part, &site::Part::expander);
     if (spec == nullptr) return wiring_.missing(panel.part.pointer, "unknown");
     draw(id, poles, consumption(spec->current_A, spec->alarm_current_A));
   }
@@ -204,16 +192,16 @@ class Builder {
   void add_detector(const std::string& id, const site::Detector& detector) {
     if (detector.feed.from.none()) return;
     const Poles poles = feed_of(id, detector.feed);
-    const auto part = site_.parts.find(detector.part.id);
-    if (part == site_.parts.end() || !part->second.detector) return wiring_.missing(detector.part.pointer, "unknown");
-    draw(id, poles, tracked(part->second.detector->current_A, 0.0));
+    const site::DetectorSpec* spec = site::spec_of(site_, detector.part, &site::Part::detector);
+    if (spec == nullptr) return wiring_.missing(detector.part.pointer, "unknown");
+    draw(id, poles, tracked(spec->current_A, 0.0));
   }
 
   void add_load(const std::string& id, const site::Load& load) {
     const Poles poles = feed_of(id, load.feed);
-    const auto part = site_.parts.find(load.part.id);
-    if (part == site_.parts.end() || !part->second.load) return wiring_.missing(load.part.pointer, "unknown");
-    draw(id, poles, consumption(part->second.load->current_A, part->second.load->alarm_current_A));
+    const site::LoadSpec* spec = site::spec_of(site_, load.part, &site::Part::load);
+    if (spec == nullptr) return wiring_.missing(load.part.pointer, "unknown");
+    draw(id, poles, consumption(spec->current_A, spec->alarm_current_A));
   }
 
   // --- units --------------------------------------------------------------------------------------------------
@@ -222,24 +210,16 @@ class Builder {
     const UnitCondition state = studied ? studied_.condition : UnitCondition::powered;
     const Poles poles =
         feed_of(id, unit.feed, state == UnitCondition::unpowered, state == UnitCondition::negative_broken);
-    const auto part = site_.parts.find(unit.part.id);
-    if (part == site_.parts.end() || !part->second.unit) return wiring_.missing(unit.part.pointer, "unknown");
-    const site::UnitSpec& spec = *part->second.unit;
-    switch (state) {
-      case UnitCondition::unpowered:
-        wiring_.resistor(id + "_dead", poles.plus, poles.minus, tracked(spec.input.inner_rail_load_ohm, infinite));
-        break;
-      case UnitCondition::negative_broken:
-        wiring_.resistor(id + "_starved", poles.plus, poles.minus, starved_ohm(spec));
-        break;
-      default:
-        if (certainly_dead(site_, unit.feed, condition_)) {
-          wiring_.resistor(id + "_dead", poles.plus, poles.minus, tracked(spec.input.inner_rail_load_ohm, infinite));
-        } else if (state == UnitCondition::booting) {
-          draw(id, poles, spanning(tracked(spec.startup_A, 0.0), Tracked::fact(0.0)));
-        } else {
-          add_running_unit(id, spec, poles);
-        }
+    const site::UnitSpec* spec = site::unit_spec(site_, id);
+    if (spec == nullptr) return wiring_.missing(unit.part.pointer, "unknown");
+    if (state == UnitCondition::negative_broken) {
+      wiring_.resistor(id + "_starved", poles.plus, poles.minus, starved_ohm(*spec));
+    } else if (state == UnitCondition::unpowered || certainly_dead(site_, unit.feed, condition_)) {
+      wiring_.resistor(id + "_dead", poles.plus, poles.minus, tracked(spec->input.inner_rail_load_ohm, infinite));
+    } else if (state == UnitCondition::booting) {
+      draw(id, poles, spanning(tracked(spec->startup_A, 0.0), Tracked::fact(0.0)));
+    } else {
+      add_running_unit(id, *spec, poles);
     }
   }
 

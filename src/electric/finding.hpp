@@ -29,7 +29,6 @@ class Worst {
  public:
   void offer(chain::Evidence candidate, std::function<std::vector<chain::CornerValue>()> corner = {});
   bool any() const { return evidence_.has_value(); }
-  const chain::Evidence& evidence() const { return *evidence_; }
   /// The evidence with its corner told; `any()` must hold.
   chain::Evidence take();
 

@@ -146,18 +146,9 @@ class LoopBuilder {
     return at_temperature(tracked(value, 0.0), value, air);
   }
 
-  const site::ContactSpec* spec_of(const site::LoopContact& contact) {
-    const auto detector = site_.detectors.find(contact.detector.id);
-    if (detector == site_.detectors.end()) return nullptr;
-    const auto part = site_.parts.find(detector->second.part.id);
-    if (part == site_.parts.end() || !part->second.detector) return nullptr;
-    const auto spec = part->second.detector->contacts.find(contact.contact);
-    return spec == part->second.detector->contacts.end() ? nullptr : &spec->second;
-  }
-
   /// A contact in this state: at rest, certainly moved, or free between both (at rest where that is `idle`).
   Tracked contact_ohm(const std::string& id, const site::LoopContact& contact, bool idle = false) {
-    const site::ContactSpec* spec = spec_of(contact);
+    const site::ContactSpec* spec = site::contact_spec(site_, contact.detector, contact.contact);
     if (spec == nullptr || !spec->at_rest.known()) {
       gap(contact.detector.pointer, "unknown");
       return Tracked::fact(0.0);
@@ -338,8 +329,7 @@ const Poles* panel_poles(const site::Site& site, const std::string& zone, const 
 }  // namespace
 
 const site::ZoneTerminalSpec* terminal_spec(const site::Site& site, const std::string& zone) {
-  const site::Part* part = site::part_of(site, site::zone_terminal_of(site, zone));
-  return part != nullptr && part->zone_terminal ? &*part->zone_terminal : nullptr;
+  return site::spec_of(site, site::zone_terminal_of(site, zone), &site::Part::zone_terminal);
 }
 
 std::vector<ZoneState> reachable_states(const site::Site& site, const std::string& zone) {

@@ -92,11 +92,6 @@ std::optional<Band> best_band(const Level& level) {
   return best;
 }
 
-std::string condition_of(const Level& level) {
-  return std::string(word(level.situation.supply)) + "/" + word(level.situation.unit) + "/" +
-         level.situation.state.name();
-}
-
 Subject subject_of(const site::Site& site, const Level& level, const char* suffix) {
   Subject subject;
   subject.id = level.situation.zone;
@@ -104,7 +99,7 @@ Subject subject_of(const site::Site& site, const Level& level, const char* suffi
   subject.link = chain::Link::loop;
   subject.quantity = "terminal_voltage";
   subject.unit = "V";
-  subject.condition = condition_of(level);
+  subject.condition = level.situation.name();
   subject.thing = zone_at_panel(site, level.situation);
   return subject;
 }
@@ -151,7 +146,7 @@ std::optional<Evidence> disturbance(const site::Site& site, const Level& before,
   evidence.link = chain::Link::loop;
   evidence.quantity = "share_of_margin";
   evidence.unit = "pct";
-  evidence.condition = condition_of(after);
+  evidence.condition = after.situation.name();
   evidence.value = evidence.bound = taken;
   evidence.kind = chain::BoundKind::bounded;  // a difference of two extremes, each at a corner of its own
   evidence.origin = after.solved.weakest;

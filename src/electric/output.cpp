@@ -1,5 +1,7 @@
 #include "electric/output.hpp"
 
+#include "site/relations.hpp"
+
 namespace zoneproof::electric {
 
 using circuit::infinite;
@@ -33,13 +35,13 @@ void add_relay(const site::Output& output, const std::string& id, const site::Ou
 std::optional<Node> build_output(const site::Site& site, const std::string& id, bool on, site::Level relay_to,
                                  const Backbone& backbone, Wiring& wiring) {
   const site::Output& output = site.outputs.at(id);
-  const auto part = site.parts.find(output.part.id);
+  const site::OutputSpec* sheet = site::spec_of(site, output.part, &site::Part::output);
   const auto panel = backbone.poles.find(output.panel.id);
-  if (part == site.parts.end() || !part->second.output || panel == backbone.poles.end()) {
+  if (sheet == nullptr || panel == backbone.poles.end()) {
     wiring.missing(panel == backbone.poles.end() ? output.panel.pointer : output.part.pointer, "unknown");
     return std::nullopt;
   }
-  const site::OutputSpec& spec = *part->second.output;
+  const site::OutputSpec& spec = *sheet;
   const Poles poles = panel->second;
   if (const std::optional<Node> built = wiring.network.find_node(id + "_out"))
     return built;  // several units on one output

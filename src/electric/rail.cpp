@@ -8,14 +8,14 @@ Tracked rail_volts(const site::Site& site, const std::string& panel) {
   const auto found = site.panels.find(panel);
   const std::string supply = found == site.panels.end() ? std::string() : site::supply_of(site, found->second.feed);
   const auto instance = site.supplies.find(supply);
-  const auto part = instance == site.supplies.end() ? site.parts.end() : site.parts.find(instance->second.part.id);
-  if (part == site.parts.end() || !part->second.supply) {
+  const site::SupplySpec* spec =
+      instance == site.supplies.end() ? nullptr : site::spec_of(site, instance->second.part, &site::Part::supply);
+  if (spec == nullptr) {
     const std::string pointer = found == site.panels.end() ? "/panels" : found->second.feed.from.pointer;
     return {circuit::Range{0.0, 0.0, 0.0}, {Basis{pointer, site::Origin::assumed, true, true, false}}};
   }
-  const site::SupplySpec& spec = *part->second.supply;
-  Tracked volts = tracked(spec.mains_V, 0.0);
-  for (const site::Value* other : {&spec.mains_no_battery_V, &spec.mains_flat_battery_V, &spec.cutoff_V}) {
+  Tracked volts = tracked(spec->mains_V, 0.0);
+  for (const site::Value* other : {&spec->mains_no_battery_V, &spec->mains_flat_battery_V, &spec->cutoff_V}) {
     if (!other->none()) volts = spanning(volts, tracked(*other, 0.0));
   }
   return volts;

@@ -28,6 +28,7 @@
 #include "electric/loose.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
+#include "site/relations.hpp"
 #include "site/shelf.hpp"
 
 namespace zoneproof::electric {
@@ -88,15 +89,15 @@ class Simulation {
   void find_cells(std::optional<double> capacity) {
     for (const auto& [id, battery] : site_.batteries) {
       if (battery.supply.id != supply_) continue;
-      const auto part = site_.parts.find(battery.part.id);
+      const site::BatterySpec* sheet = site::spec_of(site_, battery.part, &site::Part::battery);
       const auto source = standby_.network.find_element(id + "_source");
-      if (part == site_.parts.end() || !part->second.battery || !battery.blocks_in_parallel.known()) {
+      if (sheet == nullptr || !battery.blocks_in_parallel.known()) {
         const bool counted = battery.blocks_in_parallel.known();
         result_.gaps.push_back({counted ? battery.part.pointer : battery.blocks_in_parallel.pointer, "unknown"});
         continue;
       }
       if (!source) continue;  // its supply is not in the network: that gap is named already
-      const site::BatterySpec& spec = *part->second.battery;
+      const site::BatterySpec& spec = *sheet;
       for (const site::Value* value :
            {&spec.capacity_Ah, &spec.rated_h, &spec.peukert_exponent, &spec.full_V, &spec.empty_V})
         add_if_weak(result_.gaps, *value);
@@ -148,9 +149,9 @@ class Simulation {
         watched_.push_back(consumer);
       }
     }
-    const auto part = site_.parts.find(site_.supplies.at(supply_).part.id);
-    if (part == site_.parts.end() || !part->second.supply) return;
-    const site::Value& cutoff = part->second.supply->cutoff_V;
+    const site::SupplySpec* supply = site::spec_of(site_, site_.supplies.at(supply_).part, &site::Part::supply);
+    if (supply == nullptr) return;
+    const site::Value& cutoff = supply->cutoff_V;
     add_if_weak(result_.gaps, cutoff);
     if (cutoff.known()) cutoff_V_ = cutoff.high;
   }

@@ -151,9 +151,9 @@ class SupplyCheck {
 
   // --- currents -----------------------------------------------------------------------------------------------
   void currents(const SupplyPoint& point, const std::string& id, const site::Supply& supply) {
-    const auto part = site_.parts.find(supply.part.id);
-    if (part == site_.parts.end() || !part->second.supply) return;
-    const site::SupplySpec& spec = *part->second.supply;
+    const site::SupplySpec* sheet = site::spec_of(site_, supply.part, &site::Part::supply);
+    if (sheet == nullptr) return;
+    const site::SupplySpec& spec = *sheet;
     const Drawn all = drawn_from(site_, point, id, "");
     keep("current/" + id,
          current_evidence(point, subject(id, "supply_current", chain::Link::deliver, "current", "A", point.condition),

@@ -29,13 +29,7 @@ void add_wire(const site::Site& site, const std::string& id, const site::Trigger
     wiring.resistor(id + "_series", at, after, tracked(trigger.series_ohm, 0.0));
     at = after;
   }
-  Tracked core = Tracked::fact(0.0);
-  if (trigger.cable.known() && site.cables.count(trigger.cable.id) != 0) {
-    core = conductor_ohm(site, trigger.cable.id);
-  } else if (!trigger.cable.none()) {
-    wiring.missing(trigger.cable.pointer, "unknown");
-  }
-  wiring.resistor(id + "_wire", at, input, core);
+  wiring.resistor(id + "_wire", at, input, wiring.core_ohm(site, trigger.cable));
 }
 
 void add_fitted(const std::string& name, Node a, Node b, const site::Value& ohm, Wiring& wiring) {
@@ -84,10 +78,8 @@ std::optional<UnitInput> build_tap(const site::Site& site, const std::string& id
 std::optional<Node> build_contact_source(const site::Site& site, const std::string& id, bool in_alarm,
                                          const Backbone& backbone, Wiring& wiring) {
   const site::Trigger& trigger = site.triggers.at(id);
-  const auto detector = site.detectors.find(trigger.detector.id);
-  const auto part = detector == site.detectors.end() ? site.parts.end() : site.parts.find(detector->second.part.id);
-  if (part == site.parts.end() || !part->second.detector ||
-      part->second.detector->contacts.count(trigger.contact) == 0) {
+  const site::ContactSpec* spec = site::contact_spec(site, trigger.detector, trigger.contact);
+  if (spec == nullptr) {
     wiring.missing(trigger.detector.pointer, "unknown");
     return std::nullopt;
   }
@@ -96,18 +88,14 @@ std::optional<Node> build_contact_source(const site::Site& site, const std::stri
     wiring.missing(trigger.contact_to.known() ? trigger.unit.pointer : trigger.contact_to.pointer, "unknown");
     return std::nullopt;
   }
-  const site::ContactSpec& spec = part->second.detector->contacts.at(trigger.contact);
-  if (!spec.at_rest.known()) wiring.missing(spec.at_rest.pointer, "unknown");
-  const bool closed = spec.at_rest.is(site::RestPosition::closed) != in_alarm;
+  if (!spec->at_rest.known()) wiring.missing(spec->at_rest.pointer, "unknown");
+  const bool closed = spec->at_rest.is(site::RestPosition::closed) != in_alarm;
   const Node start = wiring.network.node(id + "_contact");
   const Node back = wiring.network.node(id + "_contact_back");
   wiring.resistor(id + "_contact", start, back,
-                  closed ? tracked(spec.closed_ohm, 0.0) : tracked(spec.open_ohm, infinite));
-  const Tracked core = trigger.cable.known() && site.cables.count(trigger.cable.id) != 0
-                           ? conductor_ohm(site, trigger.cable.id)
-                           : Tracked::fact(0.0);
+                  closed ? tracked(spec->closed_ohm, 0.0) : tracked(spec->open_ohm, infinite));
   const Node other = trigger.contact_to.is(site::Level::high) ? unit->second.plus : unit->second.minus;
-  wiring.resistor(id + "_contact_return", back, other, core);
+  wiring.resistor(id + "_contact_return", back, other, wiring.core_ohm(site, trigger.cable));
   return start;
 }
 

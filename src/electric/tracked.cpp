@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "site/field_help.hpp"
+#include "site/relations.hpp"
 #include "site/shelf.hpp"
 
 namespace zoneproof::electric {
@@ -16,10 +17,6 @@ std::vector<Basis> joined(const std::vector<Basis>& a, const std::vector<Basis>&
   std::vector<Basis> all = a;
   all.insert(all.end(), b.begin(), b.end());
   return all;
-}
-
-Basis basis_of(const site::Value& value) {
-  return {value.pointer, value.origin, value.unknown(), value.low < value.high, false};
 }
 
 Tracked unknown_value(const site::Value& value) {
@@ -49,6 +46,10 @@ Tracked envelope(const site::RuleEntry& entry, const std::string& stands_for) {
 }
 
 }  // namespace
+
+Basis basis_of(const site::Value& value) {
+  return {value.pointer, value.origin, value.unknown(), value.low < value.high, false};
+}
 
 Tracked tracked(const site::Value& value, double if_none) {
   if (value.unknown()) return unknown_value(value);
@@ -134,14 +135,13 @@ Temperatures temperatures_of(const site::Site& site, const std::vector<site::Ref
 
 Tracked conductor_ohm(const site::Site& site, const std::string& cable_id) {
   const site::Cable& cable = site.cables.at(cable_id);
-  const auto part = site.parts.find(cable.part.id);
-  if (part == site.parts.end() || !part->second.cable) {
+  const site::CableSpec* spec = site::spec_of(site, cable.part, &site::Part::cable);
+  if (spec == nullptr) {
     return {Range{0.0, 0.0, circuit::infinite}, {Basis{cable.part.pointer, site::Origin::assumed, true, true, false}}};
   }
-  const site::CableSpec& spec = *part->second.cable;
   const Temperatures air = temperatures_of(site, cable.areas);
-  Tracked per_m = scaled(tracked(spec.resistance_ohm_per_km, 0.0), 1e-3);
-  per_m = at_temperature(per_m, spec.resistance_ohm_per_km, air);
+  Tracked per_m = scaled(tracked(spec->resistance_ohm_per_km, 0.0), 1e-3);
+  per_m = at_temperature(per_m, spec->resistance_ohm_per_km, air);
   Tracked ohm = per_m * tracked(cable.length_m, 0.0);
   // The conductor itself is named first: its resistance is no single datum of the file.
   ohm.bases.insert(ohm.bases.begin(), Basis{"/cables/" + cable_id, site::Origin::measured, false, false, false});

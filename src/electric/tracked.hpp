@@ -17,6 +17,8 @@ struct Basis {
   bool inverse = false;  ///< the element's high end is the datum's low end
 };
 
+Basis basis_of(const site::Value& value);
+
 struct Tracked {
   circuit::Range range;
   std::vector<Basis> bases;

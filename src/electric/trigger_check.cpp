@@ -24,11 +24,6 @@ std::optional<TriggerClass> class_of(const site::Site& site, Happening happening
   return rule == book->states.end() ? std::nullopt : rule->second.trigger.value;
 }
 
-std::string condition_of(const Level& level) {
-  return std::string(word(level.situation.supply)) + "/" + word(level.situation.unit) + "/" +
-         level.situation.state.name();
-}
-
 Subject subject_of(const site::Site& site, const Level& level, std::string check) {
   Subject subject;
   subject.id = level.situation.zone;
@@ -36,7 +31,7 @@ Subject subject_of(const site::Site& site, const Level& level, std::string check
   subject.link = chain::Link::trigger;
   subject.quantity = "input_voltage";
   subject.unit = "V";
-  subject.condition = condition_of(level);
+  subject.condition = level.situation.name();
   subject.thing = zone_at_unit(site, level.situation);
   return subject;
 }

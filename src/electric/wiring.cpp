@@ -39,6 +39,12 @@ ElementIndex Wiring::diode(const std::string& name, Node anode, Node cathode, co
   return index;
 }
 
+Tracked Wiring::core_ohm(const site::Site& site, const site::Ref& cable) {
+  if (site.cables.count(cable.id) != 0) return conductor_ohm(site, cable.id);
+  if (!cable.none()) missing(cable.pointer, "unknown");
+  return Tracked::fact(0.0);
+}
+
 void Wiring::missing(const std::string& pointer, const char* reason) {
   const bool named = std::any_of(gaps_.begin(), gaps_.end(),
                                  [&](const chain::Gap& gap) { return gap.pointer == pointer && gap.reason == reason; });

@@ -30,6 +30,9 @@ class Wiring {
   circuit::ElementIndex diode(const std::string& name, circuit::Node anode, circuit::Node cathode,
                               const Tracked& forward_volts, const Tracked& on_ohm);
 
+  /// One core of the cable that `cable` names: no resistance where there is none, a gap where it is unknown.
+  Tracked core_ohm(const site::Site& site, const site::Ref& cable);
+
   /// Something without which the network is not the site's: names the datum.
   void missing(const std::string& pointer, const char* reason);
 

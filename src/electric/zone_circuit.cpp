@@ -22,6 +22,8 @@ std::vector<std::string> units_on(const site::Site& site, const std::string& zon
 
 }  // namespace
 
+std::string ZoneSituation::name() const { return std::string(word(supply)) + "/" + word(unit) + "/" + state.name(); }
+
 ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& asked) {
   SiteSituation situation;
   situation.supply = asked.supply;

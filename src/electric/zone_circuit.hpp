@@ -14,6 +14,8 @@ struct ZoneSituation {
   SupplyCondition supply = SupplyCondition::mains;
   std::string trigger;  ///< empty: the zone has none, or it is looked at without
   UnitCondition unit = UnitCondition::powered;
+
+  std::string name() const;  ///< "battery_cutoff/powered/alarm_pir": the condition that evidence names
 };
 
 /// The one network seen from a zone: everything that can touch its levels, and where to read them.

@@ -30,6 +30,15 @@ const Part* part_of(const Site& site, const Ref& part) {
   return found == site.parts.end() ? nullptr : &found->second;
 }
 
+const ContactSpec* contact_spec(const Site& site, const Ref& detector, const std::string& contact) {
+  const auto found = site.detectors.find(detector.id);
+  if (found == site.detectors.end()) return nullptr;
+  const DetectorSpec* spec = spec_of(site, found->second.part, &Part::detector);
+  if (spec == nullptr) return nullptr;
+  const auto at = spec->contacts.find(contact);
+  return at == spec->contacts.end() ? nullptr : &at->second;
+}
+
 std::string supply_of(const Site& site, const Feed& feed) {
   const Feed* root = root_feed(site, feed);
   return root == nullptr ? std::string() : root->from.id;
@@ -102,9 +111,7 @@ Ref zone_terminal_of(const Site& site, const std::string& zone) {
 
 const UnitSpec* unit_spec(const Site& site, const std::string& unit) {
   const auto found = site.units.find(unit);
-  if (found == site.units.end()) return nullptr;
-  const Part* part = part_of(site, found->second.part);
-  return part != nullptr && part->unit ? &*part->unit : nullptr;
+  return found == site.units.end() ? nullptr : spec_of(site, found->second.part, &Part::unit);
 }
 
 }  // namespace zoneproof::site

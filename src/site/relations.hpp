@@ -10,6 +10,17 @@ namespace zoneproof::site {
 /// The part of a reference, if the site holds it; else null.
 const Part* part_of(const Site& site, const Ref& part);
 
+/// What the part's sheet says of it as a part of that kind, e.g. `spec_of(site, battery.part, &Part::battery)`; null
+/// where the part is unknown or of another kind.
+template <class Spec>
+const Spec* spec_of(const Site& site, const Ref& ref, std::optional<Spec> Part::*kind) {
+  const Part* part = part_of(site, ref);
+  return part != nullptr && part->*kind ? &*(part->*kind) : nullptr;
+}
+
+/// One contact of a detector, or null where detector, part or contact is unknown.
+const ContactSpec* contact_spec(const Site& site, const Ref& detector, const std::string& contact);
+
 /// The supply at the root of a feed, through its junctions; empty where a reference is missing.
 std::string supply_of(const Site& site, const Feed& feed);
 /// The output of that supply which the feed hangs on; empty where unknown.
