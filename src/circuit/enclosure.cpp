@@ -35,19 +35,65 @@ Enclosure::Enclosure(const Network& network, Box& box, const std::vector<double>
     : network_(network), box_(box), relaxed_(network.elements().size(), false) {
   const std::vector<Span> known_volts = box.load_volts;
   const bool known = box.loads_known;
-  constexpr int most_rebuilds = 6;
+  const auto forget_loads = [&] {
+    box_.load_volts = known_volts;
+    box_.loads_known = known;
+  };
+  assume_diodes(nominal_volts);
+  constexpr int most_rebuilds = 10;
   for (int round = 0; round < most_rebuilds; ++round) {
     build(nominal_volts);
-    if (!regular_) return;
-    if (!enclose_loads()) continue;  // some load is relaxed now
-    if (!check_limits()) {           // a source may limit: what was found on the assumption that none does is void
-      box_.load_volts = known_volts;
-      box_.loads_known = known;
+    const bool enclosed = regular_ && enclose_loads();
+    if (!regular_) {
+      if (!drop_assumptions()) return;
+      forget_loads();
+      continue;
+    }
+    if (!enclosed) continue;                       // some load is relaxed now
+    if (!check_limits() || !assumptions_hold()) {  // what was found on what does not hold is void
+      forget_loads();
       continue;
     }
     if (!settle_diodes()) return;  // else some diode is certain now: build with that
   }
   regular_ = false;
+}
+
+void Enclosure::assume_diodes(const std::vector<double>& nominal_volts) {
+  assumed_.assign(network_.elements().size(), Conduction::unknown);
+  for (std::size_t e = 0; e < assumed_.size(); ++e) {
+    const Element& element = network_.elements()[e];
+    if (element.kind != Kind::diode || box_.conducts[e] != Conduction::unknown) continue;
+    const double u = drop(nominal_volts, static_cast<ElementIndex>(e));
+    if (!std::isnan(u)) assumed_[e] = u > element.value.nominal ? Conduction::on : Conduction::off;
+  }
+}
+
+// True when there was something to give up.
+bool Enclosure::drop_assumptions() {
+  const bool any = std::any_of(assumed_.begin(), assumed_.end(), [](Conduction c) { return c != Conduction::unknown; });
+  std::fill(assumed_.begin(), assumed_.end(), Conduction::unknown);
+  return any;
+}
+
+// Proves the assumed states over the box, or leaves those open that it could not. True when all are proved.
+bool Enclosure::assumptions_hold() {
+  std::vector<std::size_t> doubtful;
+  for (std::size_t e = 0; e < assumed_.size(); ++e) {
+    if (assumed_[e] == Conduction::unknown) continue;
+    const Element& diode = network_.elements()[e];
+    const Functional across = functional(Quantity::voltage(diode.from, diode.to));
+    const bool off = across.centre + across.radius < box_.value[e].low;
+    const bool on = across.centre - across.radius > box_.value[e].high;
+    if (across.floats || !(assumed_[e] == Conduction::off ? off : on)) doubtful.push_back(e);
+  }
+  for (const std::size_t e : doubtful) assumed_[e] = Conduction::unknown;
+  if (!doubtful.empty()) return false;
+  for (std::size_t e = 0; e < assumed_.size(); ++e) {
+    if (assumed_[e] != Conduction::unknown) box_.conducts[e] = assumed_[e];
+  }
+  drop_assumptions();
+  return true;
 }
 
 double Enclosure::drop(const std::vector<double>& nodes, ElementIndex element) const {

@@ -1,4 +1,5 @@
 #pragma once
+#include <utility>
 #include <vector>
 
 #include "circuit/network.hpp"
@@ -59,9 +60,11 @@ struct Parameter {
 /// a remainder whose range over W and P is known exactly (convex): a source of bounded width for w, a conductance in
 /// -[P_lo / W_hi^2, P_hi / W_lo^2] for lambda. If the enclosure computed with W lies inside W, Brouwer's theorem puts
 /// an operating point into W for every box value, and regularity of all incremental matrices makes it the only one
-/// there, continuous in the values: the running one, because W holds the running one at the nominal values. A diode
-/// whose state is open is a conductance in [0, 1 / on_ohm] in series with its forward voltage: the set contains both
-/// states, and every slope between.
+/// there, continuous in the values: the running one, because W holds the running one at the nominal values. A diode is
+/// first assumed to keep its state of the nominal point over the whole box. Where the enclosure made so shows that it
+/// does, the assumption is proved: the point enclosed obeys the diode's law, and the laws, being monotone, have one
+/// point only. A diode whose state stays open is a conductance in [0, 1 / on_ohm] in series with its forward voltage:
+/// the set contains both states, and every slope between.
 ///
 /// Relaxed. A load that may fall below its lockout is any conductance in [0, P / lockout^2] (which holds both of its
 /// laws); a limited source that may reach its limit holds any voltage from -(all other sources) to its own, unless
@@ -105,6 +108,12 @@ class Enclosure {
   /// What a resistor's range does to itself, 0 to 1: near 1 it is a switch, and stands in the way of an enclosure. Less
   /// for all else.
   double gain(const Parameter& parameter) const;
+  /// Diodes that may conduct or not in the box, each with the most that it matters to the functional (infinite where
+  /// nothing is enclosed).
+  std::vector<std::pair<ElementIndex, double>> open_diodes(const Functional& functional) const;
+
+  /// Whether some diode is nowhere in the box in the state that the box says.
+  bool contradictory() const;
 
   /// Walks all 2^n vertices of the rows that are parameters, in Gray-code order with rank-1 updates, sources set best
   /// at each; linear boxes only. Returns the extreme (direction 1: largest) and writes the vertex into the box.
@@ -152,6 +161,9 @@ class Enclosure {
   bool enclose_loads();
   bool enclose_w_once(const std::vector<double>& shift, const std::vector<double>& half);
   bool settle_diodes();
+  void assume_diodes(const std::vector<double>& nominal_volts);
+  bool drop_assumptions();
+  bool assumptions_hold();
   bool check_limits();
   Span row_span(std::size_t row) const;
   int sign_with(const Functional& functional, const Parameter& parameter, double share_of_radius) const;
@@ -165,6 +177,7 @@ class Enclosure {
   std::vector<int> row_of_;
   std::vector<int> column_of_;
   std::vector<bool> relaxed_;        // per element
+  std::vector<Conduction> assumed_;  // per element; of diodes, until proved or given up
   std::vector<NodalSystem> system_;  // one, rebuilt
   std::vector<double> base_volts_;   // per node, centre network
   std::vector<double> coupling_;     // M, row by row

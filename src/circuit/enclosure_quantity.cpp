@@ -86,6 +86,32 @@ double Enclosure::gain(const Parameter& parameter) const {
   return size_[at(row) * rows_.size() + at(row)] * rows_[at(row)].half;
 }
 
+std::vector<std::pair<ElementIndex, double>> Enclosure::open_diodes(const Functional& f) const {
+  std::vector<std::pair<ElementIndex, double>> result;
+  for (std::size_t e = 0; e < network_.elements().size(); ++e) {
+    if (network_.elements()[e].kind != Kind::diode || box_.conducts[e] != Conduction::unknown) continue;
+    const int row = row_of_[e];
+    double effect = infinite;
+    if (regular_ && !f.floats && row >= 0)
+      effect = 2.0 * rows_[at(row)].half * w_most_[at(row)] * f.lambda_most[at(row)];
+    result.emplace_back(static_cast<ElementIndex>(e), effect);
+  }
+  return result;
+}
+
+bool Enclosure::contradictory() const {
+  for (std::size_t e = 0; e < network_.elements().size(); ++e) {
+    if (box_.conducts[e] == Conduction::unknown) continue;
+    const Element& diode = network_.elements()[e];
+    const Functional across = functional(Quantity::voltage(diode.from, diode.to));
+    if (across.floats) continue;
+    const bool below = across.centre + across.radius < box_.value[e].low;
+    const bool above = across.centre - across.radius > box_.value[e].high;
+    if (box_.conducts[e] == Conduction::on ? below : above) return true;
+  }
+  return false;
+}
+
 int Enclosure::sign_with(const Functional& f, const Parameter& parameter, double share_of_radius) const {
   const std::size_t e = at(parameter.element);
   const Kind kind = network_.elements()[e].kind;

@@ -102,7 +102,8 @@ Companion Enclosure::load_companion(ElementIndex element, double nominal_volt) {
 }
 
 Companion Enclosure::diode_companion(ElementIndex element) {
-  const Conduction state = box_.conducts[at(element)];
+  const Conduction known = box_.conducts[at(element)];
+  const Conduction state = known == Conduction::unknown ? assumed_[at(element)] : known;
   const Span& on_ohm = box_.on_ohm[at(element)];
   const double forward = box_.value[at(element)].middle();
   if (state == Conduction::off) return {};
@@ -242,8 +243,9 @@ void Enclosure::build(const std::vector<double>& nominal_volts) {
     const Element& element = elements[e];
     const auto index = static_cast<ElementIndex>(e);
     const double half = box_.value[e].half_width();
-    const bool is_source = element.kind == Kind::voltage || element.kind == Kind::current ||
-                           (element.kind == Kind::diode && box_.conducts[e] != Conduction::off);
+    const bool is_source =
+        element.kind == Kind::voltage || element.kind == Kind::current ||
+        (element.kind == Kind::diode && box_.conducts[e] != Conduction::off && assumed_[e] != Conduction::off);
     if (is_source && half > 0.0) add_column(index, half);
     if (element.kind == Kind::limited_source && relaxed_[e]) add_column(index, relaxed_volts(index).half_width());
     if (element.kind == Kind::limited_source && !relaxed_[e] && (half > 0.0 || !std::isinf(element.limit_amps))) {

@@ -14,7 +14,7 @@ namespace {
 // the truth.
 constexpr int most_parts = 48;
 constexpr int most_parts_uncertified = 6;
-constexpr int most_descent_solves = 120;
+constexpr int most_descent_solves = 40;
 
 Span& span_of(Box& box, const Parameter& p) { return p.on_ohm ? box.on_ohm[at(p.element)] : box.value[at(p.element)]; }
 const Span& span_of(const Box& box, const Parameter& p) {
@@ -42,10 +42,13 @@ bool concerns(const Solution& solution, double value) {
   return solution.trouble != Trouble::floating || std::isnan(value);
 }
 
-// Where a range is halved: in the middle, or where the decades of an open range end or begin to matter.
+// Where a range is halved: in the middle; one of decades in the middle of its decades, or where they begin to matter.
 double inner_point(const Span& span) {
-  if (!std::isinf(span.high)) return 0.5 * (span.low + span.high);
-  return span.low > 0.0 ? 10.0 * span.low : 1e3;
+  constexpr double decade = 10.0;
+  if (!std::isinf(span.high)) {
+    return span.low > 0.0 && span.high > decade * span.low ? std::sqrt(span.low * span.high) : span.middle();
+  }
+  return span.low > 0.0 ? decade * span.low : 1e3;
 }
 
 struct Shared {
@@ -70,6 +73,8 @@ class Search {
   struct Part {
     Box box;
     double neglected = 0.0;
+    double bound = infinite;  ///< what is known of the part this one was split from holds here too
+    bool supposed = false;    ///< some diode's state is supposed, which takes in more than the points where it is so
   };
   void look_into(Part part);
   int certify(const Enclosure& enclosure, const Enclosure::Functional& f, Part& part);
@@ -77,6 +82,9 @@ class Search {
   /// What all neglected elements together may do: well inside the tolerance within which a result counts as exact.
   double allowance() const { return 0.25 * shared_.options.exact_tolerance; }
   bool split(const Enclosure& enclosure, const Enclosure::Functional& f, const Part& part);
+  std::optional<ElementIndex> diode_to_split(const Enclosure& enclosure, const Enclosure::Functional& f) const;
+  void suppose(const Part& part, ElementIndex diode);
+  void leave_undecided(const Part& part);
   void finish_point(const Part& part);
   void finish_walk(const Enclosure& enclosure, const Enclosure::Functional& f, Part part);
   Box leaning_corner(const Enclosure& enclosure, const Enclosure::Functional& f, Box point) const;
@@ -97,6 +105,7 @@ class Search {
   double bound_ = -infinite;  // direction * bound
   Box best_point_;
   std::vector<double> volts_;  ///< node voltages of the point evaluated last
+  bool locked_out_ = false;    ///< some load of that point does not run
   std::vector<ElementIndex> split_;
   int parts_ = 0;
   int certified_ = 0;
@@ -131,6 +140,7 @@ double Search::evaluate(const Box& point) {
   }
   const Solution solution = solve(work_, shared_.options.solve);
   volts_ = solution.voltage;
+  locked_out_ = !solution.locked_out.empty();
   const double value = solution.at(quantity_);
   if (concerns(solution, value)) note_trouble(solution);
   if (std::isnan(value)) return value;
@@ -177,16 +187,30 @@ int Search::neglect(const Enclosure& enclosure, const Enclosure::Functional& f, 
   return fixed;
 }
 
+// A load below its lockout may draw anything up to its hardest pull, of which the solution is only one; and a supposed
+// diode need not be in its state here. There the enclosure of the point is the bound.
 void Search::finish_point(const Part& part) {
-  const double value = evaluate(part.box);
-  bound_ = std::max(bound_, std::isnan(value) ? infinite : value + part.neglected);
+  double value = evaluate(part.box);
+  if ((locked_out_ || part.supposed) && !std::isnan(value)) {
+    Box point = part.box;
+    point.loads_known = false;
+    const Enclosure enclosure(shared_.network, point, volts_);
+    value = infinite;
+    if (enclosure.regular()) {
+      const Enclosure::Functional f = enclosure.functional(quantity_);
+      if (!f.floats) value = direction_ * f.centre + f.radius;
+    }
+    bound_ = std::max(bound_, std::min(value + part.neglected, part.bound));
+    return;
+  }
+  bound_ = std::max(bound_, std::isnan(value) ? part.bound : value + part.neglected);
 }
 
 void Search::finish_walk(const Enclosure& enclosure, const Enclosure::Functional& f, Part part) {
   walked_ = std::max(walked_, enclosure.rows());
   const double walked = direction_ * enclosure.walk(f, direction_, part.box);
   const double value = evaluate(part.box);
-  bound_ = std::max(bound_, std::isnan(value) ? infinite : std::max(walked, value) + part.neglected);
+  bound_ = std::max(bound_, std::isnan(value) ? part.bound : std::max(walked, value) + part.neglected);
 }
 
 // The corner that the centre's sensitivities point to.
@@ -235,9 +259,38 @@ void Search::descend(Box part) {
   }
 }
 
+// The open diode that matters most: its two states are fewer than the parts that ranges would have to be cut into.
+std::optional<ElementIndex> Search::diode_to_split(const Enclosure& enclosure, const Enclosure::Functional& f) const {
+  if (!enclosure.must_split().empty()) return std::nullopt;
+  std::optional<ElementIndex> chosen;
+  double most = -1.0;
+  for (const auto& [diode, effect] : enclosure.open_diodes(f)) {
+    if (effect <= most) continue;
+    most = effect;
+    chosen = diode;
+  }
+  return chosen;
+}
+
+// The points of a part where a diode conducts are points of the network in which it always does, and likewise where it
+// does not: both networks together bound the part.
+void Search::suppose(const Part& part, ElementIndex diode) {
+  for (const Conduction state : {Conduction::off, Conduction::on}) {
+    Part next = part;
+    next.box.conducts[at(diode)] = state;
+    next.box.loads_known = false;
+    next.supposed = true;
+    queue_.push_back(std::move(next));
+  }
+}
+
 // Splits the part in the open parameter of most effect. False: nothing to split, or too many parts already.
 bool Search::split(const Enclosure& enclosure, const Enclosure::Functional& f, const Part& part) {
   if (parts_ >= (enclosure.certifying() || !enclosure.regular() ? most_parts : most_parts_uncertified)) return false;
+  if (const std::optional<ElementIndex> diode = diode_to_split(enclosure, f)) {
+    suppose(part, *diode);
+    return true;
+  }
   std::optional<Parameter> chosen;
   double most = -1.0;
   for (const Parameter& p : open_parameters(part.box)) {
@@ -265,7 +318,6 @@ bool Search::split(const Enclosure& enclosure, const Enclosure::Functional& f, c
 
 void Search::look_into(Part part) {
   ++parts_;
-  double bound = infinite;
   for (bool first = parts_ == 1;; first = false) {
     if (open_parameters(part.box).empty()) return finish_point(part);
     std::optional<Enclosure> made;
@@ -280,9 +332,10 @@ void Search::look_into(Part part) {
     if (enclosure.regular()) {
       f = enclosure.functional(quantity_);
       if (f.floats) return finish_point(part);
-      bound = std::min(bound, direction_ * f.centre + f.radius + part.neglected);
-      if (bound <= best_) {
-        bound_ = std::max(bound_, bound);
+      if (part.supposed && enclosure.contradictory()) return;  // no point of the box is in the supposed states
+      part.bound = std::min(part.bound, direction_ * f.centre + f.radius + part.neglected);
+      if (part.bound <= best_) {
+        bound_ = std::max(bound_, part.bound);
         return;
       }
       int fixed = enclosure.certifying() ? certify(enclosure, f, part) : 0;
@@ -294,11 +347,14 @@ void Search::look_into(Part part) {
     }
     if (enclosure.regular())
       evaluate(leaning_corner(enclosure, f, part.box));  // a good corner early lets parts be dropped
-    if (split(enclosure, f, part)) return;
-    if (bound > bound_ || !undecided_) undecided_ = part.box;
-    bound_ = std::max(bound_, bound);
+    if (!split(enclosure, f, part)) leave_undecided(part);
     return;
   }
+}
+
+void Search::leave_undecided(const Part& part) {
+  if (part.bound > bound_ || !undecided_) undecided_ = part.box;
+  bound_ = std::max(bound_, part.bound);
 }
 
 Corner Search::corner_of(const Box& point) const {
@@ -313,7 +369,7 @@ Corner Search::corner_of(const Box& point) const {
 }
 
 Extreme Search::run() {
-  queue_.push_back({shared_.box, 0.0});
+  queue_.push_back({shared_.box});
   while (!queue_.empty()) {
     Part part = std::move(queue_.back());
     queue_.pop_back();

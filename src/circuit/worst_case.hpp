@@ -29,9 +29,12 @@
 ///
 /// Nonlinear elements (not covered by the vertex theorem) are enclosed as the same comment says. Where every sign of
 /// the *incremental* network is certain, the corner is the extreme of the true nonlinear network, and the result is
-/// exact. `attained` is always the full nonlinear solution at `corner`. Loads that may lock out and sources that may
-/// reach their limit inside the box are relaxed: bounded; infinitely so where current sources could pull a source at
-/// its limit down without end.
+/// exact. A diode that conducts in one part of the box and not in another splits it before any range does: the points
+/// where it conducts are points of the network in which it always does, and likewise where it does not, so these two
+/// networks together bound the box; one that contradicts its supposition everywhere is dropped. `attained` is always
+/// the full nonlinear solution at `corner`. Loads that may lock out and sources that may reach their limit inside the
+/// box are relaxed: bounded; infinitely so where current sources could pull a source at its limit down without end. A
+/// part of the box that cannot be enclosed keeps the bound of the part it was split from.
 ///
 /// Not covered: one parameter shared by several elements (freeing them is safe). A diode's on_ohm is taken as
 /// independent of its forward voltage. `bound` is infinite where nothing is proved.
