@@ -13,7 +13,7 @@ namespace {
 // How many parts of the box one extreme may look into, and how many passes descent takes: a bound on the time, not on
 // the truth.
 constexpr int most_parts = 48;
-constexpr int most_parts_uncertified = 6;
+constexpr int most_parts_uncertified = 2;
 constexpr int most_descent_solves = 40;
 
 Span& span_of(Box& box, const Parameter& p) { return p.on_ohm ? box.on_ohm[at(p.element)] : box.value[at(p.element)]; }
