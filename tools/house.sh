@@ -15,8 +15,21 @@ house_missing() {
   done
 }
 
+# What a person without the right to install can pass on to somebody who has it.
+house_name_missing() {
+  local before=""
+  house_say "these packages are missing: $*"
+  if command -v sudo >/dev/null; then
+    before="sudo "
+    house_say "install them with these commands, then start again:"
+  else
+    house_say "have the administrator (root) install them with these commands, then start again:"
+  fi
+  printf '  %sapt-get update\n  %sapt-get install --no-install-recommends %s\n' "$before" "$before" "$*" >&2
+}
+
 # Installs what packages.txt lists for a tag and the machine lacks. Without the right to do so it names the
-# packages and the one command to type, and gives up.
+# packages and what to type, and gives up.
 house_install() {
   local missing as_root=()
   if ! command -v dpkg-query >/dev/null; then
@@ -27,9 +40,7 @@ house_install() {
   [ "${#missing[@]}" -gt 0 ] || return 0
   if [ "$(id -u)" -ne 0 ]; then
     if ! command -v sudo >/dev/null || ! sudo -n true 2>/dev/null; then
-      house_say "these packages are missing: ${missing[*]}"
-      house_say "install them with this command, then start again:"
-      printf '  sudo apt-get install --no-install-recommends %s\n' "${missing[*]}" >&2
+      house_name_missing "${missing[@]}"
       exit 1
     fi
     as_root=(sudo)

@@ -127,16 +127,25 @@ class Packages(unittest.TestCase):
                 self.assertTrue(set(tags.split(",")) <= {"run", "test", "bench"}, name)
                 self.assertTrue(purpose)
 
-    def test_without_the_right_to_install_the_missing_are_named_with_the_command(self):
-        script = """
+    def install_without_right(self, more=""):
+        script = f"""
             . tools/house.sh
-            id() { echo 1000; }
-            sudo() { return 1; }
-            dpkg-query() { [ "${*: -1}" != libfmt-dev ] && echo installed; }
+            id() {{ echo 1000; }}
+            sudo() {{ return 1; }}
+            dpkg-query() {{ [ "${{*: -1}}" != libfmt-dev ] && echo installed; }}
+            {more}
             house_install run"""
         done = subprocess.run(["bash", "-c", script], cwd=ROOT, capture_output=True, text=True, check=False)
         self.assertEqual(done.returncode, 1)
-        self.assertIn("sudo apt-get install --no-install-recommends libfmt-dev\n", done.stderr)
+        return done.stderr
+
+    def test_without_the_right_to_install_the_missing_are_named_with_the_command(self):
+        self.assertIn("  sudo apt-get install --no-install-recommends libfmt-dev\n", self.install_without_right())
+
+    def test_where_there_is_no_sudo_nobody_is_told_to_use_it(self):
+        words = self.install_without_right('command() { [ "$2" != sudo ] && builtin command "$@"; }')
+        self.assertIn("  apt-get install --no-install-recommends libfmt-dev\n", words)
+        self.assertNotIn("sudo", words)
 
 
 if __name__ == "__main__":
