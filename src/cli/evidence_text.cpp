@@ -69,7 +69,8 @@ void print_gaps(Screen& screen, const site::Site& site, const std::vector<Gap>& 
                text(say::and_more_missing(static_cast<long long>(gaps.size() - kMostOfGaps))));
       return;
     }
-    labelled(screen, say::label_missing(), place_words(site, gap.pointer) + ": " + reason_words(gap.reason));
+    const std::string place = gap.pointer.empty() ? "" : place_words(site, gap.pointer) + ": ";
+    labelled(screen, say::label_missing(), place + reason_words(gap.reason));
   }
 }
 

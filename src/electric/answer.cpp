@@ -46,13 +46,19 @@ std::vector<double> stretched(const circuit::Element& element, const std::vector
   return {element.value.nominal * stretch, element.value.nominal / stretch};
 }
 
-bool moves_any(const Wiring& wiring, const Seen& seen, const circuit::Solution& base, Values values,
-               ElementIndex index) {
-  if (!base.usable()) return true;
-  const std::vector<double> before = seen(base);
+/// A point of the box at which it is asked whether a datum matters.
+struct Point {
+  circuit::Network network;
+  circuit::Solution solution;
+};
+
+bool moves_any(const Wiring& wiring, const Seen& seen, const Point& point, ElementIndex index) {
+  if (!point.solution.usable()) return true;
+  const std::vector<double> before = seen(point.solution);
+  circuit::Values values = circuit::nominal_values(point.network);
   for (double value : stretched(wiring.network.element(index), wiring.bases(index))) {
     values[static_cast<std::size_t>(index)] = value;
-    const circuit::Solution changed = circuit::solve(wiring.network, values);
+    const circuit::Solution changed = circuit::solve(point.network, values);
     if (!changed.usable()) return true;
     const std::vector<double> after = seen(changed);
     for (std::size_t i = 0; i < before.size(); ++i) {
@@ -60,6 +66,18 @@ bool moves_any(const Wiring& wiring, const Seen& seen, const circuit::Solution& 
     }
   }
   return false;
+}
+
+/// The nominal point, then the corners; one that has no solution says nothing that the nominal one does not.
+std::vector<Point> points_of(const Wiring& wiring, const std::vector<circuit::Corner>& corners) {
+  std::vector<Point> points;
+  points.push_back({wiring.network, circuit::solve(wiring.network)});
+  for (const circuit::Corner& corner : corners) {
+    circuit::Network network = circuit::network_at(wiring.network, corner);
+    circuit::Solution solution = circuit::solve(network);
+    if (solution.usable()) points.push_back({std::move(network), std::move(solution)});
+  }
+  return points;
 }
 
 void add_gap(std::vector<chain::Gap>& gaps, const std::string& pointer, const char* reason) {
@@ -80,7 +98,7 @@ site::Origin weakest_of(const Wiring& wiring) {
 bool data_agree(const Wiring& wiring, const circuit::Corner& corner) {
   std::map<std::string, bool> end_of;
   for (const circuit::CornerEntry& entry : corner) {
-    for (const Basis& basis : wiring.bases(entry.element)) {
+    for (const Basis& basis : wiring.bases(entry)) {
       if (!basis.wide || basis.pointer.rfind("/parts/", 0) == 0) continue;
       const bool high = entry.high != basis.inverse;
       const auto [at, fresh] = end_of.emplace(basis.pointer, high);
@@ -185,15 +203,17 @@ void Band::at_most(std::size_t which, const site::Value& limit, double inward) {
   add_side(*this, max, which, limit, limit.low - inward);
 }
 
-std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen) {
+std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen, const std::vector<circuit::Corner>& corners) {
   std::vector<chain::Gap> gaps = wiring.gaps();
-  const Values nominal = circuit::nominal_values(wiring.network);
-  std::optional<circuit::Solution> base;
+  std::vector<Point> points;
   for (std::size_t i = 0; i < wiring.network.elements().size(); ++i) {
     const auto index = static_cast<ElementIndex>(i);
     if (!any_weak(wiring.bases(index))) continue;
-    if (!base) base = circuit::solve(wiring.network, nominal);
-    if (!moves_any(wiring, seen, *base, nominal, index)) continue;
+    if (points.empty()) points = points_of(wiring, corners);
+    if (std::none_of(points.begin(), points.end(),
+                     [&](const Point& point) { return moves_any(wiring, seen, point, index); })) {
+      continue;
+    }
     for (const Basis& basis : wiring.bases(index)) {
       if (weak(basis)) add_gap(gaps, basis.pointer, reason_of(basis));
     }
@@ -214,11 +234,18 @@ Solved solve_wiring(const Wiring& wiring, const std::vector<Quantity>& quantitie
     solved.low_exact.push_back(worst.low.exact && data_agree(wiring, worst.low.corner));
     solved.high_exact.push_back(worst.high.exact && data_agree(wiring, worst.high.corner));
   }
-  solved.gaps = weak_data(wiring, [&](const circuit::Solution& solution) {
-    std::vector<double> seen;
-    for (const Quantity& quantity : quantities) seen.push_back(solution.at(quantity));
-    return seen;
-  });
+  std::vector<circuit::Corner> corners;
+  for (const WorstCase& worst : solved.cases) {
+    for (const Extreme* extreme : {&worst.low, &worst.high}) {
+      if (!extreme->corner.empty()) corners.push_back(extreme->corner);
+    }
+  }
+  const Seen seen = [&](const circuit::Solution& solution) {
+    std::vector<double> numbers;
+    for (const Quantity& quantity : quantities) numbers.push_back(solution.at(quantity));
+    return numbers;
+  };
+  solved.gaps = weak_data(wiring, seen, corners);
   solved.weakest = weakest_of(wiring);
   return solved;
 }
@@ -267,19 +294,23 @@ std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const std::
 }
 
 std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const Quantity& quantity, const Extreme& extreme) {
-  const Values at_corner = circuit::values_at(wiring.network, extreme.corner);
-  const double there = circuit::solve(wiring.network, at_corner).at(quantity);
+  circuit::Network at_corner = circuit::network_at(wiring.network, extreme.corner);
+  const double there = circuit::solve(at_corner).at(quantity);
   std::vector<std::pair<double, chain::CornerValue>> ranked;
   double total = 0.0;
   for (const circuit::CornerEntry& entry : extreme.corner) {
-    if (wiring.bases(entry.element).empty()) continue;
-    Values back = at_corner;
+    const std::vector<Basis> bases = wiring.bases(entry);
+    if (bases.empty()) continue;
     const circuit::Element& element = wiring.network.element(entry.element);
-    back[static_cast<std::size_t>(entry.element)] = element.value.nominal;
-    const double effect = std::fabs(circuit::solve(wiring.network, back).at(quantity) - there);
+    circuit::Element& moved = at_corner.element(entry.element);
+    const circuit::Element kept = moved;
+    circuit::Range& range = entry.on_ohm ? moved.on_ohm : moved.value;
+    range = circuit::Range::exactly(entry.on_ohm ? element.on_ohm.nominal : element.value.nominal);
+    const double effect = std::fabs(circuit::solve(at_corner).at(quantity) - there);
+    moved = kept;
     if (!(effect > noise)) continue;
     total += effect;
-    ranked.push_back({effect, {wiring.bases(entry.element).front().pointer, entry.value, unit_of(element.kind)}});
+    ranked.push_back({effect, {bases.front().pointer, entry.value, entry.on_ohm ? "ohm" : unit_of(element.kind)}});
   }
   std::stable_sort(ranked.begin(), ranked.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
   std::vector<chain::CornerValue> corner;

@@ -29,8 +29,10 @@ Solved solve_wiring(const Wiring& wiring, const std::vector<circuit::Quantity>& 
 using Seen = std::function<std::vector<double>(const circuit::Solution&)>;
 
 /// What is missing in the structure, and every unknown, typical or assumed datum that moves one of the numbers seen
-/// when it alone is moved far from its nominal value. Two guesses that matter only together are not found.
-std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen);
+/// when it alone is moved far from its nominal value: with all else nominal, and at each of `corners` (a clamp may
+/// conduct, and so matter, only there). Two guesses that matter only together, and at none of these, are not found.
+std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen,
+                                  const std::vector<circuit::Corner>& corners = {});
 
 /// Names a datum that is unknown, typical or assumed, once.
 void add_if_weak(std::vector<chain::Gap>& gaps, const site::Value& value);

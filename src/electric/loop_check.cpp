@@ -1,6 +1,7 @@
 #include "electric/loop_check.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "electric/finding.hpp"
@@ -131,6 +132,19 @@ std::vector<Evidence> worst_by_check(const site::Site& site, const std::vector<L
   return all;
 }
 
+/// No bound is known with the wire on, so what it takes is not known either.
+Evidence undecided_disturbance(const site::Site& site, const Level& after) {
+  Subject subject;
+  subject.id = after.situation.zone;
+  subject.check = "disturbance";
+  subject.link = chain::Link::loop;
+  subject.quantity = "share_of_margin";
+  subject.unit = "pct";
+  subject.condition = after.situation.name();
+  subject.thing = zone_at_panel(site, after.situation);
+  return unanswered(subject, {{"", "undecided"}});
+}
+
 /// What the wire takes of the panel's margin in one situation, in percent.
 std::optional<Evidence> disturbance(const site::Site& site, const Level& before, const Level& after) {
   if (!before.panel || !after.panel || before.solved.troubled() || after.solved.troubled()) return std::nullopt;
@@ -140,6 +154,7 @@ std::optional<Evidence> disturbance(const site::Site& site, const Level& before,
   if (!(margin_before > 0.0)) return std::nullopt;  // already broken without the wire: said elsewhere
   const double taken = 100.0 * (margin_before - guaranteed_margin(after.solved, *band)) / margin_before;
   const Limit limit = limit_of(site, "disturbance_share_pct");
+  if (!std::isfinite(taken)) return undecided_disturbance(site, after);
   Evidence evidence;
   evidence.id = "disturbance";
   evidence.subject = after.situation.zone;

@@ -35,8 +35,17 @@ ElementIndex Wiring::diode(const std::string& name, Node anode, Node cathode, co
                            const Tracked& on_ohm) {
   const ElementIndex index = network.diode(name, anode, cathode, forward_volts.range, on_ohm.range);
   rest_on(index, forward_volts);
+  forward_bases_[index] = forward_volts.bases.size();
   bases_.back().insert(bases_.back().end(), on_ohm.bases.begin(), on_ohm.bases.end());
   return index;
+}
+
+std::vector<Basis> Wiring::bases(const circuit::CornerEntry& entry) const {
+  const std::vector<Basis>& all = bases(entry.element);
+  const auto forward = forward_bases_.find(entry.element);
+  if (forward == forward_bases_.end()) return all;
+  const auto border = all.begin() + static_cast<std::ptrdiff_t>(forward->second);
+  return entry.on_ohm ? std::vector<Basis>(border, all.end()) : std::vector<Basis>(all.begin(), border);
 }
 
 Tracked Wiring::core_ohm(const site::Site& site, const site::Ref& cable) {

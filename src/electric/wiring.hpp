@@ -6,6 +6,7 @@
 
 #include "chain/evidence.hpp"
 #include "circuit/network.hpp"
+#include "circuit/worst_case.hpp"
 #include "electric/situation.hpp"
 #include "electric/tracked.hpp"
 
@@ -40,12 +41,15 @@ class Wiring {
   const std::vector<Basis>& bases(circuit::ElementIndex index) const {
     return bases_.at(static_cast<std::size_t>(index));
   }
+  /// What the value of a corner's entry rests on: of a diode its forward voltage, or its resistance.
+  std::vector<Basis> bases(const circuit::CornerEntry& entry) const;
   const std::vector<chain::Gap>& gaps() const { return gaps_; }
 
  private:
   void rest_on(circuit::ElementIndex index, const Tracked& value);
 
   std::vector<std::vector<Basis>> bases_;
+  std::map<circuit::ElementIndex, std::size_t> forward_bases_;  ///< of a diode: how many of its bases are its voltage's
   std::vector<chain::Gap> gaps_;
 };
 

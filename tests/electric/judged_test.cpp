@@ -113,6 +113,35 @@ TEST(Judged, AStructureThatIsNotKnownIsNeverBroken) {
   EXPECT_EQ(judged(d.wiring, d.quantities, solved, at_least(1.0)).verdict, Verdict::unanswered);
 }
 
+/// A clamp of guessed resistance behind the screw: at nominal values it does not conduct, with the loop open it does.
+Divider clamped(double loop_high) {
+  Divider d(measured(4700, 4700, 4700), measured(4000, 4700, loop_high), Tracked::fact(circuit::infinite));
+  const circuit::Node rail = d.wiring.network.node("rail");
+  d.wiring.voltage("rail", circuit::reference, rail, Tracked::fact(3.3));
+  d.wiring.diode("clamp", *d.wiring.network.find_node("screw"), rail, Tracked::fact(0.6),
+                 of(500, 1000, 3000, site::Origin::typical));
+  d.solved = solve_wiring(d.wiring, d.quantities);
+  return d;
+}
+
+TEST(Judged, AGuessThatMattersOnlyInACornerIsAGapAllTheSame) {
+  EXPECT_TRUE(clamped(5000).solved.gaps.empty());  // 2.3 to 2.6 V: the clamp never conducts
+  const Divider d = clamped(1e6);                  // up to 4.5 V
+  ASSERT_EQ(d.solved.gaps.size(), 1U);
+  EXPECT_EQ(d.solved.gaps[0].pointer, "/parts/p/x");
+  EXPECT_EQ(judged(d.wiring, d.quantities, d.solved, at_most(4.9)).verdict, Verdict::unanswered);
+}
+
+TEST(Judged, ACornerTellsAClampsResistanceAsOhms) {
+  const Divider d = clamped(1e6);
+  bool told = false;
+  for (const chain::CornerValue& value : telling_corner(d.wiring, d.quantities[0], d.solved.cases[0].high)) {
+    if (value.unit == "ohm" && value.value == 3000.0) told = true;
+    EXPECT_NE(value.unit, "V") << "no voltage of this circuit has a tolerance";
+  }
+  EXPECT_TRUE(told);
+}
+
 TEST(Judged, ABoundThatFailsWithoutAFailingCornerIsUndecided) {
   Divider d(measured(4653, 4700, 4747), measured(4653, 4700, 4747), Tracked::fact(circuit::infinite));
   circuit::Extreme& low = d.solved.cases[0].low;
