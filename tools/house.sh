@@ -3,14 +3,15 @@
 
 house_say() { printf '%s\n' "zoneproof: $*" >&2; }
 
-# The packages that packages.txt lists for a tag (run, test or bench).
+# The packages that packages.txt lists for any of the tags given (run, test, bench, webassembly, tidy).
 house_packages() {
-  awk -v tag="$1" '!/^#/ && NF >= 2 && ("," $2 ",") ~ ("," tag ",") { print $1 }' packages.txt
+  local tags="$*"
+  awk -v tags="${tags// /|}" '!/^#/ && NF >= 2 && ("," $2 ",") ~ (",(" tags "),") { print $1 }' packages.txt
 }
 
 house_missing() {
   local package
-  for package in $(house_packages "$1"); do
+  for package in $(house_packages "$@"); do
     dpkg-query -W -f='${db:Status-Status}\n' "$package" 2>/dev/null | grep -qx installed || printf '%s\n' "$package"
   done
 }
@@ -28,7 +29,7 @@ house_name_missing() {
   printf '  %sapt-get update\n  %sapt-get install --no-install-recommends %s\n' "$before" "$before" "$*" >&2
 }
 
-# Installs what packages.txt lists for a tag and the machine lacks. Without the right to do so it names the
+# Installs what packages.txt lists for the tags and the machine lacks. Without the right to do so it names the
 # packages and what to type, and gives up.
 house_install() {
   local missing as_root=()
@@ -36,7 +37,7 @@ house_install() {
     house_say "this is no Debian; the build needs what packages.txt lists. Trying with what is there."
     return 0
   fi
-  mapfile -t missing < <(house_missing "$1")
+  mapfile -t missing < <(house_missing "$@")
   [ "${#missing[@]}" -gt 0 ] || return 0
   if [ "$(id -u)" -ne 0 ]; then
     if ! command -v sudo >/dev/null || ! sudo -n true 2>/dev/null; then

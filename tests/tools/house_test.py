@@ -124,8 +124,18 @@ class Packages(unittest.TestCase):
         for line in (ROOT / "packages.txt").read_text(encoding="utf-8").splitlines():
             if not line.startswith("#"):
                 name, tags, purpose = line.split(None, 2)
-                self.assertTrue(set(tags.split(",")) <= {"run", "test", "bench"}, name)
+                self.assertTrue(set(tags.split(",")) <= {"run", "test", "bench", "webassembly", "tidy"}, name)
                 self.assertTrue(purpose)
+
+    def test_the_packages_of_several_tags_are_those_of_each(self):
+        def packages(*tags):
+            script = '. tools/house.sh; house_packages "$@"'
+            done = subprocess.run(["bash", "-c", script, "bash", *tags], cwd=ROOT, capture_output=True, text=True, check=True)
+            return set(done.stdout.split())
+        self.assertIn("ngspice", packages("test"))
+        self.assertNotIn("emscripten", packages("test"))
+        self.assertEqual(packages("test", "webassembly"), packages("test") | packages("webassembly"))
+        self.assertEqual(packages("webass"), set())
 
     def install_without_right(self, more=""):
         script = f"""

@@ -1,0 +1,126 @@
+#!/usr/bin/env python3
+"""The engine compiled to WebAssembly says what the command says.
+
+  same_answers_test.py ROOT NATIVE NODE PROGRAM.js
+
+Every question is put to both. Words, ids, their order and the exit code have to be the same; numbers may differ by 1e-9
+of their size (docs/decisions/006-same-numbers-everywhere.md: exp and log may round differently). A number beside which
+both are nothing but rounding of zero is held against an absolute 1e-12.
+"""
+import json
+import math
+import pathlib
+import re
+import subprocess
+import sys
+import unittest
+
+RELATIVE, ABSOLUTE = 1e-9, 1e-12
+NUMBER = re.compile(r"(?<![\w.])-?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?")
+ROOT, NATIVE, NODE, PROGRAM = None, None, None, None
+
+
+def words_and_numbers(text):
+    """A text as the words between its numbers, and the numbers."""
+    return NUMBER.sub("#", text), [float(number) for number in NUMBER.findall(text)]
+
+
+def close(one, other):
+    return one == other or math.isclose(one, other, rel_tol=RELATIVE, abs_tol=ABSOLUTE)
+
+
+def differences(one, other, place=""):
+    """Where two JSON values differ, as readable lines. Keys are compared in their order."""
+    if isinstance(one, dict) and isinstance(other, dict):
+        if list(one) != list(other):
+            yield f"{place}: keys {list(one)} / {list(other)}"
+            return
+        for key in one:
+            yield from differences(one[key], other[key], f"{place}/{key}")
+    elif isinstance(one, list) and isinstance(other, list):
+        if len(one) != len(other):
+            yield f"{place}: {len(one)} / {len(other)} items"
+            return
+        for index, (a, b) in enumerate(zip(one, other)):
+            yield from differences(a, b, f"{place}/{index}")
+    elif isinstance(one, (int, float)) and isinstance(other, (int, float)) and not isinstance(one, bool):
+        if not close(one, other):
+            yield f"{place}: {one!r} / {other!r}"
+    elif one != other or type(one) is not type(other):
+        yield f"{place}: {one!r} / {other!r}"
+
+
+def differences_of_lines(one, other):
+    one, other = one.splitlines(), other.splitlines()
+    if len(one) != len(other):
+        yield f"{len(one)} / {len(other)} lines"
+    for number, (a, b) in enumerate(zip(one, other), 1):
+        (words_a, numbers_a), (words_b, numbers_b) = words_and_numbers(a), words_and_numbers(b)
+        if words_a != words_b or not all(map(close, numbers_a, numbers_b)):
+            yield f"line {number}: {a!r} / {b!r}"
+
+
+class SameAnswers(unittest.TestCase):
+    def ask(self, *question):
+        """Both answers to a question: (exit code, what is written, what is reported)."""
+        answers = []
+        for program in ([NATIVE], [NODE, PROGRAM]):
+            done = subprocess.run([*program, *question], cwd=ROOT, capture_output=True, text=True, check=False)
+            answers.append((done.returncode, done.stdout, done.stderr))
+        self.assertEqual(answers[0][0], answers[1][0], answers[1][2])
+        return answers
+
+    def same_json(self, *question):
+        native, browser = self.ask(*question, "--json")
+        one, other = json.loads(native[1]), json.loads(browser[1])
+        self.assertEqual(list(differences(one, other)), [], question)
+        return native[0], one
+
+    def demo_sites(self):
+        sites = sorted(str(path.relative_to(ROOT)) for path in (ROOT / "data" / "demo").glob("*.site.json"))
+        self.assertGreater(len(sites), 1)
+        return sites
+
+    def test_proofs(self):
+        for site in self.demo_sites():
+            code, proof = self.same_json("prove", site)
+            self.assertEqual(code, 1, site)  # the demo sites are not wholly proven
+            self.assertGreater(sum(len(link["evidence"]) for chain in proof["results"]["chains"]
+                                   for link in chain["links"].values()), 0, site)
+
+    def test_levels_and_supplies(self):
+        for site in self.demo_sites():
+            self.same_json("levels", site)
+            self.same_json("supply", site)
+
+    def test_decks(self):
+        for site in self.demo_sites():
+            native, browser = self.ask("netlist", site)
+            self.assertEqual(native[0], 0)
+            self.assertIn(".end", native[1])
+            self.assertEqual(list(differences_of_lines(native[1], browser[1])), [])
+
+    def test_shelf_rules_and_schema(self):
+        self.same_json("parts")
+        self.same_json("rules")
+        native, browser = self.ask("schema")
+        self.assertEqual(native, browser)
+
+    def test_a_refusal(self):
+        code, refusal = self.same_json("prove", "no-such.site.json")
+        self.assertEqual(code, 2)
+        self.assertEqual(len(refusal["results"]["problems"]), 1)
+
+    def test_the_comparison_finds_differences(self):
+        self.assertEqual(list(differences({"a": [1.0, None, "x"]}, {"a": [1.0 + 1e-12, None, "x"]})), [])
+        for other in ({"a": [1.0 + 1e-8, None, "x"]}, {"a": [1.0, 0, "x"]}, {"a": [1.0, None, "y"]}, {"a": [1.0, None]},
+                      {"b": [1.0, None, "x"]}):
+            self.assertEqual(len(list(differences({"a": [1.0, None, "x"]}, other))), 1, other)
+        self.assertEqual(list(differences_of_lines("R1 a b 5600.0", "R1 a b 5600")), [])
+        for other in ("R1 a b 5600.1", "R2 a b 5600", "R1 a c 5600", "R1 a b 5600\n.end"):
+            self.assertEqual(len(list(differences_of_lines("R1 a b 5600", other))), 1, other)
+
+
+if __name__ == "__main__":
+    ROOT, NATIVE, NODE, PROGRAM = (pathlib.Path(argument) for argument in sys.argv[1:5])
+    unittest.main(argv=sys.argv[:1])
