@@ -41,7 +41,7 @@ class SupplyCheck {
       voltages(point);
       shifts(point);
       for (const auto& [id, supply] : site_.supplies) currents(point, id, supply);
-      for (const Consumer& consumer : point.consumers) fuse(point, consumer);
+      fuses(point);
     }
     std::vector<Evidence> all;
     for (auto& [key, kept] : worst_) all.push_back(kept.take());
@@ -223,22 +223,39 @@ class SupplyCheck {
     return evidence;
   }
 
-  void fuse(const SupplyPoint& point, const Consumer& consumer) {
-    const site::Value& fuse = consumer.feed->fuse_A;
+  /// Every fuse against what flows through it: a consumer's own, and a junction's with all that hangs behind it.
+  void fuses(const SupplyPoint& point) {
+    for (std::size_t i = 0; i < point.consumers.size(); ++i) {
+      const Consumer& consumer = point.consumers[i];
+      fuse(point, consumer.id, *consumer.feed, consumer.link, drawn_by(site_, point, i));
+    }
+    for (const auto& [id, junction] : site_.junctions) {
+      Drawn drawn;
+      bool only_detectors = true;
+      for (std::size_t i = 0; i < point.consumers.size(); ++i) {
+        const std::vector<std::string> through = site::junctions_of(site_, *point.consumers[i].feed);
+        if (std::find(through.begin(), through.end(), id) == through.end()) continue;
+        const Drawn one = drawn_by(site_, point, i);
+        drawn.nominal_A += one.nominal_A;
+        drawn.most_A += one.most_A;
+        only_detectors = only_detectors && point.consumers[i].link == chain::Link::sense;
+      }
+      fuse(point, id, junction.feed, only_detectors ? chain::Link::sense : chain::Link::deliver, drawn);
+    }
+  }
+
+  void fuse(const SupplyPoint& point, const std::string& id, const site::Feed& feed, chain::Link link,
+            const Drawn& drawn) {
+    const site::Value& fuse = feed.fuse_A;
     if (fuse.none()) return;
     const Limit share = limit_of(site_, "fuse_load_pct");
-    const auto load = point.wiring.network.find_element(consumer.id + "_load");
-    if (!load) return;
-    const circuit::Element& element = point.wiring.network.element(*load);
-    const auto at = static_cast<std::size_t>(&consumer - point.consumers.data());
-    const double most = most_of(element, point.solved.cases.at(at));
-    Subject s = subject(consumer.id, "fuse_current", consumer.link, "current", "A", point.condition);
-    s.thing = text(say::fuse_of(thing_words(site_, consumer.id), supply_words(point.condition)));
-    if (fuse.unknown()) return keep("fuse/" + consumer.id, unanswered(s, {{fuse.pointer, "unknown"}}));
-    Evidence evidence = counted(point, s, most, most, fuse, fuse.low * (1.0 - share.value.value_or(0.0) / 100.0),
-                                share.source, share.verified);
+    Subject s = subject(id, "fuse_current", link, "current", "A", point.condition);
+    s.thing = text(say::fuse_of(thing_words(site_, id), supply_words(point.condition)));
+    if (fuse.unknown()) return keep("fuse/" + id, unanswered(s, {{fuse.pointer, "unknown"}}));
+    Evidence evidence = counted(point, s, drawn.most_A, drawn.nominal_A, fuse,
+                                fuse.low * (1.0 - share.value.value_or(0.0) / 100.0), share.source, share.verified);
     if (!share.value) lacks_rule(evidence, share);
-    keep("fuse/" + consumer.id, std::move(evidence));
+    keep("fuse/" + id, std::move(evidence));
   }
 
  public:

@@ -39,7 +39,7 @@ Drawn drawn_by(const site::Site& site, const SupplyPoint& point, std::size_t ind
 
 /// Every consumer's voltage ("supply_voltage"), every unit's common-negative shift ("negative_shift"), every output's
 /// and supply's current against its rating ("output_current", "supply_current"), protections while starting ("starts")
-/// and fuses ("fuse_current"): the worst over all conditions of each.
+/// and every fuse, of consumers and of junctions ("fuse_current"): the worst over all conditions of each.
 std::vector<chain::Evidence> check_supply(const site::Site& site);
 
 }  // namespace zoneproof::electric

@@ -30,21 +30,32 @@ bool first_to_read(const Evidence& a, const Evidence& b) {
   return relative_margin(a) < relative_margin(b);
 }
 
+/// The supply of a feed, and the junctions on the way to it.
+void lean_on_feed(const site::Site& site, const site::Feed& feed, std::set<std::string>& ids) {
+  ids.insert(site::supply_of(site, feed));
+  for (std::string& junction : site::junctions_of(site, feed)) ids.insert(std::move(junction));
+}
+
 /// Ids whose evidence a zone leans on, for each of the collections.
 std::set<std::string> leaned_on(const site::Site& site, const std::string& zone) {
   std::set<std::string> ids = {zone};
-  for (const std::string& detector : site::detectors_of_zone(site, zone)) ids.insert(detector);
+  for (const std::string& detector : site::detectors_of_zone(site, zone)) {
+    ids.insert(detector);
+    const auto fed = site.detectors.find(detector);
+    if (fed == site.detectors.end()) continue;
+    for (std::string& junction : site::junctions_of(site, fed->second.feed)) ids.insert(std::move(junction));
+  }
   const site::Zone& own = site.zones.at(zone);
   if (const auto panel = site.panels.find(own.panel.id); panel != site.panels.end()) {
     ids.insert(panel->first);
-    ids.insert(site::supply_of(site, panel->second.feed));
+    lean_on_feed(site, panel->second.feed, ids);
   }
   for (const auto& [id, trigger] : site.triggers) {
     if (trigger.zone.id != zone) continue;
     const auto unit = site.units.find(trigger.unit.id);
     if (unit == site.units.end()) continue;
     ids.insert(unit->first);
-    ids.insert(site::supply_of(site, unit->second.feed));
+    lean_on_feed(site, unit->second.feed, ids);
   }
   ids.erase("");
   return ids;

@@ -49,6 +49,17 @@ std::string output_of(const Site& site, const Feed& feed) {
   return root == nullptr ? std::string() : root->output;
 }
 
+std::vector<std::string> junctions_of(const Site& site, const Feed& feed) {
+  std::vector<std::string> passed;
+  for (const Feed* at = &feed;;) {
+    const auto junction = site.junctions.find(at->from.id);
+    if (junction == site.junctions.end()) return passed;
+    if (std::find(passed.begin(), passed.end(), junction->first) != passed.end()) return passed;
+    passed.push_back(junction->first);
+    at = &junction->second.feed;
+  }
+}
+
 bool has_battery(const Site& site, const std::string& supply) {
   return std::any_of(site.batteries.begin(), site.batteries.end(),
                      [&](const auto& entry) { return entry.second.supply.id == supply; });

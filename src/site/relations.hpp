@@ -26,6 +26,9 @@ std::string supply_of(const Site& site, const Feed& feed);
 /// The output of that supply which the feed hangs on; empty where unknown.
 std::string output_of(const Site& site, const Feed& feed);
 
+/// The junctions that a feed comes through, nearest first; a circle of them is gone through once.
+std::vector<std::string> junctions_of(const Site& site, const Feed& feed);
+
 /// Whether `supply` has any battery in the file.
 bool has_battery(const Site& site, const std::string& supply);
 
