@@ -138,6 +138,7 @@ void declare_draft(CLI::App& app, Commands& all) {
   DraftOptions& asked = *drafted.asked;
   command.positional(asked.zones, say::value_csv(), say::help_csv());
   command.option("-o,--output", asked.output, say::value_file(), say::help_draft_file());
+  command.option("--parts", asked.parts, say::value_file(), say::help_draft_parts());
   command.option("--name", asked.request.name, say::value_name(), say::help_draft_name());
   command.option("--panel", asked.request.panel, say::value_part(), say::help_draft_panel());
   command.option("--terminal", asked.request.zone_terminal, say::value_part(), say::help_draft_terminal());

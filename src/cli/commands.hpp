@@ -81,6 +81,7 @@ int schema(const SchemaOptions& asked, Screen& screen);
 struct DraftOptions {
   std::string zones;         ///< path of the CSV
   std::string output;        ///< path; empty: the screen
+  std::string parts;         ///< path of a file of own parts; empty: that beside the table, where there is one
   std::string grade, units;  ///< as typed; whole numbers
   site::DraftRequest request;
   bool json = false;

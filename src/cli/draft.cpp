@@ -8,6 +8,7 @@
 #include "messages/cli.hpp"
 #include "site/draft.hpp"
 #include "site/file.hpp"
+#include "site/shelf.hpp"
 #include "site/site_record.hpp"
 
 namespace zoneproof::cli {
@@ -43,14 +44,32 @@ std::vector<Message> complete(site::DraftRequest& request, const DraftOptions& a
   return problems;
 }
 
+/// The person's own parts: of the file that was named, else of NAME.parts.json beside NAME.csv where there is one.
+/// What is wrong with them, or worth saying, goes to `messages`.
+site::Map<site::Part> own_parts(const DraftOptions& asked, std::vector<Message>& messages) {
+  std::string path = asked.parts;
+  if (path.empty()) {
+    path = std::filesystem::path(asked.zones).replace_extension(".parts.json").string();
+    std::error_code none;
+    if (path == asked.zones || !std::filesystem::exists(path, none)) return {};
+  }
+  const auto text = read_file(path, messages);
+  if (!text) return {};
+  site::PartsResult read = site::read_parts(*text, path);
+  messages.insert(messages.end(), read.messages.begin(), read.messages.end());
+  return std::move(read.parts);
+}
+
 }  // namespace
 
 int draft(const DraftOptions& asked, Screen& screen) {
   site::DraftRequest request = asked.request;
   std::vector<Message> problems = complete(request, asked);
   const auto table = read_file(asked.zones, problems);
+  request.own_parts = own_parts(asked, problems);
   if (any_error(problems)) return refuse("draft", problems, asked.json, screen);
   site::DraftResult drafted = site::draft_site(*table, asked.zones, request);
+  drafted.messages.insert(drafted.messages.begin(), problems.begin(), problems.end());
   if (!drafted.site) return refuse("draft", drafted.messages, asked.json, screen);
   if (!asked.output.empty()) {
     const std::vector<Message> failed = site::save_site(*drafted.site, asked.output);

@@ -107,7 +107,26 @@ class Draft {
   }
 
   // ---- Choices -----------------------------------------------------------------------------------------------------
-  /// Copies a part of the shelf into the site; false, with a message, where there is none of a kind that fits.
+  /// The part that an id names: the person's own, else a copy of the shelf's.
+  std::optional<Part> named_part(const std::string& id) const {
+    const auto own = request_.own_parts.find(id);
+    return own == request_.own_parts.end() ? part_for_site(id) : own->second;
+  }
+
+  /// Ids, own and of the shelf, of parts of these kinds.
+  std::vector<std::string> part_ids(const std::vector<PartKind>& kinds) const {
+    std::vector<std::string> ids;
+    for (const Map<Part>* parts : {&request_.own_parts, &parts_shelf()}) {
+      for (const auto& [id, part] : *parts) {
+        for (PartKind kind : kinds) {
+          if (part.kind.is(kind)) ids.push_back(id);
+        }
+      }
+    }
+    return ids;
+  }
+
+  /// Copies a part into the site; false, with a message, where there is none of a kind that fits.
   bool take_part(const std::string& id, const std::vector<PartKind>& kinds, const CsvCell* cell) {
     const auto say_it = [&](Message message) {
       if (cell != nullptr) {
@@ -120,16 +139,9 @@ class Draft {
     const std::string kind(word_of(kinds.front()));
     if (const auto there = site_.parts.find(id); there != site_.parts.end() && there->second.kind.is(kinds.front()))
       return true;
-    std::optional<Part> part = part_for_site(id);
+    std::optional<Part> part = named_part(id);
     if (!part) {
-      std::vector<std::string> candidates;
-      for (const auto& [candidate, entry] : parts_shelf()) {
-        if (std::any_of(kinds.begin(), kinds.end(),
-                        [&, &shelved = entry](PartKind one) { return shelved.kind.is(one); })) {
-          candidates.push_back(candidate);
-        }
-      }
-      const std::string near = findings_.nearest(id, candidates);
+      const std::string near = findings_.nearest(id, part_ids(kinds));
       return say_it(near.empty() ? say::draft_no_part(id, kind) : say::draft_no_part_near(id, kind, near));
     }
     if (std::none_of(kinds.begin(), kinds.end(), [&](PartKind one) { return part->kind.is(one); })) {
@@ -151,15 +163,43 @@ class Draft {
     choose_units();
   }
 
+  /// The grades for which a book has entries of their own ("standby_h_grade_2").
+  static std::set<long long> grades_of(const Rulebook& book) {
+    constexpr std::string_view mark = "_grade_";
+    std::set<long long> grades;
+    for (const auto& entry : book.entries) {
+      const std::size_t at = entry.first.rfind(mark);
+      if (at == std::string::npos) continue;
+      const std::string digits = entry.first.substr(at + mark.size());
+      if (digits.size() == 1 && digits.find_first_of("123456789") == 0) grades.insert(digits.front() - '0');
+    }
+    return grades;
+  }
+
+  /// A grade that the book does not know would leave it to be judged without one, in silence.
+  void choose_grade(const Rulebook& book) {
+    const std::set<long long> grades = grades_of(book);
+    std::vector<std::string> known;
+    for (long long grade : grades) known.push_back(std::to_string(grade));
+    if (!request_.grade && !grades.empty()) note(say::draft_grade_open(request_.rulebook, known));
+    if (!request_.grade || grades.count(*request_.grade) != 0) return;
+    if (grades.empty()) return note(say::draft_no_grades(request_.rulebook));
+    note(say::draft_grade_unknown(request_.rulebook, *request_.grade, known));
+  }
+
   void choose_rulebook() {
     site_.rulebook.grade.value = request_.grade;
-    if (request_.rulebook.empty()) return;
+    if (request_.rulebook.empty()) {
+      if (request_.grade) note(say::draft_grade_alone());
+      return;
+    }
     std::optional<Rulebook> book = rulebook_for_site(request_.rulebook);
     if (!book) {
       std::vector<std::string> known;
       for (const auto& entry : rulebook_shelf()) known.push_back(entry.first);
       return note(say::draft_option_word(request_.rulebook, "--rulebook", known));
     }
+    choose_grade(*book);
     site_.rulebook.book.id = request_.rulebook;
     site_.rulebooks.emplace(request_.rulebook, std::move(*book));
   }

@@ -197,6 +197,20 @@ TEST(Draft, MakesASiteThatChecksAndSaysWhatIsMissing) {
   EXPECT_THAT(proved.out, HasSubstr("missing"));
 }
 
+TEST(Draft, TakesOwnPartsFromBesideTheTableOrWhereItIsTold) {
+  const std::string own = R"({"format": "zoneproof-parts", "version": 1, "parts": {
+    "my_unit": {"name": "Mine", "kind": "unit", "unit": {"inputs": 3, "input": {}, "arming": {}}}}})";
+  const std::string table = file_with("own_zones.csv", "number\n1\n");
+  EXPECT_EQ(run_line("draft " + table + " --unit my_unit").exit_code, 2);
+  const std::string elsewhere = file_with("elsewhere.parts.json", own);
+  EXPECT_EQ(run_line("draft " + table + " --unit my_unit --parts " + elsewhere).exit_code, 0);
+  file_with("own_zones.parts.json", own);
+  EXPECT_EQ(run_line("draft " + table + " --unit my_unit").exit_code, 0);
+  const std::string faulty = file_with("faulty.parts.json", "{");
+  EXPECT_EQ(run_line("draft " + table + " --unit my_unit --parts " + faulty).exit_code, 2);
+  EXPECT_EQ(run_line("draft " + table + " --parts " + folder() + "/nowhere.parts.json").exit_code, 2);
+}
+
 TEST(Draft, BadCellsExitTwoAndWriteNothing) {
   const std::string site = folder() + "/not_written.site.json";
   const Outcome made = run_line("draft " + file_with("bad.csv", "number,name\nx,Shop\n") + " -o " + site);

@@ -156,6 +156,68 @@ TEST(Draft, IsTheSameEachTimeAndSurvivesWriting) {
     EXPECT_EQ(first.site->zones.count(id), 1U) << id;
 }
 
+/// A person's own file: a unit of three inputs that is on no shelf, and a panel that goes by a name of the shelf.
+Map<Part> own_parts() {
+  const PartsResult read = read_parts(R"({"format": "zoneproof-parts", "version": 1, "origin": "measured", "parts": {
+    "my_unit": {"name": "Unit of three inputs", "kind": "unit",
+      "unit": {"inputs": 3, "channels": 3, "channel_binding": "fixed", "input": {}, "arming": {}}},
+    "panel_8": {"name": "Panel as found", "kind": "panel", "panel": {"inputs": 8}},
+    "my_pir": {"name": "Detector as found", "kind": "detector", "detector": {"contacts": {"alarm": {"kind": "relay"}}}}}})",
+                                      "own.parts.json");
+  EXPECT_TRUE(read.messages.empty()) << full_text(read.messages.front());
+  return read.parts;
+}
+
+TEST(Draft, TakesAPersonsOwnPartsAndPutsThemBeforeTheShelf) {
+  DraftRequest request = with_parts();
+  request.own_parts = own_parts();
+  request.unit = "my_unit";
+  const DraftResult result = draft_site("number,detector,arrangement\n1,my_pir,nc\n", "z.csv", request);
+  ASSERT_TRUE(result.site) << full_text(result.messages.front());
+  EXPECT_EQ(result.site->triggers.begin()->second.channel.value, 1) << "as the own part binds it";
+  EXPECT_EQ(result.site->zones.at("zone_1").loop.contacts.count("alarm"), 1U);
+  EXPECT_EQ(result.site->parts.at("panel_8").name, "Panel as found");
+  EXPECT_TRUE(result.site->parts.at("panel_8").shelf_hash.empty()) << "it is not the shelf's";
+  EXPECT_EQ(result.site->parts.at("my_unit").origin, Origin::measured) << "what the file says of all of them";
+  EXPECT_EQ(result.site->parts.count("terminal_5v_double_5k6_pu5k6"), 1U) << "the shelf is still there";
+}
+
+TEST(Draft, AnOwnPartOfTheWrongKindOrMisspeltIsRefused) {
+  DraftRequest request = with_parts();
+  request.own_parts = own_parts();
+  request.unit = "my_pir";
+  EXPECT_EQ(codes_of(draft_site("number\n1\n", "z.csv", request)), std::vector<std::string>{"draft_part_kind"});
+  request.unit = "my_unti";
+  const DraftResult misspelt = draft_site("number\n1\n", "z.csv", request);
+  ASSERT_EQ(codes_of(misspelt), std::vector<std::string>{"draft_no_part_near"});
+  EXPECT_NE(full_text(misspelt.messages.front()).find("Write my_unit"), std::string::npos);
+}
+
+TEST(Draft, AGradeIsOneOfTheRulebook) {
+  struct Case {
+    const char* rulebook;
+    std::optional<long long> grade;
+    std::vector<std::string> codes;
+    bool made;
+  };
+  const Case cases[] = {{"european_intruder", 2, {}, true},
+                        {"european_intruder", 4, {}, true},
+                        {"european_intruder", 5, {"draft_grade_unknown"}, false},
+                        {"european_intruder", {}, {"draft_grade_open"}, true},
+                        {"common_practice", {}, {}, true},
+                        {"common_practice", 2, {"draft_no_grades"}, false},
+                        {"", 2, {"draft_grade_alone"}, false},
+                        {"", {}, {}, true}};
+  for (const Case& one : cases) {
+    DraftRequest request;
+    request.rulebook = one.rulebook;
+    request.grade = one.grade;
+    const DraftResult result = draft_site("number\n1\n", "z.csv", request);
+    EXPECT_EQ(codes_of(result), one.codes) << one.rulebook << " " << one.grade.value_or(0);
+    EXPECT_EQ(result.site.has_value(), one.made) << one.rulebook << " " << one.grade.value_or(0);
+  }
+}
+
 TEST(Draft, TenThousandEqualNamesAreNoWork) {
   std::string table = "name\n";
   for (int i = 0; i < 10'000; ++i) table += "Shop\n";
