@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "circuit/worst_case.hpp"
+#include "electric/limit.hpp"
 #include "electric/rail.hpp"
 #include "electric/terminal.hpp"
 #include "site/relations.hpp"
@@ -140,10 +141,22 @@ class LoopBuilder {
   }
 
   // --- resistors and contacts ---------------------------------------------------------------------------------
-  Tracked resistor_ohm(const site::Value& value) const {
+  /// A resistor of the loop at its temperatures, with its own two terminations in series (the cable counts its own).
+  Tracked resistor_ohm(const site::Value& value) {
     const Temperatures air = loop_.cable.known() ? temperatures_of(site_, site_.cables.at(loop_.cable.id).areas)
                                                  : temperatures_of(site_, {});
-    return at_temperature(tracked(value, 0.0), value, air);
+    return at_temperature(tracked(value, 0.0), value, air) + terminations();
+  }
+
+  Tracked terminations() {
+    const Limit envelope = limit_of(site_, "eol_contact_ohm");
+    if (!envelope.value) {
+      gap(envelope.pointer, "no_rule");
+      return Tracked::fact(0.0);
+    }
+    Tracked ohm = tracked_or_envelope(site_, site::Value{}, "eol_contact_ohm", 0.0);
+    for (Basis& basis : ohm.bases) basis.wide = false;  // each resistor has joints of its own: no datum is shared
+    return ohm;
   }
 
   /// A contact in this state: at rest, certainly moved, or free between both (at rest where that is `idle`).

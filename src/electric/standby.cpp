@@ -333,7 +333,9 @@ Subject subject_of(const site::Site& site, const std::string& supply, const char
   return subject;
 }
 
-/// The smallest battery of the shelf with which the supply passes; nothing if none does.
+/// The smallest battery of the shelf with which the supply passes and keeps the rulebook's reserve for what is not
+/// foreseen at the design: it would pass with its capacity divided by that factor. A new battery is sized with the
+/// reserve; whether an installed one lasts is judged without. Nothing if none does.
 std::optional<double> smallest_battery(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
                                        double required_h) {
   std::vector<double> capacities;
@@ -341,8 +343,9 @@ std::optional<double> smallest_battery(const site::Site& site, const std::string
     if (part.battery && part.battery->capacity_Ah.known()) capacities.push_back(part.battery->capacity_Ah.nominal);
   }
   std::sort(capacities.begin(), capacities.end());
+  const double reserve = limit_of(site, "battery_design_factor").value.value_or(1.0);
   for (double capacity : capacities) {
-    if (discharge(site, supply, demand, capacity).autonomy_h >= required_h) return capacity;
+    if (discharge(site, supply, demand, capacity / reserve).autonomy_h >= required_h) return capacity;
   }
   return std::nullopt;
 }
@@ -366,11 +369,42 @@ class StandbyCheck {
       Evidence evidence = autonomy(id, subject);
       all.push_back(evidence);
       all.push_back(recharge(id));
+      for (const auto& [battery_id, battery] : site_.batteries) {
+        if (battery.supply.id == id) all.push_back(age(id, battery_id, battery));
+      }
     }
     return all;
   }
 
  private:
+  /// The ageing factor is that of a battery within its life: an older one may hold any charge.
+  Evidence age(const std::string& supply, const std::string& id, const site::Battery& battery) const {
+    Subject subject = subject_of(site_, supply, "battery_age", "age");
+    subject.unit = "years";
+    subject.thing = thing_words(site_, id);
+    const Limit life = limit_of(site_, "battery_life_years");
+    if (!battery.age_years.known()) return unanswered(subject, {{battery.age_years.pointer, "unknown"}});
+    Evidence evidence = unanswered(subject, {});
+    add_if_weak(evidence.gaps, battery.age_years);
+    evidence.value = evidence.bound = battery.age_years.high;
+    evidence.nominal = battery.age_years.nominal;
+    evidence.origin = battery.age_years.origin;
+    if (!life.value) {
+      lacks_rule(evidence, life);
+      return evidence;
+    }
+    evidence.limit = *life.value;
+    evidence.margin = *life.value - battery.age_years.high;
+    evidence.required_margin = 0.0;
+    evidence.limit_source = life.source;
+    evidence.limit_verified = life.verified;
+    if (evidence.gaps.empty()) evidence.verdict = chain::judge(*evidence.margin, 0.0);
+    evidence.says =
+        say::battery_is_old(subject.thing, Measure{battery.age_years.high, "years"}, Measure{*life.value, "years"});
+    if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::replace_battery(subject.thing));
+    return evidence;
+  }
+
   Evidence without_battery(const std::string& id, const site::Supply& supply, const Subject& subject) const {
     if (!supply.batteries_complete.yes()) {
       return unanswered(subject, {{"/supplies/" + id + "/batteries_complete", "incomplete_list"}});

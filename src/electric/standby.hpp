@@ -38,7 +38,9 @@ struct StandbyDemand {
 Discharge discharge(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
                     std::optional<double> capacity_Ah = std::nullopt);
 
-/// "autonomy" and "recharge" of every supply that has a battery or should have one. Link deliver, subject the supply.
+/// "autonomy", "recharge" and, for each battery, "battery_age" (years against the rulebook's age of replacement: the
+/// ageing factor covers no older ones) of every supply that has a battery or should have one. Link deliver, subject the
+/// supply.
 std::vector<chain::Evidence> check_standby(const site::Site& site);
 
 }  // namespace zoneproof::electric

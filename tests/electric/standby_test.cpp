@@ -230,6 +230,60 @@ TEST(Standby, AGuessedConsumptionIsNeverProven) {
   }
 }
 
+/// The battery that is proposed where 7 Ah do not last: 0.6805 A for 24 h and 15 min is 16.5 Ah.
+std::string proposal(double design_factor) {
+  Plant plant;
+  plant.standby_A = 16.5 / 24.25;
+  auto patch = patch_of(plant);
+  patch["rulebooks"]["deck_rules"]["entries"]["battery_design_factor"] = rule(design_factor, "1");
+  for (const chain::Evidence& evidence : check_standby(base_site_with(patch.dump()))) {
+    if (evidence.id == "autonomy" && evidence.remedies.size() == 1) return full_text(evidence.remedies.front());
+  }
+  return "";
+}
+
+TEST(Standby, AProposedBatteryKeepsTheReserveOfANewDesign) {
+  EXPECT_EQ(proposal(1.0).rfind("Fit 17 Ah", 0), 0U) << proposal(1.0);
+  EXPECT_EQ(proposal(1.1).rfind("Fit 24 Ah", 0), 0U) << "18.15 Ah are asked for: " << proposal(1.1);
+}
+
+TEST(Standby, AnInstalledBatteryIsJudgedWithoutThatReserve) {
+  Plant plant;
+  plant.capacity_Ah = 2.5;  // 0.1 A for 24 h and 15 min: 2.425 Ah
+  for (double factor : {1.0, 1.15}) {
+    auto patch = patch_of(plant);
+    patch["rulebooks"]["deck_rules"]["entries"]["battery_design_factor"] = rule(factor, "1");
+    for (const chain::Evidence& evidence : check_standby(base_site_with(patch.dump()))) {
+      if (evidence.id == "autonomy") {
+        EXPECT_EQ(evidence.verdict, chain::Verdict::proven) << factor;
+      }
+    }
+  }
+}
+
+chain::Evidence age_of(const nlohmann::json& years, bool with_rule = true) {
+  auto patch = patch_of(Plant{});
+  patch["batteries"]["battery"]["age_years"] = years;
+  if (with_rule) patch["rulebooks"]["deck_rules"]["entries"]["battery_life_years"] = rule(4.0, "years");
+  for (const chain::Evidence& evidence : check_standby(base_site_with(patch.dump()))) {
+    if (evidence.id == "battery_age") return evidence;
+  }
+  ADD_FAILURE() << "nothing is said of the battery's age";
+  return {};
+}
+
+TEST(Standby, ABatteryIsHeldAgainstTheAgeAtWhichItIsDue) {
+  using chain::Verdict;
+  EXPECT_EQ(age_of(3).verdict, Verdict::proven);
+  EXPECT_EQ(age_of(3).margin, 1.0);
+  EXPECT_EQ(age_of(4.5).verdict, Verdict::broken);
+  EXPECT_EQ(age_of(4.5).remedies.size(), 1U);
+  EXPECT_EQ(age_of({{"value", 3}, {"min", 2}, {"max", 5}}).verdict, Verdict::broken) << "it may be five years old";
+  EXPECT_EQ(age_of(nullptr).verdict, Verdict::unanswered);
+  EXPECT_EQ(age_of({{"value", 3}, {"origin", "assumed"}}).verdict, Verdict::unanswered);
+  EXPECT_EQ(age_of(3, false).verdict, Verdict::unanswered) << "a missing rule is a gap, not leave";
+}
+
 TEST(Standby, AnUnknownConsumptionIsUnanswered) {
   auto patch = patch_of(Plant{});
   patch["parts"]["consumer"]["load"]["current_A"] = nullptr;
