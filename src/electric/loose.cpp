@@ -2,6 +2,8 @@
 
 #include <numeric>
 
+#include "electric/terminal.hpp"
+
 namespace zoneproof::electric {
 
 namespace {
@@ -32,6 +34,10 @@ class Parts {
   std::vector<Node> parent_;
 };
 
+bool ends_in(const std::string& name, std::string_view ending) {
+  return name.size() >= ending.size() && name.compare(name.size() - ending.size(), ending.size(), ending) == 0;
+}
+
 }  // namespace
 
 std::map<std::string, int> join_loose_supplies(const Backbone& backbone, Wiring& wiring) {
@@ -42,6 +48,13 @@ std::map<std::string, int> join_loose_supplies(const Backbone& backbone, Wiring&
     const auto [number, loose] = numbers.emplace(parts.part_of(poles.minus), static_cast<int>(numbers.size()));
     part_of[id] = number->second;
     if (loose) wiring.resistor(id + "_datum", poles.minus, circuit::reference, Tracked::fact(0.0));
+  }
+  for (Node node = 1; node < wiring.network.node_count(); ++node) {
+    const std::string name = wiring.network.node_name(node);
+    if (!ends_in(name, floating_reference)) continue;
+    if (numbers.emplace(parts.part_of(node), static_cast<int>(numbers.size())).second) {
+      wiring.resistor(name + "_datum", node, circuit::reference, Tracked::fact(0.0));
+    }
   }
   return part_of;
 }

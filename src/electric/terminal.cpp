@@ -27,7 +27,12 @@ class TerminalBuilder {
       case site::TerminalReference::current_source: current_source(); break;
       case site::TerminalReference::optocoupled: optocoupled(); break;
       case site::TerminalReference::floating:
-        refer_to(wiring_.network.node(zone_ + "_floating"));
+        refer_to(wiring_.network.node(zone_ + std::string(floating_reference)));
+        pulled_up();
+        break;
+      case site::TerminalReference::matrix:
+        wiring_.missing(spec_.refers_to.pointer, "later_issue");
+        refer_to(panel_.minus);
         pulled_up();
         break;
       default: refer_to(panel_.minus); pulled_up();

@@ -7,6 +7,9 @@ namespace zoneproof::electric {
 /// the slope only keeps the conducting diode from being an ideal source (1 ohm at 1 mA is 1 mV).
 inline constexpr double led_slope_ohm = 1.0;
 
+/// Ending of the name of the node that a floating pair refers to: joined to nothing by the terminal itself (loose.hpp).
+inline constexpr std::string_view floating_reference = "_floating";
+
 /// What a terminal takes from the panel it sits in.
 struct TerminalSurroundings {
   Tracked rail_V;    ///< the panel's raw rail: where only a share of it is taken, at the panel's own poles
@@ -16,6 +19,8 @@ struct TerminalSurroundings {
 /// Adds the panel's side of the pair of `zone`: nodes `<zone>_t`, `<zone>_source`, elements `<zone>_pullup` ...
 /// A terminal that refers to the positive stands below the panel's positive pole; a regulated one is pulled to a point
 /// `source_V` below it. A current source is its current, held at `source_V` by a diode.
+/// A matrix is built as if its zone were alone in its row and column while that column is looked at; with others beside
+/// it their loops let current pass too, which is not modelled: every answer names that (docs/methods/loops.md).
 Terminal build_terminal(const site::ZoneTerminalSpec& spec, const std::string& zone, Poles panel,
                         const TerminalSurroundings& around, Wiring& wiring);
 

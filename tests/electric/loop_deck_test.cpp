@@ -133,6 +133,24 @@ TEST(HandDrawnLeakage, AnywhereAlongTheRunIsWithinTheModelsErrorOfTheFarEnd) {
   EXPECT_EQ(at_far_end.size(), 4U) << "one of the places must be the model's own";
 }
 
+// A zone alone in its row and column is what the engine builds. With others beside it that is not the site's network,
+// so nothing may be concluded from it: every level names the gap, and no verdict but "unanswered" can come of it.
+TEST(HandDrawnMatrix, HasTheLevelsOfAZoneAloneInItsRowAndColumnAndSaysThatThisIsNotAll) {
+  const site::Site site = deck_site("matrix");
+  for (const HandPoint& point : run_deck("matrix")) {
+    SCOPED_TRACE(point.state);
+    const Level level = solve_level(site, situation_of(point.state));
+    for (const auto& [quantity, volts] : point.values) {
+      if (const circuit::WorstCase* worst = answer_to(level, quantity)) {
+        EXPECT_NEAR(worst->nominal, volts, agreement_V) << quantity;
+      }
+    }
+    ASSERT_EQ(level.solved.gaps.size(), 1U);
+    EXPECT_EQ(level.solved.gaps.front().pointer, "/parts/terminal_part/zone_terminal/refers_to");
+    EXPECT_EQ(level.solved.gaps.front().reason, "later_issue");
+  }
+}
+
 INSTANTIATE_TEST_SUITE_P(Arrangement, HandDrawn,
                          testing::Values("normally_closed", "normally_open", "single_eol_closed", "single_eol_open",
                                          "double_eol", "double_eol_several", "triple_eol", "doubled_series",
@@ -141,7 +159,7 @@ INSTANTIATE_TEST_SUITE_P(Arrangement, HandDrawn,
                          [](const auto& each) { return std::string(each.param); });
 INSTANTIATE_TEST_SUITE_P(Terminal, HandDrawn,
                          testing::Values("raw_rail_full", "raw_rail_share", "positive_common", "positive_common_raw",
-                                         "current_source", "optocoupled"),
+                                         "current_source", "optocoupled", "floating"),
                          [](const auto& each) { return std::string(each.param); });
 INSTANTIATE_TEST_SUITE_P(Unit, HandDrawn, testing::Values("unit_conditions", "unit_two_zones", "two_units"),
                          [](const auto& each) { return std::string(each.param); });
