@@ -4,6 +4,7 @@
 
 #include "base/parallel_for.hpp"
 #include "electric/arming_check.hpp"
+#include "electric/back_feed.hpp"
 #include "electric/loop_check.hpp"
 #include "electric/standby.hpp"
 #include "electric/supply_check.hpp"
@@ -52,7 +53,10 @@ std::vector<Evidence> electrical_answers(const site::Site& site, const std::stri
   });
   std::vector<Evidence> all;
   for (std::vector<Evidence>& answers : by_zone) append(all, std::move(answers));
-  for (const auto& [id, unit] : site.units) append(all, check_arming(site, id));
+  for (const auto& [id, unit] : site.units) {
+    append(all, check_arming(site, id));
+    append(all, check_back_feed(site, id));
+  }
   append(all, check_supply(site));
   append(all, check_standby(site));
   return all;

@@ -27,10 +27,18 @@ void add_input(const std::string& id, const site::ArmingInputSpec& spec, const s
   }
 }
 
-}  // namespace
+enum class Drive { off, on, none };
 
-std::optional<Node> build_arming(const site::Site& site, const std::string& unit, bool armed, bool wire_broken,
-                                 const Backbone& backbone, Wiring& wiring) {
+Drive drive_of(const site::Output& output, bool armed, Wiring& wiring) {
+  const std::optional<bool> on = output_on(output, armed);
+  if (!on) wiring.missing(output.active_when.pointer, "unknown");
+  return on.value_or(false) ? Drive::on : Drive::off;
+}
+
+/// The arming circuit of a unit with its output driven like that; none: behind a cut wire the output moves nothing, and
+/// its leakage would have nowhere to go.
+std::optional<Node> connect(const site::Site& site, const std::string& unit, Drive drive, const Backbone& backbone,
+                            Wiring& wiring) {
   const site::Arming& arming = site.units.at(unit).arming;
   const site::UnitSpec* spec = site::unit_spec(site, unit);
   const auto output = site.outputs.find(arming.output.id);
@@ -39,17 +47,32 @@ std::optional<Node> build_arming(const site::Site& site, const std::string& unit
     return std::nullopt;
   }
   const Node input = wiring.network.node(unit + "_arm");
-  if (!wire_broken) {  // behind a cut wire the output moves nothing, and its leakage would have nowhere to go
-    const std::optional<bool> on = output_on(output->second, armed);
-    if (!on) wiring.missing(output->second.active_when.pointer, "unknown");
+  if (drive != Drive::none) {
+    const auto panel = backbone.poles.find(output->second.panel.id);
+    const Poles poles = panel == backbone.poles.end() ? Poles{} : panel->second;
     // A relay contact switches to the side away from the pull-up; without a pull-up it switches the negative.
-    const Level relay_to = arming.pullup_to.is(Level::low) ? Level::high : Level::low;
+    const Node contact_to = arming.pullup_to.is(Level::low) ? poles.plus : poles.minus;
     const std::optional<Node> screw =
-        build_output(site, arming.output.id, on.value_or(false), relay_to, backbone, wiring);
+        build_output(site, arming.output.id, drive == Drive::on, contact_to, backbone, wiring);
     if (screw) wiring.resistor(unit + "_arm_wire", *screw, input, wiring.core_ohm(site, arming.cable));
   }
   add_input(unit, spec->arming, arming, input, backbone.poles.at(unit), wiring);
   return input;
+}
+
+}  // namespace
+
+std::optional<Node> build_arming(const site::Site& site, const std::string& unit, bool armed, bool wire_broken,
+                                 const Backbone& backbone, Wiring& wiring) {
+  const auto output = site.outputs.find(site.units.at(unit).arming.output.id);
+  const bool driven = !wire_broken && output != site.outputs.end();
+  const Drive drive = driven ? drive_of(output->second, armed, wiring) : Drive::none;
+  return connect(site, unit, drive, backbone, wiring);
+}
+
+std::optional<Node> build_arming_of_dead_panel(const site::Site& site, const std::string& unit,
+                                               const Backbone& backbone, Wiring& wiring) {
+  return connect(site, unit, Drive::off, backbone, wiring);
 }
 
 }  // namespace zoneproof::electric

@@ -12,4 +12,8 @@ namespace zoneproof::electric {
 std::optional<circuit::Node> build_arming(const site::Site& site, const std::string& unit, bool armed, bool wire_broken,
                                           const Backbone& backbone, Wiring& wiring);
 
+/// The same with the output of a panel that has no supply: off, whatever it is set to.
+std::optional<circuit::Node> build_arming_of_dead_panel(const site::Site& site, const std::string& unit,
+                                                        const Backbone& backbone, Wiring& wiring);
+
 }  // namespace zoneproof::electric

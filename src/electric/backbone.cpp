@@ -61,6 +61,10 @@ class Builder {
       wiring_.missing(supply.part.pointer, "unknown");
       return;
     }
+    if (id == studied_.dead_supply) {
+      wiring_.voltage(id + "_source", poles.minus, poles.plus, Tracked::fact(0.0));
+      return;
+    }
     if (!supply.loads_complete.yes()) wiring_.missing("/supplies/" + id + "/loads_complete", "incomplete_list");
     if (on_battery(condition_)) {
       add_battery_source(id, *spec, poles);
@@ -214,13 +218,18 @@ class Builder {
     if (spec == nullptr) return wiring_.missing(unit.part.pointer, "unknown");
     if (state == UnitCondition::negative_broken) {
       wiring_.resistor(id + "_starved", poles.plus, poles.minus, starved_ohm(*spec));
-    } else if (state == UnitCondition::unpowered || certainly_dead(site_, unit.feed, condition_)) {
+    } else if (state == UnitCondition::unpowered || dead(unit.feed)) {
       wiring_.resistor(id + "_dead", poles.plus, poles.minus, tracked(spec->input.inner_rail_load_ohm, infinite));
     } else if (state == UnitCondition::booting) {
       draw(id, poles, spanning(tracked(spec->startup_A, 0.0), Tracked::fact(0.0)));
     } else {
       add_running_unit(id, *spec, poles);
     }
+  }
+
+  bool dead(const site::Feed& feed) const {
+    if (certainly_dead(site_, feed, condition_)) return true;
+    return !studied_.dead_supply.empty() && site::supply_of(site_, feed) == studied_.dead_supply;
   }
 
   void add_running_unit(const std::string& id, const site::UnitSpec& spec, Poles poles) {

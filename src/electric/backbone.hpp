@@ -17,10 +17,11 @@ struct Backbone {
   std::map<std::string, Poles> supplies;  ///< plus: the rail before the outputs
 };
 
-/// How one unit stands while the others are powered.
+/// How one unit stands while the others are powered, and which supply is off while the others are in their condition.
 struct UnitUnderStudy {
-  std::string unit;  ///< empty: none
+  std::string unit = {};  ///< empty: none
   UnitCondition condition = UnitCondition::powered;
+  std::string dead_supply = {};  ///< its rail is at 0 V, whatever the condition; empty: none
 };
 
 /// What the loads draw: anything between rest and alarm (levels must hold in both), or one of them (standby).

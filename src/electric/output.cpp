@@ -32,7 +32,7 @@ void add_relay(const site::Output& output, const std::string& id, const site::Ou
 
 }  // namespace
 
-std::optional<Node> build_output(const site::Site& site, const std::string& id, bool on, site::Level relay_to,
+std::optional<Node> build_output(const site::Site& site, const std::string& id, bool on, Node contact_to,
                                  const Backbone& backbone, Wiring& wiring) {
   const site::Output& output = site.outputs.at(id);
   const site::OutputSpec* sheet = site::spec_of(site, output.part, &site::Part::output);
@@ -51,7 +51,7 @@ std::optional<Node> build_output(const site::Site& site, const std::string& id, 
     return std::nullopt;
   }
   if (spec.kind.is(site::OutputKind::relay)) {
-    add_relay(output, id, spec, on, screw, relay_to == site::Level::high ? poles.plus : poles.minus, wiring);
+    add_relay(output, id, spec, on, screw, contact_to, wiring);
     return screw;
   }
   const bool positive = spec.kind.is(site::OutputKind::switched_positive);
@@ -60,6 +60,11 @@ std::optional<Node> build_output(const site::Site& site, const std::string& id, 
     wiring.diode(id + "_clamp", screw, poles.plus, tracked(spec.clamp_forward_V, 0.0), Tracked::fact(output_clamp_ohm));
   }
   return screw;
+}
+
+bool is_relay(const site::Site& site, const site::Output& output) {
+  const site::OutputSpec* spec = site::spec_of(site, output.part, &site::Part::output);
+  return spec != nullptr && spec->kind.is(site::OutputKind::relay);
 }
 
 std::optional<bool> output_on(const site::Output& output, bool armed) {

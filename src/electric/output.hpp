@@ -11,10 +11,13 @@ inline constexpr double output_clamp_ohm = 1.0;
 
 /// Adds the driving side of a programmable output of a panel, switched on or off, and returns its screw.
 /// Open collector: on = its saturation voltage behind its resistance to the panel's negative, off = its leakage.
-/// Switched positive: the same towards the panel's positive. Relay: its contact towards `relay_to`.
-/// Nothing where the part or the panel is unknown (named as gaps).
-std::optional<circuit::Node> build_output(const site::Site& site, const std::string& id, bool on, site::Level relay_to,
-                                          const Backbone& backbone, Wiring& wiring);
+/// Switched positive: the same towards the panel's positive. Relay: its contact, whose other side is wired to
+/// `contact_to`. Nothing where the part or the panel is unknown (named as gaps).
+std::optional<circuit::Node> build_output(const site::Site& site, const std::string& id, bool on,
+                                          circuit::Node contact_to, const Backbone& backbone, Wiring& wiring);
+
+/// Whether the output is known to be a relay: a dry contact, whose other side somebody has to wire.
+bool is_relay(const site::Site& site, const site::Output& output);
 
 /// Whether the output is switched on while `armed`; nothing where the site does not say.
 std::optional<bool> output_on(const site::Output& output, bool armed);

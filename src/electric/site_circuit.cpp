@@ -12,11 +12,6 @@ namespace {
 using circuit::Node;
 using site::TriggerSource;
 
-bool has_wire(const site::Trigger& trigger) {
-  return trigger.source.known() && !trigger.source.is(TriggerSource::camera_analytics) &&
-         !trigger.source.is(TriggerSource::live_view);
-}
-
 class CircuitBuilder {
  public:
   CircuitBuilder(const site::Site& site, const SiteSituation& asked) : site_(site), asked_(asked) {}
@@ -45,7 +40,7 @@ class CircuitBuilder {
 
   void attach_trigger(const std::string& id) {
     const site::Trigger& trigger = site_.triggers.at(id);
-    if (!has_wire(trigger)) return;
+    if (!site::has_wire(trigger)) return;
     const std::optional<Node> from = start_of(id, trigger);
     if (!from) return;
     const std::optional<UnitInput> input = build_tap(site_, id, *from, result_.backbone, result_.wiring);
@@ -75,7 +70,7 @@ class CircuitBuilder {
       case TriggerSource::spare_contact:
       case TriggerSource::receiver_relay:
         return build_contact_source(site_, id, detector_in_alarm(trigger), result_.backbone, result_.wiring);
-      case TriggerSource::following_output: return output_start(trigger);
+      case TriggerSource::following_output: return output_start(id, trigger);
       default: return std::nullopt;
     }
   }
@@ -106,7 +101,8 @@ class CircuitBuilder {
     return result_.wiring.network.node(trigger.at_panel.id + "_screw_" + std::to_string(*trigger.at_input.value));
   }
 
-  std::optional<Node> output_start(const site::Trigger& trigger) {
+  /// A relay output is a dry contact: like a detector's, it needs its way back.
+  std::optional<Node> output_start(const std::string& id, const site::Trigger& trigger) {
     const auto output = site_.outputs.find(trigger.output.id);
     if (output == site_.outputs.end()) {
       result_.wiring.missing(trigger.output.pointer, "unknown");
@@ -114,8 +110,13 @@ class CircuitBuilder {
     }
     if (!output->second.active_when.known()) result_.wiring.missing(output->second.active_when.pointer, "unknown");
     const bool on = output->second.active_when.is(site::ActiveWhen::alarm) == zone_disturbed(trigger);
-    const site::Level relay_to = trigger.contact_to.value.value_or(site::Level::low);
-    return build_output(site_, trigger.output.id, on, relay_to, result_.backbone, result_.wiring);
+    Node contact_to = circuit::reference;  // of a transistor: none
+    if (is_relay(site_, output->second)) {
+      const std::optional<Node> back = build_contact_return(site_, id, result_.backbone, result_.wiring);
+      if (!back) return std::nullopt;
+      contact_to = *back;
+    }
+    return build_output(site_, trigger.output.id, on, contact_to, result_.backbone, result_.wiring);
   }
 
   const site::Site& site_;

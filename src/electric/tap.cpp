@@ -36,6 +36,14 @@ void add_fitted(const std::string& name, Node a, Node b, const site::Value& ohm,
   if (!ohm.none()) wiring.resistor(name, a, b, tracked(ohm, infinite));
 }
 
+/// What the unit has behind one of its screws, once however many wires are on it.
+void add_input(const std::string& id, const site::UnitInputSpec& spec, Node input, Node rail, Node minus,
+               Wiring& wiring) {
+  add_fitted(id + "_impedance", input, minus, spec.impedance_ohm, wiring);
+  add_fitted(id + "_inner_pullup", rail, input, spec.pullup_ohm, wiring);
+  add_clamps(id, spec, input, rail, minus, wiring);
+}
+
 }  // namespace
 
 void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondition condition,
@@ -64,15 +72,29 @@ std::optional<UnitInput> build_tap(const site::Site& site, const std::string& id
     return std::nullopt;
   }
   const Poles unit = backbone.poles.at(trigger.unit.id);
-  const Node input = wiring.network.node(id + "_in");
+  const std::string screw = site::first_on_input(site, id);
+  const bool built = wiring.network.find_node(screw + "_in").has_value();
+  const Node input = wiring.network.node(screw + "_in");
   const Node rail = wiring.network.node(trigger.unit.id + "_rail");
   add_wire(site, id, trigger, from, input, wiring);
-  add_fitted(id + "_impedance", input, unit.minus, spec->input.impedance_ohm, wiring);
-  add_fitted(id + "_inner_pullup", rail, input, spec->input.pullup_ohm, wiring);
   add_fitted(id + "_pulldown", input, unit.minus, trigger.pulldown_ohm, wiring);
   add_fitted(id + "_pullup", unit.plus, input, trigger.pullup_ohm, wiring);
-  add_clamps(id, spec->input, input, rail, unit.minus, wiring);
+  if (!built) add_input(screw, spec->input, input, rail, unit.minus, wiring);
   return UnitInput{input, unit.minus, spec};
+}
+
+std::optional<Node> build_contact_return(const site::Site& site, const std::string& id, const Backbone& backbone,
+                                         Wiring& wiring) {
+  const site::Trigger& trigger = site.triggers.at(id);
+  const auto unit = backbone.poles.find(trigger.unit.id);
+  if (unit == backbone.poles.end() || !trigger.contact_to.known()) {
+    wiring.missing(trigger.contact_to.known() ? trigger.unit.pointer : trigger.contact_to.pointer, "unknown");
+    return std::nullopt;
+  }
+  const Node back = wiring.network.node(id + "_contact_back");
+  const Node other = trigger.contact_to.is(site::Level::high) ? unit->second.plus : unit->second.minus;
+  wiring.resistor(id + "_contact_return", back, other, wiring.core_ohm(site, trigger.cable));
+  return back;
 }
 
 std::optional<Node> build_contact_source(const site::Site& site, const std::string& id, bool in_alarm,
@@ -83,19 +105,13 @@ std::optional<Node> build_contact_source(const site::Site& site, const std::stri
     wiring.missing(trigger.detector.pointer, "unknown");
     return std::nullopt;
   }
-  const auto unit = backbone.poles.find(trigger.unit.id);
-  if (unit == backbone.poles.end() || !trigger.contact_to.known()) {
-    wiring.missing(trigger.contact_to.known() ? trigger.unit.pointer : trigger.contact_to.pointer, "unknown");
-    return std::nullopt;
-  }
+  const std::optional<Node> back = build_contact_return(site, id, backbone, wiring);
+  if (!back) return std::nullopt;
   if (!spec->at_rest.known()) wiring.missing(spec->at_rest.pointer, "unknown");
   const bool closed = spec->at_rest.is(site::RestPosition::closed) != in_alarm;
   const Node start = wiring.network.node(id + "_contact");
-  const Node back = wiring.network.node(id + "_contact_back");
-  wiring.resistor(id + "_contact", start, back,
+  wiring.resistor(id + "_contact", start, *back,
                   closed ? tracked(spec->closed_ohm, 0.0) : tracked(spec->open_ohm, infinite));
-  const Node other = trigger.contact_to.is(site::Level::high) ? unit->second.plus : unit->second.minus;
-  wiring.resistor(id + "_contact_return", back, other, wiring.core_ohm(site, trigger.cable));
   return start;
 }
 

@@ -18,8 +18,15 @@ void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondi
                       const Backbone& backbone, Wiring& wiring);
 
 /// The unit's side of trigger `id` and its wire up to `from`: series resistor, cable core, pull-ups, impedance, clamps.
+/// Several triggers on one input meet at its screw (node and elements are called after the first of them): wires that
+/// are joined there are one network.
 std::optional<UnitInput> build_tap(const site::Site& site, const std::string& id, circuit::Node from,
                                    const Backbone& backbone, Wiring& wiring);
+
+/// The way back of the contact that feeds trigger `id`: the second core of the trigger's cable, from the potential at
+/// the unit that `contact_to` names. Returns its far end; nothing where that is not said (a gap).
+std::optional<circuit::Node> build_contact_return(const site::Site& site, const std::string& id,
+                                                  const Backbone& backbone, Wiring& wiring);
 
 /// A spare contact or receiver relay as the source of trigger `id`: between the input's wire and the potential that
 /// `contact_to` names, over the second core of the trigger's cable. Returns the node the trigger wire starts from.

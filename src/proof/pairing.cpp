@@ -43,11 +43,6 @@ Evidence open_question(const std::string& zone, const char* check, const std::st
   return evidence;
 }
 
-bool has_input(const site::Trigger& trigger) {
-  return trigger.source.known() && !trigger.source.is(TriggerSource::live_view) &&
-         !trigger.source.is(TriggerSource::camera_analytics);
-}
-
 class Pairing {
  public:
   explicit Pairing(const site::Site& site) : site_(site) {}
@@ -127,7 +122,7 @@ class Pairing {
   }
 
   void input(const std::string& id, const site::Trigger& trigger) {
-    if (!has_input(trigger)) return;
+    if (!site::has_wire(trigger)) return;
     if (!trigger.input.known()) return add(open_question(trigger.zone.id, "input_exists", trigger.input.pointer));
     const site::UnitSpec* spec = site::unit_spec(site_, trigger.unit.id);
     if (spec == nullptr || !spec->inputs.known()) {
@@ -139,7 +134,7 @@ class Pairing {
       add(holds(trigger.zone.id, "input_exists"));
     }
     const std::string other = another(id, [&](const site::Trigger& t) {
-      return has_input(t) && t.unit.id == trigger.unit.id && t.input.value == trigger.input.value;
+      return site::has_wire(t) && t.unit.id == trigger.unit.id && t.input.value == trigger.input.value;
     });
     if (other.empty()) return add(holds(trigger.zone.id, "input_used_once"));
     add(breaks(trigger.zone.id, "input_used_once", say::input_used_twice(*trigger.input.value, other)));
@@ -159,7 +154,7 @@ class Pairing {
     if (spec->channels.known() && !exists) {
       add(breaks(trigger.zone.id, "channel_as_bound",
                  say::no_such_channel(*trigger.channel.value, *spec->channels.value)));
-    } else if (fixed && has_input(trigger) && trigger.input.value != trigger.channel.value) {
+    } else if (fixed && site::has_wire(trigger) && trigger.input.value != trigger.channel.value) {
       add(breaks(trigger.zone.id, "channel_as_bound",
                  say::channel_is_fixed(trigger.input.value.value_or(0), *trigger.channel.value)));
     } else {
@@ -174,6 +169,7 @@ class Pairing {
 
   void output(const std::string& id, const site::Trigger& trigger) {
     if (!trigger.source.is(TriggerSource::following_output) || !trigger.output.known()) return;
+    follows(trigger);
     const std::string other = another(id, [&](const site::Trigger& t) { return t.output.id == trigger.output.id; });
     std::string arming;
     for (const auto& [unit_id, unit] : site_.units) {
@@ -181,6 +177,21 @@ class Pairing {
     }
     if (other.empty() && arming.empty()) return add(holds(trigger.zone.id, "output_used_once"));
     add(breaks(trigger.zone.id, "output_used_once", say::output_used_twice(other.empty() ? arming : other)));
+  }
+
+  /// An output that follows something else triggers for the wrong cause; alarm memory stays on after the first alarm.
+  void follows(const site::Trigger& trigger) {
+    const char* check = "output_follows_zone";
+    const auto found = site_.outputs.find(trigger.output.id);
+    if (found == site_.outputs.end()) return add(open_question(trigger.zone.id, check, trigger.output.pointer));
+    const site::Output& output = found->second;
+    if (!output.follows.known()) return add(open_question(trigger.zone.id, check, output.follows.pointer));
+    if (!output.follows.is(site::FollowedEvent::zone_state))
+      return add(breaks(trigger.zone.id, check, say::output_follows_no_zone(output.name)));
+    if (!output.zone.known()) return add(open_question(trigger.zone.id, check, output.zone.pointer));
+    if (output.zone.id == trigger.zone.id) return add(holds(trigger.zone.id, check));
+    add(breaks(trigger.zone.id, check,
+               say::output_follows_other_zone(output.name, site_.zones.at(output.zone.id).name)));
   }
 
   /// Name of the zone of another trigger that fits; empty where there is none.

@@ -370,7 +370,11 @@ const Record& record_of<OutputSpec>() {
        FIELD(clamp_forward_V)
            .range(0, 10)
            .or_none()
-           .means("Forward voltage of an inner diode to its own positive; none where there is none.")},
+           .means("Forward voltage of an inner diode to its own positive; none where there is none."),
+       FIELD(clamp_max_A)
+           .range(0, kMostAmperes)
+           .or_none()
+           .means("Current that this inner diode may carry all the time; none where there is no diode.")},
       sizeof(Here),
       {}};
   return record;

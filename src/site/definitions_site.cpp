@@ -402,7 +402,8 @@ const Record& record_of<Trigger>() {
        FIELD(detector).to({"detectors"}).means("Spare contact or receiver's relay: the device whose contact it is."),
        FIELD(contact).as(TextForm::identifier, 40).means("Which contact, by its id in the detector's part."),
        FIELD(contact_to)
-           .means("What the contact switches the input to: high the unit's supply positive, low its negative."),
+           .means("What the contact of a detector or of a relay output switches the input to: high the unit's supply "
+                  "positive, low its negative."),
        FIELD(output).to({"outputs"}).means("Following output: the output that is wired to the input."),
        FIELD(series_ohm).range(0, 1e8).or_none().means("Resistor put into the trigger wire; none where there is none."),
        FIELD(pulldown_ohm)

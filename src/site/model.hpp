@@ -215,16 +215,16 @@ struct Trigger {
   Count input;
   Count channel;
   Ref cable;
-  Ref at_panel;         ///< loop_tap: the terminal it is really wired to (panel)
-  Count at_input;       ///< loop_tap: ... and its input number
-  Ref detector;         ///< spare_contact, receiver_relay
-  std::string contact;  ///< id of the contact in the detector's part
-  Word<Level>
-      contact_to;      ///< what the contact switches the input to: high the unit's supply positive, low its negative
-  Ref output;          ///< following_output
-  Value series_ohm;    ///< resistor put into the trigger wire; none
-  Value pulldown_ohm;  ///< resistor from input to the unit's negative; none
-  Value pullup_ohm;    ///< resistor from input to the unit's supply positive; none
+  Ref at_panel;            ///< loop_tap: the terminal it is really wired to (panel)
+  Count at_input;          ///< loop_tap: ... and its input number
+  Ref detector;            ///< spare_contact, receiver_relay
+  std::string contact;     ///< id of the contact in the detector's part
+  Word<Level> contact_to;  ///< what a contact (of a detector or a relay output) switches the input to: high the
+                           ///< unit's supply positive, low its negative
+  Ref output;              ///< following_output
+  Value series_ohm;        ///< resistor put into the trigger wire; none
+  Value pulldown_ohm;      ///< resistor from input to the unit's negative; none
+  Value pullup_ohm;        ///< resistor from input to the unit's supply positive; none
   InputSetting setting;
 };
 

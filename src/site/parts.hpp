@@ -200,6 +200,7 @@ struct OutputSpec {
   Value leakage_A;        ///< when off
   Value limit_A;          ///< largest current
   Value clamp_forward_V;  ///< inner diode to its own positive; none: there is none
+  Value clamp_max_A;      ///< what that diode may carry all the time
 };
 
 struct RelaySpec {

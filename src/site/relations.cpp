@@ -98,6 +98,20 @@ std::vector<std::string> triggers_of_unit(const Site& site, const std::string& u
   return ids;
 }
 
+bool has_wire(const Trigger& trigger) {
+  return trigger.source.known() && !trigger.source.is(TriggerSource::camera_analytics) &&
+         !trigger.source.is(TriggerSource::live_view);
+}
+
+std::string first_on_input(const Site& site, const std::string& trigger) {
+  const Trigger& own = site.triggers.at(trigger);
+  if (!own.input.known() || !own.unit.known()) return trigger;
+  for (const auto& [id, other] : site.triggers) {
+    if (has_wire(other) && other.unit.id == own.unit.id && other.input.value == own.input.value) return id;
+  }
+  return trigger;
+}
+
 std::vector<std::string> detectors_of_zone(const Site& site, const std::string& zone) {
   std::set<std::string> ids;
   const std::string owner = loop_owner(site, zone);

@@ -42,6 +42,13 @@ std::string tapped_zone(const Site& site, const Trigger& trigger);
 std::vector<std::string> triggers_of_zone(const Site& site, const std::string& zone);
 std::vector<std::string> triggers_of_unit(const Site& site, const std::string& unit);
 
+/// Whether the source of the trigger is known and a wire: not a camera's analytics, nor nothing at all.
+bool has_wire(const Trigger& trigger);
+
+/// The first trigger, in id order, whose wire is on the same input of the same unit; itself where it is alone or its
+/// input is unknown.
+std::string first_on_input(const Site& site, const std::string& trigger);
+
 /// Detectors whose contacts stand in the loop of `zone` as its own, or feed one of its triggers; in id order.
 std::vector<std::string> detectors_of_zone(const Site& site, const std::string& zone);
 

@@ -215,8 +215,8 @@ constexpr LoopResistors resistors_of(Arrangement arrangement) {
     case Arrangement::single_eol_open: return {true, false, false, false};
     case Arrangement::double_eol: return {true, true, false, false};
     case Arrangement::triple_eol: return {true, true, true, false};
-    case Arrangement::doubled_series:
-    case Arrangement::doubled_parallel: break;
+    case Arrangement::doubled_parallel: return {false, true, false, true};  // each zone's own resistor ends its branch
+    case Arrangement::doubled_series: break;
   }
   return {true, true, false, true};
 }
@@ -282,6 +282,23 @@ void check_zone(const Site& site, const string& id, const Zone& zone, Findings& 
 
 // ---- Outputs, units, triggers --------------------------------------------------------------------------------------
 
+std::optional<OutputKind> output_kind(const Site& site, const Output& output) {
+  const Part* part = part_of(site, output.part);
+  return part && part->output ? part->output->kind.value : std::nullopt;
+}
+
+/// An output that follows arming is active armed or disarmed; one that follows a zone, in its alarm or at rest.
+void check_active_when(const Output& output, Findings& findings) {
+  if (!output.follows.known() || !output.active_when.known()) return;
+  const bool armed = output.follows.is(FollowedEvent::armed);
+  const bool of_arming = output.active_when.is(ActiveWhen::armed) || output.active_when.is(ActiveWhen::disarmed);
+  if (armed == of_arming) return;
+  findings.add(
+      say::site_active_when(string(word_of(*output.active_when.value)), string(word_of(*output.follows.value)),
+                            armed ? std::vector<string>{"armed", "disarmed"} : std::vector<string>{"alarm", "normal"}),
+      output.active_when.pointer);
+}
+
 void check_output(const Site& site, const string& id, const Output& output, Findings& findings) {
   if (output.follows.known()) {
     const FollowedEvent follows = *output.follows.value;
@@ -295,10 +312,9 @@ void check_output(const Site& site, const string& id, const Output& output, Find
                    pointer_child(pointer_child("/outputs", id), "partitions"), true);
     }
   }
-  const Part* part = part_of(site, output.part);
-  if (part && part->output && part->output->kind.known()) {
-    const OutputKind kind = *part->output->kind.value;
-    unless(kind == OutputKind::relay, output.relay_contact_used, "kind of part " + output.part.id, kind, findings);
+  check_active_when(output, findings);
+  if (const std::optional<OutputKind> kind = output_kind(site, output)) {
+    unless(*kind == OutputKind::relay, output.relay_contact_used, "kind of part " + output.part.id, *kind, findings);
   }
 }
 
@@ -318,7 +334,7 @@ void check_trigger(const Site& site, const string& id, const Trigger& trigger, F
     unless(tap, trigger.at_panel, "source", source, findings);
     unless(tap, trigger.at_input, "source", source, findings);
     unless(contact, trigger.detector, "source", source, findings);
-    unless(contact, trigger.contact_to, "source", source, findings);
+    unless(contact || source == TriggerSource::following_output, trigger.contact_to, "source", source, findings);
     unless(source == TriggerSource::following_output, trigger.output, "source", source, findings);
     unless(wired, trigger.input, "source", source, findings);
     unless(wired, trigger.cable, "source", source, findings);
@@ -329,6 +345,10 @@ void check_trigger(const Site& site, const string& id, const Trigger& trigger, F
       findings.add(say::site_contradiction("contact", "source", string(word_of(source))),
                    pointer_child(pointer, "contact"), true);
     }
+  }
+  const Output* output = find(site.outputs, trigger.output);
+  if (const std::optional<OutputKind> kind = output ? output_kind(site, *output) : std::nullopt) {
+    unless(*kind == OutputKind::relay, trigger.contact_to, "kind of part " + output->part.id, *kind, findings);
   }
   check_contact(site, trigger.detector, trigger.contact, pointer_child(pointer, "contact"), findings);
   const Unit* unit = find(site.units, trigger.unit);

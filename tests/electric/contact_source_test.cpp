@@ -35,5 +35,18 @@ TEST(SpareContact, OpensInAlarmAndStaysWhereItIsWhenThePairIsCutOrShorted) {
   EXPECT_LT(input_V(Happening::shorted, ""), 0.1);
 }
 
+TEST(RelayOutput, WithoutAWordOnWhatItsContactSwitchesToLeavesTheLevelsOpen) {
+  site::Site site = deck_site("output_relay_trigger");
+  site.triggers.at("t1").contact_to = {};
+  site.triggers.at("t1").contact_to.pointer = "/triggers/t1/contact_to";
+  ZoneSituation situation;
+  situation.zone = "z1";
+  situation.trigger = "t1";
+  const Level level = solve_level(site, situation);
+  EXPECT_FALSE(level.unit.has_value());
+  ASSERT_EQ(level.solved.gaps.size(), 1U);
+  EXPECT_EQ(level.solved.gaps[0].pointer, "/triggers/t1/contact_to");
+}
+
 }  // namespace
 }  // namespace zoneproof::electric

@@ -161,6 +161,8 @@ INSTANTIATE_TEST_SUITE_P(Terminal, HandDrawn,
                          testing::Values("raw_rail_full", "raw_rail_share", "positive_common", "positive_common_raw",
                                          "current_source", "optocoupled", "floating"),
                          [](const auto& each) { return std::string(each.param); });
+INSTANTIATE_TEST_SUITE_P(Output, HandDrawn, testing::Values("output_relay_trigger", "output_relay_trigger_high"),
+                         [](const auto& each) { return std::string(each.param); });
 INSTANTIATE_TEST_SUITE_P(Unit, HandDrawn, testing::Values("unit_conditions", "unit_two_zones", "two_units"),
                          [](const auto& each) { return std::string(each.param); });
 

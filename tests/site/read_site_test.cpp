@@ -182,7 +182,15 @@ const Fault kContradictions[] = {
      "/detectors/eye/feed/cable", "none"},
     {"/parts/aux/supply/outputs/aux1", "{\"protection\": \"fuse\", \"foldback_A\": 1}", "site_contradiction",
      "/parts/aux/supply/outputs/aux1/foldback_A", "fuse"},
+    {"/zones/door/loop", "{\"arrangement\": \"doubled_parallel\", \"eol_ohm\": 4700}", "site_contradiction",
+     "/zones/door/loop/eol_ohm", "doubled_parallel"},
+    {"/zones/door/loop", "{\"arrangement\": \"doubled_parallel\", \"eol_place\": \"at_end\"}", "site_contradiction",
+     "/zones/door/loop/eol_place", "doubled_parallel"},
     {"/triggers/t1/contact_to", "\"high\"", "site_contradiction", "", "loop_tap"},
+    {"/triggers/t1",
+     "{\"zone\": \"door\", \"source\": \"following_output\", \"output\": \"arm\", \"contact_to\": \"low\"}",
+     "site_contradiction", "/triggers/t1/contact_to", "open_collector"},
+    {"/outputs/arm/active_when", "\"alarm\"", "site_active_when", "", "armed, disarmed"},
     {"/outputs/arm/zone", "\"door\"", "site_contradiction", "", "armed"},
     {"/outputs/arm/relay_contact_used", "\"open\"", "site_contradiction", "", "open_collector"},
     {"/triggers/t1/output", "\"arm\"", "site_contradiction", "", "loop_tap"},
@@ -210,6 +218,16 @@ TEST(ReadSite, TheSmallSiteIsWithoutFault) {
   const ReadResult result = read_site(kSmallSite, "brook.site.json");
   EXPECT_TRUE(result.messages.empty()) << all_of(result.messages);
   ASSERT_TRUE(result.site.has_value());
+}
+
+TEST(ReadSite, ARelayOutputAsATriggersSourceSaysWhatItsContactSwitches) {
+  Json site = small();
+  site["parts"]["dry"] = {{"kind", "output"}, {"output", {{"kind", "relay"}}}};
+  site["outputs"]["follow"] = {{"panel", "panel"}, {"part", "dry"}, {"follows", "zone_state"}, {"zone", "door"}};
+  site["triggers"]["t1"] = {
+      {"zone", "door"}, {"source", "following_output"}, {"output", "follow"}, {"contact_to", "low"}};
+  const ReadResult result = read_site(write_json(site), "brook.site.json");
+  EXPECT_TRUE(result.messages.empty()) << all_of(result.messages);
 }
 
 TEST(ReadSite, PointsToTheLineAndColumnOfTheValueOrKey) {
