@@ -11,8 +11,8 @@
 /// what the table and the choices do not say stays unknown, and `check` lists it.
 namespace zoneproof::site {
 
-/// What was chosen beside the table; ids of parts, of the shelf or a person's own, and of a rulebook. Empty: not chosen,
-/// stays unknown.
+/// What was chosen beside the table; ids of parts, of the shelf or a person's own, and of a rulebook. Empty: not
+/// chosen, stays unknown.
 struct DraftRequest {
   std::string name;           ///< of the site; empty: none
   std::string panel;          ///< part of kind panel or expander
@@ -23,8 +23,8 @@ struct DraftRequest {
   std::string battery;        ///< part: backs the supply up
   std::string rulebook;
   std::optional<long long> grade;  ///< one that the rulebook has entries for
-  Map<Part> own_parts;  ///< a person's own (read_parts); one of them goes before the shelf's of the same id
-  std::string origin;   ///< word of Origin for the table's numbers; empty: nobody says
+  Map<Part> own_parts;             ///< a person's own (read_parts); one of them goes before the shelf's of the same id
+  std::string origin;              ///< word of Origin for the table's numbers; empty: nobody says
 };
 
 struct DraftResult {
