@@ -255,7 +255,10 @@ class NumberReader {
     out.stated_minus = *minus;
     out.low = out.nominal - *minus;
     out.high = out.nominal + *plus;
-    return in_range(out.low, "minus") & in_range(out.high, "plus");
+    // Both ends are told, so that one reading finds all.
+    const bool low_fits = in_range(out.low, "minus");
+    const bool high_fits = in_range(out.high, "plus");
+    return low_fits && high_fits;
   }
 
   bool read_tolerance(const Json& json, Value& out) {
@@ -275,7 +278,9 @@ class NumberReader {
     const double half = std::fabs(out.nominal) * *number / 100;
     out.low = out.nominal - half;
     out.high = out.nominal + half;
-    return in_range(out.low, "tolerance_pct") & in_range(out.high, "tolerance_pct");
+    const bool low_fits = in_range(out.low, "tolerance_pct");
+    const bool high_fits = in_range(out.high, "tolerance_pct");
+    return low_fits && high_fits;
   }
 
   const Field& field_;
