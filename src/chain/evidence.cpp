@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
 
 namespace zoneproof::chain {
 
@@ -16,6 +17,7 @@ const char* word(Verdict verdict) {
 }
 
 Verdict judge(double margin, double required_margin) {
+  if (std::isnan(margin) || std::isnan(required_margin)) return Verdict::unanswered;
   if (margin < 0.0) return Verdict::broken;
   return margin < required_margin ? Verdict::thin : Verdict::proven;
 }

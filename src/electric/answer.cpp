@@ -169,8 +169,6 @@ void fill_numbers(chain::Evidence& evidence, const WorstCase& worst, const Band&
   evidence.limit = nearer.side.limit;
   evidence.margin = nearer.margin;
   evidence.required_margin = band.required_margin;
-  evidence.limit_source = band.limit_source;
-  evidence.limit_verified = band.limit_verified;
 }
 
 void add_side(Band& band, std::optional<Side>& side, std::size_t which, const site::Value& limit, double value) {
@@ -227,26 +225,51 @@ bool Solved::troubled() const {
   });
 }
 
+namespace {
+
+bool is_unknown(const chain::Gap& gap) { return gap.reason == "unknown"; }
+
+/// What stands for the cases where something is unknown: nothing is bounded. The worst case of a guess would be told
+/// as a number, cost the most of all, and change no verdict.
+void leave_unbounded(Solved& solved, const Wiring& wiring, const std::vector<Quantity>& quantities) {
+  const circuit::Solution nominal = circuit::solve(wiring.network);
+  solved.unknown = true;
+  for (const Quantity& quantity : quantities) {
+    WorstCase worst;
+    worst.nominal = nominal.at(quantity);
+    worst.low = {worst.nominal, -circuit::infinite, {}, false};
+    worst.high = {worst.nominal, circuit::infinite, {}, false};
+    solved.cases.push_back(std::move(worst));
+  }
+  solved.low_exact.assign(quantities.size(), false);
+  solved.high_exact.assign(quantities.size(), false);
+}
+
+}  // namespace
+
 Solved solve_wiring(const Wiring& wiring, const std::vector<Quantity>& quantities) {
   Solved solved;
-  solved.cases = circuit::worst_case(wiring.network, quantities);
-  for (const WorstCase& worst : solved.cases) {
-    solved.low_exact.push_back(worst.low.exact && data_agree(wiring, worst.low.corner));
-    solved.high_exact.push_back(worst.high.exact && data_agree(wiring, worst.high.corner));
-  }
-  std::vector<circuit::Corner> corners;
-  for (const WorstCase& worst : solved.cases) {
-    for (const Extreme* extreme : {&worst.low, &worst.high}) {
-      if (!extreme->corner.empty()) corners.push_back(extreme->corner);
-    }
-  }
   const Seen seen = [&](const circuit::Solution& solution) {
     std::vector<double> numbers;
     for (const Quantity& quantity : quantities) numbers.push_back(solution.at(quantity));
     return numbers;
   };
-  solved.gaps = weak_data(wiring, seen, corners);
   solved.weakest = weakest_of(wiring);
+  solved.gaps = weak_data(wiring, seen);
+  if (std::any_of(solved.gaps.begin(), solved.gaps.end(), is_unknown)) {
+    leave_unbounded(solved, wiring, quantities);
+    return solved;
+  }
+  solved.cases = circuit::worst_case(wiring.network, quantities);
+  std::vector<circuit::Corner> corners;
+  for (const WorstCase& worst : solved.cases) {
+    solved.low_exact.push_back(worst.low.exact && data_agree(wiring, worst.low.corner));
+    solved.high_exact.push_back(worst.high.exact && data_agree(wiring, worst.high.corner));
+    for (const Extreme* extreme : {&worst.low, &worst.high}) {
+      if (!extreme->corner.empty()) corners.push_back(extreme->corner);
+    }
+  }
+  solved.gaps = weak_data(wiring, seen, corners);
   return solved;
 }
 
@@ -259,6 +282,12 @@ chain::Evidence judged(const Wiring& wiring, const std::vector<Quantity>& quanti
   for (const chain::Gap& gap : band.gaps) add_gap(evidence.gaps, gap.pointer, gap.reason.c_str());
   evidence.origin = solved.weakest;
   if (!band.min && !band.max) return evidence;  // nothing is asked: unanswered
+  evidence.limit_source = band.limit_source;
+  evidence.limit_verified = band.limit_verified;
+  if (solved.unknown) {
+    evidence.verdict = open_unless_broken(wiring, quantities, solved, band);
+    return evidence;
+  }
   const NearerSide nearer = nearer_side(solved, band);
   const WorstCase& worst = solved.cases.at(nearer.side.which);
   fill_numbers(evidence, worst, band, nearer);

@@ -17,12 +17,16 @@ struct Solved {
       high_exact;                ///< bound attained by a corner that a real site can have (shared data agree)
   std::vector<chain::Gap> gaps;  ///< data that are missing, typical or assumed and that move a quantity
   site::Origin weakest = site::Origin::measured;
+  /// A datum that moves a quantity is not known at all, or the structure is not: the cases hold nominal values of a
+  /// guess, without bounds, and are not to be shown.
+  bool unknown = false;
 
   bool troubled() const;
 };
 
-/// Worst case over all tolerances. A corner in which one datum (a cable's length, an area's temperature) would have to
-/// be at both ends of its tolerance is safe but not real: then the result is bounded, not exact.
+/// Worst case over all tolerances, unless something that matters is unknown. A corner in which one datum (a cable's
+/// length, an area's temperature) would have to be at both ends of its tolerance is safe but not real: then the result
+/// is bounded, not exact.
 Solved solve_wiring(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities);
 
 /// The numbers of a solution that an answer rests on.

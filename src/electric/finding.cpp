@@ -123,6 +123,12 @@ Evidence finding(const Subject& subject, const Wiring& wiring, const std::vector
   }
   Evidence evidence = judged(wiring, quantities, solved, band);
   name(evidence, subject);
+  if (solved.unknown) {
+    const bool broken = evidence.verdict == Verdict::broken;
+    const std::string words = band_words(band, subject.unit);
+    evidence.says = broken ? say::broken_whatever_is_missing(subject.thing, words) : say::not_known(subject.thing);
+    return evidence;
+  }
   if (band.min || band.max) say_numbers(evidence, subject, solved, band);
   return evidence;
 }

@@ -63,6 +63,11 @@ std::vector<ZoneSituation> situations_of(const site::Site& site, const std::stri
 
 }  // namespace
 
+bool tells_alarm(const std::vector<Level>& levels) {
+  return std::any_of(levels.begin(), levels.end(),
+                     [](const Level& level) { return level.situation.state.happening == Happening::alarm; });
+}
+
 Level solve_level(const site::Site& site, const ZoneSituation& situation) {
   Level level;
   level.situation = situation;

@@ -33,6 +33,9 @@ struct LevelScope {
 std::vector<Level> zone_levels(const site::Site& site, const std::string& zone, const std::string& trigger,
                                const LevelScope& scope = {});
 
+/// Whether any of the levels is that of the zone in alarm.
+bool tells_alarm(const std::vector<Level>& levels);
+
 /// One situation only.
 Level solve_level(const site::Site& site, const ZoneSituation& situation);
 

@@ -51,7 +51,7 @@ class LoopBuilder {
       : site_(site), zone_(zone), owner_(owner), loop_(site.zones.at(owner).loop), state_(state), wiring_(wiring) {}
 
   void build(const Terminal& terminal) {
-    if (!loop_.contacts_complete.yes()) gap(loop_.contacts_complete.pointer, "incomplete_list");
+    name_missing();
     const Node near = eol_at_panel() ? panel_eol(terminal.point) : terminal.point;
     const Node far = wiring_.network.node(owner_ + "_far");
     const Node back = wiring_.network.node(owner_ + "_back");
@@ -67,6 +67,14 @@ class LoopBuilder {
   }
 
  private:
+  /// Everything but numbers that the loop cannot be built without.
+  void name_missing() {
+    for (const chain::Gap& missing : missing_contacts(site_, owner_)) gap(missing.pointer, missing.reason.c_str());
+    const bool placed = series_eol() || loop_.arrangement.is(Arrangement::single_eol_open);
+    if (placed && !loop_.eol_place.known()) gap(loop_.eol_place.pointer, "unknown");
+    if (loop_.shared_return.unknown()) gap(loop_.shared_return.pointer, "unknown");
+  }
+
   void gap(const std::string& pointer, const char* reason) { wiring_.missing(pointer, reason); }
 
   bool cut() const { return state_.happening == Happening::tamper_open && state_.contact.empty(); }
@@ -367,6 +375,18 @@ std::vector<ZoneState> reachable_states(const site::Site& site, const std::strin
   states.push_back({Happening::tamper_open, ""});
   states.push_back({Happening::shorted, ""});
   return states;
+}
+
+std::vector<chain::Gap> missing_contacts(const site::Site& site, const std::string& zone) {
+  const std::string owner = site::loop_owner(site, zone);
+  if (owner.empty()) return {{"/zones/" + zone + "/loop", "unknown"}};
+  const site::Loop& loop = site.zones.at(owner).loop;
+  std::vector<chain::Gap> gaps;
+  if (!loop.contacts_complete.yes()) gaps.push_back({loop.contacts_complete.pointer, "incomplete_list"});
+  for (const auto& [id, contact] : loop.contacts) {
+    if (!contact.role.known()) gaps.push_back({contact.role.pointer, "unknown"});
+  }
+  return gaps;
 }
 
 std::optional<Terminal> build_loop(const site::Site& site, const std::string& zone, const ZoneState& state,

@@ -26,6 +26,9 @@ const site::ZoneTerminalSpec* terminal_spec(const site::Site& site, const std::s
 /// All states that the pair of `zone` can be in. Rest, cut and short always; the others as its contacts allow.
 std::vector<ZoneState> reachable_states(const site::Site& site, const std::string& zone);
 
+/// What is not known of the contacts on the pair of `zone`: the list's end, or what a contact is there for.
+std::vector<chain::Gap> missing_contacts(const site::Site& site, const std::string& zone);
+
 /// Adds terminal and loop of `zone` in `state`. Nothing where the zone has no pair or its terminal is unknown (a gap).
 std::optional<Terminal> build_loop(const site::Site& site, const std::string& zone, const ZoneState& state,
                                    const Backbone& backbone, Wiring& wiring);

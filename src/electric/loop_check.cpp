@@ -6,6 +6,7 @@
 
 #include "electric/finding.hpp"
 #include "electric/limit.hpp"
+#include "electric/loop.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
 
@@ -199,6 +200,26 @@ Worst worst_disturbance(const site::Site& site, const std::vector<Level>& before
   return worst;
 }
 
+Subject alarm_subject(const site::Site& site, const std::string& zone) {
+  Subject subject;
+  subject.id = zone;
+  subject.check = "panel_reads_alarm";
+  subject.link = chain::Link::loop;
+  subject.quantity = "terminal_voltage";
+  subject.unit = "V";
+  subject.thing = zone_words(site, zone);
+  return subject;
+}
+
+/// No contact of the loop can bring the zone into alarm: broken, unless the list or a contact's role is not known.
+Evidence no_alarm_contact(const site::Site& site, const std::string& zone) {
+  Evidence evidence = unanswered(alarm_subject(site, zone), missing_contacts(site, zone));
+  if (!evidence.gaps.empty()) return evidence;
+  evidence.verdict = chain::Verdict::broken;
+  evidence.says = say::loop_has_no_alarm_contact(zone_words(site, zone));
+  return evidence;
+}
+
 }  // namespace
 
 std::vector<Reading> right_readings(Happening happening) {
@@ -218,7 +239,10 @@ std::vector<Reading> right_readings(Happening happening) {
 std::vector<Evidence> check_loop(const site::Site& site, const std::string& zone, const std::vector<Level>& before,
                                  const std::vector<Level>& after) {
   std::vector<Evidence> all;
-  if (!site.zones.at(zone).medium.is(site::Medium::wired)) return all;  // no pair: nothing for this link to hold
+  const site::Word<site::Medium>& medium = site.zones.at(zone).medium;
+  if (!medium.known()) return {unanswered(alarm_subject(site, zone), {{medium.pointer, "unknown"}})};
+  if (!medium.is(site::Medium::wired)) return all;  // no pair: nothing for this link to hold
+  if (!before.empty() && !tells_alarm(before)) all.push_back(no_alarm_contact(site, zone));
   for (Evidence& evidence : worst_by_check(site, before, "_before")) all.push_back(std::move(evidence));
   for (Evidence& evidence : worst_by_check(site, after, "")) all.push_back(std::move(evidence));
   if (Worst worst = worst_disturbance(site, before, after); worst.any()) all.push_back(worst.take());

@@ -21,7 +21,7 @@ class TerminalBuilder {
   }
 
   Terminal build() {
-    if (!spec_.refers_to.known()) wiring_.missing(spec_.refers_to.pointer, "unknown");
+    name_missing();
     switch (spec_.refers_to.value.value_or(site::TerminalReference::negative)) {
       case site::TerminalReference::positive: from_positive(); break;
       case site::TerminalReference::current_source: current_source(); break;
@@ -42,6 +42,16 @@ class TerminalBuilder {
   }
 
  private:
+  /// Only a steady terminal is what a network at rest says it is.
+  void name_missing() {
+    if (!spec_.refers_to.known()) wiring_.missing(spec_.refers_to.pointer, "unknown");
+    if (!spec_.drive.known()) wiring_.missing(spec_.drive.pointer, "unknown");
+    if (spec_.drive.known() && !spec_.drive.is(site::TerminalDrive::steady)) {
+      wiring_.missing(spec_.drive.pointer, "later_issue");
+    }
+    if (spec_.refers_to.is(site::TerminalReference::matrix)) wiring_.missing(spec_.refers_to.pointer, "later_issue");
+  }
+
   void refer_to(Node reference) {
     terminal_.common = reference;
     terminal_.against = reference;

@@ -5,7 +5,9 @@
 
 #include "electric/finding.hpp"
 #include "electric/limit.hpp"
+#include "electric/loop.hpp"
 #include "electric/naming.hpp"
+#include "electric/setting.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
@@ -48,21 +50,21 @@ Band normal_band(const NormalRange& range, const Allowance& allowance, std::size
 /// The bands that are certainly alarm: outside of normal, or inside the alarm range where one is set.
 std::vector<Band> alarm_bands(const Setting& setting, const Allowance& allowance, std::size_t which) {
   std::vector<Band> bands;
-  if (setting.alarm) {
+  if (setting.certain_alarm) {
     Band band;
-    if (setting.alarm->min_V) band.min = Side{which, *setting.alarm->min_V + allowance.error_V};
-    if (setting.alarm->max_V) band.max = Side{which, *setting.alarm->max_V - allowance.error_V};
+    if (setting.certain_alarm->min_V) band.min = Side{which, *setting.certain_alarm->min_V + allowance.error_V};
+    if (setting.certain_alarm->max_V) band.max = Side{which, *setting.certain_alarm->max_V - allowance.error_V};
     bands.push_back(band);
     return bands;
   }
-  if (setting.normal.min_V) {
+  if (setting.possibly_normal.min_V) {
     Band below;
-    below.max = Side{which, *setting.normal.min_V - allowance.error_V};
+    below.max = Side{which, *setting.possibly_normal.min_V - allowance.error_V};
     bands.push_back(below);
   }
-  if (setting.normal.max_V) {
+  if (setting.possibly_normal.max_V) {
     Band above;
-    above.min = Side{which, *setting.normal.max_V + allowance.error_V};
+    above.min = Side{which, *setting.possibly_normal.max_V + allowance.error_V};
     bands.push_back(above);
   }
   return bands;
@@ -96,7 +98,8 @@ class TriggerCheck {
       if (level.situation.unit == UnitCondition::powered) reads(level);
       limits(level);
     }
-    std::vector<Evidence> all;
+    if (!levels_.empty() && !tells_alarm(levels_)) worst_["unit_reads_alarm"].offer(nothing_alarms());
+    std::vector<Evidence> all = fits_the_input();
     for (auto& [check, kept] : worst_) all.push_back(kept.take());
     propose(all);
     return all;
@@ -129,6 +132,29 @@ class TriggerCheck {
     kept.offer(judged_level(level, subject, band), corner_of(level, band));
   }
 
+  Evidence nothing_alarms() const {
+    const Subject subject = plain_subject("unit_reads_alarm");
+    Evidence evidence = unanswered(subject, missing_contacts(site_, trigger_.zone.id));
+    if (!evidence.gaps.empty()) return evidence;
+    evidence.verdict = chain::Verdict::broken;
+    evidence.says = say::loop_has_no_alarm_contact(subject.thing);
+    return evidence;
+  }
+
+  /// Whether the unit can be set as the file says: its kind of judging, its range, its grid.
+  std::vector<Evidence> fits_the_input() const {
+    const std::vector<SettingFault> faults = setting_faults(site_, id_);
+    if (faults.empty()) return {};
+    Evidence evidence = unanswered(plain_subject("setting_fits"), {});
+    for (const SettingFault& fault : faults) {
+      if (fault.gap) evidence.gaps.push_back(*fault.gap);
+      if (!fault.says) continue;
+      evidence.verdict = chain::Verdict::broken;
+      evidence.says = *fault.says;
+    }
+    return {std::move(evidence)};
+  }
+
   static std::function<std::vector<chain::CornerValue>()> corner_of(const Level& level, const Band& band) {
     return [&level, band] { return telling_corner(level.circuit.wiring, level.quantities, level.solved, band); };
   }
@@ -138,7 +164,7 @@ class TriggerCheck {
     const Allowance allowance = allowance_of(spec_->input);
     Band band;
     if (wanted == TriggerClass::must_not) {
-      band = normal_band(setting_.normal, allowance, *level.unit);
+      band = normal_band(setting_.certainly_normal, allowance, *level.unit);
     } else if (const std::vector<Band> bands = alarm_bands(setting_, allowance, *level.unit); !bands.empty()) {
       band = best_of(bands, level.solved);
     }
@@ -221,10 +247,6 @@ class TriggerCheck {
   std::map<std::string, Worst> worst_;
 };
 
-std::optional<double> limit_value(const site::Value& value) {
-  return value.known() ? std::optional<double>(value.nominal) : std::nullopt;
-}
-
 }  // namespace
 
 std::vector<Evidence> check_trigger(const site::Site& site, const std::string& trigger,
@@ -243,30 +265,6 @@ InputSpans input_spans(const site::Site& site, const std::vector<Level>& levels)
     (*wanted == TriggerClass::must_not ? spans.must_not : spans.must_trigger).push_back(span);
   }
   return spans;
-}
-
-Setting setting_of(const site::Site& site, const std::string& trigger) {
-  const site::Trigger& own = site.triggers.at(trigger);
-  const site::InputSetting& set = own.setting;
-  Setting setting;
-  const site::UnitSpec* spec = site::unit_spec(site, own.unit.id);
-  if (spec != nullptr && spec->input.judging.is(site::Judging::presets)) {
-    const auto preset = spec->input.presets.find(set.preset);
-    if (preset == spec->input.presets.end()) {
-      setting.gaps.push_back({"/triggers/" + trigger + "/setting/preset", "unknown"});
-      return setting;
-    }
-    for (const site::Value* value : {&preset->second.normal_min_V, &preset->second.normal_max_V})
-      add_if_weak(setting.gaps, *value);
-    setting.normal = {limit_value(preset->second.normal_min_V), limit_value(preset->second.normal_max_V)};
-    return setting;
-  }
-  for (const site::Value* value : {&set.normal_min_V, &set.normal_max_V}) add_if_weak(setting.gaps, *value);
-  setting.normal = {limit_value(set.normal_min_V), limit_value(set.normal_max_V)};
-  if (set.alarm_min_V.known() || set.alarm_max_V.known()) {
-    setting.alarm = NormalRange{limit_value(set.alarm_min_V), limit_value(set.alarm_max_V)};
-  }
-  return setting;
 }
 
 }  // namespace zoneproof::electric

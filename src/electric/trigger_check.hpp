@@ -17,12 +17,4 @@ std::vector<chain::Evidence> check_trigger(const site::Site& site, const std::st
 /// The spans that a setting has to tell apart: readings of the powered unit by the rulebook's class of their states.
 InputSpans input_spans(const site::Site& site, const std::vector<Level>& levels);
 
-/// The setting in force: preset or ranges. Gaps name what is not set.
-struct Setting {
-  NormalRange normal;
-  std::optional<NormalRange> alarm;
-  std::vector<chain::Gap> gaps;
-};
-Setting setting_of(const site::Site& site, const std::string& trigger);
-
 }  // namespace zoneproof::electric
