@@ -10,6 +10,7 @@
 #include <cstdio>
 #include <cstdlib>
 #include <cstring>
+#include <utility>
 
 #include "messages/base.hpp"
 
@@ -22,6 +23,7 @@ class Descriptor {
  public:
   explicit Descriptor(int number) : number_(number) {}
   Descriptor(const Descriptor&) = delete;
+  Descriptor(Descriptor&& other) noexcept : number_(std::exchange(other.number_, -1)) {}
   Descriptor& operator=(const Descriptor&) = delete;
   ~Descriptor() { close(); }
 
@@ -36,6 +38,20 @@ class Descriptor {
  private:
   int number_;
 };
+
+/// The first byte of a pipe, if there is one yet. False: nobody has it open for writing, and nothing would ever come.
+bool take_first(const Descriptor& pipe, std::string& bytes) {
+  char first = 0;
+  const ssize_t count = ::read(pipe.number(), &first, 1);
+  if (count == 1) bytes.push_back(first);
+  return count != 0;
+}
+
+/// Opened without waiting, read and written with.
+bool wait_for(const Descriptor& file) {
+  const int flags = ::fcntl(file.number(), F_GETFL);
+  return flags >= 0 && ::fcntl(file.number(), F_SETFL, flags & ~O_NONBLOCK) == 0;
+}
 
 std::string reason() { return std::strerror(errno); }
 
@@ -64,13 +80,31 @@ std::string folder_of(const std::string& path) {
   return slash == 0 ? "/" : path.substr(0, slash);
 }
 
+/// A file beside `target` that nobody else has. Its name is left in `temporary`; with no number where none could be
+/// made.
+Descriptor make_temporary(const std::string& target, std::string& temporary) {
+  constexpr int most_left_behind = 100;  // by killed processes of the same number
+  for (int i = 0; i < most_left_behind; ++i) {
+    temporary = fmt::format("{}.saving-{}-{}", target, ::getpid(), i);
+    const int number = ::open(temporary.c_str(), O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0666);
+    if (number >= 0 || errno != EEXIST) return Descriptor(number);
+  }
+  return Descriptor(-1);
+}
+
 /// Permissions for the new file: those of the one it replaces, else what the process's mask leaves of rw-rw-rw-.
-bool write_temporary(const std::string& temporary, const std::string& replaced, std::string_view bytes) {
-  Descriptor file(::open(temporary.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666));
-  if (!file.open()) return false;
+bool fill_temporary(Descriptor& file, const std::string& replaced, std::string_view bytes) {
   struct stat old {};
   if (::stat(replaced.c_str(), &old) == 0 && ::fchmod(file.number(), old.st_mode & 07777U) != 0) return false;
   return write_all(file, bytes) && ::fsync(file.number()) == 0 && file.close();
+}
+
+/// A device, a pipe or a socket is written into; to put a file in its place would destroy it. One that nobody reads is
+/// not waited for.
+std::optional<Message> write_into_stream(const std::string& path, std::string_view bytes) {
+  Descriptor stream(::open(path.c_str(), O_WRONLY | O_NONBLOCK | O_CLOEXEC));
+  if (stream.open() && wait_for(stream) && write_all(stream, bytes) && stream.close()) return std::nullopt;
+  return say::file_not_written(path, reason()).at(Place{path, "", 0, 0});
 }
 
 bool sync_folder(const std::string& folder) {
@@ -86,16 +120,18 @@ std::optional<std::string> read_file(const std::string& path, std::vector<Messag
     messages.push_back(std::move(message).at(place));
     return std::nullopt;
   };
-  Descriptor file(::open(path.c_str(), O_RDONLY | O_CLOEXEC));
+  Descriptor file(::open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC));
   if (!file.open()) {
     return refuse(errno == ENOENT ? say::file_missing(path) : say::file_unreadable(path, reason()));
   }
   struct stat status {};
   if (::fstat(file.number(), &status) != 0) return refuse(say::file_unreadable(path, reason()));
   if (S_ISDIR(status.st_mode)) return refuse(say::file_is_folder(path));
+  std::string bytes;
+  if (S_ISFIFO(status.st_mode) && !take_first(file, bytes)) return refuse(say::file_pipe_without_writer(path));
+  if (!wait_for(file)) return refuse(say::file_unreadable(path, reason()));
 
   // Read to the end and not to the size told: a pipe has none, and a file may grow meanwhile.
-  std::string bytes;
   char block[1U << 16U];
   for (;;) {
     const ssize_t count = ::read(file.number(), block, sizeof block);
@@ -114,10 +150,16 @@ std::optional<Message> save_file(const std::string& path, std::string_view bytes
   const Place place{path, "", 0, 0};
   const std::string target = behind_links(path);
   struct stat status {};
-  if (::stat(target.c_str(), &status) == 0 && S_ISDIR(status.st_mode)) return say::file_is_folder(path).at(place);
+  if (::stat(target.c_str(), &status) == 0) {
+    if (S_ISDIR(status.st_mode)) return say::file_is_folder(path).at(place);
+    if (!S_ISREG(status.st_mode)) return write_into_stream(path, bytes);
+    if ((status.st_mode & (S_IWUSR | S_IWGRP | S_IWOTH)) == 0) return say::file_write_protected(path).at(place);
+  }
 
-  const std::string temporary = fmt::format("{}.saving-{}", target, ::getpid());
-  if (!write_temporary(temporary, target, bytes) || std::rename(temporary.c_str(), target.c_str()) != 0) {
+  std::string temporary;
+  Descriptor file = make_temporary(target, temporary);
+  if (!file.open()) return say::file_not_written(path, reason()).at(place);
+  if (!fill_temporary(file, target, bytes) || std::rename(temporary.c_str(), target.c_str()) != 0) {
     Message message = say::file_not_written(path, reason()).at(place);
     ::unlink(temporary.c_str());
     return message;

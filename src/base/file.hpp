@@ -17,8 +17,9 @@ std::optional<std::string> read_file(const std::string& path, std::vector<Messag
 
 /// Replaces a file so that after a crash or a power cut at any moment the path holds either the old bytes or the
 /// new ones, whole: a temporary file in the same folder, fsync, rename, fsync of the folder. A symbolic link is
-/// followed, an existing file keeps its permissions. Nothing on success, else why it was not written; then the old
-/// file is untouched and no temporary file is left. A killed process may leave "PATH.saving-PID" behind.
+/// followed, an existing file keeps its permissions, one without write permission for anybody is left alone. A device
+/// or a pipe is written into. Nothing on success, else why it was not written; then the old
+/// file is untouched and no temporary file is left. A killed process may leave "PATH.saving-PID-N" behind.
 std::optional<Message> save_file(const std::string& path, std::string_view bytes);
 
 }  // namespace zoneproof

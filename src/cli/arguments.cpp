@@ -113,6 +113,7 @@ void declare_site_commands(CLI::App& app, Commands& all) {
   auto exported = declare<NetlistOptions>(app, all, "netlist", say::about_netlist(), say::example_netlist(), netlist);
   add_site(exported);
   exported.command->option("-o,--output", exported.asked->output, say::value_file(), say::help_deck_file());
+  exported.command->flag("--replace", exported.asked->replace, say::help_replace());
   add_json(exported);
 }
 
@@ -138,6 +139,7 @@ void declare_draft(CLI::App& app, Commands& all) {
   DraftOptions& asked = *drafted.asked;
   command.positional(asked.zones, say::value_csv(), say::help_csv());
   command.option("-o,--output", asked.output, say::value_file(), say::help_draft_file());
+  command.flag("--replace", asked.replace, say::help_replace());
   command.option("--parts", asked.parts, say::value_file(), say::help_draft_parts());
   command.option("--name", asked.request.name, say::value_name(), say::help_draft_name());
   command.option("--panel", asked.request.panel, say::value_part(), say::help_draft_panel());

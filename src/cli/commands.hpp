@@ -49,7 +49,8 @@ int supply(const SupplyOptions& asked, Screen& screen);
 
 struct NetlistOptions {
   std::string site;
-  std::string output;  ///< path; empty: the screen
+  std::string output;    ///< path; empty: the screen
+  bool replace = false;  ///< an output that is there already is written over
   bool json = false;
 };
 /// The deck for ngspice.
@@ -81,6 +82,7 @@ int schema(const SchemaOptions& asked, Screen& screen);
 struct DraftOptions {
   std::string zones;         ///< path of the CSV
   std::string output;        ///< path; empty: the screen
+  bool replace = false;      ///< an output that is there already is written over
   std::string parts;         ///< path of a file of own parts; empty: that beside the table, where there is one
   std::string grade, units;  ///< as typed; whole numbers
   site::DraftRequest request;

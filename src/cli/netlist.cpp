@@ -11,6 +11,9 @@
 namespace zoneproof::cli {
 
 int netlist(const NetlistOptions& asked, Screen& screen) {
+  if (const auto problem = output_problem(asked.output, asked.site, asked.replace)) {
+    return refuse("netlist", {*problem}, asked.json, screen);
+  }
   int exit_code = 0;
   const auto site = load(asked.site, "netlist", asked.json, screen, exit_code);
   if (!site) return exit_code;

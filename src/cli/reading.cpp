@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <filesystem>
 #include <nlohmann/json.hpp>
 #include <ostream>
 
@@ -53,6 +54,14 @@ std::optional<site::Site> load(const std::string& path, const std::string& comma
   }
   print_notes(read.messages, screen);
   return std::move(read.site);
+}
+
+std::optional<Message> output_problem(const std::string& output, const std::string& input, bool replace) {
+  std::error_code ignored;  // what cannot be looked at is told when it is written
+  if (!std::filesystem::is_regular_file(output, ignored)) return std::nullopt;
+  if (std::filesystem::equivalent(output, input, ignored)) return say::output_is_input(output);
+  if (!replace) return say::output_is_there(output);
+  return std::nullopt;
 }
 
 ZoneFound find_zone(const site::Site& site, const std::string& named) {

@@ -26,6 +26,10 @@ void print_notes(const std::vector<Message>& messages, Screen& screen);
 std::optional<site::Site> load(const std::string& path, const std::string& command, bool json, Screen& screen,
                                int& exit_code);
 
+/// Why nothing may be written to `output`: it is what is being read, or a file that is there already and was not said
+/// to be replaced. Work of hours must not go by a word typed too fast.
+std::optional<Message> output_problem(const std::string& output, const std::string& input, bool replace);
+
 /// The zone that a person named by id or by number; a message where there is none, or more than one of that number.
 struct ZoneFound {
   std::string id;

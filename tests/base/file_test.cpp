@@ -1,5 +1,6 @@
 #include "base/file.hpp"
 
+#include <fcntl.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <signal.h>
@@ -10,6 +11,7 @@
 
 #include <filesystem>
 #include <fstream>
+#include <thread>
 
 namespace zoneproof {
 namespace {
@@ -79,6 +81,62 @@ TEST_F(File, AnUnwritablePlaceLeavesTheOldFileAlone) {
   const std::optional<Message> a_folder = save_file(folder_.string(), "x");
   ASSERT_TRUE(a_folder);
   EXPECT_EQ(a_folder->code, "file_is_folder");
+}
+
+TEST_F(File, APipeIsWrittenIntoAndStaysAPipe) {
+  ASSERT_EQ(::mkfifo(path("pipe").c_str(), 0600), 0);
+  const std::optional<Message> nobody = save_file(path("pipe"), "x");  // nobody reads: not waited for
+  ASSERT_TRUE(nobody);
+  EXPECT_EQ(nobody->code, "file_not_written");
+  const int reader = ::open(path("pipe").c_str(), O_RDONLY | O_NONBLOCK);
+  ASSERT_GE(reader, 0);
+  EXPECT_FALSE(save_file(path("pipe"), "deck"));
+  char read_back[8] = {};
+  EXPECT_EQ(::read(reader, read_back, sizeof read_back), 4);
+  EXPECT_STREQ(read_back, "deck");
+  ::close(reader);
+  EXPECT_TRUE(fs::is_fifo(path("pipe")));
+}
+
+TEST_F(File, APipeIsReadToItsEndAndOneWithoutWriterIsNotWaitedFor) {
+  ASSERT_EQ(::mkfifo(path("pipe").c_str(), 0600), 0);
+  EXPECT_EQ(why(path("pipe")), "file_pipe_without_writer");
+  const int keeper = ::open(path("pipe").c_str(), O_RDWR | O_NONBLOCK);  // Linux: opens without a partner
+  ASSERT_GE(keeper, 0);
+  ASSERT_EQ(::write(keeper, "ab", 2), 2);
+  const int writer = ::open(path("pipe").c_str(), O_WRONLY);
+  const pid_t child = ::fork();
+  if (child == 0) {
+    ::usleep(50000);  // the reader has to wait for the rest
+    ::_exit(::write(writer, "cd", 2) == 2 ? 0 : 1);
+  }
+  ::close(writer);
+  std::thread closes([keeper] {  // the bytes in a pipe live as long as somebody has it open for reading
+    ::usleep(20000);
+    ::close(keeper);
+  });
+  EXPECT_EQ(content(path("pipe")), "abcd");
+  closes.join();
+  int status = 0;
+  ASSERT_EQ(::waitpid(child, &status, 0), child);
+  EXPECT_EQ(status, 0);
+}
+
+TEST_F(File, AWriteProtectedFileIsLeftAlone) {
+  ASSERT_FALSE(save_file(path("site.json"), "old"));
+  ASSERT_EQ(::chmod(path("site.json").c_str(), 0444), 0);
+  const std::optional<Message> refused = save_file(path("site.json"), "new");
+  ASSERT_TRUE(refused);
+  EXPECT_EQ(refused->code, "file_write_protected");
+  EXPECT_EQ(content(path("site.json")), "old");
+}
+
+TEST_F(File, WhatAKilledProcessLeftBehindIsNotTakenOver) {
+  const std::string left = path("site.json") + ".saving-" + std::to_string(::getpid()) + "-0";
+  ASSERT_FALSE(save_file(left, "somebody else's"));
+  EXPECT_FALSE(save_file(path("site.json"), "new"));
+  EXPECT_EQ(content(path("site.json")), "new");
+  EXPECT_EQ(content(left), "somebody else's");
 }
 
 // A disk that fills up while the file is written: the limit on a file's size fails a write in the same way.
