@@ -212,9 +212,15 @@ std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen, const 
                      [&](const Point& point) { return moves_any(wiring, seen, point, index); })) {
       continue;
     }
-    for (const Basis& basis : wiring.bases(index)) {
-      if (weak(basis)) add_gap(gaps, basis.pointer, reason_of(basis));
-    }
+    for (const chain::Gap& gap : weak_bases(wiring, index)) add_gap(gaps, gap.pointer, gap.reason.c_str());
+  }
+  return gaps;
+}
+
+std::vector<chain::Gap> weak_bases(const Wiring& wiring, ElementIndex element) {
+  std::vector<chain::Gap> gaps;
+  for (const Basis& basis : wiring.bases(element)) {
+    if (weak(basis)) add_gap(gaps, basis.pointer, reason_of(basis));
   }
   return gaps;
 }

@@ -38,6 +38,9 @@ using Seen = std::function<std::vector<double>(const circuit::Solution&)>;
 std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen,
                                   const std::vector<circuit::Corner>& corners = {});
 
+/// Every unknown, typical or assumed datum that one element rests on: for numbers that are read off the element itself.
+std::vector<chain::Gap> weak_bases(const Wiring& wiring, circuit::ElementIndex element);
+
 /// Names a datum that is unknown, typical or assumed, once.
 void add_if_weak(std::vector<chain::Gap>& gaps, const site::Value& value);
 

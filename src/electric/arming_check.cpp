@@ -115,6 +115,7 @@ class ArmingCheck {
     const site::Value& limit = spec->limit_A;
     if (limit.unknown()) return keep(unanswered(s, {{limit.pointer, "unknown"}}));
     if (limit.none()) return;
+    if (point.solved.unknown) return keep(unanswered(s, point.solved.gaps));
     const double most = most_sunk(point);
     Evidence evidence = unanswered(s, point.solved.gaps);
     add_if_weak(evidence.gaps, limit);
@@ -130,16 +131,20 @@ class ArmingCheck {
     keep(std::move(evidence));
   }
 
-  /// Everything that pulls the input, at the level found: each pull-up's voltage over its smallest resistance.
+  /// Everything that pulls the inputs of all units on the output, at the level found: each pull-up's voltage over its
+  /// smallest resistance.
   double most_sunk(const ArmingPoint& point) const {
     std::vector<double> least_ohm;
     std::vector<circuit::Quantity> across;
-    for (const char* name : {"_arm_inner_pullup", "_arm_pullup", "_arm_impedance"}) {
-      const auto index = point.wiring.network.find_element(id_ + name);
-      if (!index) continue;
-      const circuit::Element& pull = point.wiring.network.element(*index);
-      least_ohm.push_back(pull.value.low);
-      across.push_back(circuit::Quantity::voltage(pull.from, pull.to));
+    for (const auto& [unit, entry] : site_.units) {
+      if (entry.arming.output.id != unit_.arming.output.id) continue;
+      for (const char* name : {"_arm_inner_pullup", "_arm_pullup", "_arm_impedance"}) {
+        const auto index = point.wiring.network.find_element(unit + name);
+        if (!index) continue;
+        const circuit::Element& pull = point.wiring.network.element(*index);
+        least_ohm.push_back(pull.value.low);
+        across.push_back(circuit::Quantity::voltage(pull.from, pull.to));
+      }
     }
     const std::vector<circuit::WorstCase> volts = circuit::worst_case(point.wiring.network, across);
     double most = 0.0;
@@ -227,6 +232,11 @@ ArmingPoint solve_arming(const site::Site& site, const std::string& unit, Supply
   build_inner_rail(site, unit, UnitCondition::powered, backbone, point.wiring);
   if (const auto input = build_arming(site, unit, armed, wire_broken, backbone, point.wiring)) {
     point.quantities.push_back(circuit::Quantity::voltage(*input, backbone.poles.at(unit).minus));
+  }
+  for (const auto& [id, other] : site.units) {  // every unit on the output pulls it; a cut wire is one unit's own
+    if (id == unit || wire_broken || other.arming.output.id != site.units.at(unit).arming.output.id) continue;
+    build_inner_rail(site, id, UnitCondition::powered, backbone, point.wiring);
+    build_arming(site, id, armed, false, backbone, point.wiring);
   }
   join_loose_supplies(backbone, point.wiring);
   point.solved = solve_wiring(point.wiring, point.quantities);

@@ -90,6 +90,9 @@ class Builder {
       wiring_.voltage(id + "_cutoff", poles.minus, terminals, tracked(spec.cutoff_V, 0.0));
       return;
     }
+    if (condition_ == SupplyCondition::battery_cutoff && !spec.cutoff_V.none()) {
+      wiring_.missing(spec.cutoff_V.pointer, "unknown");
+    }
     bool any = false;
     for (const auto& [battery_id, battery] : site_.batteries) {
       if (battery.supply.id != id) continue;
@@ -156,16 +159,20 @@ class Builder {
     }
     const auto supply = site_.supplies.find(feed.from.id);
     if (supply == site_.supplies.end()) return std::nullopt;
-    return output_of(supply->first, supply->second, feed.output);
+    return output_of(supply->first, supply->second, feed);
   }
 
-  Poles output_of(const std::string& id, const site::Supply& supply, const std::string& output) {
+  Poles output_of(const std::string& id, const site::Supply& supply, const site::Feed& feed) {
     const Poles rail{wiring_.network.node(id + "_rail"), negative_of(id)};
     const site::SupplySpec* sheet = site::spec_of(site_, supply.part, &site::Part::supply);
-    if (output.empty() || sheet == nullptr) return rail;
-    const auto spec = sheet->outputs.find(output);
-    if (spec == sheet->outputs.end()) return rail;
-    const std::string name = id + "_" + output;
+    if (sheet == nullptr || sheet->outputs.empty()) return rail;  // a rail and nothing else, or said already
+    const auto spec = sheet->outputs.find(feed.output);
+    if (spec == sheet->outputs.end()) {
+      const std::string& from = feed.from.pointer;
+      wiring_.missing(from.substr(0, from.rfind('/')) + "/output", "unknown");
+      return rail;
+    }
+    const std::string name = id + "_" + feed.output;
     const std::optional<Node> built = wiring_.network.find_node(name);
     const Node plus = wiring_.network.node(name);
     if (!built) wiring_.resistor(name + "_series", rail.plus, plus, tracked(spec->second.series_ohm, 0.0));

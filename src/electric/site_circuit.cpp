@@ -52,10 +52,17 @@ class CircuitBuilder {
     return asked == asked_.zones.end() ? Happening::rest : asked->second.happening;
   }
 
-  /// Whether the detector of the trigger's zone is in alarm: its spare contact knows nothing of a cut or shorted pair.
+  /// Whether the detector of the trigger is in alarm: its spare contact knows nothing of a cut or shorted pair, nor of
+  /// another detector on the same pair. Where the zone has no pair, the alarm is that of its only detector.
   bool detector_in_alarm(const site::Trigger& trigger) const {
     const Happening happening = happening_of(trigger);
-    return happening == Happening::alarm || happening == Happening::both_alarm;
+    if (happening != Happening::alarm && happening != Happening::both_alarm) return false;
+    const std::string& moved = asked_.zones.at(trigger.zone.id).contact;
+    const std::string owner = site::loop_owner(site_, trigger.zone.id);
+    if (moved.empty() || owner.empty()) return true;
+    const auto& contacts = site_.zones.at(owner).loop.contacts;
+    const auto contact = contacts.find(moved);
+    return contact != contacts.end() && contact->second.detector.id == trigger.detector.id;
   }
 
   /// Whether an output that follows the trigger's zone is in its other state: in anything but rest of that zone.

@@ -157,15 +157,15 @@ class SupplyCheck {
     const Drawn all = drawn_from(site_, point, id, "");
     keep("current/" + id,
          current_evidence(point, subject(id, "supply_current", chain::Link::deliver, "current", "A", point.condition),
-                          all.most_A, all.nominal_A, spec.rating_A, part_source(site_, supply.part.id)));
+                          all, spec.rating_A, part_source(site_, supply.part.id)));
     for (const auto& [output, output_spec] : spec.outputs) {
       Subject s = subject(id, "output_current", chain::Link::deliver, "current", "A", point.condition);
       s.thing = text(say::output_when(thing_words(site_, id), output_spec.name.empty() ? output : output_spec.name,
                                       supply_words(point.condition)));
       const Drawn drawn = drawn_from(site_, point, id, output);
-      keep("current/" + id + "/" + output, current_evidence(point, s, drawn.most_A, drawn.nominal_A,
-                                                            output_spec.rating_A, part_source(site_, supply.part.id)));
-      if (output_spec.protection.known() && !output_spec.limit_A.none()) {
+      keep("current/" + id + "/" + output,
+           current_evidence(point, s, drawn, output_spec.rating_A, part_source(site_, supply.part.id)));
+      if (!output_spec.protection.known() || !output_spec.limit_A.none()) {
         s.check = "starts";
         keep("starts/" + id + "/" + output,
              start_evidence(point, s, drawn, output_spec, part_source(site_, supply.part.id)));
@@ -174,14 +174,24 @@ class SupplyCheck {
   }
 
   /// A current against a rating, with the headroom that the rulebook asks for.
-  Evidence current_evidence(const SupplyPoint& point, const Subject& s, double most, double nominal,
-                            const site::Value& rating, const std::string& source) const {
+  Evidence current_evidence(const SupplyPoint& point, const Subject& s, const Drawn& drawn, const site::Value& rating,
+                            const std::string& source) const {
     if (!rating.known()) return unanswered(s, {{rating.pointer, "unknown"}});
     const Limit headroom = limit_of(site_, "supply_headroom_pct");
     const double required = rating.low * headroom.value.value_or(0.0) / 100.0;
-    Evidence evidence = counted(point, s, most, nominal, rating, required, source, headroom.verified);
+    Evidence evidence = counted(point, s, drawn.most_A, drawn.nominal_A, rating, required, source, headroom.verified);
+    rest_on(evidence, drawn.gaps);
     if (!headroom.value) lacks_rule(evidence, headroom);
     return evidence;
+  }
+
+  /// A stiff rail does not feel a guessed current, and the sum does.
+  static void rest_on(Evidence& evidence, const std::vector<chain::Gap>& gaps) {
+    for (const chain::Gap& gap : gaps) {
+      const auto same = [&](const chain::Gap& g) { return g.pointer == gap.pointer && g.reason == gap.reason; };
+      if (std::none_of(evidence.gaps.begin(), evidence.gaps.end(), same)) evidence.gaps.push_back(gap);
+    }
+    if (!gaps.empty()) evidence.verdict = Verdict::unanswered;
   }
 
   Evidence counted(const SupplyPoint& point, const Subject& s, double most, double nominal, const site::Value& rating,
@@ -207,12 +217,11 @@ class SupplyCheck {
   /// holds for certain only what it still gives into a short, in between nobody's sheet tells.
   Evidence start_evidence(const SupplyPoint& point, const Subject& s, const Drawn& drawn,
                           const site::SupplyOutputSpec& spec, const std::string& source) const {
+    if (!spec.protection.known()) return unanswered(s, {{spec.protection.pointer, "unknown"}});
     if (!spec.limit_A.known()) return unanswered(s, {{spec.limit_A.pointer, "unknown"}});
     Evidence evidence = counted(point, s, drawn.starting_A, drawn.nominal_A, spec.limit_A, 0.0, source, true);
-    if (!drawn.starting_gaps.empty()) {
-      evidence.gaps.insert(evidence.gaps.end(), drawn.starting_gaps.begin(), drawn.starting_gaps.end());
-      evidence.verdict = Verdict::unanswered;
-    }
+    rest_on(evidence, drawn.gaps);
+    rest_on(evidence, drawn.starting_gaps);
     const bool foldback = spec.protection.is(site::Protection::foldback);
     if (foldback && evidence.verdict == Verdict::proven &&
         !(spec.foldback_A.known() && drawn.starting_A <= spec.foldback_A.low)) {
@@ -238,6 +247,7 @@ class SupplyCheck {
         const Drawn one = drawn_by(site_, point, i);
         drawn.nominal_A += one.nominal_A;
         drawn.most_A += one.most_A;
+        drawn.gaps.insert(drawn.gaps.end(), one.gaps.begin(), one.gaps.end());
         only_detectors = only_detectors && point.consumers[i].link == chain::Link::sense;
       }
       fuse(point, id, junction.feed, only_detectors ? chain::Link::sense : chain::Link::deliver, drawn);
@@ -254,6 +264,7 @@ class SupplyCheck {
     if (fuse.unknown()) return keep("fuse/" + id, unanswered(s, {{fuse.pointer, "unknown"}}));
     Evidence evidence = counted(point, s, drawn.most_A, drawn.nominal_A, fuse,
                                 fuse.low * (1.0 - share.value.value_or(0.0) / 100.0), share.source, share.verified);
+    rest_on(evidence, drawn.gaps);
     if (!share.value) lacks_rule(evidence, share);
     keep("fuse/" + id, std::move(evidence));
   }
@@ -309,6 +320,7 @@ Drawn drawn_by(const site::Site& site, const SupplyPoint& point, std::size_t ind
   const circuit::WorstCase& volts = point.solved.cases.at(index);
   const bool constant_power = load.kind == circuit::Kind::constant_power;
   drawn.most_A = SupplyCheck::most_of(load, volts);
+  drawn.gaps = weak_bases(point.wiring, *element);
   drawn.nominal_A = constant_power ? load.value.nominal / volts.nominal : load.value.nominal;
   const site::UnitSpec* unit = site::unit_spec(site, consumer.id);
   const bool starts = unit != nullptr && unit->startup_A.known();
@@ -326,6 +338,7 @@ Drawn drawn_from(const site::Site& site, const SupplyPoint& point, const std::st
     drawn.nominal_A += one.nominal_A;
     drawn.most_A += one.most_A;
     drawn.starting_A += one.starting_A;
+    drawn.gaps.insert(drawn.gaps.end(), one.gaps.begin(), one.gaps.end());
     drawn.starting_gaps.insert(drawn.starting_gaps.end(), one.starting_gaps.begin(), one.starting_gaps.end());
   }
   return drawn;

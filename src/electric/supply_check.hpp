@@ -29,6 +29,7 @@ struct Drawn {
   double nominal_A = 0.0;
   double most_A = 0.0;
   double starting_A = 0.0;                ///< with every unit at its starting current
+  std::vector<chain::Gap> gaps;           ///< currents that are unknown or guessed
   std::vector<chain::Gap> starting_gaps;  ///< starting currents that are unknown or guessed
 };
 Drawn drawn_from(const site::Site& site, const SupplyPoint& point, const std::string& supply,

@@ -5,6 +5,7 @@
 #include <set>
 
 #include "messages/proof.hpp"
+#include "proof/armed_by.hpp"
 #include "proof/pairing.hpp"
 #include "site/relations.hpp"
 
@@ -36,6 +37,15 @@ void lean_on_feed(const site::Site& site, const site::Feed& feed, std::set<std::
   for (std::string& junction : site::junctions_of(site, feed)) ids.insert(std::move(junction));
 }
 
+/// The panel or expander of an output, with what feeds it.
+void lean_on_output(const site::Site& site, const std::string& output, std::set<std::string>& ids) {
+  const auto found = site.outputs.find(output);
+  const auto panel = found == site.outputs.end() ? site.panels.end() : site.panels.find(found->second.panel.id);
+  if (panel == site.panels.end()) return;
+  ids.insert(panel->first);
+  lean_on_feed(site, panel->second.feed, ids);
+}
+
 /// Ids whose evidence a zone leans on, for each of the collections.
 std::set<std::string> leaned_on(const site::Site& site, const std::string& zone) {
   std::set<std::string> ids = {zone};
@@ -43,7 +53,7 @@ std::set<std::string> leaned_on(const site::Site& site, const std::string& zone)
     ids.insert(detector);
     const auto fed = site.detectors.find(detector);
     if (fed == site.detectors.end()) continue;
-    for (std::string& junction : site::junctions_of(site, fed->second.feed)) ids.insert(std::move(junction));
+    lean_on_feed(site, fed->second.feed, ids);
   }
   const site::Zone& own = site.zones.at(zone);
   if (const auto panel = site.panels.find(own.panel.id); panel != site.panels.end()) {
@@ -56,6 +66,8 @@ std::set<std::string> leaned_on(const site::Site& site, const std::string& zone)
     if (unit == site.units.end()) continue;
     ids.insert(unit->first);
     lean_on_feed(site, unit->second.feed, ids);
+    for (const std::string& output : {unit->second.arming.output.id, trigger.output.id})
+      lean_on_output(site, output, ids);
   }
   ids.erase("");
   return ids;
@@ -134,6 +146,7 @@ bool Proof::all_proven(const std::vector<Link>& links) const {
 Proof join(const site::Site& site, const std::vector<Evidence>& engine_answers) {
   std::vector<Evidence> answers = engine_answers;
   for (Evidence& evidence : check_pairing(site)) answers.push_back(std::move(evidence));
+  for (Evidence& evidence : check_armed_by(site)) answers.push_back(std::move(evidence));
   Proof proof;
   std::set<std::string> used;
   for (const auto& [zone, entry] : site.zones) {

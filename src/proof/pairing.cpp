@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "messages/proof.hpp"
+#include "proof/agreement.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::proof {
@@ -15,33 +16,6 @@ using chain::Evidence;
 using chain::Verdict;
 using site::TriggerSource;
 using site::ZoneType;
-
-Evidence about(const std::string& zone, const char* check, Verdict verdict) {
-  Evidence evidence;
-  evidence.id = check;
-  evidence.subject = zone;
-  evidence.link = chain::Link::trigger;
-  evidence.verdict = verdict;
-  evidence.quantity = "agreement";
-  evidence.limit_source = text(say::rule_of_pairing());
-  evidence.limit_verified = true;
-  return evidence;
-}
-
-Evidence holds(const std::string& zone, const char* check) { return about(zone, check, Verdict::proven); }
-
-Evidence breaks(const std::string& zone, const char* check, Message says) {
-  Evidence evidence = about(zone, check, Verdict::broken);
-  evidence.says = std::move(says);
-  return evidence;
-}
-
-Evidence open_question(const std::string& zone, const char* check, const std::string& pointer) {
-  Evidence evidence = about(zone, check, Verdict::unanswered);
-  evidence.gaps.push_back({pointer, "unknown"});
-  evidence.says = say::pairing_not_known(pointer);
-  return evidence;
-}
 
 class Pairing {
  public:
