@@ -82,7 +82,6 @@ class TriggerCheck {
  public:
   TriggerCheck(const site::Site& site, const std::string& id, const std::vector<Level>& levels)
       : site_(site),
-        id_(id),
         trigger_(site.triggers.at(id)),
         levels_(levels),
         setting_(setting_of(site, id)),
@@ -238,7 +237,6 @@ class TriggerCheck {
   }
 
   const site::Site& site_;
-  const std::string& id_;
   const site::Trigger& trigger_;
   const std::vector<Level>& levels_;
   Setting setting_;
