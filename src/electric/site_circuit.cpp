@@ -1,5 +1,7 @@
 #include "electric/site_circuit.hpp"
 
+#include <algorithm>
+
 #include "electric/arming.hpp"
 #include "electric/loose.hpp"
 #include "electric/output.hpp"
@@ -40,11 +42,46 @@ class CircuitBuilder {
 
   void attach_trigger(const std::string& id) {
     const site::Trigger& trigger = site_.triggers.at(id);
-    if (!site::has_wire(trigger)) return;
+    if (!site::has_wire(trigger) || !covered_by(id).empty()) return;
     const std::optional<Node> from = start_of(id, trigger);
     if (!from) return;
-    const std::optional<UnitInput> input = build_tap(site_, id, *from, result_.backbone, result_.wiring);
+    const TapWire wire = covers_another(id) ? TapWire::up_to_its_own : TapWire::its_own;
+    const std::optional<UnitInput> input = build_tap(site_, id, *from, result_.backbone, result_.wiring, wire);
     if (input) result_.inputs[id] = *input;
+  }
+
+  bool in_earnest(const std::string& owner) const {
+    return std::any_of(asked_.zones.begin(), asked_.zones.end(),
+                       [&](const auto& entry) { return site::loop_owner(site_, entry.first) == owner; });
+  }
+
+  /// The zone that a plain loop tap makes a bystander, where its terminal is known; empty: the trigger makes none.
+  std::string bystander_of(const site::Trigger& trigger) const {
+    if (!trigger.source.is(TriggerSource::loop_tap) || !trigger.series_ohm.none()) return {};
+    const std::string zone = site::tapped_zone(site_, trigger);
+    return zone.empty() || in_earnest(zone) || terminal_spec(site_, zone) == nullptr ? std::string() : zone;
+  }
+
+  /// Two bystanders of one panel and one kind of terminal, joined at an input, are together again some voltage from
+  /// nothing to the open circuit, behind some resistance from nothing to that of the source and one wire (Thevenin). So
+  /// the first of them stands for all: apart, two sources behind nothing could drive any current into each other, and
+  /// no bound would hold. Returns the trigger that stands for this one; empty: none.
+  std::string covered_by(const std::string& id) const {
+    const std::string zone = bystander_of(site_.triggers.at(id));
+    if (zone.empty()) return {};
+    for (const auto& [earlier, trigger] : site_.triggers) {
+      if (earlier == id) break;
+      const std::string other = bystander_of(trigger);
+      const bool same_kind = !other.empty() && site_.zones.at(other).panel.id == site_.zones.at(zone).panel.id &&
+                             terminal_spec(site_, other) == terminal_spec(site_, zone);
+      if (same_kind && site::first_on_input(site_, earlier) == site::first_on_input(site_, id)) return earlier;
+    }
+    return {};
+  }
+
+  bool covers_another(const std::string& id) const {
+    return std::any_of(site_.triggers.begin(), site_.triggers.end(),
+                       [&](const auto& entry) { return covered_by(entry.first) == id; });
   }
 
   Happening happening_of(const site::Trigger& trigger) const {

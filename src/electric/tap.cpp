@@ -22,14 +22,16 @@ void add_clamps(const std::string& id, const site::UnitInputSpec& spec, Node inp
 
 /// The wire from `from` to the input: resistor put in, one core of the cable.
 void add_wire(const site::Site& site, const std::string& id, const site::Trigger& trigger, Node from, Node input,
-              Wiring& wiring) {
+              TapWire wire, Wiring& wiring) {
   Node at = from;
   if (!trigger.series_ohm.none()) {
     const Node after = wiring.network.node(id + "_series");
     wiring.resistor(id + "_series", at, after, tracked(trigger.series_ohm, 0.0));
     at = after;
   }
-  wiring.resistor(id + "_wire", at, input, wiring.core_ohm(site, trigger.cable));
+  Tracked core = wiring.core_ohm(site, trigger.cable);
+  if (wire == TapWire::up_to_its_own) core.range.low = 0.0;
+  wiring.resistor(id + "_wire", at, input, core);
 }
 
 void add_fitted(const std::string& name, Node a, Node b, const site::Value& ohm, Wiring& wiring) {
@@ -63,7 +65,7 @@ void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondi
 }
 
 std::optional<UnitInput> build_tap(const site::Site& site, const std::string& id, Node from, const Backbone& backbone,
-                                   Wiring& wiring) {
+                                   Wiring& wiring, TapWire wire) {
   const site::Trigger& trigger = site.triggers.at(id);
   const site::UnitSpec* spec = site::unit_spec(site, trigger.unit.id);
   if (spec == nullptr) {
@@ -76,7 +78,7 @@ std::optional<UnitInput> build_tap(const site::Site& site, const std::string& id
   const bool built = wiring.network.find_node(screw + "_in").has_value();
   const Node input = wiring.network.node(screw + "_in");
   const Node rail = wiring.network.node(trigger.unit.id + "_rail");
-  add_wire(site, id, trigger, from, input, wiring);
+  add_wire(site, id, trigger, from, input, wire, wiring);
   add_fitted(id + "_pulldown", input, unit.minus, trigger.pulldown_ohm, wiring);
   add_fitted(id + "_pullup", unit.plus, input, trigger.pullup_ohm, wiring);
   if (!built) add_input(screw, spec->input, input, rail, unit.minus, wiring);

@@ -17,11 +17,14 @@ struct UnitInput {
 void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondition condition,
                       const Backbone& backbone, Wiring& wiring);
 
+/// The wire of a trigger: what its cable says, or anything from nothing to that.
+enum class TapWire { its_own, up_to_its_own };
+
 /// The unit's side of trigger `id` and its wire up to `from`: series resistor, cable core, pull-ups, impedance, clamps.
 /// Several triggers on one input meet at its screw (node and elements are called after the first of them): wires that
 /// are joined there are one network.
 std::optional<UnitInput> build_tap(const site::Site& site, const std::string& id, circuit::Node from,
-                                   const Backbone& backbone, Wiring& wiring);
+                                   const Backbone& backbone, Wiring& wiring, TapWire wire = TapWire::its_own);
 
 /// The way back of the contact that feeds trigger `id`: the second core of the trigger's cable, from the potential at
 /// the unit that `contact_to` names. Returns its far end; nothing where that is not said (a gap).

@@ -63,8 +63,34 @@ TEST(JoinedLoops, DisturbEachOtherWhileLoopsOnInputsOfTheirOwnDoNot) {
     return worst.high.bound - worst.low.bound;
   };
   EXPECT_GT(panel_spread(), 2.0);
+  EXPECT_LT(panel_spread(), 5.1) << "the terminals' own source is all there is";
   site.triggers.at("t2").input.value = 2;
   EXPECT_LT(panel_spread(), 1e-4);  // what is left is the shift of the unit's negative
+}
+
+/// Two bystanders joined at another input must leave a zone's own levels bounded, and as they are.
+TEST(JoinedLoops, AreNotFeltOnAnotherInputOfTheUnit) {
+  site::Site site = deck_site("joined_loops");
+  site::Zone third = site.zones.at("z2");
+  third.input.value = 3;
+  site.zones["z3"] = third;
+  site.triggers["t3"] = site.triggers.at("t2");
+  site.triggers.at("t3").zone.id = "z3";
+  site.triggers.at("t3").at_input.value = 3;
+  site.triggers.at("t3").input.value = 2;
+  site.triggers.at("t1").input.value = 1;
+  const auto reading = [&] {
+    ZoneSituation situation;
+    situation.zone = "z3";
+    situation.trigger = "t3";
+    const Level level = solve_level(site, situation);
+    return level.solved.cases.at(level.unit.value());
+  };
+  const circuit::WorstCase joined = reading();
+  site.triggers.erase("t2");
+  const circuit::WorstCase alone = reading();
+  EXPECT_NEAR(joined.low.bound, alone.low.bound, 1e-3);  // the shift of the unit's negative is what couples them
+  EXPECT_NEAR(joined.high.bound, alone.high.bound, 1e-3);
 }
 
 }  // namespace
