@@ -85,6 +85,7 @@ class TriggerCheck {
         trigger_(site.triggers.at(id)),
         levels_(levels),
         setting_(setting_of(site, id)),
+        setting_faults_(setting_faults(site, id)),
         margin_(limit_of(site, "trigger_margin_V")) {}
 
   std::vector<Evidence> run() {
@@ -142,10 +143,9 @@ class TriggerCheck {
 
   /// Whether the unit can be set as the file says: its kind of judging, its range, its grid.
   std::vector<Evidence> fits_the_input() const {
-    const std::vector<SettingFault> faults = setting_faults(site_, id_);
-    if (faults.empty()) return {};
+    if (setting_faults_.empty()) return {};
     Evidence evidence = unanswered(plain_subject("setting_fits"), {});
-    for (const SettingFault& fault : faults) {
+    for (const SettingFault& fault : setting_faults_) {
       if (fault.gap) evidence.gaps.push_back(*fault.gap);
       if (!fault.says) continue;
       evidence.verdict = chain::Verdict::broken;
@@ -240,6 +240,7 @@ class TriggerCheck {
   const site::Trigger& trigger_;
   const std::vector<Level>& levels_;
   Setting setting_;
+  std::vector<SettingFault> setting_faults_;
   Limit margin_;
   const site::UnitSpec* spec_ = nullptr;
   std::map<std::string, Worst> worst_;
