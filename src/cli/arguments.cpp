@@ -26,18 +26,21 @@ class Command {
     CLI::Option* option = app_->add_option("arg" + std::to_string(help_.lines.size()), target);
     const std::string label = text(shown);
     if (required) required_.emplace_back(option, label);
+    valued_.emplace_back(option, label);
     help_.lines.push_back({required ? label : "[" + label + "]", text(meaning), false});
   }
   void option(const std::string& names, std::string& target, const Message& shown, const Message& meaning) {
-    app_->add_option(names, target);
+    valued_.emplace_back(app_->add_option(names, target), names.substr(names.find("--")));
     help_.lines.push_back({names + " " + text(shown), text(meaning), true});
   }
   void flag(const std::string& names, bool& target, const Message& meaning) {
     app_->add_flag(names, target);
+    flags_.push_back(names);
     help_.lines.push_back({names, text(meaning), true});
   }
   void runs(std::function<int(Screen&)> run) { run_ = std::move(run); }
 
+  bool has_flag(const std::string& name) const { return std::find(flags_.begin(), flags_.end(), name) != flags_.end(); }
   const CLI::App& app() const { return *app_; }
   const CommandHelp& help() const { return help_; }
   const std::function<int(Screen&)>& run() const { return run_; }
@@ -48,6 +51,10 @@ class Command {
     for (const auto& [option, label] : required_) {
       if (option->count() == 0) problems.push_back(say::argument_missing(label, name_));
     }
+    for (const auto& [option, label] : valued_) {  // an empty value is a slip, as of a variable that is not set
+      const std::vector<std::string>& values = option->results();
+      if (std::find(values.begin(), values.end(), "") != values.end()) problems.push_back(say::option_empty(label));
+    }
     return problems;
   }
 
@@ -56,7 +63,8 @@ class Command {
   CLI::App* app_ = nullptr;
   CommandHelp help_;
   std::function<int(Screen&)> run_;
-  std::vector<std::pair<CLI::Option*, std::string>> required_;
+  std::vector<std::string> flags_;
+  std::vector<std::pair<CLI::Option*, std::string>> required_, valued_;
 };
 
 using Commands = std::vector<std::unique_ptr<Command>>;
@@ -166,6 +174,20 @@ std::string option_of(const CLI::ParseError& error) {
   return what.substr(0, what.find(':'));
 }
 
+/// Flags that were given a value, as "--all=3": the parser's library would take some of them for yes or no.
+std::vector<Message> flags_with_values(const std::vector<std::string>& arguments, const Commands& commands) {
+  std::vector<Message> problems;
+  for (const std::string& argument : arguments) {
+    const std::string name = argument.substr(0, argument.find('='));
+    if (name.size() == argument.size()) continue;
+    const bool flag =
+        name == "--help" || name == "--version" ||
+        std::any_of(commands.begin(), commands.end(), [&](const auto& command) { return command->has_flag(name); });
+    if (flag) problems.push_back(say::flag_with_value(name));
+  }
+  return problems;
+}
+
 const Command* chosen(const Commands& commands) {
   for (const auto& command : commands) {
     if (command->app().parsed()) return command.get();
@@ -207,6 +229,8 @@ Request read_arguments(const std::vector<std::string>& arguments) {
   declare_shelf_commands(app, commands);
   std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());  // CLI11 takes the last argument first
   Request request;
+  request.problems = flags_with_values(arguments, commands);
+  if (!request.problems.empty()) return request;
   try {
     app.parse(reversed);
   } catch (const CLI::CallForHelp&) {
@@ -215,6 +239,7 @@ Request read_arguments(const std::vector<std::string>& arguments) {
       request.help = command->help();
     } else {
       request.overview = overview(commands);
+      request.asks_for_help = true;
     }
     return request;
   } catch (const CLI::ParseError& error) {

@@ -14,6 +14,7 @@ namespace zoneproof::cli {
 struct Request {
   std::function<int(Screen&)> command;
   std::optional<CommandHelp> help;
+  bool asks_for_help = false;  ///< the overview was asked for, and is not shown for want of a command
   std::optional<std::vector<CommandHelp>> overview;
   bool version = false;
   std::vector<Message> problems;

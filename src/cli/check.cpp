@@ -126,8 +126,9 @@ int check(const CheckOptions& asked, Screen& screen) {
   }
   for (const Message& message : read.messages) print_problem(screen.out(), message);
   screen.line(text(say::no_problems(asked.site)));
-  screen.line(questions.empty() ? text(say::no_questions())
-                                : text(say::questions_counted(static_cast<long long>(questions.size()))));
+  if (read.site->zones.empty()) screen.line(text(say::nothing_to_prove()));
+  if (!questions.empty()) screen.line(text(say::questions_counted(static_cast<long long>(questions.size()))));
+  if (questions.empty() && !read.site->zones.empty()) screen.line(text(say::no_questions()));
   for (const Topic& topic : kTopics) print_topic(topic, questions, screen);
   return 0;
 }

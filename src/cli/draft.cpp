@@ -32,8 +32,9 @@ constexpr long long kMostGrade = 9;
 std::vector<Message> complete(site::DraftRequest& request, const DraftOptions& asked) {
   std::vector<Message> problems;
   if (!asked.units.empty()) {
-    if (auto problem = read_whole(asked.units, "--units", kMostUnitsOfDraft, request.units))
-      problems.push_back(*problem);
+    long long units = 0;
+    if (auto problem = read_whole(asked.units, "--units", kMostUnitsOfDraft, units)) problems.push_back(*problem);
+    request.units = units;
   }
   if (!asked.grade.empty()) {
     long long grade = 0;

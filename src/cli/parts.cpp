@@ -59,7 +59,10 @@ int parts(const PartsOptions& asked, Screen& screen) {
   if (shelf.empty()) return refuse("parts", {say::no_such_part(asked.id)}, asked.json, screen);
   if (asked.json) {
     Json list = Json::object();
-    for (const auto& [id, part] : shelf) list[id] = site::write_record(site::record_of<site::Part>(), part);
+    for (const auto& [id, part] : shelf) {  // as it is copied into a site: with version and hash
+      const std::optional<site::Part> copy = site::part_for_site(id);
+      list[id] = site::write_record(site::record_of<site::Part>(), &*copy);
+    }
     screen.raw(results_text("parts", std::nullopt, {{"parts", std::move(list)}}));
   } else if (asked.id.empty()) {
     print_list(shelf, screen);

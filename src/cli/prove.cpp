@@ -133,14 +133,15 @@ void print_once(const Answer& answer, const Evidence& evidence, const std::strin
   }
 }
 
-/// The evidence of a link that is to be read: all of it, or the first that makes its verdict and how many more.
+/// The evidence of a link that is to be read: all of it, or the worst and how many more are not proven. What only a
+/// later version answers is told once for all zones, and must not stand before what is known.
 void print_link(const Answer& answer, const proof::LinkAnswer& link, bool all, const std::string& heading, Told& told,
                 Screen& screen) {
   long long more = 0;
   bool first = true;
   for (const Evidence& evidence : link.evidence) {
     if (of_later_version(evidence)) continue;
-    if (all || (first && evidence.verdict == link.verdict)) {
+    if (all || (first && evidence.verdict != Verdict::proven)) {
       print_once(answer, evidence, heading, told, screen);
       first = false;
     } else if (evidence.verdict != Verdict::proven) {
@@ -219,7 +220,11 @@ void print_summary(const Answer& answer, Screen& screen) {
   }
   screen.line();
   if (!words.empty()) screen.line(text(say::chains_counted(static_cast<long long>(answer.proof.chains.size()), words)));
-  if (answer.proof.chains.empty()) screen.line(text(say::no_chains()));
+  if (answer.site.zones.empty()) {
+    screen.line(text(say::nothing_to_prove()));
+  } else if (answer.proof.chains.empty()) {
+    screen.line(text(say::no_chains()));
+  }
   if (const long long sources = limits_not_verified(answer); sources > 0)
     screen.line(text(say::limits_unverified(sources)));
   if (answer.proof.without_chain.empty()) return;

@@ -29,6 +29,7 @@ int run_request(const Request& request, Screen& screen) {
     print_help(*request.help, screen);
   } else if (request.overview) {
     print_overview(*request.overview, screen);
+    return request.asks_for_help ? 0 : 2;  // no command: nothing was done
   } else {
     return request.command(screen);
   }

@@ -206,6 +206,7 @@ void print_answer(const SupplyAnswer& answer, Screen& screen) {
   }
   print_outputs(answer, screen);
   for (const BatteryRun& run : answer.batteries) print_battery(answer, run, screen);
+  if (answer.evidence.empty()) return screen.line(text(say::nothing_is_fed()));
   screen.heading(text(answer.all_proven() ? say::all_supply_proven() : say::heading_not_proven()));
   for (const Evidence& evidence : answer.evidence) {
     if (evidence.verdict != Verdict::proven) print_evidence(screen, answer.site, evidence);

@@ -6,6 +6,7 @@
 
 #include "messages/proof.hpp"
 #include "proof/armed_by.hpp"
+#include "proof/feeds.hpp"
 #include "proof/pairing.hpp"
 #include "site/relations.hpp"
 
@@ -147,6 +148,7 @@ Proof join(const site::Site& site, const std::vector<Evidence>& engine_answers) 
   std::vector<Evidence> answers = engine_answers;
   for (Evidence& evidence : check_pairing(site)) answers.push_back(std::move(evidence));
   for (Evidence& evidence : check_armed_by(site)) answers.push_back(std::move(evidence));
+  for (Evidence& evidence : check_feeds(site)) answers.push_back(std::move(evidence));
   Proof proof;
   std::set<std::string> used;
   for (const auto& [zone, entry] : site.zones) {

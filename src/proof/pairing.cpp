@@ -1,11 +1,12 @@
 #include "proof/pairing.hpp"
 
 #include <functional>
-#include <map>
 #include <optional>
 
 #include "messages/proof.hpp"
 #include "proof/agreement.hpp"
+#include "proof/terminals.hpp"
+#include "proof/trigger_contact.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::proof {
@@ -30,8 +31,10 @@ class Pairing {
       input(id, trigger);
       channel(id, trigger);
       output(id, trigger);
+      for (Evidence& evidence : check_trigger_contact(site_, id)) add(std::move(evidence));
       names(id, trigger);
     }
+    for (Evidence& evidence : check_terminals(site_)) add(std::move(evidence));
     return std::move(all_);
   }
 
@@ -56,14 +59,16 @@ class Pairing {
     const site::Zone& zone = site_.zones.at(trigger.zone.id);
     const char* check = "source_possible";
     if (!trigger.source.known()) return add(open_question(trigger.zone.id, check, trigger.source.pointer));
+    if (trigger.source.is(TriggerSource::loop_tap)) {  // what is broken whatever is unknown beside it comes first
+      if (zone.type.is(ZoneType::fire)) return add(breaks(trigger.zone.id, check, say::never_tap_fire()));
+      if (zone.type.is(ZoneType::hold_up)) return add(breaks(trigger.zone.id, check, say::never_tap_hold_up()));
+      if (zone.medium.is(site::Medium::wireless)) return add(breaks(trigger.zone.id, check, say::no_loop_wireless()));
+      if (zone.medium.is(site::Medium::addressable))
+        return add(breaks(trigger.zone.id, check, say::no_loop_addressable()));
+    }
     if (!zone.type.known()) return add(open_question(trigger.zone.id, check, zone.type.pointer));
     if (!zone.medium.known()) return add(open_question(trigger.zone.id, check, zone.medium.pointer));
     if (!trigger.source.is(TriggerSource::loop_tap)) return add(holds(trigger.zone.id, check));
-    if (zone.type.is(ZoneType::fire)) return add(breaks(trigger.zone.id, check, say::never_tap_fire()));
-    if (zone.type.is(ZoneType::hold_up)) return add(breaks(trigger.zone.id, check, say::never_tap_hold_up()));
-    if (zone.medium.is(site::Medium::wireless)) return add(breaks(trigger.zone.id, check, say::no_loop_wireless()));
-    if (zone.medium.is(site::Medium::addressable))
-      return add(breaks(trigger.zone.id, check, say::no_loop_addressable()));
     terminal_can(id, trigger);
   }
 
@@ -90,7 +95,14 @@ class Pairing {
     if (!trigger.at_panel.known()) return add(open_question(trigger.zone.id, check, trigger.at_panel.pointer));
     if (!trigger.at_input.known()) return add(open_question(trigger.zone.id, check, trigger.at_input.pointer));
     const std::string there = site::tapped_zone(site_, trigger);
-    if (there == site::loop_owner(site_, trigger.zone.id)) return add(holds(trigger.zone.id, check));
+    const std::string owner = site::loop_owner(site_, trigger.zone.id);
+    if (owner.empty()) return add(open_question(trigger.zone.id, check, site_.zones.at(trigger.zone.id).panel.pointer));
+    if (there == owner) return add(holds(trigger.zone.id, check));
+    const site::Zone& zone = site_.zones.at(owner);
+    const bool other_panel = zone.panel.known() && zone.panel.id != trigger.at_panel.id;
+    if (there.empty() && !other_panel && !(zone.panel.known() && zone.input.known())) {
+      return add(open_question(trigger.zone.id, check, zone.panel.known() ? zone.input.pointer : zone.panel.pointer));
+    }
     if (there.empty()) return add(breaks(trigger.zone.id, check, say::tap_on_empty_terminal(*trigger.at_input.value)));
     add(breaks(trigger.zone.id, check, say::tap_on_other_zone(*trigger.at_input.value, site_.zones.at(there).name)));
   }
@@ -101,56 +113,71 @@ class Pairing {
     const site::UnitSpec* spec = site::unit_spec(site_, trigger.unit.id);
     if (spec == nullptr || !spec->inputs.known()) {
       add(open_question(trigger.zone.id, "input_exists",
-                        spec == nullptr ? trigger.unit.pointer : spec->inputs.pointer));
+                        spec == nullptr ? unit_pointer(trigger) : spec->inputs.pointer));
     } else if (*trigger.input.value < 1 || *trigger.input.value > *spec->inputs.value) {
       add(breaks(trigger.zone.id, "input_exists", say::no_such_input(*trigger.input.value, *spec->inputs.value)));
     } else {
       add(holds(trigger.zone.id, "input_exists"));
     }
-    const std::string other = another(id, [&](const site::Trigger& t) {
+    const char* once = "input_used_once";
+    if (!trigger.unit.known()) return add(open_question(trigger.zone.id, once, trigger.unit.pointer));
+    const auto other = another(id, [&](const site::Trigger& t) {
       return site::has_wire(t) && t.unit.id == trigger.unit.id && t.input.value == trigger.input.value;
     });
-    if (other.empty()) return add(holds(trigger.zone.id, "input_used_once"));
-    add(breaks(trigger.zone.id, "input_used_once", say::input_used_twice(*trigger.input.value, other)));
+    if (!other) return add(holds(trigger.zone.id, once));
+    add(breaks(trigger.zone.id, once, say::input_used_twice(*trigger.input.value, *other)));
   }
 
   void channel(const std::string& id, const site::Trigger& trigger) {
-    const site::UnitSpec* spec = site::unit_spec(site_, trigger.unit.id);
-    if (spec == nullptr || !spec->channel_binding.known()) {
-      return add(open_question(trigger.zone.id, "channel_as_bound",
-                               spec == nullptr ? trigger.unit.pointer : spec->channel_binding.pointer));
-    }
-    if (!trigger.channel.known())
-      return add(open_question(trigger.zone.id, "channel_as_bound", trigger.channel.pointer));
-    const bool exists =
-        spec->channels.known() && *trigger.channel.value >= 1 && *trigger.channel.value <= *spec->channels.value;
-    const bool fixed = spec->channel_binding.is(site::ChannelBinding::fixed);
-    if (spec->channels.known() && !exists) {
-      add(breaks(trigger.zone.id, "channel_as_bound",
-                 say::no_such_channel(*trigger.channel.value, *spec->channels.value)));
-    } else if (fixed && site::has_wire(trigger) && trigger.input.value != trigger.channel.value) {
-      add(breaks(trigger.zone.id, "channel_as_bound",
-                 say::channel_is_fixed(trigger.input.value.value_or(0), *trigger.channel.value)));
-    } else {
-      add(holds(trigger.zone.id, "channel_as_bound"));
-    }
-    const std::string other = another(id, [&](const site::Trigger& t) {
-      return t.unit.id == trigger.unit.id && t.channel.known() && t.channel.value == trigger.channel.value;
+    add(channel_as_bound(trigger));
+    if (!trigger.channel.known() || !trigger.unit.known()) return;
+    const char* check = "channel_used_once";
+    const auto other = another(id, [&](const site::Trigger& t) {
+      return t.unit.id == trigger.unit.id && t.channel.value == trigger.channel.value;
     });
-    if (other.empty()) return add(holds(trigger.zone.id, "channel_used_once"));
-    add(breaks(trigger.zone.id, "channel_used_once", say::channel_used_twice(*trigger.channel.value, other)));
+    if (!other) return add(holds(trigger.zone.id, check));
+    add(breaks(trigger.zone.id, check, say::channel_used_twice(*trigger.channel.value, *other)));
+  }
+
+  Evidence channel_as_bound(const site::Trigger& trigger) const {
+    const char* check = "channel_as_bound";
+    const std::string& zone = trigger.zone.id;
+    const site::UnitSpec* spec = site::unit_spec(site_, trigger.unit.id);
+    if (!trigger.channel.known()) return open_question(zone, check, trigger.channel.pointer);
+    if (spec == nullptr) return open_question(zone, check, unit_pointer(trigger));
+    const long long channel = *trigger.channel.value;
+    if (spec->channels.known() && (channel < 1 || channel > *spec->channels.value))
+      return breaks(zone, check, say::no_such_channel(channel, *spec->channels.value));
+    if (!spec->channel_binding.known()) return open_question(zone, check, spec->channel_binding.pointer);
+    if (spec->channel_binding.is(site::ChannelBinding::fixed) && site::has_wire(trigger)) {
+      if (!trigger.input.known()) return open_question(zone, check, trigger.input.pointer);
+      if (*trigger.input.value != channel)
+        return breaks(zone, check, say::channel_is_fixed(*trigger.input.value, channel));
+    }
+    if (!spec->channels.known()) return open_question(zone, check, spec->channels.pointer);
+    return holds(zone, check);
+  }
+
+  /// What is missing where there is no data sheet: which unit it is, or which part the unit is.
+  const std::string& unit_pointer(const site::Trigger& trigger) const {
+    const auto unit = site_.units.find(trigger.unit.id);
+    return unit == site_.units.end() ? trigger.unit.pointer : unit->second.part.pointer;
   }
 
   void output(const std::string& id, const site::Trigger& trigger) {
-    if (!trigger.source.is(TriggerSource::following_output) || !trigger.output.known()) return;
-    follows(trigger);
-    const std::string other = another(id, [&](const site::Trigger& t) { return t.output.id == trigger.output.id; });
-    std::string arming;
-    for (const auto& [unit_id, unit] : site_.units) {
-      if (unit.arming.output.id == trigger.output.id) arming = unit.name;
+    if (!trigger.source.is(TriggerSource::following_output)) return;
+    if (!trigger.output.known()) {
+      return add(open_question(trigger.zone.id, "output_follows_zone", trigger.output.pointer));
     }
-    if (other.empty() && arming.empty()) return add(holds(trigger.zone.id, "output_used_once"));
-    add(breaks(trigger.zone.id, "output_used_once", say::output_used_twice(other.empty() ? arming : other)));
+    follows(trigger);
+    const auto follower = another(id, [&](const site::Trigger& t) { return t.output.id == trigger.output.id; });
+    if (follower) return add(breaks(trigger.zone.id, "output_used_once", say::output_used_twice(*follower)));
+    for (const auto& [unit_id, unit] : site_.units) {
+      if (unit.arming.output.id != trigger.output.id) continue;
+      const std::string& arms = unit.name.empty() ? unit_id : unit.name;
+      return add(breaks(trigger.zone.id, "output_used_once", say::output_used_twice(arms)));
+    }
+    add(holds(trigger.zone.id, "output_used_once"));
   }
 
   /// An output that follows something else triggers for the wrong cause; alarm memory stays on after the first alarm.
@@ -168,14 +195,15 @@ class Pairing {
                say::output_follows_other_zone(output.name, site_.zones.at(output.zone.id).name)));
   }
 
-  /// Name of the zone of another trigger that fits; empty where there is none.
-  std::string another(const std::string& id, const std::function<bool(const site::Trigger&)>& fits) const {
+  /// What people call the zone of another trigger that fits; nothing where there is none.
+  std::optional<std::string> another(const std::string& id,
+                                     const std::function<bool(const site::Trigger&)>& fits) const {
     for (const auto& [other, trigger] : site_.triggers) {
       if (other == id || !fits(trigger)) continue;
       const auto zone = site_.zones.find(trigger.zone.id);
       return zone == site_.zones.end() || zone->second.name.empty() ? other : zone->second.name;
     }
-    return {};
+    return std::nullopt;
   }
 
   /// The operator reads number, name and type from the unit; they must be the panel's own.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <optional>
 
 #include "base/utf8.hpp"
 #include "messages/draft.hpp"
@@ -14,6 +15,24 @@ constexpr std::string_view kByteOrderMark = "\xEF\xBB\xBF";
 /// Faults that are listed; a file that is no table at all has one on every line.
 constexpr std::size_t kMostFaults = 25;
 
+/// What spreadsheets write above a table to tell its separator: "sep=;" alone in the first line.
+constexpr std::string_view kStatedSeparator = "sep=";
+
+bool is_line_end(char letter) { return letter == '\n' || letter == '\r'; }
+
+/// The separator of such a line, if the text begins with one.
+std::optional<char> stated_separator(std::string_view text) {
+  const std::size_t at = kStatedSeparator.size();
+  if (text.size() <= at) return std::nullopt;
+  for (std::size_t i = 0; i < at; ++i) {
+    if (text[i] != kStatedSeparator[i] && text[i] != kStatedSeparator[i] - ('a' - 'A')) return std::nullopt;
+  }
+  const bool alone = text.size() == at + 1 || is_line_end(text[at + 1]);
+  return alone && !is_line_end(text[at]) && text[at] != '"' ? std::optional(text[at]) : std::nullopt;
+}
+
+bool blank(const CsvCell& cell) { return cell.text.find_first_not_of(" \t\r\n") == std::string::npos; }
+
 /// The separator that stands most often in the first line, outside quotes; a comma where none does.
 char separator_of(std::string_view text) {
   constexpr std::array<char, 3> candidates = {',', ';', '\t'};
@@ -22,7 +41,7 @@ char separator_of(std::string_view text) {
   for (char letter : text) {
     if (letter == '"') quoted = !quoted;
     if (quoted) continue;
-    if (letter == '\n' || letter == '\r') break;
+    if (is_line_end(letter)) break;
     for (std::size_t i = 0; i < candidates.size(); ++i) counts[i] += letter == candidates[i] ? 1 : 0;
   }
   const auto most = std::max_element(counts.begin(), counts.end());
@@ -33,7 +52,11 @@ class Reader {
  public:
   Reader(std::string_view text, const std::string& file, std::size_t most_rows)
       : text_(text), file_(file), most_rows_(most_rows) {
-    table_.separator = separator_of(text);
+    const std::optional<char> stated = stated_separator(text);
+    table_.separator = stated.value_or(separator_of(text));
+    if (!stated) return;
+    at_ = kStatedSeparator.size() + 1;
+    end_line();
   }
 
   CsvTable read() {
@@ -44,7 +67,11 @@ class Reader {
       }
       read_row();
     }
+    trim_rows();
     check_widths();
+    std::stable_sort(table_.messages.begin(), table_.messages.end(), [](const Message& a, const Message& b) {
+      return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
+    });
     return std::move(table_);
   }
 
@@ -60,9 +87,9 @@ class Reader {
     if ((static_cast<unsigned char>(letter) & 0xC0U) != 0x80U) ++column_;
     return letter;
   }
-  bool at_line_end() const { return at_ == text_.size() || text_[at_] == '\n' || text_.substr(at_, 2) == "\r\n"; }
+  bool at_line_end() const { return at_ == text_.size() || is_line_end(text_[at_]); }
   void end_line() {
-    if (at_ < text_.size()) at_ += text_[at_] == '\r' ? 2 : 1;
+    if (at_ < text_.size()) at_ += text_.substr(at_, 2) == "\r\n" ? 2 : 1;
     ++line_;
     column_ = 1;
   }
@@ -103,9 +130,10 @@ class Reader {
         if (at_ == text_.size() || text_[at_] != '"') return after_quote();
         take();
         cell.text += '"';
-      } else if (text_[at_] == '\n') {
-        cell.text += text_[at_];
+      } else if (is_line_end(text_[at_])) {
+        const std::size_t before = at_;
         end_line();
+        cell.text += text_.substr(before, at_ - before);
       } else {
         cell.text += take();
       }
@@ -117,6 +145,21 @@ class Reader {
     if (at_line_end() || text_[at_] == table_.separator) return;
     complain(say::csv_after_quote(), line_, column_);
     while (!at_line_end() && text_[at_] != table_.separator) take();
+  }
+
+  /// Spreadsheets write every column and row that was ever touched: empty columns at the end of the header and empty
+  /// cells beyond it, and rows of separators alone.
+  void trim_rows() {
+    auto& rows = table_.rows;
+    if (rows.empty()) return;
+    rows.erase(std::remove_if(rows.begin(), rows.end(),
+                              [](const auto& row) { return std::all_of(row.begin(), row.end(), blank); }),
+               rows.end());
+    if (rows.empty()) return;
+    while (blank(rows.front().back())) rows.front().pop_back();
+    for (auto& row : rows) {
+      while (row.size() > rows.front().size() && blank(row.back())) row.pop_back();
+    }
   }
 
   /// RFC 4180 section 2, rule 4: each line has the same number of fields.

@@ -81,15 +81,21 @@ class Draft {
   DraftResult make(std::string_view text) {
     CsvTable table = read_csv(text, file_, kMostZones + 1);
     result_.messages = std::move(table.messages);
-    if (any_error(result_.messages)) return std::move(result_);
-    if (table.rows.size() < 2) return refused(say::draft_no_rows());
+    if (table.rows.size() < 2) {
+      if (any_error(result_.messages)) return std::move(result_);
+      return refused(say::draft_no_rows());
+    }
+    std::set<int> faulty;  // lines whose cells are not what was meant
+    for (const Message& message : result_.messages) faulty.insert(message.place.line);
     choose();
-    if (!read_header(table.rows.front())) return std::move(result_);
-    for (std::size_t i = 1; i < table.rows.size(); ++i) add_zone(table.rows[i]);
-    if (any_error(result_.messages)) return std::move(result_);
+    if (!read_header(table.rows.front())) return in_line_order();
+    for (std::size_t i = 1; i < table.rows.size(); ++i) {
+      if (faulty.count(table.rows[i].front().line) == 0) add_zone(table.rows[i]);
+    }
     add_triggers();
-    if (exact_resistors_ > 0) note(say::draft_no_tolerance(exact_resistors_));
-    return finish();
+    if (exact_resistors_ > 0 && !any_error(result_.messages)) note(say::draft_no_tolerance(exact_resistors_));
+    finish();
+    return in_line_order();
   }
 
  private:
@@ -103,6 +109,14 @@ class Draft {
   void note(Message message) { result_.messages.push_back(std::move(message)); }
   DraftResult refused(Message message) {
     result_.messages.push_back(std::move(message).at({file_, "", 0, 0, false}));
+    return std::move(result_);
+  }
+
+  /// What belongs to no line first.
+  DraftResult in_line_order() {
+    std::stable_sort(result_.messages.begin(), result_.messages.end(), [](const Message& a, const Message& b) {
+      return std::pair(a.place.line, a.place.column) < std::pair(b.place.line, b.place.column);
+    });
     return std::move(result_);
   }
 
@@ -157,6 +171,8 @@ class Draft {
       site_.origin = from_word<Origin>(request_.origin);
       if (!site_.origin) note(say::draft_option_word(request_.origin, "--origin", words_of<Origin>()));
     }
+    if (request_.units && request_.unit.empty()) note(say::draft_option_alone("--units", "--unit"));
+    if (!request_.battery.empty() && request_.supply.empty()) note(say::draft_option_alone("--battery", "--supply"));
     choose_rulebook();
     choose_supply();
     choose_panel();
@@ -240,8 +256,9 @@ class Draft {
 
   void choose_units() {
     if (request_.unit.empty() || !take_part(request_.unit, {PartKind::unit}, nullptr)) return;
-    for (long long i = 1; i <= request_.units; ++i) {
-      const std::string id = ids_.make(request_.units == 1 ? "unit" : fmt::format("unit_{}", i));
+    const long long units = request_.units.value_or(1);
+    for (long long i = 1; i <= units; ++i) {
+      const std::string id = ids_.make(units == 1 ? "unit" : fmt::format("unit_{}", i));
       Unit& unit = site_.units[id];
       unit.part.id = request_.unit;
       unit.feed = feed();
@@ -265,15 +282,16 @@ class Draft {
         complain(say::draft_column_twice(column), row[i]);
       }
     }
-    if (columns_.count("number") == 0 && columns_.count("name") == 0)
-      complain(say::draft_no_zone_column(), row.front());
-    return !any_error(result_.messages);
+    const bool zones_told_apart = columns_.count("number") != 0 || columns_.count("name") != 0;
+    if (!zones_told_apart) complain(say::draft_no_zone_column(), row.front());
+    return zones_told_apart;
   }
 
   /// The cell of a column, or null where the table has no such column or the cell is empty.
   const CsvCell* cell(const Row& row, const char* column) const {
     const auto found = columns_.find(column);
-    if (found == columns_.end() || trimmed(row.at(found->second).text).empty()) return nullptr;
+    if (found == columns_.end() || found->second >= row.size()) return nullptr;
+    if (trimmed(row[found->second].text).empty()) return nullptr;
     return &row[found->second];
   }
   std::string words(const Row& row, const char* column) const {
@@ -371,6 +389,17 @@ class Draft {
     return found->second;
   }
 
+  /// What a row says of its zone's trigger.
+  struct Planned {
+    std::string zone;
+    std::optional<TriggerSource> source;
+    std::optional<long long> input, channel;
+    const Row* row;
+
+    bool stated() const { return source || input || channel; }
+    bool wired() const { return source != TriggerSource::camera_analytics && source != TriggerSource::live_view; }
+  };
+
   // ---- Zones -------------------------------------------------------------------------------------------------------
   void add_zone(const Row& row) {
     const std::optional<long long> number = count(row, "number");
@@ -393,9 +422,16 @@ class Draft {
     zone.loop = loop(row, id, area);
     zone.medium.value = medium(row, zone.loop);
     remember(row, id);
-    order_.push_back(
-        {id, word<TriggerSource>(row, "trigger"), count(row, "unit_input"), count(row, "channel"), row.front()});
+    order_.push_back({id, word<TriggerSource>(row, "trigger"), count(row, "unit_input"), count(row, "channel"), &row});
+    refuse_tap(zone, order_.back());
     site_.zones.emplace(id, std::move(zone));
+  }
+
+  /// A wire on such a circuit can stop it from calling help.
+  void refuse_tap(const Zone& zone, const Planned& planned) {
+    if (planned.source != TriggerSource::loop_tap) return;
+    if (!zone.type.is(ZoneType::fire) && !zone.type.is(ZoneType::hold_up)) return;
+    complain(say::draft_never_tap(std::string(word_of(*zone.type.value))), *cell(*planned.row, "trigger"));
   }
 
   /// A row that tells of a pair of wires is of a wired zone.
@@ -416,6 +452,11 @@ class Draft {
     loop.mask_ohm = resistor(row, "mask_ohm", tolerance);
     loop.eol_place.value = word<EolPlace>(row, "eol_place");
     loop.contacts_complete.value = flag(row, "contacts_complete");
+    const std::array<const Value*, 3> resistors = {&loop.eol_ohm, &loop.alarm_ohm, &loop.mask_ohm};
+    if (tolerance && std::none_of(resistors.begin(), resistors.end(),
+                                  [&](const Value* ohm) { return ohm->spread == Spread::tolerance_pct; })) {
+      result_.messages.push_back(say::draft_tolerance_alone().at(place_of(*cell(row, "tolerance_pct"))));
+    }
     add_cable(row, zone, area, loop);
     add_detector(row, zone, area, loop);
     return loop;
@@ -425,6 +466,7 @@ class Draft {
     const CsvCell* part = cell(row, "cable");
     if (part == nullptr && cell(row, "cable_m") == nullptr) return;
     if (part != nullptr && plain_word(part->text) == "none") {
+      if (const CsvCell* length = cell(row, "cable_m")) complain(say::draft_length_of_none(), *length);
       loop.cable.id = "none";
       return;
     }
@@ -475,42 +517,57 @@ class Draft {
   }
 
   // ---- Triggers ----------------------------------------------------------------------------------------------------
-  struct Planned {
-    std::string zone;
-    std::optional<TriggerSource> source;
-    std::optional<long long> input, channel;
-    CsvCell cell;
-  };
-
   /// Fire and hold-up circuits are never tapped, technical and access zones want no picture: if one is wanted all the
   /// same, a person says with which source.
-  static bool wants_trigger(const Zone& zone, const Planned& planned) {
-    if (planned.source || planned.input) return true;
+  bool wants_trigger(const Zone& zone, const Planned& planned) const {
+    if (planned.stated()) return true;
+    if (units_.empty()) return false;
     if (!zone.type.known()) return true;
     const ZoneType type = *zone.type.value;
     return type != ZoneType::fire && type != ZoneType::technical && type != ZoneType::access &&
            type != ZoneType::hold_up;
   }
 
-  void add_triggers() {
-    if (units_.empty()) return;
-    const UnitSpec& spec = *site_.parts.at(request_.unit).unit;
-    const long long inputs = spec.inputs.value.value_or(0);
+  const UnitSpec* unit_spec() const { return units_.empty() ? nullptr : &*site_.parts.at(request_.unit).unit; }
+
+  /// Inputs that rows name; told where the unit has no such input, or where there are several units to choose from.
+  std::set<std::pair<std::size_t, long long>> stated_inputs(long long inputs) {
     std::set<std::pair<std::size_t, long long>> used;
     for (const Planned& planned : order_) {
-      if (planned.input && units_.size() == 1) used.insert({0, *planned.input});
+      if (!planned.input || units_.empty()) continue;
+      const CsvCell& typed = *cell(*planned.row, "unit_input");
+      if (inputs > 0 && (*planned.input < 1 || *planned.input > inputs)) {
+        complain(say::draft_no_such_input(*planned.input, request_.unit, inputs), typed);
+      } else if (units_.size() > 1) {
+        result_.messages.push_back(
+            say::draft_input_of_which_unit(static_cast<long long>(units_.size())).at(place_of(typed)));
+      } else {
+        used.insert({0, *planned.input});
+      }
     }
+    return used;
+  }
+
+  void add_triggers() {
+    const UnitSpec* spec = unit_spec();
+    const long long inputs = spec == nullptr ? 0 : spec->inputs.value.value_or(0);
+    const std::set<std::pair<std::size_t, long long>> used = stated_inputs(inputs);
     std::vector<std::string> without;
     for (const Planned& planned : order_) {
       if (!wants_trigger(site_.zones.at(planned.zone), planned)) continue;
-      const bool stated = planned.input && units_.size() == 1;
-      std::pair<std::size_t, long long> place = {0, planned.input.value_or(0)};
-      if (!stated && !next_free(used, inputs, place)) {
+      std::pair<std::size_t, long long> place = {0, 0};
+      if (units_.empty() || (planned.input && units_.size() > 1)) {
+        add_trigger(planned, "", planned.input);
+      } else if (planned.input || !planned.wired()) {
+        add_trigger(planned, units_.size() == 1 ? units_.front() : "", planned.input);
+      } else if (next_free(used, inputs, place)) {
+        add_trigger(planned, units_[place.first], place.second);
+      } else {
         without.push_back(planned.zone);
-        continue;
+        if (planned.stated()) add_trigger(planned, "", std::nullopt);
       }
-      add_trigger(planned, units_[place.first], place.second, spec);
     }
+    if (units_.empty() || any_error(result_.messages)) return;
     if (inputs == 0) note(say::draft_inputs_unknown(request_.unit));
     if (inputs != 0 && !without.empty()) {
       note(say::draft_no_room(inputs * static_cast<long long>(units_.size()), static_cast<long long>(without.size()),
@@ -532,26 +589,34 @@ class Draft {
     return false;
   }
 
-  void add_trigger(const Planned& planned, const std::string& unit, long long input, const UnitSpec& spec) {
+  /// Empty unit, no input: unknown.
+  void add_trigger(const Planned& planned, const std::string& unit, std::optional<long long> input) {
     const Zone& zone = site_.zones.at(planned.zone);
-    Trigger& trigger = site_.triggers[ids_.make(planned.zone + "_trigger")];
+    const std::string id = ids_.make(planned.zone + "_trigger");
+    Trigger& trigger = site_.triggers[id];
     trigger.zone.id = planned.zone;
     trigger.unit.id = unit;
     trigger.source.value = planned.source;
-    const bool wired = !planned.source || (*planned.source != TriggerSource::camera_analytics &&
-                                           *planned.source != TriggerSource::live_view);
-    if (wired) trigger.input.value = input;
+    trigger.input.value = input;
     trigger.channel.value = planned.channel;
-    if (!planned.channel && wired && spec.channel_binding.is(ChannelBinding::fixed)) trigger.channel.value = input;
+    const UnitSpec* spec = unit.empty() ? nullptr : unit_spec();
+    const bool fixed = spec != nullptr && spec->channel_binding.is(ChannelBinding::fixed);
+    if (!planned.channel && planned.wired() && fixed) trigger.channel.value = input;
     if (planned.source == TriggerSource::loop_tap && zone.input.known()) {
       trigger.at_panel.id = panel_;
       trigger.at_input = zone.input;
+    }
+    const std::string pointer = pointer_child("/triggers", id);
+    places_[pointer] = place_of(planned.row->front());
+    for (const auto& [column, key] :
+         {std::pair("trigger", "source"), std::pair("unit_input", "input"), std::pair("channel", "channel")}) {
+      if (const CsvCell* found = cell(*planned.row, column)) places_[pointer_child(pointer, key)] = place_of(*found);
     }
   }
 
   // ---- The end -----------------------------------------------------------------------------------------------------
   /// Read as any other site file: what a check refuses is told at the row that it comes from.
-  DraftResult finish() {
+  void finish() {
     ReadResult read = read_site(write_site(site_), file_);
     for (Message& message : read.messages) {
       std::string pointer = message.place.pointer;
@@ -560,8 +625,7 @@ class Draft {
       message.place = place != places_.end() ? place->second : Place{file_, message.place.pointer, 0, 0, false};
       result_.messages.push_back(std::move(message));
     }
-    result_.site = std::move(read.site);
-    return std::move(result_);
+    if (!any_error(result_.messages)) result_.site = std::move(read.site);
   }
 
   static constexpr std::size_t kMostMessages = 200;

@@ -62,6 +62,7 @@ struct NestedAccess {
   std::size_t (*size)(const void* member);
   void* (*add)(void* member, const std::string& id);  ///< a new one (map: under `id`; list and optional: `id` unused)
   void (*each)(const void* member, const std::function<void(const std::string& id, const void* object)>& visit);
+  void (*drop)(void* member, const std::string& id);  ///< map: takes the one under `id` out again; else nothing
 };
 
 /// One key of a record. Units come from the key's suffix (unit.hpp).
@@ -174,6 +175,7 @@ struct Nested<Map<T>> : std::true_type {
   static void each(const void* m, const Visit& visit) {
     for (const auto& [id, object] : *static_cast<const Map<T>*>(m)) visit(id, &object);
   }
+  static void drop(void* m, const std::string& id) { static_cast<Map<T>*>(m)->erase(id); }
 };
 template <class T>
 struct Nested<std::vector<T>> : std::true_type {
@@ -185,6 +187,7 @@ struct Nested<std::vector<T>> : std::true_type {
     std::size_t index = 0;
     for (const T& object : *static_cast<const std::vector<T>*>(m)) visit(std::to_string(index++), &object);
   }
+  static void drop(void*, const std::string&) {}
 };
 template <class T>
 struct Nested<std::optional<T>> : std::true_type {
@@ -196,6 +199,7 @@ struct Nested<std::optional<T>> : std::true_type {
     const auto& object = *static_cast<const std::optional<T>*>(m);
     if (object) visit("", &*object);
   }
+  static void drop(void*, const std::string&) {}
 };
 
 template <class T>
@@ -243,7 +247,7 @@ Field field(std::string_view key) {
   if constexpr (shape_of<T>() == Shape::record) out.record = &record_of<T>;
   if constexpr (shape_of<T>() == Shape::map || shape_of<T>() == Shape::list ||
                 shape_of<T>() == Shape::optional_record) {
-    static const NestedAccess access = {Nested<T>::size, Nested<T>::add, Nested<T>::each};
+    static const NestedAccess access = {Nested<T>::size, Nested<T>::add, Nested<T>::each, Nested<T>::drop};
     out.nested = &access;
     out.record = &record_of<typename Nested<T>::inner>;
   }

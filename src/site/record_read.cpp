@@ -157,11 +157,13 @@ void RecordReader::read_map(const Field& field, void* member, const Json& json, 
     const Deeper deeper(pointer_, item.key());
     const bool none = item.key() == "none";
     if (none) findings_.add(say::site_none_as_id(), pointer_, true);
-    if (!none && !well_formed_id(item.key(), field.ids)) {
+    const bool usable = !none && well_formed_id(item.key(), field.ids);
+    if (!none && !usable) {
       findings_.add(field.ids == IdForm::entry ? say::site_bad_entry_id(item.key()) : say::site_bad_id(item.key()),
                     pointer_, true);
     }
     read(record, field.nested->add(member, item.key()), item.value(), inherited);
+    if (!usable) field.nested->drop(member, item.key());  // it was read for its faults; nothing can refer to it
   }
 }
 

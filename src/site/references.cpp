@@ -6,6 +6,7 @@
 
 #include "messages/site.hpp"
 #include "site/checks.hpp"
+#include "site/shelf.hpp"
 #include "site/walk.hpp"
 
 namespace zoneproof::site {
@@ -87,6 +88,10 @@ class References {
   }
 
   void dangling(const Field& field, const Ref& reference) {
+    if (field.targets.front() == "parts" && parts_shelf().count(reference.id) != 0) {
+      findings_.add(say::site_part_on_shelf(reference.id), reference.pointer);
+      return;
+    }
     std::vector<std::string_view> candidates;
     for (const std::string_view collection : field.targets) {
       for (const auto& [id, where] : index_of(collection)) {

@@ -1,5 +1,7 @@
 #include <algorithm>
 #include <array>
+#include <iterator>
+#include <limits>
 
 #include "base/json_pointer.hpp"
 #include "messages/site.hpp"
@@ -81,7 +83,34 @@ void check_kind(const Part& part, const string& pointer, Findings& findings) {
   }
 }
 
-void check_terminal(const ZoneTerminalSpec& terminal, Findings& findings) {
+/// The ends of a window, in volts or in percent; unbounded where one is none, nothing where nothing is known.
+std::optional<std::pair<double, double>> ends(const Value& low, const Value& high) {
+  if ((low.unknown() || high.unknown()) || (low.none() && high.none())) return std::nullopt;
+  constexpr double kFar = std::numeric_limits<double>::infinity();
+  return std::pair(low.known() ? low.nominal : -kFar, high.known() ? high.nominal : kFar);
+}
+
+/// A voltage has one meaning: windows that mean different things may touch and no more.
+void check_windows(const Map<Window>& windows, const string& pointer, Findings& findings) {
+  const auto overlap = [](const auto& a, const auto& b) {
+    return a && b && std::max(a->first, b->first) < std::min(a->second, b->second);
+  };
+  for (auto one = windows.begin(); one != windows.end(); ++one) {
+    for (auto two = std::next(one); two != windows.end(); ++two) {
+      const Window &a = one->second, &b = two->second;
+      if (!a.means.known() || !b.means.known() || a.means.value == b.means.value) continue;
+      if (!overlap(ends(a.min_V, a.max_V), ends(b.min_V, b.max_V)) &&
+          !overlap(ends(a.min_pct, a.max_pct), ends(b.min_pct, b.max_pct)))
+        continue;
+      findings.add(say::site_windows_overlap(one->first, string(word_of(*a.means.value)), two->first,
+                                             string(word_of(*b.means.value))),
+                   pointer_child(pointer, two->first), true);
+    }
+  }
+}
+
+void check_terminal(const ZoneTerminalSpec& terminal, const string& pointer, Findings& findings) {
+  check_windows(terminal.windows, pointer_child(pointer, "windows"), findings);
   if (terminal.source.known()) {
     const TerminalSource source = *terminal.source.value;
     unless(source == TerminalSource::regulated, terminal.source_V, "source", source, findings);
@@ -121,7 +150,7 @@ void check_supply(const SupplySpec& supply, Findings& findings) {
 void check_part(const Part& part, const string& pointer, Findings& findings) {
   check_kind(part, pointer, findings);
   if (part.supply) check_supply(*part.supply, findings);
-  if (part.zone_terminal) check_terminal(*part.zone_terminal, findings);
+  if (part.zone_terminal) check_terminal(*part.zone_terminal, pointer_child(pointer, "zone_terminal"), findings);
   if (part.unit) check_unit(*part.unit, findings);
 }
 
@@ -247,7 +276,11 @@ void check_doubled(const Site& site, const string& id, const Zone& zone, Finding
     findings.add(say::site_itself("doubled_with", id), other.pointer);
     return;
   }
-  if (carrier->doubled_with.known()) findings.add(say::site_doubled_chain(other.id), other.pointer);
+  if (carrier->doubled_with.known()) {  // which of them carries the loop is open: no more can be said of it
+    const bool told_there = carrier->doubled_with.id == id && other.id < id;
+    if (!told_there) findings.add(say::site_doubled_chain(other.id), other.pointer);
+    return;
+  }
   if (!empty(zone.loop)) {
     findings.add(say::site_loop_of_second_zone(other.id), pointer_child(pointer_child("/zones", id), "loop"), true);
   }
@@ -273,7 +306,7 @@ void check_zone(const Site& site, const string& id, const Zone& zone, Findings& 
   for (const auto& [contact_id, contact] : zone.loop.contacts) {
     check_contact(site, contact.detector, contact.contact, pointer + "/loop/contacts/" + contact_id + "/contact",
                   findings);
-    const Zone* owner = find(site.zones, contact.zone);
+    const Zone* owner = contact.zone.known() ? find(site.zones, contact.zone) : nullptr;
     if (owner && contact.zone.id != id && loop_owner(contact.zone.id, *owner) != id) {
       findings.add(say::site_contact_of_other_zone(contact.zone.id), contact.zone.pointer);
     }

@@ -123,6 +123,13 @@ std::optional<Part> part_for_site(std::string_view id) {
   return part;
 }
 
+bool is_changed_copy(const Part& part) {
+  if (part.shelf_hash.empty()) return false;
+  Part content = part;
+  content.shelf_hash.clear();
+  return hash_of(content) != part.shelf_hash;
+}
+
 std::optional<Rulebook> rulebook_for_site(std::string_view id) {
   const auto found = rulebook_shelf().find(std::string(id));
   if (found == rulebook_shelf().end()) return std::nullopt;

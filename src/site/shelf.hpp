@@ -21,6 +21,10 @@ const Map<Rulebook>& rulebook_shelf();
 std::optional<Part> part_for_site(std::string_view id);
 std::optional<Rulebook> rulebook_for_site(std::string_view id);
 
+/// Whether a part says that it is a copy of the shelf's (it has a shelf_hash) and its content is no longer that.
+/// Cost: writing the part once.
+bool is_changed_copy(const Part& part);
+
 /// A person's own parts: same schema as the shelf ({"format": "zoneproof-parts", "version": 1, "parts": {...}}).
 struct PartsResult {
   Map<Part> parts;

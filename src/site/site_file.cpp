@@ -29,22 +29,47 @@ void append(ReadResult& to, ReadResult more) {
   if (more.site) to.site = std::move(more.site);
 }
 
-/// Adds a person's own parts to those of the site.
+/// Adds a person's own parts to those of the site. Of a faulty file none: its faults are told at their place in it, and
+/// not again as if they stood in the site.
 void add_parts(Site& site, const OwnParts& own, Findings& findings) {
   for (const auto& [id, part] : own.parts) {
-    const auto [there, added] = site.parts.emplace(id, part);
-    if (!added && !same(there->second, part)) {
+    const auto there = site.parts.find(id);
+    if (there == site.parts.end()) {
+      if (!own.faulty) site.parts.emplace(id, part);
+    } else if (!same(there->second, part)) {
       findings.add(say::site_own_part_clash(id, own.name), pointer_child("/parts", id), true);
     }
   }
 }
 
+/// A part that says that it is a copy of the shelf's and no longer is: nobody but the person speaks for its figures.
+void check_copies(const Site& site, Findings& findings) {
+  for (const auto& [id, part] : site.parts) {
+    if (is_changed_copy(part)) findings.add(say::site_part_changed(id), pointer_child("/parts", id), true);
+  }
+}
+
+bool ends_with(const std::string& path, std::string_view ending) {
+  return path.size() >= ending.size() && path.compare(path.size() - ending.size(), path.npos, ending) == 0;
+}
+
+std::string with_other_ending(const std::string& path, std::string_view ending, std::string_view other) {
+  return path.substr(0, path.size() - ending.size()) + std::string(other);
+}
+
+/// A note where parts of the same name stand beside a site whose own name does not lead to them.
+void note_parts_not_read(const std::string& path, std::vector<Message>& messages) {
+  const std::string stem = ends_with(path, ".json") ? with_other_ending(path, ".json", "") : path;
+  const std::string parts = stem + std::string(kPartsEnding);
+  std::error_code none;
+  if (!std::filesystem::exists(parts, none)) return;
+  const std::string site = std::filesystem::path(stem + std::string(kSiteEnding)).filename().string();
+  messages.push_back(say::site_parts_not_read(parts, site).at({path, "", 0, 0, false}));
+}
+
 /// Where a person's own parts of this site would stand; empty where the name does not end as a site's does.
 std::string own_parts_path(const std::string& path) {
-  if (path.size() < kSiteEnding.size() || path.compare(path.size() - kSiteEnding.size(), path.npos, kSiteEnding) != 0) {
-    return "";
-  }
-  return path.substr(0, path.size() - kSiteEnding.size()) + std::string(kPartsEnding);
+  return ends_with(path, kSiteEnding) ? with_other_ending(path, kSiteEnding, kPartsEnding) : "";
 }
 
 }  // namespace
@@ -80,6 +105,7 @@ ReadResult read_site_json(const Json& json, const std::string& name, std::option
     if (own != nullptr && own->faulty) reading.skipped.insert("/parts");  // what refers to them cannot be judged
     check_references(site, reading.skipped, findings);
     check_rules(site, findings);
+    check_copies(site, findings);
   }
   result.messages = text ? findings.in_text(*text) : findings.by_pointer();
   if (reading.migrated_from) {
@@ -101,7 +127,11 @@ ReadResult load_site(const std::string& path) {
   if (!text) return result;
   const std::string own_path = own_parts_path(path);
   std::error_code none;
-  if (own_path.empty() || !std::filesystem::exists(own_path, none)) return read_site(*text, path);
+  if (own_path.empty()) note_parts_not_read(path, result.messages);
+  if (own_path.empty() || !std::filesystem::exists(own_path, none)) {
+    append(result, read_site(*text, path));
+    return result;
+  }
   const auto own_text = read_file(own_path, result.messages);
   if (!own_text) return result;
   return read_site_with_parts(*text, path, *own_text, own_path);

@@ -1,10 +1,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "cli/run.hpp"
 #include "cli/workshop.hpp"
 #include "site/file.hpp"
 
@@ -20,6 +22,8 @@ std::string site_path() {
   return path;
 }
 
+std::string demo_path() { return std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/tern-hollow.site.json"; }
+
 json results_of(const Outcome& outcome) {
   const json parsed = json::parse(outcome.out, nullptr, false);
   EXPECT_FALSE(parsed.is_discarded()) << outcome.out << outcome.err;
@@ -28,7 +32,8 @@ json results_of(const Outcome& outcome) {
 
 TEST(Program, WithoutArgumentsListsItsCommands) {
   const Outcome outcome = run_line("");
-  EXPECT_EQ(outcome.exit_code, 0);
+  EXPECT_EQ(outcome.exit_code, 2) << "nothing was done";
+  EXPECT_EQ(run_line("--help").exit_code, 0);
   for (const char* command : {"check", "prove", "levels", "supply", "netlist", "draft", "parts", "rules", "schema"}) {
     EXPECT_THAT(outcome.out, HasSubstr(command));
   }
@@ -53,6 +58,63 @@ TEST(Program, BadCommandLinesAreToldWithTheRemedyAndExitTwo) {
     EXPECT_THAT(outcome.err, HasSubstr(".")) << line;
     EXPECT_THAT(outcome.err, Not(HasSubstr("TEXT"))) << line << ": words of the parser's library";
   }
+}
+
+TEST(Program, EmptyValuesAndFlagsWithValuesAreRefusedWithOneMessage) {
+  const std::string site = site_path();
+  const std::vector<std::vector<std::string>> lines = {{"prove", site, "--zone", ""},
+                                                       {"prove", site, "--zone="},
+                                                       {"prove", site, "--links", ""},
+                                                       {"parts", "--id", ""},
+                                                       {"schema", "--field", ""},
+                                                       {"netlist", site, "-o", ""},
+                                                       {"prove", ""},
+                                                       {"prove", site, "--all=3"},
+                                                       {"prove", site, "--json=yes"},
+                                                       {"prove", site, "--all=true"},
+                                                       {"draft", "x.csv", "--replace=no"}};
+  for (const std::vector<std::string>& line : lines) {
+    std::ostringstream out, err;
+    EXPECT_EQ(run(line, out, err, Terminal{}), 2) << line.back();
+    EXPECT_EQ(out.str(), "") << line.back();
+    const std::string told = err.str();
+    EXPECT_EQ(std::count(told.begin(), told.end(), '\n'), 2) << "sentence and remedy: " << told;
+  }
+}
+
+TEST(Program, WithoutZonesNothingIsProven) {
+  const std::string path = file_with("bare.site.json", R"({"format": "zoneproof-site", "version": 1})");
+  for (const std::string command : {"check ", "prove ", "supply "}) {
+    const Outcome outcome = run_line(command + path);
+    EXPECT_THAT(outcome.out, HasSubstr("nothing is proven")) << command;
+    EXPECT_THAT(outcome.out, Not(HasSubstr("Everything"))) << command;
+    EXPECT_THAT(outcome.out, Not(HasSubstr("Nothing is left"))) << command;
+  }
+}
+
+TEST(Prove, ShowsAThinSupplyOfADetectorThoughCoverageIsForALaterVersion) {
+  const Outcome outcome = run_line("prove " + demo_path() + " --links sense");
+  EXPECT_THAT(outcome.out, testing::ContainsRegex("thin +sense"));
+}
+
+TEST(Prove, SpeaksInSentencesOfWhatIsProven) {
+  const Outcome outcome = run_line("prove " + demo_path() + " --all --zone 3");
+  EXPECT_THAT(outcome.out, HasSubstr("The contact reports the alarm."));
+  EXPECT_THAT(outcome.out, Not(testing::ContainsRegex("(proven|thin) +[a-z]+ +[a-z]+_[a-z_]+")));
+}
+
+TEST(Shelf, APartIsPastedIntoASiteAsItIsPrinted) {
+  const std::string named = R"({"format": "zoneproof-site", "version": 1, "panels": {"p": {"part": "panel_8"}}PARTS})";
+  const auto with_parts = [&](const std::string& parts) {
+    return std::string(named).replace(named.find("PARTS"), 5, parts);
+  };
+  const Outcome refused = run_line("check " + file_with("shelf.site.json", with_parts("")));
+  EXPECT_EQ(refused.exit_code, 2);
+  EXPECT_THAT(refused.out, HasSubstr("zoneproof parts --id panel_8 --json"));
+  const auto printed = nlohmann::json::parse(run_line("parts --id panel_8 --json").out);
+  const std::string parts = printed.at("results").at("parts").dump();
+  const Outcome pasted = run_line("check " + file_with("pasted.site.json", with_parts(", \"parts\": " + parts)));
+  EXPECT_EQ(pasted.exit_code, 0) << pasted.out << pasted.err;
 }
 
 TEST(Check, ListsWhatIsToBeFoundOut) {

@@ -1,4 +1,4 @@
-// Pairing rules that no demo site breaks: a trigger source that the zone's terminal cannot give.
+// Pairing rules that no demo site breaks: what a zone's terminal cannot give, and what is unknown or has no name.
 #include "proof/pairing.hpp"
 
 #include <gtest/gtest.h>
@@ -41,6 +41,109 @@ TEST(Pairing, AllowsTheSameTapsWhereTheTerminalRefersToTheNegative) {
       EXPECT_EQ(e.verdict, chain::Verdict::proven) << e.subject;
     }
   }
+}
+
+site::Site kiln_yard() { return demo::site_of(demo::bytes("kiln-yard.site.json"), "kiln-yard.site.json"); }
+site::Site tern_hollow() { return demo::site_of(demo::bytes("tern-hollow.site.json"), "tern-hollow.site.json"); }
+
+/// The evidence of one check of one zone; fails the test where there is not exactly one.
+chain::Evidence evidence_of(const site::Site& site, const std::string& zone, const std::string& check) {
+  std::vector<chain::Evidence> found;
+  for (const chain::Evidence& e : check_pairing(site)) {
+    if (e.subject == zone && e.id == check) found.push_back(e);
+  }
+  EXPECT_EQ(found.size(), 1U) << zone << " " << check;
+  return found.empty() ? chain::Evidence{} : found.front();
+}
+
+testing::AssertionResult broken_by(const chain::Evidence& e, const std::string& code) {
+  if (e.verdict == chain::Verdict::broken && e.says && e.says->code == code) return testing::AssertionSuccess();
+  return testing::AssertionFailure() << chain::word(e.verdict) << " " << (e.says ? text(*e.says) : "");
+}
+
+testing::AssertionResult asks_for(const chain::Evidence& e, const std::string& pointer) {
+  if (e.verdict == chain::Verdict::unanswered && e.gaps.size() == 1 && e.gaps.front().pointer == pointer)
+    return testing::AssertionSuccess();
+  return testing::AssertionFailure() << chain::word(e.verdict) << " " << (e.gaps.empty() ? "" : e.gaps.front().pointer);
+}
+
+TEST(Pairing, RefusesATapOnAFireOrHoldUpCircuitWhileItsMediumIsUnknown) {
+  site::Site site = kiln_yard();
+  site.zones.at("z1").medium.value.reset();
+  site.zones.at("z1").type.value = site::ZoneType::fire;
+  EXPECT_TRUE(broken_by(evidence_of(site, "z1", "source_possible"), "never_tap_fire"));
+  site.zones.at("z1").type.value = site::ZoneType::hold_up;
+  EXPECT_TRUE(broken_by(evidence_of(site, "z1", "source_possible"), "never_tap_hold_up"));
+  site.zones.at("z1").type.value = site::ZoneType::intruder;
+  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "source_possible"), "/zones/z1/medium"));
+}
+
+TEST(Pairing, RefusesATapOnAWirelessZoneWhileItsTypeIsUnknown) {
+  site::Site site = kiln_yard();
+  site.zones.at("z1").medium.value = site::Medium::wireless;
+  site.zones.at("z1").type.value.reset();
+  EXPECT_TRUE(broken_by(evidence_of(site, "z1", "source_possible"), "no_loop_wireless"));
+}
+
+TEST(Pairing, NeverProvesAChannelWhileTheNumberOfChannelsIsUnknown) {
+  site::Site site = kiln_yard();
+  site::Trigger& trigger = site.triggers.at("t1");
+  const std::string part = site.units.at(trigger.unit.id).part.id;
+  site::UnitSpec& unit = *site.parts.at(part).unit;
+  unit.channel_binding.value = site::ChannelBinding::free;
+  unit.channels.value.reset();
+  trigger.channel.value = 999;
+  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "channel_as_bound"), "/parts/" + part + "/unit/channels"));
+  unit.channels.value = 8;
+  EXPECT_TRUE(broken_by(evidence_of(site, "z1", "channel_as_bound"), "no_such_channel"));
+}
+
+TEST(Pairing, AsksForTheInputThatAFixedChannelIsHeldAgainst) {
+  site::Site site = kiln_yard();
+  site::Trigger& trigger = site.triggers.at("t1");
+  site.parts.at(site.units.at(trigger.unit.id).part.id).unit->channel_binding.value = site::ChannelBinding::fixed;
+  trigger.channel.value = 1;
+  trigger.input.value.reset();
+  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "channel_as_bound"), "/triggers/t1/input"));
+}
+
+TEST(Pairing, AsksForTheZonesTerminalBeforeATapIsCalledWrong) {
+  site::Site site = kiln_yard();
+  site.zones.at("z1").input.value.reset();
+  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "right_terminal"), "/zones/z1/input"));
+  site.triggers.at("t1").at_input.value = 2;  // there stands another zone: wrong wherever z1 is
+  EXPECT_TRUE(broken_by(evidence_of(site, "z1", "right_terminal"), "tap_on_other_zone"));
+}
+
+TEST(Pairing, LetsNoTwoTriggersClashWhoseUnitsAreUnknown) {
+  site::Site site = kiln_yard();
+  for (const char* id : {"t1", "t2"}) {
+    site.triggers.at(id).unit.id.clear();
+    site.triggers.at(id).input.value = 1;
+    site.triggers.at(id).channel.value = 1;
+  }
+  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "input_used_once"), "/triggers/t1/unit"));
+  for (const chain::Evidence& e : check_pairing(site)) {
+    if (e.subject == "z1") {
+      EXPECT_NE(e.id, "channel_used_once");
+    }
+  }
+}
+
+TEST(Pairing, FindsAnOutputUsedTwiceByThingsWithoutAName) {
+  site::Site site = tern_hollow();
+  const site::Ref output = site.triggers.at("t10").output;
+  for (auto& [id, unit] : site.units) {
+    unit.name.clear();
+    unit.arming.output.id = output.id;
+  }
+  EXPECT_TRUE(broken_by(evidence_of(site, "z10", "output_used_once"), "output_used_twice"));
+}
+
+TEST(Pairing, AsksWhichOutputFollowsTheZone) {
+  site::Site site = tern_hollow();
+  site.triggers.at("t10").output.id.clear();
+  EXPECT_TRUE(asks_for(evidence_of(site, "z10", "output_follows_zone"), "/triggers/t10/output"));
 }
 
 }  // namespace

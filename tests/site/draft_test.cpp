@@ -226,6 +226,88 @@ TEST(Draft, TenThousandEqualNamesAreNoWork) {
   EXPECT_EQ(result.site->zones.size(), 10'000U);
 }
 
+TEST(Draft, RefusesATapOnAFireOrHoldUpCircuit) {
+  const DraftResult result = draft_site(
+      "number,type,trigger\n1,fire,loop_tap\n2,intruder,loop_tap\n3,hold_up,loop_tap\n4,hold_up,following_output\n",
+      "t.csv", with_parts());
+  EXPECT_FALSE(result.site);
+  EXPECT_EQ(codes_of(result), (std::vector<std::string>{"draft_never_tap", "draft_never_tap"}));
+  EXPECT_EQ(result.messages.front().place.line, 2);
+  EXPECT_EQ(result.messages.front().place.column, 8);
+  EXPECT_EQ(result.messages.back().place.line, 4);
+}
+
+TEST(Draft, KeepsWhatARowSaysOfATriggerWithoutAUnit) {
+  DraftRequest request = with_parts();
+  request.unit.clear();
+  const DraftResult result =
+      draft_site("number,trigger,unit_input,channel\n1,loop_tap,2,\n2,,,3\n3,,,\n", "t.csv", request);
+  ASSERT_TRUE(result.site);
+  ASSERT_EQ(result.site->triggers.size(), 2U);
+  const Trigger& first = result.site->triggers.at("zone_1_trigger");
+  EXPECT_TRUE(first.source.is(TriggerSource::loop_tap));
+  EXPECT_EQ(first.input.value, 2);
+  EXPECT_TRUE(first.unit.unknown());
+  EXPECT_EQ(result.site->triggers.at("zone_2_trigger").channel.value, 3);
+}
+
+TEST(Draft, AnInputBeyondTheUnitIsRefusedAndOneOfSeveralUnitsIsSaid) {
+  const std::string table = "number,unit_input\n1,3\n2,1\n";
+  const DraftResult beyond = draft_site(table, "t.csv", with_parts());  // the unit has two inputs
+  EXPECT_FALSE(beyond.site);
+  EXPECT_EQ(beyond.messages.back().code, "draft_no_such_input");
+  EXPECT_EQ(beyond.messages.back().place.line, 2);
+  EXPECT_EQ(beyond.messages.back().place.column, 3);
+  DraftRequest several = with_parts();
+  several.units = 2;
+  const DraftResult open = draft_site("number,unit_input\n2,1\n", "t.csv", several);
+  ASSERT_TRUE(open.site);
+  EXPECT_EQ(open.messages.back().code, "draft_input_of_which_unit");
+  EXPECT_EQ(open.site->triggers.at("zone_2_trigger").input.value, 1);
+  EXPECT_TRUE(open.site->triggers.at("zone_2_trigger").unit.unknown());
+}
+
+TEST(Draft, ATriggerWithoutAWireTakesNoInputAway) {
+  const DraftResult result =
+      draft_site("number,trigger\n1,camera_analytics\n2,loop_tap\n3,loop_tap\n", "t.csv", with_parts());
+  ASSERT_TRUE(result.site);
+  EXPECT_FALSE(result.site->triggers.at("zone_1_trigger").input.known());
+  EXPECT_EQ(result.site->triggers.at("zone_3_trigger").input.value, 2);
+  const DraftResult wired = draft_site("number,trigger,unit_input\n1,live_view,1\n", "t.csv", with_parts());
+  EXPECT_FALSE(wired.site) << "an input that no wire goes to is a contradiction";
+  EXPECT_EQ(wired.messages.back().place.column, 13);
+}
+
+TEST(Draft, OptionsThatSayNothingAloneAreRefused) {
+  DraftRequest request = with_parts();
+  request.unit.clear();
+  request.supply.clear();
+  request.units = 1;
+  request.battery = "battery_7ah";
+  const DraftResult result = draft_site("number\n1\n", "t.csv", request);
+  EXPECT_FALSE(result.site);
+  EXPECT_EQ(codes_of(result), (std::vector<std::string>{"draft_option_alone", "draft_option_alone"}));
+}
+
+TEST(Draft, ALengthOfNoCableAndAToleranceOfNoResistorAreTold) {
+  const DraftResult result =
+      draft_site("number,cable,cable_m,tolerance_pct\n1,none,12,\n2,,,5\n", "t.csv", with_parts());
+  EXPECT_FALSE(result.site);
+  EXPECT_EQ(codes_of(result), (std::vector<std::string>{"draft_length_of_none", "draft_tolerance_alone"}));
+}
+
+TEST(Draft, EveryFaultOfHeaderRowsAndSiteIsToldInOneRunInTheOrderOfTheLines) {
+  const DraftResult result =
+      draft_site("number,colour,input,cable_m\n1,red,5\n2,,99999999,1\nx,,,2\n4,,,many\n", "t.csv", with_parts());
+  EXPECT_FALSE(result.site);
+  std::vector<int> lines;
+  for (const Message& message : result.messages) {
+    if (kind_of(message.code).severity == Severity::error) lines.push_back(message.place.line);
+  }
+  EXPECT_EQ(lines, (std::vector<int>{1, 2, 3, 4, 4, 5}))
+      << "x is no number, and so the row has neither number nor name";
+}
+
 TEST(MadeIds, FitTheFormatHoweverLongOrStrangeTheName) {
   MadeIds ids;
   for (const std::string& name :

@@ -8,9 +8,12 @@
 #include <nlohmann/json.hpp>
 #include <random>
 
+#include "base/file.hpp"
 #include "base/json_pointer.hpp"
 #include "base/json_text.hpp"
 #include "site/file.hpp"
+#include "site/record_json.hpp"
+#include "site/shelf.hpp"
 #include "small_site.hpp"
 
 namespace zoneproof::site {
@@ -27,6 +30,12 @@ std::string with(const std::string& pointer, const Json& value) {
   Json site = small();
   site[Json::json_pointer(pointer)] = value;
   return write_json(site);
+}
+
+/// A part of the shelf as it is copied into a site.
+Json shelf_copy(const char* id) {
+  const std::optional<Part> part = part_for_site(id);
+  return write_record(record_of<Part>(), &*part);
 }
 
 std::string without(const std::string& pointer) {
@@ -406,6 +415,76 @@ TEST(DoubledZones, TheLoopStandsAtOneOfThem) {
   itself["zones"]["door"]["loop"]["contacts"].erase("c2");
   itself["zones"]["twin"]["doubled_with"] = "twin";
   EXPECT_EQ(read_site(write_json(itself), "x").messages.front().code, "site_itself");
+}
+
+TEST(DoubledZones, TwoThatNameEachOtherGiveOneMessage) {
+  Json site = small();
+  site["zones"]["door"]["doubled_with"] = "twin";
+  site["zones"]["twin"] = {{"doubled_with", "door"}, {"loop", {{"eol_ohm", 1000}}}};
+  const ReadResult result = read_site(write_json(site), "x");
+  ASSERT_EQ(result.messages.size(), 1U) << all_of(result.messages);
+  EXPECT_EQ(result.messages.front().code, "site_doubled_chain");
+}
+
+TEST(Ids, OneThatCannotBeGivesOneMessageAndNoneOfWhatFollowsFromIt) {
+  for (const char* id : {"none", "", "Back door"}) {
+    Json site = small();
+    site["zones"][id] = {{"number", 9}, {"medium", "wireless"}};
+    const ReadResult result = read_site(write_json(site), "x");
+    EXPECT_FALSE(result.site) << id;
+    EXPECT_EQ(result.messages.size(), 1U) << all_of(result.messages);
+  }
+  Json site = small();
+  site["zones"][""] = {{"number", 9}, {"nmae", "x"}};
+  EXPECT_EQ(read_site(write_json(site), "x").messages.size(), 2U) << "what is wrong inside is told too";
+}
+
+TEST(Windows, OfOtherMeaningMayTouchAndNotOverlap) {
+  const auto with_window = [](const char* low, const char* means) {
+    Json site = small();
+    site["parts"]["terminal"]["zone_terminal"]["windows"]["next"] = {
+        {"means", means}, {"min_V", Json::parse(low)}, {"max_V", "none"}};
+    return read_site(write_json(site), "x");
+  };
+  EXPECT_TRUE(with_window("3", "alarm").site) << "the other ends there";
+  EXPECT_TRUE(with_window("2", "secure").site) << "the same meaning";
+  const ReadResult overlap = with_window("2.9", "alarm");
+  ASSERT_EQ(overlap.messages.size(), 1U) << all_of(overlap.messages);
+  EXPECT_EQ(overlap.messages.front().code, "site_windows_overlap");
+  EXPECT_THAT(full_text(overlap.messages.front()), HasSubstr("\"next\" (alarm) and \"rest\" (secure)"));
+}
+
+TEST(Copies, APartThatIsNoLongerTheShelfsIsNamed) {
+  Json site = small();
+  site["parts"]["panel_8"] = shelf_copy("panel_8");
+  EXPECT_TRUE(read_site(write_json(site), "x").messages.empty());
+  site["parts"]["panel_8"]["panel"]["inputs"] = 9;
+  const ReadResult changed = read_site(write_json(site), "x");
+  EXPECT_TRUE(changed.site);
+  ASSERT_EQ(changed.messages.size(), 1U) << all_of(changed.messages);
+  EXPECT_EQ(changed.messages.front().code, "site_part_changed");
+  EXPECT_EQ(changed.messages.front().place.pointer, "/parts/panel_8");
+}
+
+TEST(OwnParts, BesideASiteOfAnotherEndingAreNotedAsNotRead) {
+  const std::string folder = testing::TempDir();
+  const std::string parts = R"({"format": "zoneproof-parts", "version": 1, "parts": {}})";
+  ASSERT_FALSE(save_file(folder + "brook.parts.json", parts));
+  ASSERT_FALSE(save_file(folder + "brook.json", std::string(kSmallSite)));
+  ASSERT_FALSE(save_file(folder + "brook.site.json", std::string(kSmallSite)));
+  EXPECT_TRUE(load_site(folder + "brook.site.json").messages.empty());
+  const ReadResult other = load_site(folder + "brook.json");
+  EXPECT_TRUE(other.site);
+  ASSERT_EQ(other.messages.size(), 1U) << all_of(other.messages);
+  EXPECT_EQ(other.messages.front().code, "site_parts_not_read");
+}
+
+TEST(OwnParts, AFaultyOneIsToldOnce) {
+  const std::string parts = R"({"format": "zoneproof-parts", "version": 1, "parts": {
+      "mine": {"kind": "detector", "detector": {"supply_min_V": 15, "supply_max_V": 9}}}})";
+  const ReadResult result = read_site_with_parts(with("/detectors/eye/part", "mine"), "x", parts, "x.parts.json");
+  ASSERT_EQ(result.messages.size(), 1U) << all_of(result.messages);
+  EXPECT_EQ(result.messages.front().place.file, "x.parts.json");
 }
 
 TEST(OwnParts, AddToThoseOfTheSite) {

@@ -1,0 +1,67 @@
+// Zones and the panel's terminals: each on one that is there, each on its own.
+#include "proof/terminals.hpp"
+
+#include <gtest/gtest.h>
+
+#include "proof/demo.hpp"
+
+namespace zoneproof::proof {
+namespace {
+
+site::Site kiln_yard() { return demo::site_of(demo::bytes("kiln-yard.site.json"), "kiln-yard.site.json"); }
+site::Site tern_hollow() { return demo::site_of(demo::bytes("tern-hollow.site.json"), "tern-hollow.site.json"); }
+
+chain::Evidence evidence_of(const site::Site& site, const std::string& zone, const std::string& check) {
+  for (const chain::Evidence& e : check_terminals(site)) {
+    if (e.subject == zone && e.id == check) return e;
+  }
+  ADD_FAILURE() << zone << " has no " << check;
+  return {};
+}
+
+TEST(Terminals, TwoWiredZonesOnOneTerminalAreBrokenBoth) {
+  site::Site site = kiln_yard();
+  site.zones.at("z2").input.value = 1;
+  for (const char* zone : {"z1", "z2"}) {
+    const chain::Evidence e = evidence_of(site, zone, "terminal_own");
+    EXPECT_EQ(e.verdict, chain::Verdict::broken) << zone;
+    EXPECT_EQ(e.link, chain::Link::loop);
+    ASSERT_TRUE(e.says);
+    EXPECT_EQ(e.says->code, "terminal_used_twice");
+  }
+  EXPECT_EQ(evidence_of(site, "z3", "terminal_own").verdict, chain::Verdict::proven);
+}
+
+TEST(Terminals, TwoZonesThatShareAPairMayStandOnOneTerminal) {
+  site::Site site = tern_hollow();
+  ASSERT_EQ(site.zones.at("z3").input.value, site.zones.at("z4").input.value);
+  EXPECT_EQ(evidence_of(site, "z3", "terminal_own").verdict, chain::Verdict::proven);
+  EXPECT_EQ(evidence_of(site, "z4", "terminal_own").verdict, chain::Verdict::proven);
+  site.zones.at("z4").doubled_with.id.clear();
+  EXPECT_EQ(evidence_of(site, "z4", "terminal_own").verdict, chain::Verdict::broken);
+}
+
+TEST(Terminals, ATerminalBeyondThePanelsInputsIsBroken) {
+  site::Site site = kiln_yard();
+  site.zones.at("z8").input.value = 99;
+  const chain::Evidence e = evidence_of(site, "z8", "terminal_exists");
+  EXPECT_EQ(e.verdict, chain::Verdict::broken);
+  ASSERT_TRUE(e.says);
+  EXPECT_EQ(e.says->code, "no_such_terminal");
+}
+
+TEST(Terminals, WirelessAndAddressableZonesStandOnNone) {
+  for (const chain::Evidence& e : check_terminals(tern_hollow())) {
+    EXPECT_TRUE(e.subject != "z6" && e.subject != "z7" && e.subject != "z8" && e.subject != "z9") << e.subject;
+  }
+}
+
+TEST(Terminals, AnUnknownMediumLeavesTwoZonesOnATerminalUnanswered) {
+  site::Site site = kiln_yard();
+  site.zones.at("z2").input.value = 1;
+  site.zones.at("z2").medium.value.reset();
+  EXPECT_EQ(evidence_of(site, "z1", "terminal_own").verdict, chain::Verdict::unanswered);
+}
+
+}  // namespace
+}  // namespace zoneproof::proof
