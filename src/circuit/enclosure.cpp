@@ -81,11 +81,7 @@ bool Enclosure::assumptions_hold() {
   std::vector<std::size_t> doubtful;
   for (std::size_t e = 0; e < assumed_.size(); ++e) {
     if (assumed_[e] == Conduction::unknown) continue;
-    const Element& diode = network_.elements()[e];
-    const Functional across = functional(Quantity::voltage(diode.from, diode.to));
-    const bool off = across.centre + across.radius < box_.value[e].low;
-    const bool on = across.centre - across.radius > box_.value[e].high;
-    if (across.floats || !(assumed_[e] == Conduction::off ? off : on)) doubtful.push_back(e);
+    if (certain_state(e) != assumed_[e]) doubtful.push_back(e);
   }
   for (const std::size_t e : doubtful) assumed_[e] = Conduction::unknown;
   if (!doubtful.empty()) return false;
@@ -219,6 +215,44 @@ void Enclosure::load_remainders(std::vector<double>& centre, std::vector<double>
   }
 }
 
+// A first guess of the loads' running voltages: what they would have at the centre, give or take 1 %.
+void Enclosure::guess_load_volts(const std::vector<std::size_t>& loads) {
+  for (const std::size_t k : loads) {
+    const double gamma = rows_[k].centre;
+    const double w = gamma > 0.0 ? std::sqrt(box_.value[at(rows_[k].element)].middle() / gamma) : volt_scale_;
+    load_span(k) = {0.99 * w, 1.01 * w};
+  }
+}
+
+// Gives the loads up: always false.
+bool Enclosure::relax_loads(const std::vector<std::size_t>& loads) {
+  for (const std::size_t k : loads) relaxed_[at(rows_[k].element)] = true;
+  box_.loads_known = false;
+  return false;
+}
+
+bool Enclosure::may_lock_out(std::size_t k) const {
+  const ElementIndex load = rows_[k].element;
+  return box_.load_volts[at(load)].low <= lockout(network_.elements()[at(load)]);
+}
+
+// Holds a load's interval against the enclosure made with it. A proved one is sharpened. Another has to hold the
+// enclosure inside; where it does not (false), it is widened.
+bool Enclosure::hold_load_span(std::size_t k, bool proved) {
+  const Span u = row_span(k);
+  const Span w{-u.high, -u.low};
+  Span& known = load_span(k);
+  if (proved) {
+    known = {std::max(known.low, w.low), std::min(known.high, w.high)};
+    if (known.low > known.high) known = {known.middle(), known.middle()};
+    return true;
+  }
+  if (w.low > known.low && w.high < known.high) return true;
+  const double margin = 0.05 * (std::max(known.high, w.high) - std::min(known.low, w.low)) + 1e-9;
+  known = {std::min(known.low, w.low) - margin, std::max(known.high, w.high) + margin};
+  return false;
+}
+
 // Intervals of the load voltages, proved by inclusion (or sharpened, when the box knows some). False: a load had to be
 // relaxed.
 bool Enclosure::enclose_loads() {
@@ -227,19 +261,7 @@ bool Enclosure::enclose_loads() {
   for (std::size_t k = 0; k < rows_.size(); ++k) {
     if (rows_[k].form == Form::load) loads.push_back(k);
   }
-  const auto span_of = [&](std::size_t k) -> Span& { return box_.load_volts[at(rows_[k].element)]; };
-  if (!box_.loads_known) {
-    for (const std::size_t k : loads) {
-      const double gamma = rows_[k].centre;
-      const double w = gamma > 0.0 ? std::sqrt(box_.value[at(rows_[k].element)].middle() / gamma) : volt_scale_;
-      span_of(k) = {0.99 * w, 1.01 * w};
-    }
-  }
-  const auto relax = [&] {
-    for (const std::size_t k : loads) relaxed_[at(rows_[k].element)] = true;
-    box_.loads_known = false;
-    return false;
-  };
+  if (!box_.loads_known) guess_load_volts(loads);
   constexpr int most_rounds = 25;
   bool proved = box_.loads_known || loads.empty();
   int sharpened = 0;
@@ -249,40 +271,30 @@ bool Enclosure::enclose_loads() {
     load_remainders(centre, half);
     if (!enclose_w_once(centre, half)) {
       if (loads.empty()) return regular_ = false, true;
-      return relax();
+      return relax_loads(loads);
     }
     if (loads.empty()) return true;
     bool inside = true;
     for (const std::size_t k : loads) {
-      const Span u = row_span(k);
-      const Span w{-u.high, -u.low};
-      Span& known = span_of(k);
-      if (proved) {
-        known = {std::max(known.low, w.low), std::min(known.high, w.high)};
-        if (known.low > known.high) known = {known.middle(), known.middle()};
-        continue;
-      }
-      if (w.low > known.low && w.high < known.high) continue;
+      if (hold_load_span(k, proved)) continue;
       inside = false;
-      const double margin = 0.05 * (std::max(known.high, w.high) - std::min(known.low, w.low)) + 1e-9;
-      known = {std::min(known.low, w.low) - margin, std::max(known.high, w.high) + margin};
-      if (known.low <= lockout(network_.elements()[at(rows_[k].element)])) return relax();
+      if (may_lock_out(k)) return relax_loads(loads);
     }
     if (proved && ++sharpened == 3) break;
     proved = proved || inside;
   }
-  if (!proved) return relax();
+  if (!proved) return relax_loads(loads);
   for (const std::size_t k : loads) {
-    if (span_of(k).low <= lockout(network_.elements()[at(rows_[k].element)])) return relax();
+    if (may_lock_out(k)) return relax_loads(loads);
   }
   for (const std::size_t k : loads) {
-    const Span& w = span_of(k);
+    const Span& w = load_span(k);
     const Span& watt = box_.value[at(rows_[k].element)];
     rows_[k].half_lambda = std::max(std::abs(watt.high / (w.low * w.low) - rows_[k].centre),
                                     std::abs(watt.low / (w.high * w.high) - rows_[k].centre));
   }
   std::vector<double> unused;
-  if (!super_solution(std::vector<double>(rows_.size(), 1.0), true, unused)) return relax();
+  if (!super_solution(std::vector<double>(rows_.size(), 1.0), true, unused)) return relax_loads(loads);
   box_.loads_known = true;
   return true;
 }

@@ -158,14 +158,24 @@ class Enclosure {
   bool super_solution(const std::vector<double>& base, bool transposed, std::vector<double>& bound) const;
   std::vector<double> spread(const std::vector<double>& magnitudes, bool transposed) const;
   void load_remainders(std::vector<double>& centre, std::vector<double>& half) const;
+  Span& load_span(std::size_t row) { return box_.load_volts[at(rows_[row].element)]; }
+  void guess_load_volts(const std::vector<std::size_t>& loads);
+  bool relax_loads(const std::vector<std::size_t>& loads);
+  bool may_lock_out(std::size_t row) const;
+  bool hold_load_span(std::size_t row, bool proved);
   bool enclose_loads();
   bool enclose_w_once(const std::vector<double>& shift, const std::vector<double>& half);
   bool settle_diodes();
   void assume_diodes(const std::vector<double>& nominal_volts);
   bool drop_assumptions();
   bool assumptions_hold();
+  /// The state in which a diode's law puts it all over the box, by the voltage across it.
+  Conduction certain_state(std::size_t element) const;
   bool check_limits();
   Span row_span(std::size_t row) const;
+  void row_sensitivities(const std::vector<double>& mu, double scale, Functional& functional) const;
+  void column_sensitivities(const Quantity& quantity, const std::vector<double>& mu, double scale,
+                            Functional& functional) const;
   int sign_with(const Functional& functional, const Parameter& parameter, double share_of_radius) const;
   int row_of(ElementIndex element) const { return row_of_[at(element)]; }
 

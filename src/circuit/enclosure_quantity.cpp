@@ -12,24 +12,11 @@ using RowMajor = Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, Eigen::Ro
 
 }  // namespace
 
-Enclosure::Functional Enclosure::functional(const Quantity& quantity) const {
-  Functional f;
+// lambda: how the functional answers to what each row's correction drives. mu: the functional's adjoint solution;
+// scale: its largest entry.
+void Enclosure::row_sensitivities(const std::vector<double>& mu, double scale, Functional& f) const {
   const NodalSystem& system = system_.front();
-  std::vector<double> mu(at(system.unknowns()), 0.0);
-  for (const Quantity::Term& term : quantity.terms) {
-    const int index = system.unknown(term.node);
-    if (index == NodalSystem::floats) {
-      f.floats = true;
-      return f;
-    }
-    if (index >= 0) mu[at(index)] += term.weight;
-    f.centre += term.weight * base_volts_[at(term.node)];
-  }
-  system.solve(mu.data(), 1);
-  double scale = 0.0;
-  for (const double entry : mu) scale = std::max(scale, std::abs(entry));
   const std::size_t m = rows_.size();
-  const std::size_t s = columns_.size();
   f.lambda.resize(m);
   std::vector<double> base(m);
   for (std::size_t k = 0; k < m; ++k) {
@@ -44,15 +31,22 @@ Enclosure::Functional Enclosure::functional(const Quantity& quantity) const {
   if (!super_solution(base, true, f.lambda_most)) {
     f.lambda_most.assign(m, infinite);
     f.lambda_radius.assign(m, infinite);
-  } else {
-    std::vector<double> reach(m);
-    for (std::size_t k = 0; k < m; ++k) reach[k] = rows_[k].half_lambda * f.lambda_most[k];
-    f.lambda_radius = spread(reach, true);
-    for (std::size_t k = 0; k < m; ++k) {
-      f.lambda_radius[k] =
-          f.lambda_radius[k] * (1.0 + relative_slack) + absolute_slack * scale * std::abs(rows_[k].scale_d);
-    }
+    return;
   }
+  std::vector<double> reach(m);
+  for (std::size_t k = 0; k < m; ++k) reach[k] = rows_[k].half_lambda * f.lambda_most[k];
+  f.lambda_radius = spread(reach, true);
+  for (std::size_t k = 0; k < m; ++k) {
+    f.lambda_radius[k] =
+        f.lambda_radius[k] * (1.0 + relative_slack) + absolute_slack * scale * std::abs(rows_[k].scale_d);
+  }
+}
+
+// kappa: how the functional answers to each source; asks for lambda first.
+void Enclosure::column_sensitivities(const Quantity& quantity, const std::vector<double>& mu, double scale,
+                                     Functional& f) const {
+  const std::size_t m = rows_.size();
+  const std::size_t s = columns_.size();
   f.kappa.resize(s);
   f.kappa_radius.resize(s);
   for (std::size_t j = 0; j < s; ++j) {
@@ -69,6 +63,26 @@ Enclosure::Functional Enclosure::functional(const Quantity& quantity) const {
     f.kappa_radius[j] = radius * (1.0 + relative_slack) + absolute_slack * std::max(1.0, scale);
     f.radius += std::abs(centre) * columns_[j].half;
   }
+}
+
+Enclosure::Functional Enclosure::functional(const Quantity& quantity) const {
+  Functional f;
+  const NodalSystem& system = system_.front();
+  std::vector<double> mu(at(system.unknowns()), 0.0);
+  for (const Quantity::Term& term : quantity.terms) {
+    const int index = system.unknown(term.node);
+    if (index == NodalSystem::floats) {
+      f.floats = true;
+      return f;
+    }
+    if (index >= 0) mu[at(index)] += term.weight;
+    f.centre += term.weight * base_volts_[at(term.node)];
+  }
+  system.solve(mu.data(), 1);
+  double scale = 0.0;
+  for (const double entry : mu) scale = std::max(scale, std::abs(entry));
+  row_sensitivities(mu, scale, f);
+  column_sensitivities(quantity, mu, scale, f);
   f.radius = f.radius * (1.0 + relative_slack) + absolute_slack * volt_scale_;
   return f;
 }
@@ -99,15 +113,19 @@ std::vector<std::pair<ElementIndex, double>> Enclosure::open_diodes(const Functi
   return result;
 }
 
+Conduction Enclosure::certain_state(std::size_t e) const {
+  const Element& diode = network_.elements()[e];
+  const Functional across = functional(Quantity::voltage(diode.from, diode.to));
+  if (across.floats) return Conduction::unknown;
+  if (across.centre + across.radius < box_.value[e].low) return Conduction::off;
+  return across.centre - across.radius > box_.value[e].high ? Conduction::on : Conduction::unknown;
+}
+
 bool Enclosure::contradictory() const {
   for (std::size_t e = 0; e < network_.elements().size(); ++e) {
     if (box_.conducts[e] == Conduction::unknown) continue;
-    const Element& diode = network_.elements()[e];
-    const Functional across = functional(Quantity::voltage(diode.from, diode.to));
-    if (across.floats) continue;
-    const bool below = across.centre + across.radius < box_.value[e].low;
-    const bool above = across.centre - across.radius > box_.value[e].high;
-    if (box_.conducts[e] == Conduction::on ? below : above) return true;
+    const Conduction certain = certain_state(e);
+    if (certain != Conduction::unknown && certain != box_.conducts[e]) return true;
   }
   return false;
 }

@@ -146,7 +146,7 @@ struct ChangingNetwork::Inside {
   }
 };
 
-ChangingNetwork::ChangingNetwork(Network network, Values values) : inside_(std::make_unique<Inside>()) {
+ChangingNetwork::ChangingNetwork(Network network, const Values& values) : inside_(std::make_unique<Inside>()) {
   if (!linear(network)) throw std::invalid_argument("only a linear network can change by rank-1 updates");
   inside_->companions = companions_of(network, values);
   inside_->network = std::move(network);

@@ -35,7 +35,7 @@ std::optional<PortEquivalent> reduce_to_ports(const Network& network, const Valu
 class ChangingNetwork {
  public:
   /// Throws std::invalid_argument when the network has nonlinear elements.
-  ChangingNetwork(Network network, Values values);
+  ChangingNetwork(Network network, const Values& values);
   ~ChangingNetwork();
   ChangingNetwork(ChangingNetwork&&) noexcept;
   ChangingNetwork& operator=(ChangingNetwork&&) noexcept;

@@ -172,9 +172,9 @@ class NumberReader {
   /// At most one of the three ways to state a tolerance, and that one whole.
   bool one_tolerance(const Json& json) {
     std::vector<std::string> ways;
-    if (has(json, "plus") || has(json, "minus")) ways.push_back(has(json, "plus") ? "plus" : "minus");
-    if (has(json, "tolerance_pct")) ways.push_back("tolerance_pct");
-    if (has(json, "min") || has(json, "max")) ways.push_back(has(json, "min") ? "min" : "max");
+    if (has(json, "plus") || has(json, "minus")) ways.emplace_back(has(json, "plus") ? "plus" : "minus");
+    if (has(json, "tolerance_pct")) ways.emplace_back("tolerance_pct");
+    if (has(json, "min") || has(json, "max")) ways.emplace_back(has(json, "min") ? "min" : "max");
     if (ways.size() > 1) {
       findings_.add(say::site_tolerance_twice(ways), pointer_);
       return false;
