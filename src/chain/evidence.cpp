@@ -16,6 +16,11 @@ const char* word(Verdict verdict) {
   return words[static_cast<std::size_t>(verdict)];
 }
 
+void add_gap(std::vector<Gap>& gaps, const Gap& gap) {
+  const auto same = [&](const Gap& one) { return one.pointer == gap.pointer && one.reason == gap.reason; };
+  if (std::none_of(gaps.begin(), gaps.end(), same)) gaps.push_back(gap);
+}
+
 Verdict judge(double margin, double required_margin) {
   if (std::isnan(margin) || std::isnan(required_margin)) return Verdict::unanswered;
   if (margin < 0.0) return Verdict::broken;

@@ -30,6 +30,9 @@ struct Gap {
                        ///< "undecided"
 };
 
+/// Adds a gap where it is not named yet: one pointer may be missing for one reason once.
+void add_gap(std::vector<Gap>& gaps, const Gap& gap);
+
 /// One check with its numbers. Absent numbers are std::nullopt, never NaN.
 struct Evidence {
   std::string id;       ///< check name, closed set per engine, e.g. "loop_window", "trigger_level", "autonomy"

@@ -70,7 +70,7 @@ Json json_of_corner(const Level& level, std::size_t which, const circuit::Extrem
 Json json_of_reading(const Level& level, std::optional<std::size_t> which) {
   if (!which) return nullptr;
   const circuit::WorstCase& worst = level.solved.cases.at(*which);
-  const bool solved = worst.trouble == circuit::Trouble::none && !level.solved.unknown;
+  const bool solved = level.solved.has_numbers(*which);
   const auto number = [&](double value) { return solved ? json_of_number(value) : Json(nullptr); };
   Json nodes = Json::array();
   for (const circuit::Quantity::Term& term : level.quantities.at(*which).terms) {
@@ -150,8 +150,7 @@ const Level* extreme_of(const Line& line, Which which, bool low) {
 
 bool troubled(const Line& line, Which which) {
   return std::any_of(line.levels.begin(), line.levels.end(), [&](const Level* level) {
-    const circuit::WorstCase* worst = worst_of(*level, which);
-    return worst != nullptr && (level->solved.unknown || worst->trouble != circuit::Trouble::none);
+    return (level->*which) && !level->solved.has_numbers(*(level->*which));
   });
 }
 

@@ -103,7 +103,7 @@ void print_loads(const SupplyAnswer& answer, const SupplyPoint& point, Screen& s
     std::vector<Cell> row = {{electric::thing_words(answer.site, consumer.id)}};
     if (electric::certainly_dead(answer.site, *consumer.feed, point.condition)) {
       row.push_back({text(say::load_is_off()), Style::faint});
-    } else if (point.solved.unknown || volts.trouble != circuit::Trouble::none) {
+    } else if (!point.solved.has_numbers(i)) {
       row.insert(row.end(), 3, Cell{text(say::not_known_short()), Style::unanswered});
     } else {
       for (double value : {volts.low.bound, volts.nominal, volts.high.bound}) row.push_back({figure(value, "V")});
@@ -120,7 +120,7 @@ void print_loads(const SupplyAnswer& answer, const SupplyPoint& point, Screen& s
 void print_shifts(const SupplyAnswer& answer, const SupplyPoint& point, Screen& screen) {
   for (std::size_t k = 0; k < point.shifted_units.size(); ++k) {
     const circuit::WorstCase& shift = point.solved.cases.at(point.consumers.size() + k);
-    if (point.solved.unknown || shift.trouble != circuit::Trouble::none) continue;
+    if (!point.solved.has_numbers(point.consumers.size() + k)) continue;
     const std::size_t slash = point.shifted_units[k].find('/');
     screen.line(text(say::negative_shift(electric::thing_words(answer.site, point.shifted_units[k].substr(0, slash)),
                                          electric::thing_words(answer.site, point.shifted_units[k].substr(slash + 1)),

@@ -80,11 +80,6 @@ std::vector<Point> points_of(const Wiring& wiring, const std::vector<circuit::Co
   return points;
 }
 
-void add_gap(std::vector<chain::Gap>& gaps, const std::string& pointer, const char* reason) {
-  const auto same = [&](const chain::Gap& gap) { return gap.pointer == pointer && gap.reason == reason; };
-  if (std::none_of(gaps.begin(), gaps.end(), same)) gaps.push_back({pointer, reason});
-}
-
 site::Origin weakest_of(const Wiring& wiring) {
   site::Origin weakest = site::Origin::measured;
   for (std::size_t i = 0; i < wiring.network.elements().size(); ++i) {
@@ -190,7 +185,7 @@ chain::Verdict open_unless_broken(const Wiring& wiring, const std::vector<Quanti
 
 void add_if_weak(std::vector<chain::Gap>& gaps, const site::Value& value) {
   if (value.none() || !weak(basis_of(value))) return;
-  add_gap(gaps, value.pointer, reason_of(basis_of(value)));
+  chain::add_gap(gaps, {value.pointer, reason_of(basis_of(value))});
 }
 
 void Band::at_least(std::size_t which, const site::Value& limit, double inward) {
@@ -212,7 +207,7 @@ std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen, const 
                      [&](const Point& point) { return moves_any(wiring, seen, point, index); })) {
       continue;
     }
-    for (const chain::Gap& gap : weak_bases(wiring, index)) add_gap(gaps, gap.pointer, gap.reason.c_str());
+    for (const chain::Gap& gap : weak_bases(wiring, index)) chain::add_gap(gaps, gap);
   }
   return gaps;
 }
@@ -220,7 +215,7 @@ std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen, const 
 std::vector<chain::Gap> weak_bases(const Wiring& wiring, ElementIndex element) {
   std::vector<chain::Gap> gaps;
   for (const Basis& basis : wiring.bases(element)) {
-    if (weak(basis)) add_gap(gaps, basis.pointer, reason_of(basis));
+    if (weak(basis)) chain::add_gap(gaps, {basis.pointer, reason_of(basis)});
   }
   return gaps;
 }
@@ -285,7 +280,7 @@ chain::Evidence judged(const Wiring& wiring, const std::vector<Quantity>& quanti
                        const Band& band) {
   chain::Evidence evidence;
   evidence.gaps = solved.gaps;
-  for (const chain::Gap& gap : band.gaps) add_gap(evidence.gaps, gap.pointer, gap.reason.c_str());
+  for (const chain::Gap& gap : band.gaps) chain::add_gap(evidence.gaps, gap);
   evidence.origin = solved.weakest;
   if (!band.min && !band.max) return evidence;  // nothing is asked: unanswered
   evidence.limit_source = band.limit_source;

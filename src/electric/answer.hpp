@@ -22,6 +22,8 @@ struct Solved {
   bool unknown = false;
 
   bool troubled() const;
+  /// Whether quantity `which` has numbers to show: solved in every corner, and nothing unknown behind it.
+  bool has_numbers(std::size_t which) const { return !unknown && cases.at(which).trouble == circuit::Trouble::none; }
 };
 
 /// Worst case over all tolerances, unless something that matters is unknown. A corner in which one datum (a cable's

@@ -91,16 +91,10 @@ class BackFeedCheck {
 
  private:
   Subject subject(SupplyCondition supply) const {
-    Subject s;
-    s.id = id_;
-    s.check = "arming_back_feed";
-    s.link = chain::Link::trigger;
-    s.quantity = "current";
-    s.unit = "A";
-    s.condition = std::string(word(supply)) + "/panel_dead";
-    s.thing = text(
-        say::arming_of_dead_panel(thing_words(site_, id_), thing_words(site_, output_.panel.id), supply_words(supply)));
-    return s;
+    const Message thing =
+        say::arming_of_dead_panel(thing_words(site_, id_), thing_words(site_, output_.panel.id), supply_words(supply));
+    const std::string condition = std::string(word(supply)) + "/panel_dead";
+    return {id_, "arming_back_feed", chain::Link::trigger, "current", "A", condition, text(thing)};
   }
 
   Evidence judge(SupplyCondition supply, const site::OutputSpec& spec) const {

@@ -4,7 +4,6 @@
 #include <cmath>
 #include <map>
 
-#include "electric/finding.hpp"
 #include "electric/limit.hpp"
 #include "electric/loop.hpp"
 #include "electric/naming.hpp"
@@ -135,14 +134,13 @@ std::vector<Evidence> worst_by_check(const site::Site& site, const std::vector<L
 
 /// No bound is known with the wire on, so what it takes is not known either.
 Evidence undecided_disturbance(const site::Site& site, const Level& after) {
-  Subject subject;
-  subject.id = after.situation.zone;
-  subject.check = "disturbance";
-  subject.link = chain::Link::loop;
-  subject.quantity = "share_of_margin";
-  subject.unit = "pct";
-  subject.condition = after.situation.name();
-  subject.thing = zone_at_panel(site, after.situation);
+  const Subject subject = {after.situation.zone,
+                           "disturbance",
+                           chain::Link::loop,
+                           "share_of_margin",
+                           "pct",
+                           after.situation.name(),
+                           zone_at_panel(site, after.situation)};
   return unanswered(subject, {{"", "undecided"}});
 }
 
@@ -201,26 +199,18 @@ Worst worst_disturbance(const site::Site& site, const std::vector<Level>& before
 }
 
 Subject alarm_subject(const site::Site& site, const std::string& zone) {
-  Subject subject;
-  subject.id = zone;
-  subject.check = "panel_reads_alarm";
-  subject.link = chain::Link::loop;
-  subject.quantity = "terminal_voltage";
-  subject.unit = "V";
-  subject.thing = zone_words(site, zone);
-  return subject;
-}
-
-/// No contact of the loop can bring the zone into alarm: broken, unless the list or a contact's role is not known.
-Evidence no_alarm_contact(const site::Site& site, const std::string& zone) {
-  Evidence evidence = unanswered(alarm_subject(site, zone), missing_contacts(site, zone));
-  if (!evidence.gaps.empty()) return evidence;
-  evidence.verdict = chain::Verdict::broken;
-  evidence.says = say::loop_has_no_alarm_contact(zone_words(site, zone));
-  return evidence;
+  return {zone, "panel_reads_alarm", chain::Link::loop, "terminal_voltage", "V", "", zone_words(site, zone)};
 }
 
 }  // namespace
+
+Evidence no_alarm_contact(const site::Site& site, const Subject& subject) {
+  Evidence evidence = unanswered(subject, missing_contacts(site, subject.id));
+  if (!evidence.gaps.empty()) return evidence;
+  evidence.verdict = chain::Verdict::broken;
+  evidence.says = say::loop_has_no_alarm_contact(subject.thing);
+  return evidence;
+}
 
 std::vector<Reading> right_readings(Happening happening) {
   switch (happening) {
@@ -242,7 +232,7 @@ std::vector<Evidence> check_loop(const site::Site& site, const std::string& zone
   const site::Word<site::Medium>& medium = site.zones.at(zone).medium;
   if (!medium.known()) return {unanswered(alarm_subject(site, zone), {{medium.pointer, "unknown"}})};
   if (!medium.is(site::Medium::wired)) return all;  // no pair: nothing for this link to hold
-  if (!before.empty() && !tells_alarm(before)) all.push_back(no_alarm_contact(site, zone));
+  if (!before.empty() && !tells_alarm(before)) all.push_back(no_alarm_contact(site, alarm_subject(site, zone)));
   for (Evidence& evidence : worst_by_check(site, before, "_before")) all.push_back(std::move(evidence));
   for (Evidence& evidence : worst_by_check(site, after, "")) all.push_back(std::move(evidence));
   if (Worst worst = worst_disturbance(site, before, after); worst.any()) all.push_back(worst.take());

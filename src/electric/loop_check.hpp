@@ -2,6 +2,7 @@
 #include <string>
 #include <vector>
 
+#include "electric/finding.hpp"
 #include "electric/levels.hpp"
 
 namespace zoneproof::electric {
@@ -14,6 +15,10 @@ namespace zoneproof::electric {
 /// right in every state, and only the fault analysis can tell it (docs/methods/loops.md).
 std::vector<chain::Evidence> check_loop(const site::Site& site, const std::string& zone,
                                         const std::vector<Level>& before, const std::vector<Level>& after);
+
+/// No contact of the pair of `subject.id` can bring that zone into alarm: broken, unless the list or a contact's role
+/// is not known.
+chain::Evidence no_alarm_contact(const site::Site& site, const Subject& subject);
 
 /// The windows in which the panel may read a zone where `happening` holds, in the words of the terminal (of two zones
 /// on a pair the first one's alarm is `alarm`); empty where any reading but secure will do is not stated by the

@@ -170,11 +170,8 @@ class Simulation {
   }
 
   void find_weak(const Wiring& wiring) {
-    for (chain::Gap& gap : weak_data(wiring, [this](const circuit::Solution& at) { return seen(at); })) {
-      const bool named = std::any_of(result_.gaps.begin(), result_.gaps.end(), [&](const chain::Gap& other) {
-        return other.pointer == gap.pointer && other.reason == gap.reason;
-      });
-      if (!named) result_.gaps.push_back(std::move(gap));
+    for (const chain::Gap& gap : weak_data(wiring, [this](const circuit::Solution& at) { return seen(at); })) {
+      chain::add_gap(result_.gaps, gap);
     }
   }
 

@@ -187,10 +187,7 @@ class SupplyCheck {
 
   /// A stiff rail does not feel a guessed current, and the sum does.
   static void rest_on(Evidence& evidence, const std::vector<chain::Gap>& gaps) {
-    for (const chain::Gap& gap : gaps) {
-      const auto same = [&](const chain::Gap& g) { return g.pointer == gap.pointer && g.reason == gap.reason; };
-      if (std::none_of(evidence.gaps.begin(), evidence.gaps.end(), same)) evidence.gaps.push_back(gap);
-    }
+    for (const chain::Gap& gap : gaps) chain::add_gap(evidence.gaps, gap);
     if (!gaps.empty()) evidence.verdict = Verdict::unanswered;
   }
 

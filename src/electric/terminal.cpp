@@ -30,11 +30,6 @@ class TerminalBuilder {
         refer_to(wiring_.network.node(zone_ + std::string(floating_reference)));
         pulled_up();
         break;
-      case site::TerminalReference::matrix:
-        wiring_.missing(spec_.refers_to.pointer, "later_issue");
-        refer_to(panel_.minus);
-        pulled_up();
-        break;
       default: refer_to(panel_.minus); pulled_up();
     }
     measuring();

@@ -5,7 +5,7 @@
 
 #include "electric/finding.hpp"
 #include "electric/limit.hpp"
-#include "electric/loop.hpp"
+#include "electric/loop_check.hpp"
 #include "electric/naming.hpp"
 #include "electric/setting.hpp"
 #include "messages/electric.hpp"
@@ -98,7 +98,8 @@ class TriggerCheck {
       if (level.situation.unit == UnitCondition::powered) reads(level);
       limits(level);
     }
-    if (!levels_.empty() && !tells_alarm(levels_)) worst_["unit_reads_alarm"].offer(nothing_alarms());
+    if (!levels_.empty() && !tells_alarm(levels_))
+      worst_["unit_reads_alarm"].offer(no_alarm_contact(site_, plain_subject("unit_reads_alarm")));
     std::vector<Evidence> all = fits_the_input();
     for (auto& [check, kept] : worst_) all.push_back(kept.take());
     propose(all);
@@ -130,15 +131,6 @@ class TriggerCheck {
     const Band band = band_for(level, *wanted);
     if (!band.min && !band.max) return kept.offer(never_triggers(subject));
     kept.offer(judged_level(level, subject, band), corner_of(level, band));
-  }
-
-  Evidence nothing_alarms() const {
-    const Subject subject = plain_subject("unit_reads_alarm");
-    Evidence evidence = unanswered(subject, missing_contacts(site_, trigger_.zone.id));
-    if (!evidence.gaps.empty()) return evidence;
-    evidence.verdict = chain::Verdict::broken;
-    evidence.says = say::loop_has_no_alarm_contact(subject.thing);
-    return evidence;
   }
 
   /// Whether the unit can be set as the file says: its kind of judging, its range, its grid.

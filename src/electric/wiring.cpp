@@ -54,11 +54,7 @@ Tracked Wiring::core_ohm(const site::Site& site, const site::Ref& cable) {
   return Tracked::fact(0.0);
 }
 
-void Wiring::missing(const std::string& pointer, const char* reason) {
-  const bool named = std::any_of(gaps_.begin(), gaps_.end(),
-                                 [&](const chain::Gap& gap) { return gap.pointer == pointer && gap.reason == reason; });
-  if (!named) gaps_.push_back({pointer, reason});
-}
+void Wiring::missing(const std::string& pointer, const char* reason) { chain::add_gap(gaps_, {pointer, reason}); }
 
 void Wiring::rest_on(ElementIndex index, const Tracked& value) {
   bases_.resize(static_cast<std::size_t>(index) + 1);

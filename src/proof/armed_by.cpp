@@ -5,6 +5,7 @@
 
 #include "messages/proof.hpp"
 #include "proof/agreement.hpp"
+#include "site/relations.hpp"
 
 namespace zoneproof::proof {
 
@@ -13,8 +14,6 @@ namespace {
 using chain::Evidence;
 
 constexpr const char* check = "armed_with_zone";
-
-const std::string& named(const std::string& name, const std::string& id) { return name.empty() ? id : name; }
 
 /// Whether a zone of that type is only looked at while its partition is armed.
 bool sleeps_when_disarmed(site::ZoneType type) {
@@ -43,24 +42,22 @@ class ArmedBy {
     const site::Zone& zone = site_.zones.at(zone_id);
     if (const std::string missing = first_unknown(zone, output); !missing.empty())
       return open_question(zone_id, check, missing);
-    const std::string& name = named(output.name, output_id);
+    const std::string& name = site::name_or_id(output.name, output_id);
     if (!output.follows.is(site::FollowedEvent::armed)) return breaks(zone_id, check, say::armed_by_other_event(name));
     if (output.mode.is(site::OutputMode::pulse)) return breaks(zone_id, check, say::armed_by_pulse(name));
     if (output.partitions.empty()) return open_question(zone_id, check, "/outputs/" + output_id + "/partitions");
     const bool own = std::any_of(output.partitions.begin(), output.partitions.end(),
                                  [&](const site::Ref& partition) { return partition.id == zone.partition.id; });
-    if (!own) return breaks(zone_id, check, say::armed_by_other_partition(name, partition_name(zone.partition.id)));
+    if (!own)
+      return breaks(zone_id, check,
+                    say::armed_by_other_partition(name, site::called(site_.partitions, zone.partition.id)));
     if (output.partitions.size() > 1 && output.partition_rule.is(site::PartitionRule::all))
-      return breaks(zone_id, check, say::armed_by_all_partitions(name, partition_name(zone.partition.id)));
+      return breaks(zone_id, check,
+                    say::armed_by_all_partitions(name, site::called(site_.partitions, zone.partition.id)));
     return holds(zone_id, check);
   }
 
  private:
-  std::string partition_name(const std::string& id) const {
-    const auto found = site_.partitions.find(id);
-    return found == site_.partitions.end() ? id : named(found->second.name, id);
-  }
-
   const site::Site& site_;
 };
 

@@ -174,7 +174,7 @@ class Pairing {
     if (follower) return add(breaks(trigger.zone.id, "output_used_once", say::output_used_twice(*follower)));
     for (const auto& [unit_id, unit] : site_.units) {
       if (unit.arming.output.id != trigger.output.id) continue;
-      const std::string& arms = unit.name.empty() ? unit_id : unit.name;
+      const std::string& arms = site::name_or_id(unit.name, unit_id);
       return add(breaks(trigger.zone.id, "output_used_once", say::output_used_twice(arms)));
     }
     add(holds(trigger.zone.id, "output_used_once"));

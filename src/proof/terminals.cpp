@@ -32,8 +32,6 @@ bool share_a_pair(const std::string& a, const Zone& zone_a, const std::string& b
   return zone_a.doubled_with.id == b || zone_b.doubled_with.id == a;
 }
 
-std::string called(const std::string& id, const Zone& zone) { return zone.name.empty() ? id : zone.name; }
-
 /// What another zone on the same terminal means for this one; nothing where there is none.
 std::optional<chain::Evidence> shared(const Site& site, const std::string& id, const Zone& zone) {
   for (const auto& [other_id, other] : site.zones) {
@@ -42,7 +40,8 @@ std::optional<chain::Evidence> shared(const Site& site, const std::string& id, c
     for (const Zone* one : {&zone, &other}) {
       if (!one->medium.known()) return open_question(rule(id, "terminal_own"), one->medium.pointer);
     }
-    return breaks(rule(id, "terminal_own"), say::terminal_used_twice(*zone.input.value, called(other_id, other)));
+    return breaks(rule(id, "terminal_own"),
+                  say::terminal_used_twice(*zone.input.value, site::name_or_id(other.name, other_id)));
   }
   return std::nullopt;
 }

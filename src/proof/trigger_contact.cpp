@@ -31,16 +31,6 @@ bool begins_like(const std::string& id, const std::array<std::string_view, N>& w
   return std::any_of(words.begin(), words.end(), [&](std::string_view word) { return id.rfind(word, 0) == 0; });
 }
 
-std::string zone_words(const Site& site, const std::string& id) {
-  const auto zone = site.zones.find(id);
-  return zone == site.zones.end() || zone->second.name.empty() ? id : zone->second.name;
-}
-
-std::string detector_words(const Site& site, const std::string& id) {
-  const auto detector = site.detectors.find(id);
-  return detector == site.detectors.end() || detector->second.name.empty() ? id : detector->second.name;
-}
-
 /// Zones whose alarm this detector gives, by the contacts on their loops. A tamper contact often stands in the loop of
 /// a neighbour and says nothing of whose alarm it is.
 std::set<std::string> zones_of_detector(const Site& site, const std::string& detector) {
@@ -59,8 +49,8 @@ chain::Evidence belongs(const Site& site, const Trigger& trigger, const Rule& ru
   const std::set<std::string> zones = zones_of_detector(site, trigger.detector.id);
   if (zones.count(trigger.zone.id) != 0) return holds(rule);
   if (!zones.empty()) {
-    return breaks(
-        rule, say::contact_of_other_zone(detector_words(site, trigger.detector.id), zone_words(site, *zones.begin())));
+    return breaks(rule, say::contact_of_other_zone(site::called(site.detectors, trigger.detector.id),
+                                                   site::called(site.zones, *zones.begin())));
   }
   const site::Zone& zone = site.zones.at(trigger.zone.id);
   if (!zone.medium.known()) return open_question(rule, zone.medium.pointer);
@@ -69,14 +59,14 @@ chain::Evidence belongs(const Site& site, const Trigger& trigger, const Rule& ru
   if (owner.empty()) return open_question(rule, zone.doubled_with.pointer);
   const site::Loop& loop = site.zones.at(owner).loop;
   if (loop.contacts_complete.yes())
-    return breaks(rule, say::contact_of_no_zone(detector_words(site, trigger.detector.id)));
+    return breaks(rule, say::contact_of_no_zone(site::called(site.detectors, trigger.detector.id)));
   chain::Evidence evidence = open_question(rule, loop.contacts_complete.pointer);
   evidence.gaps = {{loop.contacts_complete.pointer, "incomplete_list"}};
   return evidence;
 }
 
 chain::Evidence reports_alarm(const Site& site, const std::string& id, const Trigger& trigger, const Rule& rule) {
-  const std::string name = detector_words(site, trigger.detector.id);
+  const std::string name = site::called(site.detectors, trigger.detector.id);
   std::optional<bool> alarm;
   if (begins_like(trigger.contact, kAlarmIds)) alarm = true;
   if (begins_like(trigger.contact, kOtherIds)) alarm = false;
@@ -95,17 +85,17 @@ chain::Evidence reports_alarm(const Site& site, const std::string& id, const Tri
 }
 
 chain::Evidence used_once(const Site& site, const std::string& id, const Trigger& trigger, const Rule& rule) {
-  const std::string name = detector_words(site, trigger.detector.id);
+  const std::string name = site::called(site.detectors, trigger.detector.id);
   for (const auto& [zone_id, zone] : site.zones) {
     for (const auto& [contact_id, contact] : zone.loop.contacts) {
       if (contact.detector.id == trigger.detector.id && contact.contact == trigger.contact)
-        return breaks(rule, say::contact_in_a_loop(trigger.contact, name, zone_words(site, zone_id)));
+        return breaks(rule, say::contact_in_a_loop(trigger.contact, name, site::called(site.zones, zone_id)));
     }
   }
   for (const auto& [other_id, other] : site.triggers) {
     if (other_id == id || !uses_contact(other)) continue;
     if (other.detector.id == trigger.detector.id && other.contact == trigger.contact)
-      return breaks(rule, say::contact_used_twice(trigger.contact, name, zone_words(site, other.zone.id)));
+      return breaks(rule, say::contact_used_twice(trigger.contact, name, site::called(site.zones, other.zone.id)));
   }
   return holds(rule);
 }

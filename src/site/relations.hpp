@@ -21,6 +21,16 @@ const Spec* spec_of(const Site& site, const Ref& ref, std::optional<Spec> Part::
 /// One contact of a detector, or null where detector, part or contact is unknown.
 const ContactSpec* contact_spec(const Site& site, const Ref& detector, const std::string& contact);
 
+/// What a person calls an object: its name, or its id where it has none.
+inline const std::string& name_or_id(const std::string& name, const std::string& id) {
+  return name.empty() ? id : name;
+}
+template <class T>
+const std::string& called(const Map<T>& collection, const std::string& id) {
+  const auto found = collection.find(id);
+  return found == collection.end() ? id : name_or_id(found->second.name, id);
+}
+
 /// The supply at the root of a feed, through its junctions; empty where a reference is missing.
 std::string supply_of(const Site& site, const Feed& feed);
 /// The output of that supply which the feed hangs on; empty where unknown.
