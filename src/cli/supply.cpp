@@ -215,8 +215,9 @@ void print_answer(const SupplyAnswer& answer, Screen& screen) {
 
 // ---- For programs --------------------------------------------------------------------------------------------------
 
-Json json_of_span(const circuit::WorstCase& worst) {
-  const bool solved = worst.trouble == circuit::Trouble::none;
+Json json_of_span(const electric::Solved& all, std::size_t which) {
+  const circuit::WorstCase& worst = all.cases.at(which);
+  const bool solved = all.has_numbers(which);
   const auto number = [&](double value) { return solved ? json_of_number(value) : Json(nullptr); };
   return {
       {"low_V", number(worst.low.bound)}, {"nominal_V", number(worst.nominal)}, {"high_V", number(worst.high.bound)}};
@@ -231,14 +232,14 @@ Json json_of_drawn(const electric::Drawn& drawn) {
 Json json_of_point(const SupplyAnswer& answer, const SupplyPoint& point) {
   Json loads = Json::array(), shifts = Json::array(), supplies = Json::array();
   for (std::size_t i = 0; i < point.consumers.size(); ++i) {
-    Json load = json_of_span(point.solved.cases.at(i));
+    Json load = json_of_span(point.solved, i);
     load["id"] = point.consumers[i].id;
     load["off"] = electric::certainly_dead(answer.site, *point.consumers[i].feed, point.condition);
     load["current"] = json_of_drawn(electric::drawn_by(answer.site, point, i));
     loads.push_back(std::move(load));
   }
   for (std::size_t k = 0; k < point.shifted_units.size(); ++k) {
-    Json shift = json_of_span(point.solved.cases.at(point.consumers.size() + k));
+    Json shift = json_of_span(point.solved, point.consumers.size() + k);
     const std::size_t slash = point.shifted_units[k].find('/');
     shift["unit"] = point.shifted_units[k].substr(0, slash);
     shift["panel"] = point.shifted_units[k].substr(slash + 1);

@@ -196,6 +196,23 @@ TEST(Levels, AnUnknownConditionIsBadInput) {
   EXPECT_EQ(run_line("levels " + site_path() + " --condition moonlight").exit_code, 2);
 }
 
+TEST(Supply, PutsNoNumberOfAGuessIntoTheResults) {
+  std::ifstream file(demo_path());
+  json site = json::parse(file);
+  site["cables"][site["units"]["unit_house"]["feed"]["cable"].get<std::string>()]["length_m"] = nullptr;
+  const std::string path = file_with("unknown_length.site.json", site.dump());
+  const json results = results_of(run_line("supply " + path + " --json"));
+  int of_unit = 0;
+  for (const json& point : results["results"]["conditions"]) {
+    for (const json& load : point["loads"]) {
+      if (load["id"] != "unit_house") continue;
+      EXPECT_TRUE(load["low_V"].is_null() && load["nominal_V"].is_null() && load["high_V"].is_null());
+      ++of_unit;
+    }
+  }
+  EXPECT_GT(of_unit, 0);
+}
+
 TEST(Supply, ShowsLoadsOutputsAndBattery) {
   const Outcome text = run_line("supply " + site_path());
   EXPECT_NE(text.exit_code, 2) << text.err;
