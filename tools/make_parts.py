@@ -271,8 +271,8 @@ def words(kind, eol, shunt=None):
 
 
 def timing():
-    return {"filter_s": {"value": 0.005, "min": 0.001, "max": 0.01}, "scan_s": {"value": 0.05, "min": 0.01, "max": 0.1},
-            "debounce_s": {"value": 0.3, "min": 0.2, "max": 0.4}}
+    return {"filter_s": {"value": 0.005, "min": 0.001, "max": 0.01}, "scan_s": {"value": 0.01, "min": 0.005, "max": 0.02},
+            "debounce_s": {"value": 0.28, "min": 0.25, "max": 0.3}}
 
 
 def ohms(value, tolerance=2, **more):

@@ -5,6 +5,7 @@
 #include "base/parallel_for.hpp"
 #include "electric/arming_check.hpp"
 #include "electric/back_feed.hpp"
+#include "electric/catch_check.hpp"
 #include "electric/loop_check.hpp"
 #include "electric/standby.hpp"
 #include "electric/supply_check.hpp"
@@ -30,10 +31,14 @@ std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zo
   with_wire.units.pop_back();  // the last condition is the wire taken off: that is `before`
   for (const std::string& trigger : site::triggers_of_zone(site, zone)) {
     std::vector<Level> levels = zone_levels(site, zone, trigger, with_wire);
-    if (site.triggers.at(trigger).zone.id == zone) append(all, check_trigger(site, trigger, levels));
+    if (site.triggers.at(trigger).zone.id == zone) {
+      append(all, check_trigger(site, trigger, levels));
+      append(all, check_unit_catch(site, trigger, levels));
+    }
     after.insert(after.end(), std::make_move_iterator(levels.begin()), std::make_move_iterator(levels.end()));
   }
   append(all, check_loop(site, zone, before, after));
+  append(all, check_panel_catch(site, zone, before, after));
   return all;
 }
 

@@ -83,16 +83,6 @@ bool better(const Level& level, const Band& a, const Band& b) {
   return certain_a != certain_b ? certain_a : margin_a > margin_b;
 }
 
-/// The band that the level lies deepest in (or least far outside of); nothing where the terminal has no such window.
-std::optional<Band> best_band(const Level& level) {
-  std::optional<Band> best;
-  for (const Band& band : right_bands(level)) {
-    if (!band.min && !band.max && band.gaps.empty()) continue;
-    if (!best || better(level, band, *best)) best = band;
-  }
-  return best;
-}
-
 Subject subject_of(const site::Site& site, const Level& level, const char* suffix) {
   Subject subject;
   subject.id = level.situation.zone;
@@ -110,7 +100,7 @@ void offer_level(const site::Site& site, const Level& level, const char* suffix,
   Worst& kept = worst[subject.check];
   if (!level.panel) return kept.offer(unanswered(subject, level.solved.gaps));
   const Limit margin = limit_of(site, "loop_margin_V");
-  std::optional<Band> band = best_band(level);
+  std::optional<Band> band = right_band(level);
   if (!band) return kept.offer(unanswered(subject, {{windows_pointer(site, level.situation.zone), "unknown"}}));
   band->required_margin = margin.value.value_or(0.0);
   band->limit_source = terminal_source(site, level.situation.zone);
@@ -147,7 +137,7 @@ Evidence undecided_disturbance(const site::Site& site, const Level& after) {
 /// What the wire takes of the panel's margin in one situation, in percent.
 std::optional<Evidence> disturbance(const site::Site& site, const Level& before, const Level& after) {
   if (!before.panel || !after.panel || before.solved.troubled() || after.solved.troubled()) return std::nullopt;
-  const std::optional<Band> band = best_band(before);
+  const std::optional<Band> band = right_band(before);
   if (!band) return std::nullopt;
   const double margin_before = guaranteed_margin(before.solved, *band);
   if (!(margin_before > 0.0)) return std::nullopt;  // already broken without the wire: said elsewhere
@@ -203,6 +193,15 @@ Subject alarm_subject(const site::Site& site, const std::string& zone) {
 }
 
 }  // namespace
+
+std::optional<Band> right_band(const Level& level) {
+  std::optional<Band> best;
+  for (const Band& band : right_bands(level)) {
+    if (!band.min && !band.max && band.gaps.empty()) continue;
+    if (!best || better(level, band, *best)) best = band;
+  }
+  return best;
+}
 
 Evidence no_alarm_contact(const site::Site& site, const Subject& subject) {
   Evidence evidence = unanswered(subject, missing_contacts(site, subject.id));

@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -19,6 +20,10 @@ std::vector<chain::Evidence> check_loop(const site::Site& site, const std::strin
 /// No contact of the pair of `subject.id` can bring that zone into alarm: broken, unless the list or a contact's role
 /// is not known.
 chain::Evidence no_alarm_contact(const site::Site& site, const Subject& subject);
+
+/// The window (or windows that touch) in which the panel reads the level rightly and that the level lies deepest in, or
+/// is least far outside of; `level.panel` must hold. Nothing where the terminal has no such window.
+std::optional<Band> right_band(const Level& level);
 
 /// The windows in which the panel may read a zone where `happening` holds, in the words of the terminal (of two zones
 /// on a pair the first one's alarm is `alarm`); empty where any reading but secure will do is not stated by the

@@ -7,7 +7,6 @@
 #include "electric/limit.hpp"
 #include "electric/loop_check.hpp"
 #include "electric/naming.hpp"
-#include "electric/setting.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
@@ -152,12 +151,11 @@ class TriggerCheck {
 
   /// Where the level must lie; without sides where the setting has no limit at all.
   Band band_for(const Level& level, TriggerClass wanted) const {
-    const Allowance allowance = allowance_of(spec_->input);
     Band band;
     if (wanted == TriggerClass::must_not) {
-      band = normal_band(setting_.certainly_normal, allowance, *level.unit);
-    } else if (const std::vector<Band> bands = alarm_bands(setting_, allowance, *level.unit); !bands.empty()) {
-      band = best_of(bands, level.solved);
+      band = normal_band(setting_.certainly_normal, allowance_of(spec_->input), *level.unit);
+    } else {
+      band = certain_alarm_band(spec_->input, setting_, level);
     }
     band.required_margin = margin_.value.value_or(0.0);
     band.limit_source = text(say::setting_of_unit(thing_words(site_, trigger_.unit.id)));
@@ -239,6 +237,11 @@ class TriggerCheck {
 };
 
 }  // namespace
+
+Band certain_alarm_band(const site::UnitInputSpec& input, const Setting& setting, const Level& level) {
+  const std::vector<Band> bands = alarm_bands(setting, allowance_of(input), *level.unit);
+  return bands.empty() ? Band{} : best_of(bands, level.solved);
+}
 
 std::vector<Evidence> check_trigger(const site::Site& site, const std::string& trigger,
                                     const std::vector<Level>& levels) {

@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "electric/levels.hpp"
+#include "electric/setting.hpp"
 #include "electric/threshold.hpp"
 
 namespace zoneproof::electric {
@@ -13,6 +14,10 @@ namespace zoneproof::electric {
 /// `levels` are those of the zone with this trigger attached.
 std::vector<chain::Evidence> check_trigger(const site::Site& site, const std::string& trigger,
                                            const std::vector<Level>& levels);
+
+/// Where the unit's reading certainly counts as alarm: of the bands that the setting leaves, the one that this level
+/// lies deepest in, the unit's error paid. `level.unit` must hold. Without sides where the setting has no limit at all.
+Band certain_alarm_band(const site::UnitInputSpec& input, const Setting& setting, const Level& level);
 
 /// The spans that a setting has to tell apart: readings of the powered unit by the rulebook's class of their states.
 InputSpans input_spans(const site::Site& site, const std::vector<Level>& levels);

@@ -307,7 +307,11 @@ const Record& record_of<Output>() {
        FIELD(moment).means("Whether it switches at the start or at the end of the exit time."),
        FIELD(active_when).means("When the output conducts, is switched on or has its relay energised."),
        FIELD(relay_contact_used).means("Relay: which contact is wired, by its position with the relay released."),
-       FIELD(mode).means("Whether the output holds its level or gives a pulse.")},
+       FIELD(mode).means("Whether the output holds its level or gives a pulse."),
+       FIELD(hold_s)
+           .range(0, kMostSeconds)
+           .or_none()
+           .means("Shortest time that the output stays active; none where it lasts only as long as what it follows.")},
       sizeof(Here),
       {}};
   return record;

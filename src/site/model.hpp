@@ -175,6 +175,7 @@ struct Output {
   Word<ActiveWhen> active_when;           ///< active: conducting, switched on, relay energised
   Word<RestPosition> relay_contact_used;  ///< relay: which contact is wired, by its position with the relay released
   Word<OutputMode> mode;
+  Value hold_s;  ///< shortest time that it stays active; none: only as long as what it follows
 };
 
 enum class Level { low, high };

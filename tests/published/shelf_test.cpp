@@ -137,6 +137,8 @@ TEST(Rulebooks, EveryBookClassesEveryStateAndAsksForTheSameMargins) {
                            "fuse_load_pct",
                            "negative_shift_V",
                            "autonomy_margin_pct",
+                           "shortest_alarm_s",
+                           "catch_margin_s",
                            "joint_ohm",
                            "leakage_ohm",
                            "eol_contact_ohm",
