@@ -32,7 +32,7 @@ struct ZoneLevels {
 
 std::optional<std::vector<SupplyCondition>> conditions_asked(const std::string& named) {
   std::vector<SupplyCondition> all = electric::all_supply_conditions();
-  if (named.empty()) return all;
+  if (named.empty()) return std::vector<SupplyCondition>{};  // all that the site can be in
   for (SupplyCondition condition : all) {
     if (named == electric::word(condition)) return std::vector<SupplyCondition>{condition};
   }

@@ -60,7 +60,7 @@ std::vector<BatteryRun> discharges(const site::Site& site) {
 
 SupplyAnswer answer_of(const site::Site& site) {
   SupplyAnswer answer = {site, {}, discharges(site), electric::check_supply(site)};
-  for (electric::SupplyCondition condition : electric::all_supply_conditions()) {
+  for (electric::SupplyCondition condition : electric::supply_conditions(site)) {
     answer.points.push_back(electric::solve_supply(site, condition));
   }
   for (Evidence& evidence : electric::check_standby(site)) answer.evidence.push_back(std::move(evidence));

@@ -37,7 +37,7 @@ class ArmingCheck {
       const std::string& pointer = spec_ == nullptr ? unit_.part.pointer : unit_.arming.output.pointer;
       return {unanswered(subject("arming_armed", true, SupplyCondition::mains), {{pointer, "unknown"}})};
     }
-    for (SupplyCondition supply : all_supply_conditions()) {
+    for (SupplyCondition supply : supply_conditions(site_)) {
       if (certainly_dead(site_, unit_.feed, supply) || panel_dead(supply)) continue;
       for (bool armed : {true, false}) judge(supply, armed);
     }

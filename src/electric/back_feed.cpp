@@ -83,7 +83,7 @@ class BackFeedCheck {
       const std::string& pointer = own.empty() ? unit_.feed.from.pointer : output_.panel.pointer;
       return {unanswered(subject(SupplyCondition::mains), {{pointer, "unknown"}})};
     }
-    for (SupplyCondition supply : all_supply_conditions()) {
+    for (SupplyCondition supply : supply_conditions(site_)) {
       if (!certainly_dead(site_, unit_.feed, supply)) worst_.offer(judge(supply, *spec));
     }
     return worst_.any() ? std::vector<Evidence>{worst_.take()} : std::vector<Evidence>{};

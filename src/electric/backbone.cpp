@@ -66,7 +66,9 @@ class Builder {
       return;
     }
     if (!supply.loads_complete.yes()) wiring_.missing("/supplies/" + id + "/loads_complete", "incomplete_list");
-    if (on_battery(condition_)) {
+    if (condition_ == SupplyCondition::supplies_apart) {
+      add_source_apart(id, *spec, poles);
+    } else if (on_battery(condition_)) {
       add_battery_source(id, *spec, poles);
     } else {
       wiring_.voltage(id + "_source", poles.minus, poles.plus, tracked(mains_voltage(*spec), 0.0));
@@ -99,6 +101,59 @@ class Builder {
       any = add_battery(battery_id, battery, poles.minus, terminals) || any;
     }
     if (!any) wiring_.missing("/supplies/" + id + "/batteries_complete", "unknown");
+  }
+
+  /// One source that may stand anywhere from the end of the battery to the highest that the supply gives on mains,
+  /// behind nothing (mains) up to the whole battery path, with up to the supply's own draw beside it. Each is one
+  /// element of its own, so the worst case over the box holds for every mixture of supplies. Nominal is the mixture
+  /// that a common condition never shows: the reference's supply at its battery's end, the others on mains.
+  void add_source_apart(const std::string& id, const site::SupplySpec& spec, Poles poles) {
+    const Tracked mains = any_mains(spec);
+    if (!site::has_battery(site_, id)) {
+      if (!site_.supplies.at(id).batteries_complete.yes()) {
+        wiring_.missing("/supplies/" + id + "/batteries_complete", "incomplete_list");
+      }
+      wiring_.voltage(id + "_source", poles.minus, poles.plus, mains);
+      return;
+    }
+    const bool low = id == reference_supply_;
+    const auto [end, path] = battery_end(id, spec);
+    const Tracked none = Tracked::fact(0.0), own = tracked(spec.own_A, 0.0);
+    const Node terminals = wiring_.network.node(id + "_battery");
+    wiring_.voltage(id + "_source", poles.minus, terminals, low ? spanning(end, mains) : spanning(mains, end));
+    wiring_.resistor(id + "_battery_path", terminals, poles.plus, low ? spanning(path, none) : spanning(none, path));
+    wiring_.current(id + "_own", poles.plus, poles.minus, low ? spanning(own, none) : spanning(none, own));
+  }
+
+  /// The supply on mains, whatever its battery.
+  Tracked any_mains(const site::SupplySpec& spec) const {
+    Tracked volts = tracked(spec.mains_V, 0.0);
+    for (const site::Value* other : {&spec.mains_no_battery_V, &spec.mains_flat_battery_V}) {
+      if (!other->none()) volts = spanning(volts, tracked(*other, 0.0));
+    }
+    return volts;
+  }
+
+  /// The battery from its end to charged, and what stands between it and the rail. A cut-off is measured at the
+  /// battery's terminals; without one the cells' own resistance counts too, that of one string: the largest.
+  std::pair<Tracked, Tracked> battery_end(const std::string& id, const site::SupplySpec& spec) {
+    Tracked path = tracked(spec.battery_path_ohm, 0.0);
+    std::optional<Tracked> end, inner;
+    if (!spec.cutoff_V.none()) end = tracked(spec.cutoff_V, 0.0);
+    for (const auto& [battery_id, battery] : site_.batteries) {
+      if (battery.supply.id != id) continue;
+      const site::BatterySpec* sheet = site::spec_of(site_, battery.part, &site::Part::battery);
+      if (sheet == nullptr) {
+        wiring_.missing(battery.part.pointer, "unknown");
+        continue;
+      }
+      const Tracked full = tracked(sheet->full_V, 0.0);
+      end = spanning(end ? *end : tracked(sheet->empty_V, 0.0), full);
+      if (!spec.cutoff_V.none()) continue;
+      end = spanning(*end, tracked(sheet->empty_V, 0.0));
+      inner = inner ? spanning(*inner, battery_ohm(*sheet)) : battery_ohm(*sheet);
+    }
+    return {end.value_or(Tracked::fact(0.0)), inner ? path + *inner : path};
   }
 
   /// Without battery: dead. A rail at 0 V, so that what hangs on it is seen to be off and all else is left alone.
@@ -292,6 +347,12 @@ class Builder {
 Backbone build_backbone(const site::Site& site, SupplyCondition condition, const UnitUnderStudy& studied,
                         Wiring& wiring, LoadState loads) {
   return Builder(site, condition, studied, wiring, loads).build();
+}
+
+std::vector<SupplyCondition> supply_conditions(const site::Site& site) {
+  std::vector<SupplyCondition> conditions = all_supply_conditions();
+  if (site.supplies.size() < 2) conditions.pop_back();
+  return conditions;
 }
 
 bool alive(const site::Site& site, const std::string& supply, SupplyCondition condition) {

@@ -31,6 +31,9 @@ enum class LoadState { rest_to_alarm, rest, alarm };
 Backbone build_backbone(const site::Site& site, SupplyCondition condition, const UnitUnderStudy& studied,
                         Wiring& wiring, LoadState loads = LoadState::rest_to_alarm);
 
+/// The conditions to solve a site in: all, but `supplies_apart` only where there are two supplies to stand apart.
+std::vector<SupplyCondition> supply_conditions(const site::Site& site);
+
 /// Whether `supply` gives anything in `condition` (a supply without battery gives nothing when mains are gone).
 bool alive(const site::Site& site, const std::string& supply, SupplyCondition condition);
 

@@ -80,7 +80,7 @@ std::vector<std::string> zones_in(const Point& point) {
 
 std::vector<Family> families(const site::Site& site) {
   std::vector<Family> all;
-  for (SupplyCondition supply : all_supply_conditions()) {
+  for (SupplyCondition supply : supply_conditions(site)) {
     if (!anything_alive(site, supply)) continue;
     for (bool armed : {true, false}) {
       Family family;

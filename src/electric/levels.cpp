@@ -49,7 +49,7 @@ bool unit_dead(const site::Site& site, const std::string& trigger, SupplyConditi
 std::vector<ZoneSituation> situations_of(const site::Site& site, const std::string& zone, const std::string& trigger,
                                          const LevelScope& scope) {
   std::vector<ZoneSituation> all;
-  for (SupplyCondition supply : scope.supplies) {
+  for (SupplyCondition supply : scope.supplies.empty() ? supply_conditions(site) : scope.supplies) {
     if (panel_dead(site, zone, supply)) continue;
     for (UnitCondition unit : scope.units) {
       if (trigger.empty() && unit != UnitCondition::detached) continue;

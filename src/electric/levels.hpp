@@ -24,7 +24,7 @@ struct Level {
 
 /// What is tabulated for a zone. Cost: one worst case for each state, supply condition and unit condition.
 struct LevelScope {
-  std::vector<SupplyCondition> supplies = all_supply_conditions();
+  std::vector<SupplyCondition> supplies = {};  ///< empty: all that the site can be in
   std::vector<UnitCondition> units = all_unit_conditions();
 };
 

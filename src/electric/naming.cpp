@@ -53,6 +53,7 @@ std::string supply_words(SupplyCondition condition) {
     case SupplyCondition::mains_no_battery: return text(say::on_mains_no_battery());
     case SupplyCondition::mains_flat_battery: return text(say::on_mains_flat_battery());
     case SupplyCondition::battery_full: return text(say::on_battery_full());
+    case SupplyCondition::supplies_apart: return text(say::on_supplies_apart());
     default: return text(say::on_battery_cutoff());
   }
 }

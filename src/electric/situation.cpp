@@ -9,8 +9,8 @@ std::string ZoneState::name() const {
 }
 
 const char* word(SupplyCondition condition) {
-  static constexpr std::array<const char*, 5> words = {"mains", "mains_no_battery", "mains_flat_battery",
-                                                       "battery_full", "battery_cutoff"};
+  static constexpr std::array<const char*, 6> words = {"mains",        "mains_no_battery", "mains_flat_battery",
+                                                       "battery_full", "battery_cutoff",   "supplies_apart"};
   return words[static_cast<std::size_t>(condition)];
 }
 
@@ -27,9 +27,9 @@ const char* word(Happening happening) {
 }
 
 const std::vector<SupplyCondition>& all_supply_conditions() {
-  static const std::vector<SupplyCondition> all = {SupplyCondition::mains, SupplyCondition::mains_no_battery,
-                                                   SupplyCondition::mains_flat_battery, SupplyCondition::battery_full,
-                                                   SupplyCondition::battery_cutoff};
+  static const std::vector<SupplyCondition> all = {
+      SupplyCondition::mains,        SupplyCondition::mains_no_battery, SupplyCondition::mains_flat_battery,
+      SupplyCondition::battery_full, SupplyCondition::battery_cutoff,   SupplyCondition::supplies_apart};
   return all;
 }
 

@@ -5,13 +5,15 @@
 /// The circumstances in which the one network is solved. Each has a word that appears in results and decks.
 namespace zoneproof::electric {
 
-/// What feeds the site. All supplies are taken to be in the same condition: mains fail for the whole building.
+/// What feeds the site. All supplies are in the same condition, as when mains fail for the whole building; but for
+/// `supplies_apart`.
 enum class SupplyCondition {
   mains,               ///< charged battery, the regulator's whole tolerance (temperature compensated or not)
   mains_no_battery,    ///< battery missing or dead: ripple valleys count
   mains_flat_battery,  ///< mains back onto an empty battery, which holds the rail low
   battery_full,        ///< mains gone, battery charged
-  battery_cutoff       ///< mains gone, battery where the supply disconnects it (or empty where it does not)
+  battery_cutoff,      ///< mains gone, battery where the supply disconnects it (or empty where it does not)
+  supplies_apart       ///< each supply for itself anywhere between its battery's end and its highest on mains
 };
 
 /// The interface unit whose trigger wire is looked at.
@@ -40,6 +42,7 @@ const char* word(SupplyCondition condition);
 const char* word(UnitCondition condition);
 const char* word(Happening happening);
 
+/// Every condition there is; those that a site can be in are fewer: supply_conditions() of backbone.hpp.
 const std::vector<SupplyCondition>& all_supply_conditions();
 const std::vector<UnitCondition>& all_unit_conditions();
 

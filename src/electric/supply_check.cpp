@@ -34,7 +34,7 @@ class SupplyCheck {
   explicit SupplyCheck(const site::Site& site) : site_(site) {}
 
   std::vector<Evidence> run() {
-    const std::vector<SupplyCondition>& conditions = all_supply_conditions();
+    const std::vector<SupplyCondition> conditions = supply_conditions(site_);
     std::vector<SupplyPoint> points(conditions.size());
     parallel_for(conditions.size(), [&](std::size_t i) { points[i] = solve_supply(site_, conditions[i]); });
     for (const SupplyPoint& point : points) {
