@@ -80,14 +80,6 @@ std::vector<Point> points_of(const Wiring& wiring, const std::vector<circuit::Co
   return points;
 }
 
-site::Origin weakest_of(const Wiring& wiring) {
-  site::Origin weakest = site::Origin::measured;
-  for (std::size_t i = 0; i < wiring.network.elements().size(); ++i) {
-    for (const Basis& basis : wiring.bases(static_cast<ElementIndex>(i))) weakest = std::max(weakest, basis.origin);
-  }
-  return weakest;
-}
-
 /// Whether every datum of the site with a tolerance stands at one end throughout the corner, wherever it is used: one
 /// length, one joint, the air of one area. Data sheet tolerances are of each specimen its own.
 bool data_agree(const Wiring& wiring, const circuit::Corner& corner) {
@@ -199,6 +191,14 @@ chain::Verdict open_unless_broken(const Wiring& wiring, const std::vector<Quanti
 }
 
 }  // namespace
+
+site::Origin weakest_of(const Wiring& wiring) {
+  site::Origin weakest = site::Origin::measured;
+  for (std::size_t i = 0; i < wiring.network.elements().size(); ++i) {
+    for (const Basis& basis : wiring.bases(static_cast<ElementIndex>(i))) weakest = std::max(weakest, basis.origin);
+  }
+  return weakest;
+}
 
 void add_if_weak(std::vector<chain::Gap>& gaps, const site::Value& value) {
   if (value.none() || !weak(basis_of(value))) return;

@@ -43,6 +43,9 @@ std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen,
 /// Every unknown, typical or assumed datum that one element rests on: for numbers that are read off the element itself.
 std::vector<chain::Gap> weak_bases(const Wiring& wiring, circuit::ElementIndex element);
 
+/// The weakest origin of everything that the network is made of.
+site::Origin weakest_of(const Wiring& wiring);
+
 /// Names a datum that is unknown, typical or assumed, once.
 void add_if_weak(std::vector<chain::Gap>& gaps, const site::Value& value);
 

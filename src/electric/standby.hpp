@@ -1,42 +1,12 @@
 #pragma once
-#include <optional>
 #include <string>
 #include <vector>
 
 #include "chain/evidence.hpp"
+#include "electric/discharge.hpp"
 #include "site/model.hpp"
 
 namespace zoneproof::electric {
-
-/// One moment of a discharge.
-struct DischargePoint {
-  double hours = 0.0;
-  double share_left = 1.0;  ///< of the usable capacity
-  double battery_V = 0.0;   ///< at the battery's terminals
-  double current_A = 0.0;   ///< out of all blocks of the supply
-};
-
-/// A simulated discharge of one supply's batteries: standby load, then the alarm load.
-struct Discharge {
-  std::vector<DischargePoint> points;
-  double autonomy_h = 0.0;       ///< longest standby after which the alarm load still runs for its time
-  std::string ended_by;          ///< id of the consumer that leaves its range first, "cutoff" or "empty"
-  double usable_Ah = 0.0;        ///< capacity left by age and temperature
-  double drawn_Ah = 0.0;         ///< in the required standby and alarm (as much of it as runs)
-  double standby_A = 0.0;        ///< at the start
-  std::vector<chain::Gap> gaps;  ///< what is missing, typical, assumed, or outside of the published factors
-};
-
-/// What the discharge is asked to last, from the rulebook.
-struct StandbyDemand {
-  double standby_h = 0.0;
-  double alarm_h = 0.0;
-};
-
-/// Discharge of `supply` at the worst of its tolerances: smallest capacity, largest loads, oldest battery, coldest
-/// place. `capacity_Ah` overrides the batteries' own capacity (all blocks together), to size another one.
-Discharge discharge(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
-                    std::optional<double> capacity_Ah = std::nullopt);
 
 /// "autonomy", "recharge" and, for each battery, "battery_age" (years against the rulebook's age of replacement: the
 /// ageing factor covers no older ones) of every supply that has a battery or should have one. Link deliver, subject the

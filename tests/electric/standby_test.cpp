@@ -171,6 +171,19 @@ TEST(Discharge, CapacityFollowsTheCellSizeFactorsOfIeee485) {
   EXPECT_NEAR(usable_Ah(0.0, 25.0), 7.0 / (1.43 - 0.08 * 1.1 / 2.8), 1e-9);
 }
 
+TEST(Discharge, TheWorstTemperatureMayLieBetweenTheEndsOfTheAir) {
+  Plant plant;
+  plant.air_low_degC = 10.0;
+  plant.air_high_degC = 30.0;
+  nlohmann::json patch = patch_of(plant);
+  const auto point = [](double degC, double factor) { return nlohmann::json{{"at", degC}, {"value", factor}}; };
+  auto& table = patch["rulebooks"]["deck_rules"]["entries"]["battery_temperature_factor"]["points"];
+  table = {point(0, 1.0), point(15, 1.4), point(25, 1.1), point(40, 1.0)};
+  EXPECT_NEAR(discharge(base_site_with(patch.dump()), "psu", {24.0, 0.25}).usable_Ah, 7.0 / 1.4, 1e-9) << "at 15 degC";
+  table = {point(0, 1.4), point(20, 1.0), point(40, 1.4)};  // a valley: the ends are the worst, each 1.2
+  EXPECT_NEAR(discharge(base_site_with(patch.dump()), "psu", {24.0, 0.25}).usable_Ah, 7.0 / 1.2, 1e-9);
+}
+
 TEST(Discharge, TemperaturesOutsideThePublishedFactorsAreNotAnswered) {
   for (const auto& [low, high] : {std::pair(-10.0, 20.0), std::pair(53.0, 55.0), std::pair(20.0, 60.0)}) {
     Plant plant;
@@ -245,6 +258,71 @@ std::string proposal(double design_factor) {
 TEST(Standby, AProposedBatteryKeepsTheReserveOfANewDesign) {
   EXPECT_EQ(proposal(1.0).rfind("Fit 17 Ah", 0), 0U) << proposal(1.0);
   EXPECT_EQ(proposal(1.1).rfind("Fit 24 Ah", 0), 0U) << "18.15 Ah are asked for: " << proposal(1.1);
+}
+
+/// Two entries of 2 and 5 Ah in the place of one of 7 Ah.
+nlohmann::json in_two_entries(const Plant& plant) {
+  nlohmann::json patch = patch_of(plant);
+  patch["parts"]["small_cells"] = patch["parts"]["cells"];
+  patch["parts"]["cells"]["battery"]["capacity_Ah"] = 5.0;
+  patch["parts"]["small_cells"]["battery"]["capacity_Ah"] = 2.0;
+  patch["batteries"]["battery"]["blocks_in_parallel"] = 1;
+  patch["batteries"]["small"] = patch["batteries"]["battery"];
+  patch["batteries"]["small"]["part"] = "small_cells";
+  // The same cells: five parts of a resistance in parallel with two are one seventh of the whole.
+  const double ohm = plant.internal_ohm * 7.0;
+  patch["parts"]["cells"]["battery"]["internal_ohm"] = ohm / 5.0;
+  patch["parts"]["small_cells"]["battery"]["internal_ohm"] = ohm / 2.0;
+  return patch;
+}
+
+TEST(Discharge, TwoEntriesOfASupplyAreOneBatteryOfTheirCapacityTogether) {
+  Plant plant;
+  plant.peukert = 1.2;
+  plant.standby_A = 0.9;
+  plant.internal_ohm = 0.05;
+  const Discharge one = run(plant, {1.0, 0.0});
+  const site::Site two = base_site_with(in_two_entries(plant).dump());
+  EXPECT_NEAR(discharge(two, "psu", {1.0, 0.0}).autonomy_h, one.autonomy_h, 1e-6);
+  EXPECT_NEAR(discharge(two, "psu", {1.0, 0.0}).usable_Ah, one.usable_Ah, 1e-9);
+  // Another capacity in their place is that of both together, not of each.
+  EXPECT_NEAR(discharge(two, "psu", {1.0, 0.0}, 14.0).usable_Ah, 2.0 * one.usable_Ah, 1e-9);
+}
+
+TEST(Standby, TheProposedCapacityIsThatOfAllEntriesTogether) {
+  Plant plant;
+  plant.standby_A = 16.5 / 24.25;
+  plant.internal_ohm = 0.01;
+  const auto first_remedy = [](const nlohmann::json& patch) {
+    for (const chain::Evidence& evidence : check_standby(base_site_with(patch.dump()))) {
+      if (evidence.id == "autonomy" && evidence.remedies.size() == 1) return full_text(evidence.remedies.front());
+    }
+    return std::string();
+  };
+  EXPECT_EQ(first_remedy(in_two_entries(plant)), first_remedy(patch_of(plant)));
+  EXPECT_EQ(first_remedy(in_two_entries(plant)).rfind("Fit 17 Ah", 0), 0U) << first_remedy(in_two_entries(plant));
+}
+
+TEST(Standby, AnAnswerIsAsGoodAsTheWeakestThatItRestsOn) {
+  const auto origin_of = [](const nlohmann::json& patch, const char* check) {
+    for (const chain::Evidence& evidence : check_standby(base_site_with(patch.dump()))) {
+      if (evidence.id == check) return evidence.origin;
+    }
+    ADD_FAILURE() << check << " is not said";
+    return site::Origin::assumed;
+  };
+  nlohmann::json patch = patch_of(Plant{});
+  for (auto& point : patch["rulebooks"]["deck_rules"]["entries"]["battery_temperature_factor"]["points"]) {
+    point["value"]["origin"] = "measured";
+  }
+  EXPECT_EQ(origin_of(patch, "autonomy"), site::Origin::measured);
+  nlohmann::json of_a_sheet = patch;
+  of_a_sheet["parts"]["cells"]["battery"]["capacity_Ah"] = {{"value", 7}, {"origin", "data_sheet"}};
+  EXPECT_EQ(origin_of(of_a_sheet, "autonomy"), site::Origin::data_sheet);
+  nlohmann::json charger = patch;
+  charger["parts"]["supply_part"]["supply"]["charge_A"] = {{"value", 0.5}, {"origin", "standard"}};
+  EXPECT_EQ(origin_of(charger, "autonomy"), site::Origin::measured);
+  EXPECT_EQ(origin_of(charger, "recharge"), site::Origin::standard);
 }
 
 TEST(Standby, AnInstalledBatteryIsJudgedWithoutThatReserve) {

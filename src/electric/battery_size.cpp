@@ -1,0 +1,25 @@
+#include "electric/battery_size.hpp"
+
+#include <algorithm>
+#include <vector>
+
+#include "electric/limit.hpp"
+#include "site/shelf.hpp"
+
+namespace zoneproof::electric {
+
+std::optional<double> smallest_battery(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
+                                       double required_h) {
+  std::vector<double> capacities;
+  for (const auto& [id, part] : site::parts_shelf()) {
+    if (part.battery && part.battery->capacity_Ah.known()) capacities.push_back(part.battery->capacity_Ah.nominal);
+  }
+  std::sort(capacities.begin(), capacities.end());
+  const double reserve = limit_of(site, "battery_design_factor").value.value_or(1.0);
+  for (double capacity : capacities) {
+    if (discharge(site, supply, demand, capacity / reserve).autonomy_h >= required_h) return capacity;
+  }
+  return std::nullopt;
+}
+
+}  // namespace zoneproof::electric
