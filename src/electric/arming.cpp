@@ -1,5 +1,6 @@
 #include "electric/arming.hpp"
 
+#include "electric/element_name.hpp"
 #include "electric/output.hpp"
 #include "site/relations.hpp"
 
@@ -14,16 +15,16 @@ namespace {
 void add_input(const std::string& id, const site::ArmingInputSpec& spec, const site::Arming& arming, Node input,
                Poles unit, Wiring& wiring) {
   if (!spec.impedance_ohm.none()) {
-    wiring.resistor(id + "_arm_impedance", input, unit.minus, tracked(spec.impedance_ohm, infinite));
+    wiring.resistor(part_name(id, "arm_impedance"), input, unit.minus, tracked(spec.impedance_ohm, infinite));
   }
   if (!spec.pullup_ohm.none()) {
-    wiring.resistor(id + "_arm_inner_pullup", wiring.network.node(id + "_rail"), input,
+    wiring.resistor(part_name(id, "arm_inner_pullup"), wiring.network.node(part_name(id, "rail")), input,
                     tracked(spec.pullup_ohm, infinite));
   }
   if (!arming.pullup_ohm.none()) {
     if (!arming.pullup_to.known()) wiring.missing(arming.pullup_to.pointer, "unknown");
     const Node to = arming.pullup_to.is(Level::high) ? unit.plus : unit.minus;
-    wiring.resistor(id + "_arm_pullup", to, input, tracked(arming.pullup_ohm, infinite));
+    wiring.resistor(part_name(id, "arm_pullup"), to, input, tracked(arming.pullup_ohm, infinite));
   }
 }
 
@@ -46,7 +47,7 @@ std::optional<Node> connect(const site::Site& site, const std::string& unit, Dri
     wiring.missing(spec == nullptr ? site.units.at(unit).part.pointer : arming.output.pointer, "unknown");
     return std::nullopt;
   }
-  const Node input = wiring.network.node(unit + "_arm");
+  const Node input = wiring.network.node(part_name(unit, "arm"));
   if (drive != Drive::none) {
     const auto panel = backbone.poles.find(output->second.panel.id);
     const Poles poles = panel == backbone.poles.end() ? Poles{} : panel->second;
@@ -54,7 +55,7 @@ std::optional<Node> connect(const site::Site& site, const std::string& unit, Dri
     const Node contact_to = arming.pullup_to.is(Level::low) ? poles.plus : poles.minus;
     const std::optional<Node> screw =
         build_output(site, arming.output.id, drive == Drive::on, contact_to, backbone, wiring);
-    if (screw) wiring.resistor(unit + "_arm_wire", *screw, input, wiring.core_ohm(site, arming.cable));
+    if (screw) wiring.resistor(part_name(unit, "arm_wire"), *screw, input, wiring.core_ohm(site, arming.cable));
   }
   add_input(unit, spec->arming, arming, input, backbone.poles.at(unit), wiring);
   return input;

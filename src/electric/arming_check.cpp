@@ -5,6 +5,7 @@
 #include <map>
 
 #include "electric/arming.hpp"
+#include "electric/element_name.hpp"
 #include "electric/finding.hpp"
 #include "electric/limit.hpp"
 #include "electric/loose.hpp"
@@ -107,7 +108,7 @@ class ArmingCheck {
   void sink(const ArmingPoint& point, Subject s) {
     const site::Output& output = site_.outputs.at(unit_.arming.output.id);
     const site::OutputSpec* spec = site::spec_of(site_, output.part, &site::Part::output);
-    const auto wire = point.wiring.network.find_element(id_ + "_arm_wire");
+    const auto wire = point.wiring.network.find_element(part_name(id_, "arm_wire"));
     if (spec == nullptr || !wire || point.solved.troubled()) return;
     s.check = "arming_sink";
     s.quantity = "current";
@@ -138,8 +139,8 @@ class ArmingCheck {
     std::vector<circuit::Quantity> across;
     for (const auto& [unit, entry] : site_.units) {
       if (entry.arming.output.id != unit_.arming.output.id) continue;
-      for (const char* name : {"_arm_inner_pullup", "_arm_pullup", "_arm_impedance"}) {
-        const auto index = point.wiring.network.find_element(unit + name);
+      for (const char* name : {"arm_inner_pullup", "arm_pullup", "arm_impedance"}) {
+        const auto index = point.wiring.network.find_element(part_name(unit, name));
         if (!index) continue;
         const circuit::Element& pull = point.wiring.network.element(*index);
         least_ohm.push_back(pull.value.low);

@@ -8,6 +8,7 @@
 #include <cmath>
 
 #include "electric/arming.hpp"
+#include "electric/element_name.hpp"
 #include "electric/finding.hpp"
 #include "electric/loose.hpp"
 #include "electric/naming.hpp"
@@ -50,15 +51,15 @@ std::vector<std::string> units_alive(const site::Site& site, const site::Ref& ou
 /// What stands between the input and a potential that may pull it up.
 void collect_pulls(const std::string& unit, BackFeed& point) {
   const circuit::Network& network = point.wiring.network;
-  const auto input = network.find_node(unit + "_arm");
-  for (const char* name : {"_arm_inner_pullup", "_arm_pullup", "_arm_impedance"}) {
-    const auto index = network.find_element(unit + name);
+  const auto input = network.find_node(part_name(unit, "arm"));
+  for (const char* name : {"arm_inner_pullup", "arm_pullup", "arm_impedance"}) {
+    const auto index = network.find_element(part_name(unit, name));
     if (!index) continue;
     const circuit::Element& pull = network.element(*index);
     point.pulls.push_back(*index);
     point.quantities.push_back(circuit::Quantity::voltage(pull.from == *input ? pull.to : pull.from, *input));
   }
-  if (const auto wire = network.find_element(unit + "_arm_wire")) point.wires.push_back(*wire);
+  if (const auto wire = network.find_element(part_name(unit, "arm_wire"))) point.wires.push_back(*wire);
 }
 
 /// The largest current through a resistor whose voltage is at most `volts`: over its least resistance where it flows
@@ -166,8 +167,8 @@ BackFeed solve_back_feed(const site::Site& site, const std::string& unit, Supply
     build_inner_rail(site, id, UnitCondition::powered, backbone, point.wiring);
     build_arming_of_dead_panel(site, id, backbone, point.wiring);
   }
-  const auto screw = point.wiring.network.find_node(output_ref.id + "_out");
-  point.clamp = point.wiring.network.find_element(output_ref.id + "_clamp");
+  const auto screw = point.wiring.network.find_node(part_name(output_ref.id, "out"));
+  point.clamp = point.wiring.network.find_element(part_name(output_ref.id, "clamp"));
   if (screw) {
     point.quantities.push_back(circuit::Quantity::voltage(*screw, backbone.poles.at(output.panel.id).plus));
     for (const std::string& id : units_alive(site, output_ref, dead, supply)) collect_pulls(id, point);

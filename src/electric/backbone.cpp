@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "electric/element_name.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::electric {
@@ -49,12 +50,12 @@ class Builder {
   }
 
   Node negative_of(const std::string& supply) {
-    return supply == reference_supply_ ? circuit::reference : wiring_.network.node(supply + "_neg");
+    return supply == reference_supply_ ? circuit::reference : wiring_.network.node(part_name(supply, "neg"));
   }
 
   // --- supplies -----------------------------------------------------------------------------------------------
   void add_supply(const std::string& id, const site::Supply& supply) {
-    const Poles poles{wiring_.network.node(id + "_rail"), negative_of(id)};
+    const Poles poles{wiring_.network.node(part_name(id, "rail")), negative_of(id)};
     backbone_.supplies[id] = poles;
     const site::SupplySpec* spec = site::spec_of(site_, supply.part, &site::Part::supply);
     if (spec == nullptr) {
@@ -62,7 +63,7 @@ class Builder {
       return;
     }
     if (id == studied_.dead_supply) {
-      wiring_.voltage(id + "_source", poles.minus, poles.plus, Tracked::fact(0.0));
+      wiring_.voltage(part_name(id, "source"), poles.minus, poles.plus, Tracked::fact(0.0));
       return;
     }
     if (!supply.loads_complete.yes()) wiring_.missing("/supplies/" + id + "/loads_complete", "incomplete_list");
@@ -71,7 +72,7 @@ class Builder {
     } else if (on_battery(condition_)) {
       add_battery_source(id, *spec, poles);
     } else {
-      wiring_.voltage(id + "_source", poles.minus, poles.plus, tracked(mains_voltage(*spec), 0.0));
+      wiring_.voltage(part_name(id, "source"), poles.minus, poles.plus, tracked(mains_voltage(*spec), 0.0));
     }
   }
 
@@ -85,11 +86,11 @@ class Builder {
   /// is what the supply compares, so there the battery's inner resistance is already in it.
   void add_battery_source(const std::string& id, const site::SupplySpec& spec, Poles poles) {
     if (!alive(site_, id, condition_)) return add_dead_source(id, poles);
-    const Node terminals = wiring_.network.node(id + "_battery");
-    wiring_.resistor(id + "_battery_path", terminals, poles.plus, tracked(spec.battery_path_ohm, 0.0));
-    wiring_.current(id + "_own", poles.plus, poles.minus, tracked(spec.own_A, 0.0));
+    const Node terminals = wiring_.network.node(part_name(id, "battery"));
+    wiring_.resistor(part_name(id, "battery_path"), terminals, poles.plus, tracked(spec.battery_path_ohm, 0.0));
+    wiring_.current(part_name(id, "own"), poles.plus, poles.minus, tracked(spec.own_A, 0.0));
     if (condition_ == SupplyCondition::battery_cutoff && spec.cutoff_V.known()) {
-      wiring_.voltage(id + "_cutoff", poles.minus, terminals, tracked(spec.cutoff_V, 0.0));
+      wiring_.voltage(part_name(id, "cutoff"), poles.minus, terminals, tracked(spec.cutoff_V, 0.0));
       return;
     }
     if (condition_ == SupplyCondition::battery_cutoff && !spec.cutoff_V.none()) {
@@ -113,16 +114,17 @@ class Builder {
       if (!site_.supplies.at(id).batteries_complete.yes()) {
         wiring_.missing("/supplies/" + id + "/batteries_complete", "incomplete_list");
       }
-      wiring_.voltage(id + "_source", poles.minus, poles.plus, mains);
+      wiring_.voltage(part_name(id, "source"), poles.minus, poles.plus, mains);
       return;
     }
     const bool low = id == reference_supply_;
     const auto [end, path] = battery_end(id, spec);
     const Tracked none = Tracked::fact(0.0), own = tracked(spec.own_A, 0.0);
-    const Node terminals = wiring_.network.node(id + "_battery");
-    wiring_.voltage(id + "_source", poles.minus, terminals, low ? spanning(end, mains) : spanning(mains, end));
-    wiring_.resistor(id + "_battery_path", terminals, poles.plus, low ? spanning(path, none) : spanning(none, path));
-    wiring_.current(id + "_own", poles.plus, poles.minus, low ? spanning(own, none) : spanning(none, own));
+    const Node terminals = wiring_.network.node(part_name(id, "battery"));
+    wiring_.voltage(part_name(id, "source"), poles.minus, terminals, low ? spanning(end, mains) : spanning(mains, end));
+    wiring_.resistor(part_name(id, "battery_path"), terminals, poles.plus,
+                     low ? spanning(path, none) : spanning(none, path));
+    wiring_.current(part_name(id, "own"), poles.plus, poles.minus, low ? spanning(own, none) : spanning(none, own));
   }
 
   /// The supply on mains, whatever its battery.
@@ -161,7 +163,7 @@ class Builder {
     if (!site_.supplies.at(id).batteries_complete.yes()) {
       wiring_.missing("/supplies/" + id + "/batteries_complete", "incomplete_list");
     }
-    wiring_.voltage(id + "_source", poles.minus, poles.plus, Tracked::fact(0.0));
+    wiring_.voltage(part_name(id, "source"), poles.minus, poles.plus, Tracked::fact(0.0));
   }
 
   bool add_battery(const std::string& id, const site::Battery& battery, Node minus, Node terminals) {
@@ -172,15 +174,15 @@ class Builder {
     }
     const site::BatterySpec& spec = *sheet;
     const site::Value& volts = condition_ == SupplyCondition::battery_full ? spec.full_V : spec.empty_V;
-    const Node cells = wiring_.network.node(id + "_cells");
-    wiring_.voltage(id + "_source", minus, cells, tracked(volts, 0.0));
+    const Node cells = wiring_.network.node(part_name(id, "cells"));
+    wiring_.voltage(part_name(id, "source"), minus, cells, tracked(volts, 0.0));
     Tracked ohm = battery_ohm(spec);
     if (battery.blocks_in_parallel.known()) {
       ohm = scaled(ohm, 1.0 / static_cast<double>(*battery.blocks_in_parallel.value));
     } else {
       ohm.bases.push_back({battery.blocks_in_parallel.pointer, site::Origin::assumed, true, true, false});
     }
-    wiring_.resistor(id + "_inner", cells, terminals, ohm);
+    wiring_.resistor(part_name(id, "inner"), cells, terminals, ohm);
     return true;
   }
 
@@ -192,13 +194,13 @@ class Builder {
     Poles poles;
     if (!root) {
       wiring_.missing(feed.from.pointer, "unknown");
-      poles = {wiring_.network.node(id + "_p"), wiring_.network.node(id + "_n")};
+      poles = {wiring_.network.node(part_name(id, "p")), wiring_.network.node(part_name(id, "n"))};
     } else if (feed.cable.none() && !plus_open && !minus_open) {
       poles = *root;
     } else {
-      poles = {wiring_.network.node(id + "_p"), wiring_.network.node(id + "_n")};
-      join(id + "_feed_plus", root->plus, poles.plus, feed, plus_open);
-      join(id + "_feed_minus", root->minus, poles.minus, feed, minus_open);
+      poles = {wiring_.network.node(part_name(id, "p")), wiring_.network.node(part_name(id, "n"))};
+      join(part_name(id, "feed_plus"), root->plus, poles.plus, feed, plus_open);
+      join(part_name(id, "feed_minus"), root->minus, poles.minus, feed, minus_open);
     }
     backbone_.poles[id] = poles;
     return poles;
@@ -218,7 +220,7 @@ class Builder {
   }
 
   Poles output_of(const std::string& id, const site::Supply& supply, const site::Feed& feed) {
-    const Poles rail{wiring_.network.node(id + "_rail"), negative_of(id)};
+    const Poles rail{wiring_.network.node(part_name(id, "rail")), negative_of(id)};
     const site::SupplySpec* sheet = site::spec_of(site_, supply.part, &site::Part::supply);
     if (sheet == nullptr || sheet->outputs.empty()) return rail;  // a rail and nothing else, or said already
     const auto spec = sheet->outputs.find(feed.output);
@@ -227,10 +229,10 @@ class Builder {
       wiring_.missing(from.substr(0, from.rfind('/')) + "/output", "unknown");
       return rail;
     }
-    const std::string name = id + "_" + feed.output;
+    const std::string name = part_name(id, "out", feed.output);
     const std::optional<Node> built = wiring_.network.find_node(name);
     const Node plus = wiring_.network.node(name);
-    if (!built) wiring_.resistor(name + "_series", rail.plus, plus, tracked(spec->second.series_ohm, 0.0));
+    if (!built) wiring_.resistor(part_name(name, "series"), rail.plus, plus, tracked(spec->second.series_ohm, 0.0));
     return {plus, rail.minus};
   }
 
@@ -244,7 +246,7 @@ class Builder {
   }
 
   void draw(const std::string& id, Poles poles, const Tracked& ampere) {
-    wiring_.current(id + "_load", poles.plus, poles.minus, ampere);
+    wiring_.current(part_name(id, "load"), poles.plus, poles.minus, ampere);
   }
 
   void add_panel(const std::string& id, const site::Panel& panel) {
@@ -279,9 +281,10 @@ class Builder {
     const site::UnitSpec* spec = site::unit_spec(site_, id);
     if (spec == nullptr) return wiring_.missing(unit.part.pointer, "unknown");
     if (state == UnitCondition::negative_broken) {
-      wiring_.resistor(id + "_starved", poles.plus, poles.minus, starved_ohm(*spec));
+      wiring_.resistor(part_name(id, "starved"), poles.plus, poles.minus, starved_ohm(*spec));
     } else if (state == UnitCondition::unpowered || dead(unit.feed)) {
-      wiring_.resistor(id + "_dead", poles.plus, poles.minus, tracked(spec->input.inner_rail_load_ohm, infinite));
+      wiring_.resistor(part_name(id, "dead"), poles.plus, poles.minus,
+                       tracked(spec->input.inner_rail_load_ohm, infinite));
     } else if (state == UnitCondition::booting) {
       draw(id, poles, spanning(tracked(spec->startup_A, 0.0), Tracked::fact(0.0)));
     } else {
@@ -297,7 +300,7 @@ class Builder {
   void add_running_unit(const std::string& id, const site::UnitSpec& spec, Poles poles) {
     if (spec.power_W.known()) {
       const Tracked lockout = tracked(spec.lockout_V, 0.0);
-      wiring_.constant_power(id + "_load", poles, tracked(spec.power_W, 0.0), lockout.range.high);
+      wiring_.constant_power(part_name(id, "load"), poles, tracked(spec.power_W, 0.0), lockout.range.high);
       if (spec.lockout_V.unknown()) wiring_.missing(spec.lockout_V.pointer, "unknown");
     } else {
       draw(id, poles, tracked(spec.current_A, 0.0));
@@ -330,7 +333,7 @@ class Builder {
     if (*a == *b) return;
     Tracked ohm = bond.cable.known() && site_.cables.count(bond.cable.id) != 0 ? conductor_ohm(site_, bond.cable.id)
                                                                                : tracked(bond.resistance_ohm, 0.0);
-    wiring_.resistor(id + "_bond", *a, *b, ohm);
+    wiring_.resistor(part_name(id, "bond"), *a, *b, ohm);
   }
 
   const site::Site& site_;

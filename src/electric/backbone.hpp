@@ -9,7 +9,7 @@ namespace zoneproof::electric {
 /// Everything that is neither a loop nor a trigger: supplies with their batteries, feeds, loads, panels, units as
 /// loads, and what joins the negatives.
 ///
-/// Node names: `<supply>_neg`, `<supply>_rail`, `<supply>_<output>`; `<thing>_p`, `<thing>_n` for what is fed.
+/// Node names: `<supply>.neg`, `<supply>.rail`, `<supply>.out.<output>`; `<thing>.p`, `<thing>.n` for what is fed.
 /// Reference (0 V) is the negative of the supply that feeds the first panel: the voltages that a technician reads with
 /// the black probe on the panel's negative. Every other negative is a node of its own.
 struct Backbone {

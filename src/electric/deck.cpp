@@ -7,6 +7,7 @@
 #include <set>
 
 #include "circuit/solve.hpp"
+#include "electric/element_name.hpp"
 #include "electric/site_circuit.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
@@ -45,7 +46,7 @@ std::vector<std::string> watched_nodes(const SiteCircuit& circuit, const std::st
   for (const auto& [id, poles] : circuit.backbone.poles) {
     if (!zone.empty()) break;
     for (circuit::Node node : {poles.plus, poles.minus}) name(node);
-    if (const auto arm = circuit.wiring.network.find_node(id + "_arm")) name(*arm);
+    if (const auto arm = circuit.wiring.network.find_node(part_name(id, "arm"))) name(*arm);
   }
   std::set<std::string> once(nodes.begin(), nodes.end());
   once.erase(circuit.wiring.network.node_name(circuit::reference));

@@ -23,6 +23,7 @@
 #include "electric/backbone.hpp"
 #include "electric/battery.hpp"
 #include "electric/consumer.hpp"
+#include "electric/element_name.hpp"
 #include "electric/loose.hpp"
 #include "site/relations.hpp"
 
@@ -84,7 +85,8 @@ class Simulation {
     result_.weakest = std::max({bank_.weakest, weakest_of(standby_), weakest_of(alarm_)});
     for (const BatteryGroup& group : bank_.groups) {
       // Without a source its supply is not in the network: that gap is named already.
-      if (const auto source = standby_.network.find_element(group.id + "_source")) cells_.push_back({*source, &group});
+      if (const auto source = standby_.network.find_element(part_name(group.id, "source")))
+        cells_.push_back({*source, &group});
     }
   }
 
@@ -162,7 +164,7 @@ class Simulation {
   }
 
   double battery_voltage(const circuit::Solution& solution) const {
-    const auto node = standby_.network.find_node(supply_ + "_battery");
+    const auto node = standby_.network.find_node(part_name(supply_, "battery"));
     return solution.at(circuit::Quantity::voltage(*node, backbone_.supplies.at(supply_).minus));
   }
 

@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "circuit/worst_case.hpp"
+#include "electric/element_name.hpp"
 #include "electric/limit.hpp"
 #include "electric/rail.hpp"
 #include "electric/terminal.hpp"
@@ -53,14 +54,14 @@ class LoopBuilder {
   void build(const Terminal& terminal) {
     name_missing();
     const Node near = eol_at_panel() ? panel_eol(terminal.point) : terminal.point;
-    const Node far = wiring_.network.node(owner_ + "_far");
-    const Node back = wiring_.network.node(owner_ + "_back");
+    const Node far = wiring_.network.node(part_name(owner_, "far"));
+    const Node back = wiring_.network.node(part_name(owner_, "back"));
     if (eol_across_panel()) {
-      wiring_.resistor(owner_ + "_eol", terminal.point, terminal.common, resistor_ohm(loop_.eol_ohm));
+      wiring_.resistor(part_name(owner_, "eol"), terminal.point, terminal.common, resistor_ohm(loop_.eol_ohm));
     }
     cable(near, far, back, terminal);
     if (state_.happening == Happening::shorted) {  // what lies behind carries nothing, whatever it is
-      wiring_.resistor(owner_ + "_short", far, back, Tracked::fact(0.0));
+      wiring_.resistor(part_name(owner_, "short"), far, back, Tracked::fact(0.0));
       return;
     }
     inside(far, back);
@@ -88,8 +89,8 @@ class LoopBuilder {
   }
 
   Node panel_eol(Node point) {
-    const Node after = wiring_.network.node(owner_ + "_eol");
-    wiring_.resistor(owner_ + "_eol", point, after, resistor_ohm(loop_.eol_ohm));
+    const Node after = wiring_.network.node(part_name(owner_, "eol"));
+    wiring_.resistor(part_name(owner_, "eol"), point, after, resistor_ohm(loop_.eol_ohm));
     return after;
   }
 
@@ -98,24 +99,25 @@ class LoopBuilder {
     const Node common = terminal.common;
     if (!loop_.cable.known()) {
       if (!loop_.cable.none()) gap(loop_.cable.pointer, "unknown");
-      if (!cut()) wiring_.resistor(owner_ + "_go", near, far, Tracked::fact(0.0));
-      wiring_.resistor(owner_ + "_return", back, common, Tracked::fact(0.0));
+      if (!cut()) wiring_.resistor(part_name(owner_, "go"), near, far, Tracked::fact(0.0));
+      wiring_.resistor(part_name(owner_, "return"), back, common, Tracked::fact(0.0));
       return;
     }
     Tracked core = conductor_ohm(site_, loop_.cable.id);
     if (state_.happening == Happening::shorted) core.range.low = 0.0;  // the short may be anywhere along the run
-    if (!cut()) wiring_.resistor(owner_ + "_go", near, far, core);
+    if (!cut()) wiring_.resistor(part_name(owner_, "go"), near, far, core);
     if (loop_.shared_return.known()) {
       shared_return(back, terminal);
     } else {
-      wiring_.resistor(owner_ + "_return", back, common, core);
+      wiring_.resistor(part_name(owner_, "return"), back, common, core);
     }
     const Tracked leak = leakage_ohm(site_, loop_.cable.id);
     if (leak.range.low == infinite) return;
     if (cut()) {
-      wiring_.resistor(owner_ + "_leak_near", near, back, leak);  // what is left of the pair on the panel's side
+      wiring_.resistor(part_name(owner_, "leak_near"), near, back,
+                       leak);  // what is left of the pair on the panel's side
     } else {
-      wiring_.resistor(owner_ + "_leak", far, back, leak);
+      wiring_.resistor(part_name(owner_, "leak"), far, back, leak);
     }
   }
 
@@ -125,12 +127,12 @@ class LoopBuilder {
     const auto shared = site_.shared_returns.find(loop_.shared_return.id);
     if (shared == site_.shared_returns.end() || site_.cables.count(shared->second.cable.id) == 0) {
       gap(loop_.shared_return.pointer, "unknown");
-      wiring_.resistor(owner_ + "_return", back, common, Tracked::fact(0.0));
+      wiring_.resistor(part_name(owner_, "return"), back, common, Tracked::fact(0.0));
       return;
     }
     Tracked core = conductor_ohm(site_, shared->second.cable.id);
     if (state_.happening == Happening::shorted) core.range.low = 0.0;  // the short may be at the panel
-    wiring_.resistor(owner_ + "_return", back, common, core);
+    wiring_.resistor(part_name(owner_, "return"), back, common, core);
     for (const auto& [id, zone] : site_.zones) {
       if (id == owner_ || zone.loop.shared_return.id != shared->first) continue;
       const site::ZoneTerminalSpec* spec = terminal_spec(site_, id);
@@ -143,7 +145,7 @@ class LoopBuilder {
       const Tracked most = spec->refers_to.is(site::TerminalReference::current_source)
                                ? tracked(spec->current_A, 0.0)
                                : open_volts(site_, *spec, zone.panel.id) / tracked(spec->pullup_ohm, 0.0);
-      wiring_.current(owner_ + "_beside_" + id, gives ? common : back, gives ? back : common,
+      wiring_.current(part_name(owner_, "beside", id), gives ? common : back, gives ? back : common,
                       spanning(most, Tracked::fact(0.0)));
     }
   }
@@ -197,12 +199,12 @@ class LoopBuilder {
     Node at = from;
     for (std::size_t i = 0; i < ids.size(); ++i) {
       const bool last = ends_here && i + 1 == ids.size();
-      const Node next = last ? to_if_last : wiring_.network.node(owner_ + "_after_" + ids[i]);
+      const Node next = last ? to_if_last : wiring_.network.node(part_name(owner_, "after", ids[i]));
       one_contact(ids[i], at, next, cut_off);
       at = next;
     }
     if (ids.empty() && ends_here)
-      wiring_.resistor(owner_ + "_link_" + std::to_string(links_++), from, to_if_last, Tracked::fact(0.0));
+      wiring_.resistor(part_name(owner_, "link", std::to_string(links_++)), from, to_if_last, Tracked::fact(0.0));
     return ids.empty() && ends_here ? to_if_last : at;
   }
 
@@ -218,9 +220,9 @@ class LoopBuilder {
   void one_contact(const std::string& id, Node from, Node to, bool cut_off) {
     const site::LoopContact& contact = loop_.contacts.at(id);
     const bool idle = cut_off && !contact.shunt_ohm.known();
-    wiring_.resistor(owner_ + "_" + id, from, to, contact_ohm(id, contact, idle));
+    wiring_.resistor(part_name(owner_, "contact", id), from, to, contact_ohm(id, contact, idle));
     if (contact.shunt_ohm.known()) {
-      wiring_.resistor(owner_ + "_" + id + "_shunt", from, to, resistor_ohm(contact.shunt_ohm));
+      wiring_.resistor(part_name(part_name(owner_, "contact", id), "shunt"), from, to, resistor_ohm(contact.shunt_ohm));
     }
   }
 
@@ -233,9 +235,9 @@ class LoopBuilder {
     const bool any_bare = std::any_of(loop_.contacts.begin(), loop_.contacts.end(),
                                       [&](const auto& entry) { return bare(entry.second); });
     if (!any_bare) return after_own;
-    const Node after = wiring_.network.node(owner_ + "_" + name);
+    const Node after = wiring_.network.node(part_name(owner_, name));
     series(after_own, after, bare, true);
-    wiring_.resistor(owner_ + "_" + name + "_shunt", after_own, after, resistor_ohm(shunt));
+    wiring_.resistor(part_name(part_name(owner_, name), "shunt"), after_own, after, resistor_ohm(shunt));
     return after;
   }
 
@@ -247,9 +249,9 @@ class LoopBuilder {
 
   void end_of_line(Node from, Node back) {
     if (eol_at_panel()) {
-      wiring_.resistor(owner_ + "_end", from, back, Tracked::fact(0.0));
+      wiring_.resistor(part_name(owner_, "end"), from, back, Tracked::fact(0.0));
     } else {
-      wiring_.resistor(owner_ + "_eol", from, back, resistor_ohm(loop_.eol_ohm));
+      wiring_.resistor(part_name(owner_, "eol"), from, back, resistor_ohm(loop_.eol_ohm));
     }
   }
 
@@ -263,7 +265,7 @@ class LoopBuilder {
       case Arrangement::single_eol_open: {
         const Node at = series(far, back, not_alarm, false);
         open_contacts(at, back);
-        if (!eol_across_panel()) wiring_.resistor(owner_ + "_eol", at, back, resistor_ohm(loop_.eol_ohm));
+        if (!eol_across_panel()) wiring_.resistor(part_name(owner_, "eol"), at, back, resistor_ohm(loop_.eol_ohm));
         return;
       }
       case Arrangement::double_eol: end_of_line(shunted_alarm(tampers(far)), back); return;
@@ -299,8 +301,8 @@ class LoopBuilder {
 
   template <class Wanted>
   void branch(const char* name, Node from, Node to, const site::Value& own_ohm, const Wanted& wanted) {
-    const Node middle = wiring_.network.node(owner_ + "_" + name);
-    wiring_.resistor(owner_ + "_" + name, from, middle, resistor_ohm(own_ohm));
+    const Node middle = wiring_.network.node(part_name(owner_, name));
+    wiring_.resistor(part_name(owner_, name), from, middle, resistor_ohm(own_ohm));
     series(middle, to, wanted, true);
   }
 
@@ -417,11 +419,11 @@ std::optional<Terminal> build_loop_bystander(const site::Site& site, const std::
   }
   Terminal terminal;
   terminal.spec = spec;
-  terminal.point = wiring.network.node(zone + "_t");
-  const Node open = wiring.network.node(zone + "_open");
+  terminal.point = wiring.network.node(part_name(zone, "t"));
+  const Node open = wiring.network.node(part_name(zone, "open"));
   const Tracked volts = open_volts(site, *spec, site.zones.at(zone).panel.id);
   const bool below = spec->refers_to.is(site::TerminalReference::positive);
-  wiring.voltage(zone + "_open", below ? open : panel->minus, below ? panel->plus : open,
+  wiring.voltage(part_name(zone, "open"), below ? open : panel->minus, below ? panel->plus : open,
                  spanning(volts, Tracked::fact(0.0)));
   Tracked behind = spanning(tracked(spec->pullup_ohm, 0.0), Tracked::fact(0.0));
   // A current source and a dark LED hold nothing: behind them may be any resistance.
@@ -429,7 +431,7 @@ std::optional<Terminal> build_loop_bystander(const site::Site& site, const std::
       spec->refers_to.is(site::TerminalReference::optocoupled)) {
     behind.range.high = infinite;
   }
-  wiring.resistor(zone + "_behind", open, terminal.point, behind);
+  wiring.resistor(part_name(zone, "behind"), open, terminal.point, behind);
   return terminal;
 }
 

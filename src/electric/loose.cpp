@@ -2,6 +2,7 @@
 
 #include <numeric>
 
+#include "electric/element_name.hpp"
 #include "electric/terminal.hpp"
 
 namespace zoneproof::electric {
@@ -47,13 +48,13 @@ std::map<std::string, int> join_loose_supplies(const Backbone& backbone, Wiring&
   for (const auto& [id, poles] : backbone.supplies) {
     const auto [number, loose] = numbers.emplace(parts.part_of(poles.minus), static_cast<int>(numbers.size()));
     part_of[id] = number->second;
-    if (loose) wiring.resistor(id + "_datum", poles.minus, circuit::reference, Tracked::fact(0.0));
+    if (loose) wiring.resistor(part_name(id, "datum"), poles.minus, circuit::reference, Tracked::fact(0.0));
   }
   for (Node node = 1; node < wiring.network.node_count(); ++node) {
     const std::string name = wiring.network.node_name(node);
-    if (!ends_in(name, floating_reference)) continue;
+    if (!ends_in(name, part_name("", floating_reference))) continue;
     if (numbers.emplace(parts.part_of(node), static_cast<int>(numbers.size())).second) {
-      wiring.resistor(name + "_datum", node, circuit::reference, Tracked::fact(0.0));
+      wiring.resistor(part_name(name, "datum"), node, circuit::reference, Tracked::fact(0.0));
     }
   }
   return part_of;

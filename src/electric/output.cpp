@@ -1,5 +1,6 @@
 #include "electric/output.hpp"
 
+#include "electric/element_name.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::electric {
@@ -14,20 +15,20 @@ void add_transistor(const std::string& id, const site::OutputSpec& spec, bool on
                     Node rail, Wiring& wiring) {
   if (!on) {
     const Tracked leak = spanning(tracked(spec.leakage_A, 0.0), Tracked::fact(0.0));
-    wiring.current(id + "_leak", to_positive ? rail : screw, to_positive ? screw : rail, leak);
+    wiring.current(part_name(id, "leak"), to_positive ? rail : screw, to_positive ? screw : rail, leak);
     return;
   }
-  const Node inner = wiring.network.node(id + "_inner");
+  const Node inner = wiring.network.node(part_name(id, "inner"));
   const Tracked drop = tracked(spec.saturation_V, 0.0);
-  wiring.voltage(id + "_drop", to_positive ? inner : rail, to_positive ? rail : inner, drop);
-  wiring.resistor(id + "_on", inner, screw, tracked(spec.on_ohm, 0.0));
+  wiring.voltage(part_name(id, "drop"), to_positive ? inner : rail, to_positive ? rail : inner, drop);
+  wiring.resistor(part_name(id, "on"), inner, screw, tracked(spec.on_ohm, 0.0));
 }
 
 void add_relay(const site::Output& output, const std::string& id, const site::OutputSpec& spec, bool on, Node screw,
                Node other, Wiring& wiring) {
   if (!output.relay_contact_used.known()) wiring.missing(output.relay_contact_used.pointer, "unknown");
   const bool closed = output.relay_contact_used.is(site::RestPosition::closed) != on;
-  wiring.resistor(id + "_contact", screw, other, closed ? tracked(spec.on_ohm, 0.0) : Tracked::fact(infinite));
+  wiring.resistor(part_name(id, "contact"), screw, other, closed ? tracked(spec.on_ohm, 0.0) : Tracked::fact(infinite));
 }
 
 }  // namespace
@@ -43,9 +44,9 @@ std::optional<Node> build_output(const site::Site& site, const std::string& id, 
   }
   const site::OutputSpec& spec = *sheet;
   const Poles poles = panel->second;
-  if (const std::optional<Node> built = wiring.network.find_node(id + "_out"))
+  if (const std::optional<Node> built = wiring.network.find_node(part_name(id, "out")))
     return built;  // several units on one output
-  const Node screw = wiring.network.node(id + "_out");
+  const Node screw = wiring.network.node(part_name(id, "out"));
   if (!spec.kind.known()) {
     wiring.missing(spec.kind.pointer, "unknown");
     return std::nullopt;
@@ -57,7 +58,8 @@ std::optional<Node> build_output(const site::Site& site, const std::string& id, 
   const bool positive = spec.kind.is(site::OutputKind::switched_positive);
   add_transistor(id, spec, on, positive, screw, positive ? poles.plus : poles.minus, wiring);
   if (!spec.clamp_forward_V.none()) {
-    wiring.diode(id + "_clamp", screw, poles.plus, tracked(spec.clamp_forward_V, 0.0), Tracked::fact(output_clamp_ohm));
+    wiring.diode(part_name(id, "clamp"), screw, poles.plus, tracked(spec.clamp_forward_V, 0.0),
+                 Tracked::fact(output_clamp_ohm));
   }
   return screw;
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "electric/arming.hpp"
+#include "electric/element_name.hpp"
 #include "electric/loose.hpp"
 #include "electric/output.hpp"
 #include "site/relations.hpp"
@@ -142,7 +143,8 @@ class CircuitBuilder {
 
   /// A screw on which no zone is: the wire hangs in the air.
   Node empty_screw(const site::Trigger& trigger) {
-    return result_.wiring.network.node(trigger.at_panel.id + "_screw_" + std::to_string(*trigger.at_input.value));
+    return result_.wiring.network.node(
+        part_name(trigger.at_panel.id, "screw", std::to_string(*trigger.at_input.value)));
   }
 
   /// A relay output is a dry contact: like a detector's, it needs its way back.

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "base/parallel_for.hpp"
+#include "electric/element_name.hpp"
 #include "electric/finding.hpp"
 #include "electric/limit.hpp"
 #include "electric/loose.hpp"
@@ -145,7 +146,7 @@ class SupplyCheck {
   static Evidence no_shift(const Subject& named, const SupplyPoint& point) {
     Evidence evidence = unanswered(named, point.solved.gaps);
     if (evidence.gaps.empty()) evidence.verdict = Verdict::broken;
-    evidence.says = say::level_floats(named.thing, {named.id + "_n"});
+    evidence.says = say::level_floats(named.thing, {part_name(named.id, "n")});
     return evidence;
   }
 
@@ -311,7 +312,7 @@ SupplyPoint solve_supply(const site::Site& site, SupplyCondition condition) {
 Drawn drawn_by(const site::Site& site, const SupplyPoint& point, std::size_t index) {
   Drawn drawn;
   const Consumer& consumer = point.consumers.at(index);
-  const auto element = point.wiring.network.find_element(consumer.id + "_load");
+  const auto element = point.wiring.network.find_element(part_name(consumer.id, "load"));
   if (!element) return drawn;
   const circuit::Element& load = point.wiring.network.element(*element);
   const circuit::WorstCase& volts = point.solved.cases.at(index);

@@ -2,6 +2,7 @@
 // rail and from the negative, and the inner rail itself, through which an unpowered unit joins all its zones.
 #include "electric/tap.hpp"
 
+#include "electric/element_name.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::electric {
@@ -16,8 +17,8 @@ void add_clamps(const std::string& id, const site::UnitInputSpec& spec, Node inp
   if (spec.clamp_forward_V.none()) return;
   const Tracked forward = tracked(spec.clamp_forward_V, 0.0);
   const Tracked slope = tracked(spec.clamp_on_ohm, 0.0);
-  wiring.diode(id + "_clamp_high", input, rail, forward, slope);
-  wiring.diode(id + "_clamp_low", minus, input, forward, slope);
+  wiring.diode(part_name(id, "clamp_high"), input, rail, forward, slope);
+  wiring.diode(part_name(id, "clamp_low"), minus, input, forward, slope);
 }
 
 /// The wire from `from` to the input: resistor put in, one core of the cable.
@@ -25,13 +26,13 @@ void add_wire(const site::Site& site, const std::string& id, const site::Trigger
               TapWire wire, Wiring& wiring) {
   Node at = from;
   if (!trigger.series_ohm.none()) {
-    const Node after = wiring.network.node(id + "_series");
-    wiring.resistor(id + "_series", at, after, tracked(trigger.series_ohm, 0.0));
+    const Node after = wiring.network.node(part_name(id, "series"));
+    wiring.resistor(part_name(id, "series"), at, after, tracked(trigger.series_ohm, 0.0));
     at = after;
   }
   Tracked core = wiring.core_ohm(site, trigger.cable);
   if (wire == TapWire::up_to_its_own) core.range.low = 0.0;
-  wiring.resistor(id + "_wire", at, input, core);
+  wiring.resistor(part_name(id, "wire"), at, input, core);
 }
 
 void add_fitted(const std::string& name, Node a, Node b, const site::Value& ohm, Wiring& wiring) {
@@ -41,8 +42,8 @@ void add_fitted(const std::string& name, Node a, Node b, const site::Value& ohm,
 /// What the unit has behind one of its screws, once however many wires are on it.
 void add_input(const std::string& id, const site::UnitInputSpec& spec, Node input, Node rail, Node minus,
                Wiring& wiring) {
-  add_fitted(id + "_impedance", input, minus, spec.impedance_ohm, wiring);
-  add_fitted(id + "_inner_pullup", rail, input, spec.pullup_ohm, wiring);
+  add_fitted(part_name(id, "impedance"), input, minus, spec.impedance_ohm, wiring);
+  add_fitted(part_name(id, "inner_pullup"), rail, input, spec.pullup_ohm, wiring);
   add_clamps(id, spec, input, rail, minus, wiring);
 }
 
@@ -53,14 +54,15 @@ void build_inner_rail(const site::Site& site, const std::string& unit, UnitCondi
   const site::UnitSpec* spec = site::unit_spec(site, unit);
   if (spec == nullptr) return;
   const Poles poles = backbone.poles.at(unit);
-  const Node rail = wiring.network.node(unit + "_rail");
+  const Node rail = wiring.network.node(part_name(unit, "rail"));
   const Tracked volts = tracked(spec->input.inner_rail_V, 0.0);
   if (condition == UnitCondition::unpowered || condition == UnitCondition::negative_broken) {
-    wiring.resistor(unit + "_rail_load", rail, poles.minus, tracked(spec->input.inner_rail_load_ohm, infinite));
+    wiring.resistor(part_name(unit, "rail_load"), rail, poles.minus,
+                    tracked(spec->input.inner_rail_load_ohm, infinite));
   } else if (condition == UnitCondition::booting) {
-    wiring.voltage(unit + "_rail", poles.minus, rail, spanning(volts, Tracked::fact(0.0)));
+    wiring.voltage(part_name(unit, "rail"), poles.minus, rail, spanning(volts, Tracked::fact(0.0)));
   } else {
-    wiring.voltage(unit + "_rail", poles.minus, rail, volts);
+    wiring.voltage(part_name(unit, "rail"), poles.minus, rail, volts);
   }
 }
 
@@ -75,12 +77,12 @@ std::optional<UnitInput> build_tap(const site::Site& site, const std::string& id
   }
   const Poles unit = backbone.poles.at(trigger.unit.id);
   const std::string screw = site::first_on_input(site, id);
-  const bool built = wiring.network.find_node(screw + "_in").has_value();
-  const Node input = wiring.network.node(screw + "_in");
-  const Node rail = wiring.network.node(trigger.unit.id + "_rail");
+  const bool built = wiring.network.find_node(part_name(screw, "in")).has_value();
+  const Node input = wiring.network.node(part_name(screw, "in"));
+  const Node rail = wiring.network.node(part_name(trigger.unit.id, "rail"));
   add_wire(site, id, trigger, from, input, wire, wiring);
-  add_fitted(id + "_pulldown", input, unit.minus, trigger.pulldown_ohm, wiring);
-  add_fitted(id + "_pullup", unit.plus, input, trigger.pullup_ohm, wiring);
+  add_fitted(part_name(id, "pulldown"), input, unit.minus, trigger.pulldown_ohm, wiring);
+  add_fitted(part_name(id, "pullup"), unit.plus, input, trigger.pullup_ohm, wiring);
   if (!built) add_input(screw, spec->input, input, rail, unit.minus, wiring);
   return UnitInput{input, unit.minus, spec};
 }
@@ -93,9 +95,9 @@ std::optional<Node> build_contact_return(const site::Site& site, const std::stri
     wiring.missing(trigger.contact_to.known() ? trigger.unit.pointer : trigger.contact_to.pointer, "unknown");
     return std::nullopt;
   }
-  const Node back = wiring.network.node(id + "_contact_back");
+  const Node back = wiring.network.node(part_name(id, "contact_back"));
   const Node other = trigger.contact_to.is(site::Level::high) ? unit->second.plus : unit->second.minus;
-  wiring.resistor(id + "_contact_return", back, other, wiring.core_ohm(site, trigger.cable));
+  wiring.resistor(part_name(id, "contact_return"), back, other, wiring.core_ohm(site, trigger.cable));
   return back;
 }
 
@@ -111,8 +113,8 @@ std::optional<Node> build_contact_source(const site::Site& site, const std::stri
   if (!back) return std::nullopt;
   if (!spec->at_rest.known()) wiring.missing(spec->at_rest.pointer, "unknown");
   const bool closed = spec->at_rest.is(site::RestPosition::closed) != in_alarm;
-  const Node start = wiring.network.node(id + "_contact");
-  wiring.resistor(id + "_contact", start, *back,
+  const Node start = wiring.network.node(part_name(id, "contact"));
+  wiring.resistor(part_name(id, "contact"), start, *back,
                   closed ? tracked(spec->closed_ohm, 0.0) : tracked(spec->open_ohm, infinite));
   return start;
 }

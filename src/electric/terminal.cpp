@@ -1,5 +1,7 @@
 // The panel's side of a zone's pair: what drives it, what it refers to, where it is measured.
 #include "electric/terminal.hpp"
+
+#include "electric/element_name.hpp"
 #include "electric/loop.hpp"
 
 namespace zoneproof::electric {
@@ -17,7 +19,7 @@ class TerminalBuilder {
                   const TerminalSurroundings& around, Wiring& wiring)
       : spec_(spec), zone_(zone), panel_(panel), around_(around), wiring_(wiring) {
     terminal_.spec = &spec;
-    terminal_.point = wiring.network.node(zone + "_t");
+    terminal_.point = wiring.network.node(part_name(zone, "t"));
   }
 
   Terminal build() {
@@ -27,7 +29,7 @@ class TerminalBuilder {
       case site::TerminalReference::current_source: current_source(); break;
       case site::TerminalReference::optocoupled: optocoupled(); break;
       case site::TerminalReference::floating:
-        refer_to(wiring_.network.node(zone_ + std::string(floating_reference)));
+        refer_to(wiring_.network.node(part_name(zone_, floating_reference)));
         pulled_up();
         break;
       default: refer_to(panel_.minus); pulled_up();
@@ -73,12 +75,12 @@ class TerminalBuilder {
       terminal_.source = panel_.plus;
       return;
     }
-    terminal_.source = wiring_.network.node(zone_ + "_source");
-    wiring_.voltage(zone_ + "_source", terminal_.against, terminal_.source, source_volts());
+    terminal_.source = wiring_.network.node(part_name(zone_, "source"));
+    wiring_.voltage(part_name(zone_, "source"), terminal_.against, terminal_.source, source_volts());
   }
 
   void pull(Node from, Node to) {
-    wiring_.resistor(zone_ + "_pullup", from, to,
+    wiring_.resistor(part_name(zone_, "pullup"), from, to,
                      at_temperature(tracked(spec_.pullup_ohm, 0.0), spec_.pullup_ohm, around_.air));
   }
 
@@ -94,28 +96,29 @@ class TerminalBuilder {
     terminal_.sign = -1.0;
     terminal_.pulled_to = panel_.minus;
     if (!whole_rail()) {
-      terminal_.pulled_to = wiring_.network.node(zone_ + "_source");
-      wiring_.voltage(zone_ + "_source", terminal_.pulled_to, panel_.plus, source_volts());
+      terminal_.pulled_to = wiring_.network.node(part_name(zone_, "source"));
+      wiring_.voltage(part_name(zone_, "source"), terminal_.pulled_to, panel_.plus, source_volts());
     }
     pull(terminal_.pulled_to, terminal_.point);
   }
 
   void current_source() {
     refer_to(panel_.minus);
-    wiring_.current(zone_ + "_drive", panel_.minus, terminal_.point, tracked(spec_.current_A, 0.0));
+    wiring_.current(part_name(zone_, "drive"), panel_.minus, terminal_.point, tracked(spec_.current_A, 0.0));
     if (spec_.source_V.none()) wiring_.missing(spec_.source_V.pointer, "unknown");
-    terminal_.source = wiring_.network.node(zone_ + "_source");
-    wiring_.voltage(zone_ + "_source", panel_.minus, terminal_.source, tracked(spec_.source_V, 0.0));
-    wiring_.diode(zone_ + "_reach", terminal_.point, terminal_.source, Tracked::fact(0.0),
+    terminal_.source = wiring_.network.node(part_name(zone_, "source"));
+    wiring_.voltage(part_name(zone_, "source"), panel_.minus, terminal_.source, tracked(spec_.source_V, 0.0));
+    wiring_.diode(part_name(zone_, "reach"), terminal_.point, terminal_.source, Tracked::fact(0.0),
                   Tracked::fact(compliance_slope_ohm));
   }
 
   void optocoupled() {
     refer_to(panel_.minus);
     add_source();
-    const Node led = wiring_.network.node(zone_ + "_led");
+    const Node led = wiring_.network.node(part_name(zone_, "led"));
     pull(terminal_.source, led);
-    wiring_.diode(zone_ + "_led", led, terminal_.point, tracked(spec_.forward_V, 0.0), Tracked::fact(led_slope_ohm));
+    wiring_.diode(part_name(zone_, "led"), led, terminal_.point, tracked(spec_.forward_V, 0.0),
+                  Tracked::fact(led_slope_ohm));
   }
 
   /// Series resistance and measuring input behind the screw; the input loads it towards the terminal's reference.
@@ -123,10 +126,11 @@ class TerminalBuilder {
     terminal_.sense = terminal_.point;
     if (spec_.input_ohm.none()) return;
     if (!spec_.series_ohm.none()) {
-      terminal_.sense = wiring_.network.node(zone_ + "_sense");
-      wiring_.resistor(zone_ + "_series", terminal_.point, terminal_.sense, tracked(spec_.series_ohm, 0.0));
+      terminal_.sense = wiring_.network.node(part_name(zone_, "sense"));
+      wiring_.resistor(part_name(zone_, "series"), terminal_.point, terminal_.sense, tracked(spec_.series_ohm, 0.0));
     }
-    wiring_.resistor(zone_ + "_input", terminal_.sense, terminal_.against, tracked(spec_.input_ohm, circuit::infinite));
+    wiring_.resistor(part_name(zone_, "input"), terminal_.sense, terminal_.against,
+                     tracked(spec_.input_ohm, circuit::infinite));
   }
 
   const site::ZoneTerminalSpec& spec_;

@@ -8,7 +8,7 @@ namespace zoneproof::electric {
 inline constexpr double led_slope_ohm = 1.0;
 
 /// Ending of the name of the node that a floating pair refers to: joined to nothing by the terminal itself (loose.hpp).
-inline constexpr std::string_view floating_reference = "_floating";
+inline constexpr std::string_view floating_reference = "floating";
 
 /// What a terminal takes from the panel it sits in.
 struct TerminalSurroundings {
@@ -16,7 +16,7 @@ struct TerminalSurroundings {
   Temperatures air;  ///< where the panel hangs
 };
 
-/// Adds the panel's side of the pair of `zone`: nodes `<zone>_t`, `<zone>_source`, elements `<zone>_pullup` ...
+/// Adds the panel's side of the pair of `zone`: nodes `<zone>.t`, `<zone>.source`, elements `<zone>.pullup` ...
 /// A terminal that refers to the positive stands below the panel's positive pole; a regulated one is pulled to a point
 /// `source_V` below it. A current source is its current, held at `source_V` by a diode.
 /// A matrix is built as if its zone were alone in its row and column while that column is looked at; with others beside

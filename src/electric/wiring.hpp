@@ -23,7 +23,7 @@ class Wiring {
  public:
   circuit::Network network;
 
-  /// `name` must be fit for a deck: ids joined by '_'.
+  /// `name`: of part_name(), fit for a deck.
   circuit::ElementIndex resistor(const std::string& name, circuit::Node a, circuit::Node b, const Tracked& ohm);
   circuit::ElementIndex voltage(const std::string& name, circuit::Node minus, circuit::Node plus, const Tracked& volt);
   circuit::ElementIndex current(const std::string& name, circuit::Node from, circuit::Node to, const Tracked& ampere);
