@@ -12,19 +12,21 @@ using site::Level;
 
 namespace {
 
-void add_input(const std::string& id, const site::ArmingInputSpec& spec, const site::Arming& arming, Node input,
-               Poles unit, Wiring& wiring) {
+void add_input(const site::Site& site, const std::string& id, const site::ArmingInputSpec& spec, Node input, Poles unit,
+               Wiring& wiring) {
+  const site::Arming& arming = site.units.at(id).arming;
+  const Temperatures air = temperatures_of(site, {site.units.at(id).area});
   if (!spec.impedance_ohm.none()) {
     wiring.resistor(part_name(id, "arm_impedance"), input, unit.minus, tracked(spec.impedance_ohm, infinite));
   }
   if (!spec.pullup_ohm.none()) {
     wiring.resistor(part_name(id, "arm_inner_pullup"), wiring.network.node(part_name(id, "rail")), input,
-                    tracked(spec.pullup_ohm, infinite));
+                    component_ohm(site, spec.pullup_ohm, infinite, air));
   }
   if (!arming.pullup_ohm.none()) {
     if (!arming.pullup_to.known()) wiring.missing(arming.pullup_to.pointer, "unknown");
     const Node to = arming.pullup_to.is(Level::high) ? unit.plus : unit.minus;
-    wiring.resistor(part_name(id, "arm_pullup"), to, input, tracked(arming.pullup_ohm, infinite));
+    wiring.resistor(part_name(id, "arm_pullup"), to, input, component_ohm(site, arming.pullup_ohm, infinite, air));
   }
 }
 
@@ -57,7 +59,7 @@ std::optional<Node> connect(const site::Site& site, const std::string& unit, Dri
         build_output(site, arming.output.id, drive == Drive::on, contact_to, backbone, wiring);
     if (screw) wiring.resistor(part_name(unit, "arm_wire"), *screw, input, wiring.core_ohm(site, arming.cable));
   }
-  add_input(unit, spec->arming, arming, input, backbone.poles.at(unit), wiring);
+  add_input(site, unit, spec->arming, input, backbone.poles.at(unit), wiring);
   return input;
 }
 

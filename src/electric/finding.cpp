@@ -9,6 +9,9 @@ namespace zoneproof::electric {
 
 namespace {
 
+/// By what share of a margin supplies apart must lessen it to be told instead of a condition that all supplies share.
+constexpr double worth_a_name = 1e-3;
+
 using chain::Evidence;
 using chain::Verdict;
 
@@ -136,7 +139,11 @@ Evidence finding(const Subject& subject, const Wiring& wiring, const std::vector
 bool worse(const Evidence& a, const Evidence& b) {
   if (a.verdict != b.verdict) return chain::rank(a.verdict) < chain::rank(b.verdict);
   const double unknown_margin = circuit::infinite;
-  return a.margin.value_or(unknown_margin) < b.margin.value_or(unknown_margin);
+  const double margin = a.margin.value_or(unknown_margin), other = b.margin.value_or(unknown_margin);
+  // A mixture of supplies encloses every common condition: it is named where it says something of its own.
+  const std::string apart = word(SupplyCondition::supplies_apart);
+  const bool only_apart = a.condition.rfind(apart, 0) == 0 && b.condition.rfind(apart, 0) != 0;
+  return only_apart ? other - margin > worth_a_name * std::fabs(other) : margin < other;
 }
 
 void Worst::offer(Evidence candidate, std::function<std::vector<chain::CornerValue>()> corner) {

@@ -37,7 +37,9 @@ class Worst {
   std::function<std::vector<chain::CornerValue>()> corner_;
 };
 
-/// Of two answers to the same question in different conditions, the one that a person must hear of.
+/// Of two answers to the same question in different conditions, the one that a person must hear of. Supplies apart,
+/// which enclose all conditions in common, count as worse only where they change the verdict or lessen the margin by
+/// more than a thousandth of itself.
 bool worse(const chain::Evidence& a, const chain::Evidence& b);
 
 /// Unanswered for want of the data at `pointers` (each with its reason).

@@ -155,7 +155,7 @@ class LoopBuilder {
   Tracked resistor_ohm(const site::Value& value) {
     const Temperatures air = loop_.cable.known() ? temperatures_of(site_, site_.cables.at(loop_.cable.id).areas)
                                                  : temperatures_of(site_, {});
-    return at_temperature(tracked(value, 0.0), value, air) + terminations();
+    return component_ohm(site_, value, 0.0, air) + terminations();
   }
 
   Tracked terminations() {
@@ -402,7 +402,8 @@ std::optional<Terminal> build_loop(const site::Site& site, const std::string& zo
     return std::nullopt;
   }
   const std::string& panel_id = site.zones.at(zone).panel.id;
-  TerminalSurroundings around{rail_volts(site, panel_id), temperatures_of(site, {site.panels.at(panel_id).area})};
+  const Temperatures air = temperatures_of(site, {site.panels.at(panel_id).area});
+  TerminalSurroundings around{rail_volts(site, panel_id), component_ohm(site, spec->pullup_ohm, 0.0, air)};
   if (takes_share(*spec)) around.rail_V.range = rail_at_panel(wiring, *panel, around.rail_V.range);
   const Terminal terminal = build_terminal(*spec, owner, *panel, around, wiring);
   LoopBuilder(site, zone, owner, state, wiring).build(terminal);
@@ -425,7 +426,9 @@ std::optional<Terminal> build_loop_bystander(const site::Site& site, const std::
   const bool below = spec->refers_to.is(site::TerminalReference::positive);
   wiring.voltage(part_name(zone, "open"), below ? open : panel->minus, below ? panel->plus : open,
                  spanning(volts, Tracked::fact(0.0)));
-  Tracked behind = spanning(tracked(spec->pullup_ohm, 0.0), Tracked::fact(0.0));
+  Tracked behind = spanning(component_ohm(site, spec->pullup_ohm, 0.0,
+                                          temperatures_of(site, {site.panels.at(site.zones.at(zone).panel.id).area})),
+                            Tracked::fact(0.0));
   // A current source and a dark LED hold nothing: behind them may be any resistance.
   if (spec->refers_to.is(site::TerminalReference::current_source) ||
       spec->refers_to.is(site::TerminalReference::optocoupled)) {

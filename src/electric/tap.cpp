@@ -21,13 +21,20 @@ void add_clamps(const std::string& id, const site::UnitInputSpec& spec, Node inp
   wiring.diode(part_name(id, "clamp_low"), minus, input, forward, slope);
 }
 
+/// A resistor that stands where the unit does.
+void add_fitted(const site::Site& site, const std::string& unit, const std::string& name, Node a, Node b,
+                const site::Value& ohm, Wiring& wiring) {
+  if (ohm.none()) return;
+  wiring.resistor(name, a, b, component_ohm(site, ohm, infinite, temperatures_of(site, {site.units.at(unit).area})));
+}
+
 /// The wire from `from` to the input: resistor put in, one core of the cable.
 void add_wire(const site::Site& site, const std::string& id, const site::Trigger& trigger, Node from, Node input,
               TapWire wire, Wiring& wiring) {
   Node at = from;
   if (!trigger.series_ohm.none()) {
     const Node after = wiring.network.node(part_name(id, "series"));
-    wiring.resistor(part_name(id, "series"), at, after, tracked(trigger.series_ohm, 0.0));
+    add_fitted(site, trigger.unit.id, part_name(id, "series"), at, after, trigger.series_ohm, wiring);
     at = after;
   }
   Tracked core = wiring.core_ohm(site, trigger.cable);
@@ -35,15 +42,13 @@ void add_wire(const site::Site& site, const std::string& id, const site::Trigger
   wiring.resistor(part_name(id, "wire"), at, input, core);
 }
 
-void add_fitted(const std::string& name, Node a, Node b, const site::Value& ohm, Wiring& wiring) {
-  if (!ohm.none()) wiring.resistor(name, a, b, tracked(ohm, infinite));
-}
-
 /// What the unit has behind one of its screws, once however many wires are on it.
-void add_input(const std::string& id, const site::UnitInputSpec& spec, Node input, Node rail, Node minus,
-               Wiring& wiring) {
-  add_fitted(part_name(id, "impedance"), input, minus, spec.impedance_ohm, wiring);
-  add_fitted(part_name(id, "inner_pullup"), rail, input, spec.pullup_ohm, wiring);
+void add_input(const site::Site& site, const std::string& unit, const std::string& id, const site::UnitInputSpec& spec,
+               Node input, Node rail, Node minus, Wiring& wiring) {
+  if (!spec.impedance_ohm.none()) {
+    wiring.resistor(part_name(id, "impedance"), input, minus, tracked(spec.impedance_ohm, infinite));
+  }
+  add_fitted(site, unit, part_name(id, "inner_pullup"), rail, input, spec.pullup_ohm, wiring);
   add_clamps(id, spec, input, rail, minus, wiring);
 }
 
@@ -81,9 +86,9 @@ std::optional<UnitInput> build_tap(const site::Site& site, const std::string& id
   const Node input = wiring.network.node(part_name(screw, "in"));
   const Node rail = wiring.network.node(part_name(trigger.unit.id, "rail"));
   add_wire(site, id, trigger, from, input, wire, wiring);
-  add_fitted(part_name(id, "pulldown"), input, unit.minus, trigger.pulldown_ohm, wiring);
-  add_fitted(part_name(id, "pullup"), unit.plus, input, trigger.pullup_ohm, wiring);
-  if (!built) add_input(screw, spec->input, input, rail, unit.minus, wiring);
+  add_fitted(site, trigger.unit.id, part_name(id, "pulldown"), input, unit.minus, trigger.pulldown_ohm, wiring);
+  add_fitted(site, trigger.unit.id, part_name(id, "pullup"), unit.plus, input, trigger.pullup_ohm, wiring);
+  if (!built) add_input(site, trigger.unit.id, screw, spec->input, input, rail, unit.minus, wiring);
   return UnitInput{input, unit.minus, spec};
 }
 

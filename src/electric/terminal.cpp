@@ -79,10 +79,7 @@ class TerminalBuilder {
     wiring_.voltage(part_name(zone_, "source"), terminal_.against, terminal_.source, source_volts());
   }
 
-  void pull(Node from, Node to) {
-    wiring_.resistor(part_name(zone_, "pullup"), from, to,
-                     at_temperature(tracked(spec_.pullup_ohm, 0.0), spec_.pullup_ohm, around_.air));
-  }
+  void pull(Node from, Node to) { wiring_.resistor(part_name(zone_, "pullup"), from, to, around_.pullup); }
 
   void pulled_up() {
     add_source();

@@ -12,8 +12,8 @@ inline constexpr std::string_view floating_reference = "floating";
 
 /// What a terminal takes from the panel it sits in.
 struct TerminalSurroundings {
-  Tracked rail_V;    ///< the panel's raw rail: where only a share of it is taken, at the panel's own poles
-  Temperatures air;  ///< where the panel hangs
+  Tracked rail_V;  ///< the panel's raw rail: where only a share of it is taken, at the panel's own poles
+  Tracked pullup;  ///< its pull-up where the panel hangs
 };
 
 /// Adds the panel's side of the pair of `zone`: nodes `<zone>.t`, `<zone>.source`, elements `<zone>.pullup` ...

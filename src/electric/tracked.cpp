@@ -1,8 +1,10 @@
 #include "electric/tracked.hpp"
 
 #include <algorithm>
-#include <limits>
+#include <cmath>
+#include <optional>
 
+#include "electric/limit.hpp"
 #include "site/field_help.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
@@ -33,6 +35,20 @@ Tracked anything(Tracked value, const std::string& unknown_pointer) {
   value.range.high = circuit::infinite;
   value.bases.push_back({unknown_pointer, site::Origin::assumed, true, true, false});
   return value;
+}
+
+/// Widens `ohm` by up to `share` of itself either way.
+void widen(Tracked& ohm, double share) {
+  ohm.range.low *= std::max(0.0, 1.0 - share);
+  ohm.range.high *= 1.0 + share;
+}
+
+/// The number of a rulebook entry; where there is none `ohm` becomes unknown, for want of that entry.
+std::optional<double> rule_or_anything(const site::Site& site, const char* rule_id, Tracked& ohm) {
+  const site::RuleEntry* entry = site::rule(site, rule_id);
+  if (entry != nullptr && entry->value.known()) return entry->value.high;
+  ohm = anything(ohm, limit_of(site, rule_id).pointer);
+  return std::nullopt;
 }
 
 /// The rulebook's envelope in place of an unknown value; what it stands for is named first.
@@ -131,6 +147,32 @@ Temperatures temperatures_of(const site::Site& site, const std::vector<site::Ref
     result = {anywhere.range.low, anywhere.range.high, anywhere.bases};
   }
   return result;
+}
+
+Tracked component_ohm(const site::Site& site, const site::Value& value, double if_none, const Temperatures& air) {
+  Tracked ohm = tracked(value, if_none);
+  if (!value.known()) return ohm;
+  if (value.spread == site::Spread::plain && value.origin != site::Origin::measured) {
+    ohm.bases.push_back({value.pointer + "/tolerance_pct", site::Origin::assumed, false, true, false});
+    if (const auto pct = rule_or_anything(site, "resistor_tolerance_pct", ohm)) widen(ohm, *pct / 100.0);
+  }
+  const double apart_K = std::max(std::fabs(air.low - 20.0), std::fabs(air.high - 20.0));
+  if (apart_K == 0.0 || ohm.range.high == circuit::infinite) return ohm;
+  std::optional<double> ppm = value.tempco_ppm_K;
+  const bool whole_range = value.spread == site::Spread::min_max || value.spread == site::Spread::range_only;
+  if (!ppm && whole_range) return ohm;
+  if (!ppm) {
+    ppm = rule_or_anything(site, "resistor_tempco_ppm_K", ohm);
+    if (ppm) ohm.bases.push_back({value.pointer + "/tempco_ppm_K", site::Origin::envelope, false, true, false});
+  }
+  if (!ppm || *ppm == 0.0) return ohm;
+  widen(ohm, std::fabs(*ppm) * 1e-6 * apart_K);
+  // Which way it drifts is each resistor's own: the air of the area is no datum that two of them share.
+  for (Basis basis : air.bases) {
+    basis.wide = false;
+    ohm.bases.push_back(basis);
+  }
+  return ohm;
 }
 
 Tracked conductor_ohm(const site::Site& site, const std::string& cable_id) {

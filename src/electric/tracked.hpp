@@ -52,6 +52,14 @@ Temperatures temperatures_of(const site::Site& site, const std::vector<site::Ref
 /// Resistance at those temperatures of a value given at 20 degC with its temperature coefficient.
 Tracked at_temperature(Tracked value, const site::Value& source, const Temperatures& air);
 
+/// A resistor as a component, over its tolerance and the temperatures of its place. Its temperature coefficient counts
+/// either way: data sheets state how far it may be, not in which direction. A range (min, max) without one is the range
+/// over temperature too. A tolerance that is not stated is the rulebook's `resistor_tolerance_pct`, assumed (it is
+/// printed on the part: the answer stays open until it is read); a coefficient that is not stated is the rulebook's
+/// envelope `resistor_tempco_ppm_K` (0: there is none). A plain number that was measured stands as it was read. Without
+/// the entry the resistance is unknown.
+Tracked component_ohm(const site::Site& site, const site::Value& value, double if_none, const Temperatures& air);
+
 /// Resistance of one conductor of a cable, from end to end with its joints, over its temperatures.
 Tracked conductor_ohm(const site::Site& site, const std::string& cable_id);
 /// Leakage between two cores of a cable; infinite where the file says it is none.

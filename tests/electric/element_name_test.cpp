@@ -31,8 +31,8 @@ RC_GTEST_PROP(PartName, DiffersWhereAnythingThatItIsMadeOfDiffers, ()) {
 TEST(PartName, AnOutputCalledLikeTheRailOfItsSupplyIsAnotherNode) {
   const site::Site site = base_site_with(R"({
     "parts": {"supply_part": {"supply": {"outputs": {
-      "rail": {"rating_A": 2, "protection": "none", "limit_A": "none", "series_ohm": 0.5},
-      "neg": {"rating_A": 2, "protection": "none", "limit_A": "none", "series_ohm": 0.5}}}}},
+      "rail": {"rating_A": 2, "protection": "fuse", "limit_A": 2.5, "series_ohm": 0.5},
+      "neg": {"rating_A": 2, "protection": "fuse", "limit_A": 2.5, "series_ohm": 0.5}}}}},
     "units": {"u1": {"feed": {"output": "rail"}}},
     "panels": {"panel": {"feed": {"output": "neg"}}}})");
   const SupplyPoint point = solve_supply(site, SupplyCondition::mains);

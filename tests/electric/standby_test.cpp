@@ -315,6 +315,8 @@ TEST(Standby, AnAnswerIsAsGoodAsTheWeakestThatItRestsOn) {
   for (auto& point : patch["rulebooks"]["deck_rules"]["entries"]["battery_temperature_factor"]["points"]) {
     point["value"]["origin"] = "measured";
   }
+  patch["rulebooks"]["deck_rules"]["entries"]["battery_ageing_factor"]["value"] = {{"value", 1},
+                                                                                   {"origin", "measured"}};
   EXPECT_EQ(origin_of(patch, "autonomy"), site::Origin::measured);
   nlohmann::json of_a_sheet = patch;
   of_a_sheet["parts"]["cells"]["battery"]["capacity_Ah"] = {{"value", 7}, {"origin", "data_sheet"}};

@@ -10,7 +10,6 @@
 #include "electric/hand_deck.hpp"
 #include "electric/levels.hpp"
 #include "electric/supply_check.hpp"
-#include "site/site_file.hpp"
 
 namespace zoneproof::electric {
 namespace {
@@ -39,7 +38,7 @@ nlohmann::json two_supplies(double mains, double mains_2, double path_ohm, doubl
         {"rating_A", 3},
         {"charge_A", 0.5},
         {"own_A", own_A},
-        {"outputs", {{"aux", {{"rating_A", 2}, {"protection", "none"}, {"limit_A", "none"}, {"series_ohm", 0.2}}}}}};
+        {"outputs", {{"aux", {{"rating_A", 2}, {"protection", "fuse"}, {"limit_A", 2.5}, {"series_ohm", 0.2}}}}}};
   };
   patch["parts"]["supply_part"]["supply"] = supply(mains, std::min(mains, 11.2));
   patch["parts"]["supply_part_2"] = {{"kind", "supply"}, {"supply", supply(mains_2, std::min(mains_2, 11.2))}};
@@ -64,7 +63,8 @@ nlohmann::json two_supplies(double mains, double mains_2, double path_ohm, doubl
   patch["units"]["u1"]["feed"] = {{"from", "psu2"}, {"output", "aux"}};
   patch["bonds"]["between"] = {
       {"kind", "wire"}, {"a", "psu"}, {"b", "psu2"}, {"cable", "none"}, {"resistance_ohm", 0.3}};
-  patch["parts"]["terminal_part"]["zone_terminal"] = {{"source", "raw_rail"}, {"source_pct", 100}};
+  patch["parts"]["terminal_part"]["zone_terminal"] = {
+      {"source", "raw_rail"}, {"source_V", nullptr}, {"source_pct", 100}};
   patch["parts"]["unit_part"]["unit"]["input"] = {{"pullup_ohm", 20000}, {"inner_rail_V", "none"}};
   return patch;
 }
