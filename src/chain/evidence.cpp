@@ -21,6 +21,17 @@ void add_gap(std::vector<Gap>& gaps, const Gap& gap) {
   if (std::none_of(gaps.begin(), gaps.end(), same)) gaps.push_back(gap);
 }
 
+const char* weakness(bool unknown, site::Origin origin) {
+  if (unknown) return "unknown";
+  if (origin == site::Origin::typical) return "typical";
+  return origin == site::Origin::assumed ? "assumed" : nullptr;
+}
+
+void add_if_weak(std::vector<Gap>& gaps, const site::Value& value) {
+  if (value.none()) return;
+  if (const char* reason = weakness(value.unknown(), value.origin)) add_gap(gaps, {value.pointer, reason});
+}
+
 Verdict judge(double margin, double required_margin) {
   if (std::isnan(margin) || std::isnan(required_margin)) return Verdict::unanswered;
   if (margin < 0.0) return Verdict::broken;

@@ -33,6 +33,12 @@ struct Gap {
 /// Adds a gap where it is not named yet: one pointer may be missing for one reason once.
 void add_gap(std::vector<Gap>& gaps, const Gap& gap);
 
+/// Why nothing is proven on a datum: "unknown", "typical" or "assumed"; null where its origin bears a proof.
+const char* weakness(bool unknown, site::Origin origin);
+
+/// Names a datum that is unknown, typical or assumed, once. "None" is an answer.
+void add_if_weak(std::vector<Gap>& gaps, const site::Value& value);
+
 /// One check with its numbers. Absent numbers are std::nullopt, never NaN.
 struct Evidence {
   std::string id;       ///< check name, closed set per engine, e.g. "loop_window", "trigger_level", "autonomy"

@@ -26,16 +26,9 @@ constexpr double stretch_from_zero = 1e-3;
 /// A corner is told by the entries that make up this share of the deviation each.
 constexpr double telling_share = 0.02;
 
-bool weak(const Basis& basis) {
-  return basis.unknown || basis.origin == site::Origin::typical || basis.origin == site::Origin::assumed;
-}
+bool weak(const Basis& basis) { return chain::weakness(basis.unknown, basis.origin) != nullptr; }
 
 bool any_weak(const std::vector<Basis>& bases) { return std::any_of(bases.begin(), bases.end(), weak); }
-
-const char* reason_of(const Basis& basis) {
-  if (basis.unknown) return "unknown";
-  return basis.origin == site::Origin::typical ? "typical" : "assumed";
-}
 
 /// Element values moved so far that any influence shows: the ends of an unknown, ten times either way of a guess.
 std::vector<double> stretched(const circuit::Element& element, const std::vector<Basis>& bases) {
@@ -143,12 +136,14 @@ std::string unit_of(circuit::Kind kind) {
   }
 }
 
-/// The side of a band that is nearer to being crossed.
+/// The side of a band that tells most: one that some real system crosses, else the one nearer to being crossed.
 struct NearerSide {
   bool low = true;
   Side side;
   double margin = circuit::infinite;           ///< by the bound
-  double attained_margin = circuit::infinite;  ///< by the corner found
+  double attained_margin = circuit::infinite;  ///< by the corner found; NaN where none was
+
+  bool crossed() const { return attained_margin < 0.0; }
 };
 
 NearerSide nearer_side(const Solved& solved, const Band& band) {
@@ -159,19 +154,23 @@ NearerSide nearer_side(const Solved& solved, const Band& band) {
   }
   if (band.max) {
     const Extreme& high = solved.cases.at(band.max->which).high;
-    const double margin = band.max->limit - high.bound;
-    if (!(margin >= nearer.margin)) nearer = {false, *band.max, margin, band.max->limit - high.attained};
+    const NearerSide upper = {false, *band.max, band.max->limit - high.bound, band.max->limit - high.attained};
+    const bool takes = upper.crossed() == nearer.crossed() ? !(upper.margin >= nearer.margin) : upper.crossed();
+    if (takes) nearer = upper;
   }
   return nearer;
 }
 
+std::optional<double> if_finite(double value) { return std::isfinite(value) ? std::optional(value) : std::nullopt; }
+
+/// Where nothing is bounded there is no number.
 void fill_numbers(chain::Evidence& evidence, const WorstCase& worst, const Band& band, const NearerSide& nearer) {
   const Extreme& extreme = nearer.low ? worst.low : worst.high;
-  evidence.value = extreme.attained;
-  evidence.bound = extreme.bound;
-  evidence.nominal = worst.nominal;
+  evidence.value = if_finite(extreme.attained);
+  evidence.bound = if_finite(extreme.bound);
+  evidence.nominal = if_finite(worst.nominal);
   evidence.limit = nearer.side.limit;
-  evidence.margin = nearer.margin;
+  evidence.margin = if_finite(nearer.margin);
   evidence.required_margin = band.required_margin;
 }
 
@@ -186,7 +185,7 @@ chain::Verdict open_unless_broken(const Wiring& wiring, const std::vector<Quanti
   if (band.min && !band.min->firm) band.min.reset();
   if (band.max && !band.max->firm) band.max.reset();
   if (!band.min && !band.max) return chain::Verdict::unanswered;
-  if (solved.gaps.empty() && nearer_side(solved, band).attained_margin < 0.0) return chain::Verdict::broken;
+  if (solved.gaps.empty() && nearer_side(solved, band).crossed()) return chain::Verdict::broken;
   return fails_whatever_is_missing(wiring, quantities, band) ? chain::Verdict::broken : chain::Verdict::unanswered;
 }
 
@@ -198,11 +197,6 @@ site::Origin weakest_of(const Wiring& wiring) {
     for (const Basis& basis : wiring.bases(static_cast<ElementIndex>(i))) weakest = std::max(weakest, basis.origin);
   }
   return weakest;
-}
-
-void add_if_weak(std::vector<chain::Gap>& gaps, const site::Value& value) {
-  if (value.none() || !weak(basis_of(value))) return;
-  chain::add_gap(gaps, {value.pointer, reason_of(basis_of(value))});
 }
 
 void Band::at_least(std::size_t which, const site::Value& limit, double inward) {
@@ -232,7 +226,8 @@ std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen, const 
 std::vector<chain::Gap> weak_bases(const Wiring& wiring, ElementIndex element) {
   std::vector<chain::Gap> gaps;
   for (const Basis& basis : wiring.bases(element)) {
-    if (weak(basis)) chain::add_gap(gaps, {basis.pointer, reason_of(basis)});
+    if (const char* reason = chain::weakness(basis.unknown, basis.origin))
+      chain::add_gap(gaps, {basis.pointer, reason});
   }
   return gaps;
 }
@@ -291,7 +286,12 @@ Solved solve_wiring(const Wiring& wiring, const std::vector<Quantity>& quantitie
   return solved;
 }
 
-double guaranteed_margin(const Solved& solved, const Band& band) { return nearer_side(solved, band).margin; }
+double guaranteed_margin(const Solved& solved, const Band& band) {
+  double margin = circuit::infinite;
+  if (band.min) margin = std::min(margin, solved.cases.at(band.min->which).low.bound - band.min->limit);
+  if (band.max) margin = std::min(margin, band.max->limit - solved.cases.at(band.max->which).high.bound);
+  return margin;
+}
 
 chain::Evidence judged(const Wiring& wiring, const std::vector<Quantity>& quantities, const Solved& solved,
                        const Band& band) {
@@ -314,8 +314,8 @@ chain::Evidence judged(const Wiring& wiring, const std::vector<Quantity>& quanti
   evidence.verdict = chain::judge(nearer.margin, band.required_margin);
   if (!evidence.gaps.empty()) {
     evidence.verdict = open_unless_broken(wiring, quantities, solved, band);
-  } else if (nearer.margin < 0.0 && nearer.attained_margin >= 0.0) {
-    // The bound fails, yet no failing corner is known: nobody can say.
+  } else if (nearer.margin < 0.0 && !nearer.crossed()) {
+    // The bound fails, or there is none, yet no failing corner is known: nobody can say.
     evidence.verdict = chain::Verdict::unanswered;
     evidence.gaps.push_back({"", "undecided"});
   }

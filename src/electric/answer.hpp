@@ -46,9 +46,6 @@ std::vector<chain::Gap> weak_bases(const Wiring& wiring, circuit::ElementIndex e
 /// The weakest origin of everything that the network is made of.
 site::Origin weakest_of(const Wiring& wiring);
 
-/// Names a datum that is unknown, typical or assumed, once.
-void add_if_weak(std::vector<chain::Gap>& gaps, const site::Value& value);
-
 /// One side of a band: quantity `which` of the solved ones against `limit`. A limit that is only guessed is not firm.
 struct Side {
   std::size_t which = 0;

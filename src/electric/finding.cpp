@@ -68,10 +68,9 @@ Evidence troubled(const Subject& subject, const Wiring& wiring, const Solved& so
   return evidence;
 }
 
-/// Whether a load collapses that stands across the very nodes of the quantity, or nothing can be said beside it. Loads
-/// that fall are enclosed from nothing to their hardest pull, so every other level has its bounds all the same.
+/// Whether a load collapses that stands across the very nodes of the quantity. Loads that fall are enclosed from
+/// nothing to their hardest pull, so every other level has its bounds all the same.
 bool collapses(const Wiring& wiring, const circuit::Quantity& quantity, const circuit::WorstCase& worst) {
-  if (!std::isfinite(worst.low.bound) || !std::isfinite(worst.high.bound)) return true;
   const auto reads = [&](circuit::Node node) {
     return std::any_of(quantity.terms.begin(), quantity.terms.end(),
                        [&](const circuit::Quantity::Term& term) { return term.node == node; });
@@ -91,12 +90,19 @@ bool has_level(const Wiring& wiring, const circuit::Quantity& quantity, const ci
   }
 }
 
-void say_numbers(Evidence& evidence, const Subject& subject, const Solved& solved, const Band& band) {
+void say_numbers(Evidence& evidence, const Subject& subject, const Wiring& wiring, const Solved& solved,
+                 const Band& band) {
   const std::size_t which = band.min ? band.min->which : band.max->which;
   const circuit::WorstCase& worst = solved.cases.at(which);
   const Measure low{worst.low.bound, subject.unit};
   const Measure high{worst.high.bound, subject.unit};
-  const Measure margin{*evidence.margin, subject.unit};
+  if (evidence.verdict == Verdict::unanswered && (!std::isfinite(low.value) || !std::isfinite(high.value))) {
+    const bool collapsed = worst.trouble == circuit::Trouble::collapsed;
+    evidence.says = collapsed ? say::supply_collapses(subject.thing, named_elements(wiring, worst.troubled_elements))
+                              : say::level_not_solved(subject.thing);
+    return;
+  }
+  const Measure margin{evidence.margin.value_or(0.0), subject.unit};
   const Measure asked{band.required_margin, subject.unit};
   const std::string words = band_words(band, subject.unit);
   switch (evidence.verdict) {
@@ -132,7 +138,7 @@ Evidence finding(const Subject& subject, const Wiring& wiring, const std::vector
     evidence.says = broken ? say::broken_whatever_is_missing(subject.thing, words) : say::not_known(subject.thing);
     return evidence;
   }
-  if (band.min || band.max) say_numbers(evidence, subject, solved, band);
+  if (band.min || band.max) say_numbers(evidence, subject, wiring, solved, band);
   return evidence;
 }
 

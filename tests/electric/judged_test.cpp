@@ -1,7 +1,10 @@
 // How a band becomes a verdict: gaps, bounds that leave it undecided, and what is broken whatever will be found.
 #include <gtest/gtest.h>
 
+#include <limits>
+
 #include "electric/answer.hpp"
+#include "electric/finding.hpp"
 
 namespace zoneproof::electric {
 namespace {
@@ -174,6 +177,38 @@ TEST(Judged, OneDatumAtBothItsEndsIsNotCalledExact) {
   const Divider opposed(length(), length(), Tracked::fact(circuit::infinite));
   EXPECT_FALSE(opposed.solved.low_exact[0]);
   EXPECT_EQ(judged(opposed.wiring, opposed.quantities, opposed.solved, at_least(1.0)).kind, chain::BoundKind::bounded);
+}
+
+/// A level of which nothing is bounded: no corner was found, so none is known to fail.
+TEST(Judged, ALevelWithoutBoundsIsUndecidedAndHasNoNumbers) {
+  Divider d(measured(4653, 4700, 4747), measured(4653, 4700, 4747), Tracked::fact(circuit::infinite));
+  const double nan = std::numeric_limits<double>::quiet_NaN();
+  d.solved.cases[0].low = {nan, -circuit::infinite, {}, false};
+  d.solved.cases[0].high = {nan, circuit::infinite, {}, false};
+  for (const Band& band : {at_least(2.3), at_most(2.7)}) {
+    const chain::Evidence evidence = judged(d.wiring, d.quantities, d.solved, band);
+    EXPECT_EQ(evidence.verdict, Verdict::unanswered);
+    ASSERT_EQ(evidence.gaps.size(), 1U);
+    EXPECT_EQ(evidence.gaps.front().reason, "undecided");
+    EXPECT_FALSE(evidence.value || evidence.bound || evidence.margin);
+  }
+  const chain::Evidence said = finding({"z1", "check", chain::Link::loop, "level", "V", "", "The level"}, d.wiring,
+                                       d.quantities, d.solved, at_least(2.3));
+  EXPECT_EQ(said.verdict, Verdict::unanswered);
+  ASSERT_TRUE(said.says);
+  EXPECT_EQ(said.says->code, "level_not_solved");
+}
+
+/// The lower side is open by its bound alone; the upper one is crossed by a corner that was solved.
+TEST(Judged, ASideThatACornerCrossesIsBrokenThoughTheOtherIsUndecided) {
+  Divider d(measured(4653, 4700, 4747), measured(4653, 4700, 4747), Tracked::fact(circuit::infinite));
+  d.solved.cases[0].low.bound = -circuit::infinite;
+  Band band = at_least(2.3);
+  band.max = Side{0, 2.5};
+  const chain::Evidence evidence = judged(d.wiring, d.quantities, d.solved, band);
+  EXPECT_EQ(evidence.verdict, Verdict::broken);
+  EXPECT_NEAR(evidence.margin.value_or(0.0), 2.5 - 5.0 * 4747 / (4747 + 4653), 1e-9);
+  EXPECT_EQ(guaranteed_margin(d.solved, band), -circuit::infinite);
 }
 
 }  // namespace
