@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <deque>
 #include <map>
+#include <string_view>
 
 #include "electric/arming.hpp"
 #include "electric/element_name.hpp"
@@ -36,7 +37,7 @@ class ArmingCheck {
     if (unit_.arming.output.none()) return {no_output()};
     if (!unit_.arming.output.known() || spec_ == nullptr) {
       const std::string& pointer = spec_ == nullptr ? unit_.part.pointer : unit_.arming.output.pointer;
-      return {unanswered(subject("arming_armed", true, SupplyCondition::mains), {{pointer, "unknown"}})};
+      return all_open(pointer);
     }
     for (SupplyCondition supply : supply_conditions(site_)) {
       if (certainly_dead(site_, unit_.feed, supply) || panel_dead(supply)) continue;
@@ -70,6 +71,17 @@ class ArmingCheck {
     return panel != site_.panels.end() && certainly_dead(site_, panel->second.feed, supply);
   }
 
+  /// Without the output or the unit's part every question stands and none has an answer.
+  std::vector<Evidence> all_open(const std::string& pointer) const {
+    std::vector<Evidence> all;
+    for (const char* check :
+         {"arming_armed", "arming_disarmed", "arming_limits", "arming_sink", "arming_wire_broken"}) {
+      const bool armed = std::string_view(check) != "arming_disarmed";
+      all.push_back(unanswered(subject(check, armed, SupplyCondition::mains), {{pointer, "unknown"}}));
+    }
+    return all;
+  }
+
   Evidence no_output() const {
     Evidence evidence = unanswered(subject("arming_armed", true, SupplyCondition::mains), {});
     evidence.verdict = Verdict::broken;
@@ -93,15 +105,19 @@ class ArmingCheck {
   void judge(SupplyCondition supply, bool armed) {
     const Subject s = subject(armed ? "arming_armed" : "arming_disarmed", armed, supply);
     const ArmingPoint& point = points_.emplace_back(solve_arming(site_, id_, supply, armed, false));
+    level(point, s);
+    sink(point, s);
+    limits(point, s);
+  }
+
+  void level(const ArmingPoint& point, const Subject& s) {
     if (point.quantities.empty()) return keep(unanswered(s, point.solved.gaps));
-    const std::optional<Band> band = wanted_band(armed);
+    const std::optional<Band> band = wanted_band(point.armed);
     if (!band) return keep(unanswered(s, {{unit_.arming.armed_level.pointer, "unknown"}}));
-    if (!band->min && !band->max) return keep(unanswered(s, {{"/parts/" + unit_.part.id + "/unit/arming", "unknown"}}));
+    if (!band->min && !band->max) return keep(unanswered(s, band->gaps));
     Evidence evidence = finding(s, point.wiring, point.quantities, point.solved, *band);
     if (!margin_.value) lacks_rule(evidence, margin_);
     keep(std::move(evidence), point, *band);
-    sink(point, s);
-    limits(point, s);
   }
 
   /// Ohm's law over the output's own path: the pull-up's current flows into it when it is on.
@@ -109,10 +125,11 @@ class ArmingCheck {
     const site::Output& output = site_.outputs.at(unit_.arming.output.id);
     const site::OutputSpec* spec = site::spec_of(site_, output.part, &site::Part::output);
     const auto wire = point.wiring.network.find_element(part_name(id_, "arm_wire"));
-    if (spec == nullptr || !wire || point.solved.troubled()) return;
     s.check = "arming_sink";
     s.quantity = "current";
     s.unit = "A";
+    if (spec == nullptr) return keep(unanswered(s, {{output.part.pointer, "unknown"}}));
+    if (!wire || point.solved.troubled()) return keep(unanswered(s, point.solved.gaps));
     const site::Value& limit = spec->limit_A;
     if (limit.unknown()) return keep(unanswered(s, {{limit.pointer, "unknown"}}));
     if (limit.none()) return;
@@ -161,6 +178,7 @@ class ArmingCheck {
     s.check = "arming_limits";
     if (most.unknown()) return keep(unanswered(s, {{most.pointer, "unknown"}}));
     if (most.none()) return;
+    if (point.quantities.empty()) return keep(unanswered(s, point.solved.gaps));
     Band band;
     band.at_most(0, most);
     band.limit_source = part_source(site_, unit_.part.id);
@@ -177,7 +195,9 @@ class ArmingCheck {
     }();
     const ArmingPoint point = solve_arming(site_, id_, SupplyCondition::mains, true, true);
     const std::optional<Band> band = wanted_band(true);
-    if (point.quantities.empty() || !band || (!band->min && !band->max)) return keep(unanswered(s, point.solved.gaps));
+    if (!band) return keep(unanswered(s, {{unit_.arming.armed_level.pointer, "unknown"}}));
+    if (point.quantities.empty()) return keep(unanswered(s, point.solved.gaps));
+    if (!band->min && !band->max) return keep(unanswered(s, band->gaps));
     Evidence evidence = finding(s, point.wiring, point.quantities, point.solved, *band);
     if (evidence.verdict == Verdict::broken) {
       evidence.verdict = Verdict::thin;

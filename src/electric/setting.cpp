@@ -75,6 +75,10 @@ class Fitting {
 
   void against_grid(const site::Value& limit, const site::Value& step) {
     constexpr double same = 1e-6;  // of a step
+    if (step.unknown()) {
+      faults_.push_back({std::nullopt, chain::Gap{step.pointer, "unknown"}});
+      return;
+    }
     if (!step.known() || !(step.nominal > 0.0)) return;
     const double steps = limit.nominal / step.nominal;
     if (std::fabs(steps - std::round(steps)) < same) return;

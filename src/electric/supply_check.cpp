@@ -153,7 +153,10 @@ class SupplyCheck {
   // --- currents -----------------------------------------------------------------------------------------------
   void currents(const SupplyPoint& point, const std::string& id, const site::Supply& supply) {
     const site::SupplySpec* sheet = site::spec_of(site_, supply.part, &site::Part::supply);
-    if (sheet == nullptr) return;
+    if (sheet == nullptr) {
+      const Subject s = subject(id, "supply_current", chain::Link::deliver, "current", "A", point.condition);
+      return keep("current/" + id, unanswered(s, {{supply.part.pointer, "unknown"}}));
+    }
     const site::SupplySpec& spec = *sheet;
     const Drawn all = drawn_from(site_, point, id, "");
     keep("current/" + id,

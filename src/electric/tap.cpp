@@ -2,6 +2,8 @@
 // rail and from the negative, and the inner rail itself, through which an unpowered unit joins all its zones.
 #include "electric/tap.hpp"
 
+#include <algorithm>
+
 #include "electric/element_name.hpp"
 #include "site/relations.hpp"
 
@@ -12,11 +14,20 @@ namespace {
 using circuit::infinite;
 using circuit::Node;
 
+/// A conducting clamp of no resistance at all has no solution; less than this is in no unit.
+constexpr double least_clamp_ohm = 1e-3;
+
 void add_clamps(const std::string& id, const site::UnitInputSpec& spec, Node input, Node rail, Node minus,
                 Wiring& wiring) {
   if (spec.clamp_forward_V.none()) return;
   const Tracked forward = tracked(spec.clamp_forward_V, 0.0);
-  const Tracked slope = tracked(spec.clamp_on_ohm, 0.0);
+  Tracked slope = tracked(spec.clamp_on_ohm, 0.0);
+  if (spec.clamp_on_ohm.none()) {  // "none" says that there are no clamps, which the forward voltage does not
+    const site::Value& open = spec.clamp_forward_V.known() ? spec.clamp_on_ohm : spec.clamp_forward_V;
+    wiring.missing(open.pointer, "unknown");
+  }
+  for (double* end : {&slope.range.low, &slope.range.nominal, &slope.range.high})
+    *end = std::max(*end, least_clamp_ohm);
   wiring.diode(part_name(id, "clamp_high"), input, rail, forward, slope);
   wiring.diode(part_name(id, "clamp_low"), minus, input, forward, slope);
 }

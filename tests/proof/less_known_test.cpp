@@ -3,10 +3,12 @@
 
 #include <algorithm>
 #include <functional>
+#include <map>
 #include <ostream>
 
 #include "electric/arming_check.hpp"
 #include "electric/supply_check.hpp"
+#include "electric/zone_circuit.hpp"
 #include "proof/demo.hpp"
 
 namespace zoneproof::proof {
@@ -63,6 +65,8 @@ const Edit edits[] = {
     {"setting_off_the_grid",
      [](site::Site& s) { input(s).step_V = site::Value::exactly(0.2, site::Origin::data_sheet); }, "trigger", "broken",
      "setting_fits"},
+    {"step_unknown", [](site::Site& s) { input(s).step_V.state = site::Value::State::unknown; }, "trigger",
+     "unanswered", "setting_fits"},
     {"judging_unknown", [](site::Site& s) { input(s).judging.value.reset(); }, "trigger", "unanswered", "setting_fits"},
     {"arming_follows_a_zone", [](site::Site& s) { arming(s).follows.value = site::FollowedEvent::zone_state; },
      "trigger", "broken", "armed_with_zone"},
@@ -126,11 +130,78 @@ TEST(Protection, UnknownLeavesItOpenWhetherTheOutputStarts) {
   EXPECT_EQ(open, 1);
 }
 
+TEST(SupplyCurrent, IsAskedForWhereThePartOfTheSupplyIsUnknown) {
+  site::Site site = tern_hollow();
+  site.supplies.at("video_supply").part.id.clear();
+  int open = 0;
+  for (const chain::Evidence& evidence : electric::check_supply(site)) {
+    if (evidence.subject != "video_supply" || evidence.id != "supply_current") continue;
+    EXPECT_EQ(evidence.verdict, chain::Verdict::unanswered);
+    EXPECT_EQ(evidence.gaps.at(0).pointer, "/supplies/video_supply/part");
+    ++open;
+  }
+  EXPECT_EQ(open, 1);
+}
+
 double sunk(const site::Site& site) {
   for (const chain::Evidence& evidence : electric::check_arming(site, "unit_house")) {
     if (evidence.id == "arming_sink") return evidence.value.value_or(0.0);
   }
   return 0.0;
+}
+
+/// Of an ideal diode the network has no solution; whatever the file says of the clamps, there is a network.
+TEST(Clamps, WithAResistanceThatIsZeroUnknownOrNoneAreBuiltOrAskedFor) {
+  const auto gaps = [](site::Value::State forward, site::Value::State on_ohm) {
+    site::Site site = demo::site_of(demo::bytes("kiln-yard.site.json"), "kiln-yard.site.json");
+    const auto set = [](site::Value& value, site::Value::State state, double number) {
+      const std::string pointer = value.pointer;
+      value = site::Value::exactly(number, site::Origin::data_sheet);
+      value.state = state;
+      value.pointer = pointer;
+    };
+    set(input(site).clamp_forward_V, forward, 0.6);
+    set(input(site).clamp_on_ohm, on_ohm, 0.0);
+    electric::ZoneSituation situation;
+    situation.zone = "z1";
+    situation.trigger = "t1";
+    const electric::ZoneCircuit circuit = electric::build_zone_circuit(site, situation);
+    std::vector<std::string> missing;
+    for (const chain::Gap& gap : circuit.wiring.gaps())
+      missing.push_back(gap.pointer.substr(gap.pointer.rfind('/') + 1));
+    return missing;
+  };
+  using State = site::Value::State;
+  EXPECT_EQ(gaps(State::unknown, State::none), std::vector<std::string>{"clamp_forward_V"});
+  EXPECT_EQ(gaps(State::known, State::none), std::vector<std::string>{"clamp_on_ohm"});
+  EXPECT_TRUE(gaps(State::known, State::unknown).empty());  // an element's datum, named where it moves a level
+  EXPECT_TRUE(gaps(State::known, State::known).empty());
+}
+
+TEST(Arming, WhatIsUnknownLeavesItsQuestionsOpenAndNoneOut) {
+  const auto answers = [](const std::function<void(site::Site&)>& forget) {
+    site::Site site = demo::site_of(demo::bytes("kiln-yard.site.json"), "kiln-yard.site.json");
+    forget(site);
+    std::map<std::string, chain::Verdict> verdicts;
+    for (const chain::Evidence& e : electric::check_arming(site, "unit")) verdicts[e.id] = e.verdict;
+    return verdicts;
+  };
+  const auto all = answers([](site::Site&) {});
+  ASSERT_EQ(all.count("arming_sink"), 1U);
+  const std::function<void(site::Site&)> kinds[] = {
+      [](site::Site& s) { s.units.at("unit").arming.output.id.clear(); },
+      [](site::Site& s) { s.units.at("unit").part.id.clear(); },
+      [](site::Site& s) { s.units.at("unit").arming.armed_level.value.reset(); },
+      [](site::Site& s) { arming(s).part.id.clear(); },
+      [](site::Site& s) { arming(s).panel.id.clear(); },
+      [](site::Site& s) { s.parts.at(arming(s).part.id).output->kind.value.reset(); },
+  };
+  for (const auto& forget : kinds) {
+    const auto left = answers(forget);
+    EXPECT_EQ(left.size(), all.size());
+    EXPECT_NE(left.at("arming_armed"), chain::Verdict::proven);
+  }
+  EXPECT_EQ(answers(kinds[5]).at("arming_sink"), chain::Verdict::unanswered);
 }
 
 TEST(ArmingOutput, SinksThePullUpsOfAllUnitsOnIt) {
