@@ -8,6 +8,7 @@
 #include "proof/armed_by.hpp"
 #include "proof/feeds.hpp"
 #include "proof/pairing.hpp"
+#include "proof/programming.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::proof {
@@ -149,6 +150,7 @@ Proof join(const site::Site& site, const std::vector<Evidence>& engine_answers) 
   for (Evidence& evidence : check_pairing(site)) answers.push_back(std::move(evidence));
   for (Evidence& evidence : check_armed_by(site)) answers.push_back(std::move(evidence));
   for (Evidence& evidence : check_feeds(site)) answers.push_back(std::move(evidence));
+  for (Evidence& evidence : check_programming(site)) answers.push_back(std::move(evidence));
   Proof proof;
   std::set<std::string> used;
   for (const auto& [zone, entry] : site.zones) {

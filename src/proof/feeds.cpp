@@ -6,25 +6,28 @@
 
 namespace zoneproof::proof {
 
-using chain::Link;
+namespace {
+
+chain::Evidence works_unfed(const site::Site& site, const std::string& id, const site::Detector& detector) {
+  const Rule rule = {id, chain::Link::sense, "works_unfed", say::rule_of_feeds()};
+  const site::DetectorSpec* spec = site::spec_of(site, detector.part, &site::Part::detector);
+  if (spec == nullptr) return open_question(rule, detector.part.pointer);
+  for (const site::Value* needed : {&spec->supply_min_V, &spec->supply_max_V, &spec->current_A}) {
+    if (needed->known()) return breaks(rule, say::needs_a_feed(site::called(site.detectors, id)));
+  }
+  for (const site::Value* needed : {&spec->supply_min_V, &spec->supply_max_V, &spec->current_A}) {
+    if (needed->unknown()) return open_question(rule, needed->pointer);
+  }
+  return holds(rule);
+}
+
+}  // namespace
 
 std::vector<chain::Evidence> check_feeds(const site::Site& site) {
   std::vector<chain::Evidence> all;
-  const auto ask = [&](const char* collection, const auto& things, std::initializer_list<Link> links) {
-    for (const auto& [id, thing] : things) {
-      const auto supply = site.supplies.find(thing.feed.from.id);
-      if (supply == site.supplies.end() || !thing.feed.output.empty()) continue;
-      const site::SupplySpec* spec = site::spec_of(site, supply->second.part, &site::Part::supply);
-      if (spec == nullptr || spec->outputs.size() < 2) continue;
-      const std::string pointer = std::string("/") + collection + "/" + id + "/feed/output";
-      for (Link link : links) all.push_back(open_question({id, link, "feed_output", say::rule_of_feeds()}, pointer));
-    }
-  };
-  ask("panels", site.panels, {Link::loop});
-  ask("detectors", site.detectors, {Link::sense});
-  ask("units", site.units, {Link::deliver});
-  ask("loads", site.loads, {Link::deliver});
-  ask("junctions", site.junctions, {Link::sense, Link::deliver});
+  for (const auto& [id, detector] : site.detectors) {
+    if (detector.feed.from.none()) all.push_back(works_unfed(site, id, detector));
+  }
   return all;
 }
 

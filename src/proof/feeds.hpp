@@ -6,9 +6,8 @@
 
 namespace zoneproof::proof {
 
-/// "feed_output", subject what is fed: on which output of a supply that has several it hangs. Where that is not said,
-/// neither its voltage nor what the outputs carry is an answer: unanswered, on the link that its supply belongs to
-/// (panel: loop, detector: sense, unit and load: deliver; a junction: sense and deliver). No evidence where it is said.
+/// "works_unfed", subject a detector that is said to have no feed, link sense: its part has to say that it needs none.
+/// What is fed from a supply is judged by its voltage, an output that is not told included.
 std::vector<chain::Evidence> check_feeds(const site::Site& site);
 
 }  // namespace zoneproof::proof

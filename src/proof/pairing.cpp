@@ -51,7 +51,11 @@ class Pairing {
       evidence.says = say::hold_up_without_picture();
       return add(evidence);
     }
-    if (wants_picture(*zone.type.value)) add(breaks(id, "trigger_present", say::no_trigger()));
+    if (!wants_picture(*zone.type.value)) return;
+    for (const auto& [trigger_id, trigger] : site_.triggers) {  // one that may be this zone's
+      if (trigger.zone.unknown()) return add(open_question(id, "trigger_present", trigger.zone.pointer));
+    }
+    add(breaks(id, "trigger_present", say::no_trigger()));
   }
 
   /// What the zone can give at all. A circuit for fire or hold-up is never tapped: a tap can stop it from calling help.
@@ -109,9 +113,10 @@ class Pairing {
 
   void input(const std::string& id, const site::Trigger& trigger) {
     if (!site::has_wire(trigger)) return;
-    if (!trigger.input.known()) return add(open_question(trigger.zone.id, "input_exists", trigger.input.pointer));
     const site::UnitSpec* spec = site::unit_spec(site_, trigger.unit.id);
-    if (spec == nullptr || !spec->inputs.known()) {
+    if (!trigger.input.known()) {
+      add(open_question(trigger.zone.id, "input_exists", trigger.input.pointer));
+    } else if (spec == nullptr || !spec->inputs.known()) {
       add(open_question(trigger.zone.id, "input_exists",
                         spec == nullptr ? unit_pointer(trigger) : spec->inputs.pointer));
     } else if (*trigger.input.value < 1 || *trigger.input.value > *spec->inputs.value) {
@@ -119,24 +124,61 @@ class Pairing {
     } else {
       add(holds(trigger.zone.id, "input_exists"));
     }
-    const char* once = "input_used_once";
-    if (!trigger.unit.known()) return add(open_question(trigger.zone.id, once, trigger.unit.pointer));
+    used_once(id, trigger);
+  }
+
+  /// A trigger with a wire whose input or unit is not known may be on the same input.
+  void used_once(const std::string& id, const site::Trigger& trigger) {
+    const char* check = "input_used_once";
+    if (!trigger.unit.known() || !trigger.input.known()) {
+      const std::string& missing = trigger.unit.known() ? trigger.input.pointer : trigger.unit.pointer;
+      return add(open_question(trigger.zone.id, check, missing));
+    }
     const auto other = another(id, [&](const site::Trigger& t) {
       return site::has_wire(t) && t.unit.id == trigger.unit.id && t.input.value == trigger.input.value;
     });
-    if (!other) return add(holds(trigger.zone.id, once));
-    add(breaks(trigger.zone.id, once, say::input_used_twice(*trigger.input.value, *other)));
+    if (other) return add(breaks(trigger.zone.id, check, say::input_used_twice(*trigger.input.value, *other)));
+    add(held_unless(trigger, check, may_share(id, trigger, [&](const site::Trigger& t) -> const std::string* {
+                      if (t.source.known() && !site::has_wire(t)) return nullptr;
+                      if (!t.input.known()) return &t.input.pointer;
+                      return t.input.value == trigger.input.value ? missing_unit_or_source(t) : nullptr;
+                    })));
   }
 
   void channel(const std::string& id, const site::Trigger& trigger) {
     add(channel_as_bound(trigger));
-    if (!trigger.channel.known() || !trigger.unit.known()) return;
     const char* check = "channel_used_once";
+    if (!trigger.channel.known() || !trigger.unit.known()) {
+      const std::string& missing = trigger.unit.known() ? trigger.channel.pointer : trigger.unit.pointer;
+      return add(open_question(trigger.zone.id, check, missing));
+    }
     const auto other = another(id, [&](const site::Trigger& t) {
       return t.unit.id == trigger.unit.id && t.channel.value == trigger.channel.value;
     });
-    if (!other) return add(holds(trigger.zone.id, check));
-    add(breaks(trigger.zone.id, check, say::channel_used_twice(*trigger.channel.value, *other)));
+    if (other) return add(breaks(trigger.zone.id, check, say::channel_used_twice(*trigger.channel.value, *other)));
+    add(held_unless(trigger, check, may_share(id, trigger, [&](const site::Trigger& t) -> const std::string* {
+                      if (!t.channel.known()) return &t.channel.pointer;
+                      return t.channel.value == trigger.channel.value && !t.unit.known() ? &t.unit.pointer : nullptr;
+                    })));
+  }
+
+  static const std::string* missing_unit_or_source(const site::Trigger& trigger) {
+    if (!trigger.source.known()) return &trigger.source.pointer;
+    return trigger.unit.known() ? nullptr : &trigger.unit.pointer;
+  }
+
+  /// What is missing of another trigger on the same unit, or on one that is not known; null where none may share.
+  const std::string* may_share(const std::string& id, const site::Trigger& trigger,
+                               const std::function<const std::string*(const site::Trigger&)>& missing) const {
+    for (const auto& [other_id, other] : site_.triggers) {
+      if (other_id == id || (other.unit.known() && other.unit.id != trigger.unit.id)) continue;
+      if (const std::string* pointer = missing(other)) return pointer;
+    }
+    return nullptr;
+  }
+
+  static Evidence held_unless(const site::Trigger& trigger, const char* check, const std::string* missing) {
+    return missing == nullptr ? holds(trigger.zone.id, check) : open_question(trigger.zone.id, check, *missing);
   }
 
   Evidence channel_as_bound(const site::Trigger& trigger) const {
@@ -167,17 +209,30 @@ class Pairing {
   void output(const std::string& id, const site::Trigger& trigger) {
     if (!trigger.source.is(TriggerSource::following_output)) return;
     if (!trigger.output.known()) {
-      return add(open_question(trigger.zone.id, "output_follows_zone", trigger.output.pointer));
+      add(open_question(trigger.zone.id, "output_follows_zone", trigger.output.pointer));
+      return add(open_question(trigger.zone.id, "output_used_once", trigger.output.pointer));
     }
     follows(trigger);
+    output_once(id, trigger);
+  }
+
+  /// Another trigger or unit whose output is not known may be on the same one.
+  void output_once(const std::string& id, const site::Trigger& trigger) {
+    const char* check = "output_used_once";
     const auto follower = another(id, [&](const site::Trigger& t) { return t.output.id == trigger.output.id; });
-    if (follower) return add(breaks(trigger.zone.id, "output_used_once", say::output_used_twice(*follower)));
+    if (follower) return add(breaks(trigger.zone.id, check, say::output_used_twice(*follower)));
+    const std::string* missing = nullptr;
     for (const auto& [unit_id, unit] : site_.units) {
+      if (unit.arming.output.unknown()) missing = &unit.arming.output.pointer;
       if (unit.arming.output.id != trigger.output.id) continue;
       const std::string& arms = site::name_or_id(unit.name, unit_id);
-      return add(breaks(trigger.zone.id, "output_used_once", say::output_used_twice(arms)));
+      return add(breaks(trigger.zone.id, check, say::output_used_twice(arms)));
     }
-    add(holds(trigger.zone.id, "output_used_once"));
+    for (const auto& [other_id, other] : site_.triggers) {
+      if (other_id != id && other.source.is(TriggerSource::following_output) && other.output.unknown())
+        missing = &other.output.pointer;
+    }
+    add(held_unless(trigger, check, missing));
   }
 
   /// An output that follows something else triggers for the wrong cause; alarm memory stays on after the first alarm.

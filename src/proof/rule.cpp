@@ -44,6 +44,8 @@ constexpr Sentence kSentences[] = {
     {"zone_name_agrees", say::zone_name_agrees_holds},
     {"zone_type_agrees", say::zone_type_agrees_holds},
     {"armed_with_zone", say::armed_with_zone_holds},
+    {"output_programmable", say::output_programmable_holds},
+    {"works_unfed", say::works_unfed_holds},
     {"terminal_exists", say::terminal_exists_holds},
     {"terminal_own", say::terminal_own_holds},
     {"contact_of_zone", say::contact_of_zone_holds},

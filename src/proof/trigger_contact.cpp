@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <functional>
 #include <limits>
 #include <optional>
 #include <set>
@@ -84,128 +86,199 @@ chain::Evidence reports_alarm(const Site& site, const std::string& id, const Tri
   return *alarm ? holds(rule) : breaks(rule, say::contact_reports_no_alarm(trigger.contact, name));
 }
 
+/// Where another contact is not told, it may be this one.
 chain::Evidence used_once(const Site& site, const std::string& id, const Trigger& trigger, const Rule& rule) {
   const std::string name = site::called(site.detectors, trigger.detector.id);
+  std::string missing;  // what may be the same contact
   for (const auto& [zone_id, zone] : site.zones) {
     for (const auto& [contact_id, contact] : zone.loop.contacts) {
-      if (contact.detector.id == trigger.detector.id && contact.contact == trigger.contact)
+      const bool detector = contact.detector.id == trigger.detector.id;
+      if (detector && contact.contact == trigger.contact)
         return breaks(rule, say::contact_in_a_loop(trigger.contact, name, site::called(site.zones, zone_id)));
+      const std::string here = "/zones/" + zone_id + "/loop/contacts/" + contact_id;
+      if (contact.detector.unknown() && (contact.contact.empty() || contact.contact == trigger.contact))
+        missing = contact.detector.pointer;
+      if (detector && contact.contact.empty()) missing = here + "/contact";
     }
   }
   for (const auto& [other_id, other] : site.triggers) {
-    if (other_id == id || !uses_contact(other)) continue;
-    if (other.detector.id == trigger.detector.id && other.contact == trigger.contact)
+    if (other_id == id || (other.source.known() && !uses_contact(other))) continue;
+    const bool detector = other.detector.id == trigger.detector.id;
+    const bool contact = other.contact == trigger.contact;
+    if (uses_contact(other) && detector && contact)
       return breaks(rule, say::contact_used_twice(trigger.contact, name, site::called(site.zones, other.zone.id)));
+    if (!(detector || other.detector.unknown()) || !(contact || other.contact.empty())) continue;
+    if (!other.source.known()) {
+      if (detector || contact) missing = other.source.pointer;  // else it says nothing of a contact at all
+    } else {
+      missing = other.detector.unknown() ? other.detector.pointer : "/triggers/" + other_id + "/contact";
+    }
   }
-  return holds(rule);
+  return missing.empty() ? holds(rule) : open_question(rule, missing);
 }
 
 // ---- Rating --------------------------------------------------------------------------------------------------------
 
-/// Most voltage across the open contact and most current through the closed one.
+/// Most voltage across the open contact and most current through the closed one, with what is missing or guessed.
 struct Stress {
   double volts = 0.0;
   double amperes = 0.0;
+  std::vector<chain::Gap> gaps;
+
+  /// The value where it is known; what it rests on is named. None counts as unknown: there is no number.
+  std::optional<double> rest_on(const Value& value, double Value::*end) {
+    if (value.none()) chain::add_gap(gaps, {value.pointer, "unknown"});
+    chain::add_if_weak(gaps, value);
+    return value.known() ? std::optional(value.*end) : std::nullopt;
+  }
+  void lacks(const std::string& pointer) { chain::add_gap(gaps, {pointer, "unknown"}); }
+
+  /// Current that `across` volts drive through a resistor at its lowest: 0 where there is none.
+  double through(const Value& ohm, double across) {
+    if (ohm.none()) return 0.0;
+    return over(across, rest_on(ohm, &Value::low).value_or(0.0));
+  }
+  static double over(double across, double ohm) {
+    return ohm > 0.0 ? across / ohm : std::numeric_limits<double>::infinity();
+  }
 };
 
+/// Where it is missing what feeds a unit: at the unit, or at the junction nearest to the supply.
+const std::string& root_pointer(const Site& site, const site::Feed& feed) {
+  const std::vector<std::string> junctions = site::junctions_of(site, feed);
+  return junctions.empty() ? feed.from.pointer : site.junctions.at(junctions.back()).feed.from.pointer;
+}
+
 /// Highest voltage at the root of the unit's feed, in every state of mains and battery.
-std::optional<double> supply_volts(const Site& site, const site::Unit& unit) {
+double supply_volts(const Site& site, const site::Unit& unit, Stress& stress) {
   const auto supply = site.supplies.find(site::supply_of(site, unit.feed));
-  if (supply == site.supplies.end()) return std::nullopt;
-  const auto* spec = site::spec_of(site, supply->second.part, &site::Part::supply);
-  if (spec == nullptr) return std::nullopt;
-  double most = 0.0;
-  for (const Value* one : {&spec->mains_V, &spec->mains_no_battery_V, &spec->mains_flat_battery_V}) {
-    if (!one->known()) return std::nullopt;
-    most = std::max(most, one->high);
+  if (supply == site.supplies.end()) {
+    stress.lacks(root_pointer(site, unit.feed));
+    return 0.0;
   }
+  const auto* spec = site::spec_of(site, supply->second.part, &site::Part::supply);
+  if (spec == nullptr) {
+    stress.lacks(supply->second.part.pointer);
+    return 0.0;
+  }
+  double most = 0.0;
+  for (const Value* one : {&spec->mains_V, &spec->mains_no_battery_V, &spec->mains_flat_battery_V})
+    most = std::max(most, stress.rest_on(*one, &Value::high).value_or(0.0));
   return most;
 }
 
-/// Current that a pull-up drives into the contact: 0 where there is none, nothing where it is unknown.
-std::optional<double> through(const Value& ohm, double volts) {
-  if (ohm.none()) return 0.0;
-  if (!ohm.known()) return std::nullopt;
-  return ohm.low > 0.0 ? volts / ohm.low : std::numeric_limits<double>::infinity();
-}
-
 /// To the negative: the contact carries what the pull-ups drive and is open against the higher of what they go to.
-std::optional<Stress> to_negative(const Trigger& trigger, const site::UnitInputSpec& input,
-                                  const std::optional<double>& supply) {
-  if (input.pullup_ohm.unknown() || trigger.pullup_ohm.unknown()) return std::nullopt;
-  const bool inner = input.pullup_ohm.known(), outer = trigger.pullup_ohm.known();
-  if ((inner && !input.inner_rail_V.known()) || (outer && !supply)) return std::nullopt;
-  const double rail = inner ? input.inner_rail_V.high : 0.0;
-  const double fed = outer ? *supply : 0.0;
-  return Stress{std::max(rail, fed), *through(input.pullup_ohm, rail) + *through(trigger.pullup_ohm, fed)};
+void to_negative(const Site& site, const Trigger& trigger, const site::UnitInputSpec& input, const site::Unit& unit,
+                 Stress& stress) {
+  const auto pulled_up = [&](const Value& ohm, const std::function<double()>& to) {
+    if (ohm.none()) return;
+    const double volts = to();
+    stress.volts = std::max(stress.volts, volts);
+    stress.amperes += stress.through(ohm, volts);
+  };
+  pulled_up(input.pullup_ohm, [&] { return stress.rest_on(input.inner_rail_V, &Value::high).value_or(0.0); });
+  pulled_up(trigger.pullup_ohm, [&] { return supply_volts(site, unit, stress); });
 }
 
 /// To the positive: it carries what the input, its pull-down and its clamp to the inner rail draw from the supply.
-std::optional<Stress> to_positive(const Trigger& trigger, const site::UnitInputSpec& input,
-                                  const std::optional<double>& supply) {
-  if (!supply || trigger.series_ohm.unknown() || input.clamp_forward_V.unknown()) return std::nullopt;
-  const std::optional<double> down = through(trigger.pulldown_ohm, *supply);
-  const std::optional<double> measured = through(input.impedance_ohm, *supply);
-  if (!down || !measured) return std::nullopt;
-  Stress stress = {*supply, *down + *measured};
-  if (input.clamp_forward_V.none()) return stress;
-  if (!input.inner_rail_V.known() || !input.clamp_on_ohm.known()) return std::nullopt;
-  const double over = *supply - input.inner_rail_V.low - input.clamp_forward_V.low;
-  const double ohm = (trigger.series_ohm.known() ? trigger.series_ohm.low : 0.0) + input.clamp_on_ohm.low;
-  if (over > 0.0) stress.amperes += ohm > 0.0 ? over / ohm : std::numeric_limits<double>::infinity();
+void to_positive(const Site& site, const Trigger& trigger, const site::UnitInputSpec& input, const site::Unit& unit,
+                 Stress& stress) {
+  stress.volts = supply_volts(site, unit, stress);
+  stress.amperes = stress.through(trigger.pulldown_ohm, stress.volts);
+  stress.amperes += stress.through(input.impedance_ohm, stress.volts);
+  if (input.clamp_forward_V.none()) return;
+  const double rail = stress.rest_on(input.inner_rail_V, &Value::low).value_or(0.0);
+  const double over = stress.volts - rail - stress.rest_on(input.clamp_forward_V, &Value::low).value_or(0.0);
+  double ohm = stress.rest_on(input.clamp_on_ohm, &Value::low).value_or(0.0);
+  if (!trigger.series_ohm.none()) ohm += stress.rest_on(trigger.series_ohm, &Value::low).value_or(0.0);
+  if (over > 0.0) stress.amperes += Stress::over(over, ohm);
+}
+
+Stress stress_on(const Site& site, const Trigger& trigger) {
+  Stress stress;
+  const auto unit = site.units.find(trigger.unit.id);
+  const site::UnitSpec* spec = site::unit_spec(site, trigger.unit.id);
+  if (unit == site.units.end()) {
+    stress.lacks(trigger.unit.pointer);
+  } else if (spec == nullptr) {
+    stress.lacks(unit->second.part.pointer);
+  } else if (!trigger.contact_to.known()) {
+    stress.lacks(trigger.contact_to.pointer);
+  } else if (trigger.contact_to.is(site::Level::low)) {
+    to_negative(site, trigger, spec->input, unit->second, stress);
+  } else {
+    to_positive(site, trigger, spec->input, unit->second, stress);
+  }
   return stress;
 }
 
-std::optional<Stress> stress_on(const Site& site, const Trigger& trigger) {
-  const auto unit = site.units.find(trigger.unit.id);
-  const site::UnitSpec* spec = site::unit_spec(site, trigger.unit.id);
-  if (unit == site.units.end() || spec == nullptr || !trigger.contact_to.known()) return std::nullopt;
-  const std::optional<double> supply = supply_volts(site, unit->second);
-  return trigger.contact_to.is(site::Level::low) ? to_negative(trigger, spec->input, supply)
-                                                 : to_positive(trigger, spec->input, supply);
+bool anything_unknown(const std::vector<chain::Gap>& gaps) {
+  return std::any_of(gaps.begin(), gaps.end(), [](const chain::Gap& gap) { return gap.reason == "unknown"; });
 }
 
 /// Compares a bound of what the contact has to stand with its rating.
-std::optional<chain::Evidence> rated(const Rule& rule, const char* quantity, const char* unit, double most,
-                                     const Value& rating) {
-  if (!rating.known() || most == std::numeric_limits<double>::infinity()) return std::nullopt;
-  chain::Evidence evidence = judged(rule, chain::judge(rating.low - most, 0.0));
+chain::Evidence rated(const Rule& rule, const char* quantity, const char* unit, double most, const Value& rating,
+                      std::vector<chain::Gap> gaps) {
+  chain::add_if_weak(gaps, rating);
+  const bool numbers = !anything_unknown(gaps) && std::isfinite(most);
+  if (!numbers && gaps.empty()) gaps.push_back({"", "undecided"});
+  chain::Evidence evidence = judged(rule, chain::Verdict::unanswered);
   evidence.quantity = quantity;
   evidence.unit = unit;
+  evidence.gaps = std::move(gaps);
+  evidence.says = say::pairing_not_known();
+  if (!numbers) return evidence;
   evidence.value = evidence.bound = most;
   evidence.limit = rating.low;
   evidence.margin = rating.low - most;
   evidence.kind = chain::BoundKind::bounded;
   evidence.origin = rating.origin;
+  if (!evidence.gaps.empty()) return evidence;
+  evidence.verdict = chain::judge(*evidence.margin, 0.0);
   evidence.says = evidence.verdict == chain::Verdict::broken
                       ? say::contact_overloaded({most, unit}, {rating.low, unit})
                       : say::contact_strong_enough({most, unit}, {rating.low, unit});
   return evidence;
 }
 
+using RuleOf = std::function<Rule(const char*)>;
+
+/// Where the part does not hold the contact, its ratings are asked for at the detector's part.
+std::vector<chain::Evidence> ratings(const Site& site, const Trigger& trigger, const RuleOf& rule) {
+  const site::ContactSpec* contact = site::contact_spec(site, trigger.detector, trigger.contact);
+  if (contact == nullptr) {
+    const std::string& part = site.detectors.at(trigger.detector.id).part.pointer;
+    return {open_question(rule("contact_voltage"), part), open_question(rule("contact_current"), part)};
+  }
+  const Stress stress = stress_on(site, trigger);
+  return {rated(rule("contact_voltage"), "contact_voltage", "V", stress.volts, contact->max_V, stress.gaps),
+          rated(rule("contact_current"), "contact_current", "A", stress.amperes, contact->max_A, stress.gaps)};
+}
+
+/// What cannot be asked of a contact before it is known which one it is.
+constexpr const char* kOfContact[] = {"contact_reports_alarm", "contact_used_once", "contact_voltage",
+                                      "contact_current"};
+
 }  // namespace
 
 std::vector<chain::Evidence> check_trigger_contact(const Site& site, const std::string& id) {
   const Trigger& trigger = site.triggers.at(id);
   if (!uses_contact(trigger)) return {};
-  const auto rule = [&](const char* check) {
+  const RuleOf rule = [&](const char* check) {
     return Rule{trigger.zone.id, chain::Link::trigger, check, say::rule_of_contacts()};
   };
-  if (!trigger.detector.known()) return {open_question(rule("contact_of_zone"), trigger.detector.pointer)};
-  std::vector<chain::Evidence> all = {belongs(site, trigger, rule("contact_of_zone"))};
-  if (trigger.contact.empty()) {
-    all.push_back(open_question(rule("contact_reports_alarm"), "/triggers/" + id + "/contact"));
+  std::vector<chain::Evidence> all;
+  const bool known = site.detectors.count(trigger.detector.id) != 0;
+  all.push_back(known ? belongs(site, trigger, rule("contact_of_zone"))
+                      : open_question(rule("contact_of_zone"), trigger.detector.pointer));
+  if (!known || trigger.contact.empty()) {
+    const std::string missing = known ? "/triggers/" + id + "/contact" : trigger.detector.pointer;
+    for (const char* check : kOfContact) all.push_back(open_question(rule(check), missing));
     return all;
   }
   all.push_back(reports_alarm(site, id, trigger, rule("contact_reports_alarm")));
   all.push_back(used_once(site, id, trigger, rule("contact_used_once")));
-  const site::ContactSpec* contact = site::contact_spec(site, trigger.detector, trigger.contact);
-  const std::optional<Stress> stress = stress_on(site, trigger);
-  if (contact == nullptr || !stress) return all;
-  if (auto volts = rated(rule("contact_voltage"), "contact_voltage", "V", stress->volts, contact->max_V))
-    all.push_back(*std::move(volts));
-  if (auto amperes = rated(rule("contact_current"), "contact_current", "A", stress->amperes, contact->max_A))
-    all.push_back(*std::move(amperes));
+  for (chain::Evidence& evidence : ratings(site, trigger, rule)) all.push_back(std::move(evidence));
   return all;
 }
 

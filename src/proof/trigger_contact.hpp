@@ -14,8 +14,8 @@ namespace zoneproof::proof {
 /// "contact_reports_alarm": it is no tamper, mask or fault contact, by its role in a loop or its id in the part.
 /// "contact_used_once": no loop and no other trigger uses the same contact.
 /// "contact_voltage", "contact_current": its rating covers the pull-up, or the supply that it switches. Resistors count
-///   with their tolerance at 20 degC; nothing in the way is taken away that the site does not state. Where a figure is
-///   unknown there is no such evidence: the levels, which need the same figures, ask for it.
+///   with their tolerance at 20 degC; nothing in the way is taken away that the site does not state.
+/// All five are always there; what is unknown, typical or assumed leaves those that rest on it unanswered.
 std::vector<chain::Evidence> check_trigger_contact(const site::Site& site, const std::string& trigger);
 
 }  // namespace zoneproof::proof

@@ -123,11 +123,46 @@ TEST(Pairing, LetsNoTwoTriggersClashWhoseUnitsAreUnknown) {
     site.triggers.at(id).channel.value = 1;
   }
   EXPECT_TRUE(asks_for(evidence_of(site, "z1", "input_used_once"), "/triggers/t1/unit"));
-  for (const chain::Evidence& e : check_pairing(site)) {
-    if (e.subject == "z1") {
-      EXPECT_NE(e.id, "channel_used_once");
-    }
-  }
+  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "channel_used_once"), "/triggers/t1/unit"));
+}
+
+TEST(Pairing, NeverProvesAnInputOrChannelWhileThatOfAnotherTriggerIsUnknown) {
+  site::Site site = kiln_yard();
+  site.triggers.at("t2").input.value.reset();
+  site.triggers.at("t2").channel.value.reset();
+  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "input_used_once"), "/triggers/t2/input"));
+  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "channel_used_once"), "/triggers/t2/channel"));
+  EXPECT_TRUE(asks_for(evidence_of(site, "z2", "input_used_once"), "/triggers/t2/input"));
+  EXPECT_TRUE(asks_for(evidence_of(site, "z2", "channel_used_once"), "/triggers/t2/channel"));
+  site.triggers.at("t3").input.value = site.triggers.at("t1").input.value;  // a clash that is known comes first
+  EXPECT_TRUE(broken_by(evidence_of(site, "z1", "input_used_once"), "input_used_twice"));
+}
+
+TEST(Pairing, AsksForTheUnitOfAnotherTriggerOnlyWhereItMayClash) {
+  site::Site site = kiln_yard();
+  site.triggers.at("t2").unit.id.clear();
+  EXPECT_EQ(evidence_of(site, "z1", "input_used_once").verdict, chain::Verdict::proven);  // t2 is on another number
+  site.triggers.at("t2").input.value = site.triggers.at("t1").input.value;
+  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "input_used_once"), "/triggers/t2/unit"));
+  site.triggers.at("t2").source.value = site::TriggerSource::camera_analytics;  // that has no wire
+  EXPECT_EQ(evidence_of(site, "z1", "input_used_once").verdict, chain::Verdict::proven);
+}
+
+TEST(Pairing, NeverProvesAnOutputFreeWhileThatOfAUnitOrOfAnotherTriggerIsUnknown) {
+  site::Site site = tern_hollow();
+  site.triggers.at("t9").output.id.clear();
+  EXPECT_TRUE(asks_for(evidence_of(site, "z10", "output_used_once"), "/triggers/t9/output"));
+  EXPECT_TRUE(asks_for(evidence_of(site, "z9", "output_used_once"), "/triggers/t9/output"));
+  site = tern_hollow();
+  site.units.at("unit_vault").arming.output.id.clear();
+  EXPECT_TRUE(asks_for(evidence_of(site, "z10", "output_used_once"), "/units/unit_vault/arming/output"));
+}
+
+TEST(Pairing, ATriggerOfNoKnownZoneMayBeThatOfAZoneWithoutOne) {
+  site::Site site = kiln_yard();
+  site.triggers.at("t2").zone.id.clear();
+  EXPECT_TRUE(asks_for(evidence_of(site, "z2", "trigger_present"), "/triggers/t2/zone"));
+  EXPECT_EQ(evidence_of(site, "z1", "trigger_present").verdict, chain::Verdict::proven);
 }
 
 TEST(Pairing, FindsAnOutputUsedTwiceByThingsWithoutAName) {

@@ -63,5 +63,34 @@ TEST(Terminals, AnUnknownMediumLeavesTwoZonesOnATerminalUnanswered) {
   EXPECT_EQ(evidence_of(site, "z1", "terminal_own").verdict, chain::Verdict::unanswered);
 }
 
+void expect_asked(const chain::Evidence& e, const std::string& pointer) {
+  EXPECT_EQ(e.verdict, chain::Verdict::unanswered) << e.subject << " " << e.id;
+  ASSERT_EQ(e.gaps.size(), 1U);
+  EXPECT_EQ(e.gaps.front().pointer, pointer);
+}
+
+TEST(Terminals, APanelOfUnknownSizeIsAskedForIt) {
+  site::Site site = kiln_yard();
+  const std::string part = site.panels.at("panel").part.id;
+  site.parts.at(part).panel->inputs.value.reset();
+  expect_asked(evidence_of(site, "z1", "terminal_exists"), "/parts/" + part + "/panel/inputs");
+  site.panels.at("panel").part.id.clear();
+  expect_asked(evidence_of(site, "z1", "terminal_exists"), "/panels/panel/part");
+}
+
+TEST(Terminals, AZoneWhoseTerminalIsUnknownMayBeOnThatOfAnyOther) {
+  site::Site site = kiln_yard();
+  site.zones.at("z2").input.value.reset();
+  for (const char* zone : {"z1", "z2", "z8"}) {
+    expect_asked(evidence_of(site, zone, "terminal_own"), "/zones/z2/input");
+  }
+  expect_asked(evidence_of(site, "z2", "terminal_exists"), "/zones/z2/input");
+  EXPECT_EQ(evidence_of(site, "z1", "terminal_exists").verdict, chain::Verdict::proven);
+  site.zones.at("z2").medium.value.reset();
+  expect_asked(evidence_of(site, "z2", "terminal_exists"), "/zones/z2/medium");
+  site.zones.at("z2").medium.value = site::Medium::wireless;
+  EXPECT_EQ(evidence_of(site, "z1", "terminal_own").verdict, chain::Verdict::proven);
+}
+
 }  // namespace
 }  // namespace zoneproof::proof

@@ -100,5 +100,65 @@ TEST(TriggerContact, ThatIsTooWeakForThePullUpIsBroken) {
   EXPECT_EQ(evidence_of(site, "t3", "contact_current").verdict, chain::Verdict::proven);
 }
 
+/// t6 pulls its input up to the supply and switches it to the negative.
+TEST(TriggerContact, IsNeverStrongEnoughWhileAFigureIsUnknownOrAGuess) {
+  const auto asks = [](const site::Site& site, const char* check, const std::string& pointer, const char* reason) {
+    const chain::Evidence e = evidence_of(site, "t6", check);
+    EXPECT_EQ(e.verdict, chain::Verdict::unanswered) << check;
+    ASSERT_EQ(e.gaps.size(), 1U) << check;
+    EXPECT_EQ(e.gaps.front().pointer, pointer);
+    EXPECT_EQ(e.gaps.front().reason, reason);
+  };
+  const site::Site whole = tern_hollow();
+  const site::Trigger& trigger = whole.triggers.at("t6");
+  const std::string unit = whole.units.at(trigger.unit.id).part.id;
+  const std::string part = whole.detectors.at(trigger.detector.id).part.id;
+  const std::string contact = "/parts/" + part + "/detector/contacts/" + trigger.contact;
+
+  site::Site site = whole;
+  site.parts.at(part).detector->contacts.at(trigger.contact).max_V.state = site::Value::State::unknown;
+  asks(site, "contact_voltage", contact + "/max_V", "unknown");
+  EXPECT_EQ(evidence_of(site, "t6", "contact_current").verdict, chain::Verdict::proven);
+  site = whole;
+  site.parts.at(part).detector->contacts.at(trigger.contact).max_A.origin = site::Origin::typical;
+  asks(site, "contact_current", contact + "/max_A", "typical");
+  EXPECT_TRUE(evidence_of(site, "t6", "contact_current").limit);
+  site = whole;
+  site.triggers.at("t6").pullup_ohm.state = site::Value::State::unknown;
+  asks(site, "contact_current", "/triggers/t6/pullup_ohm", "unknown");
+  EXPECT_FALSE(evidence_of(site, "t6", "contact_current").value);
+  site = whole;
+  site.triggers.at("t6").contact_to.value.reset();
+  asks(site, "contact_voltage", "/triggers/t6/contact_to", "unknown");
+  site = whole;
+  site.units.at(trigger.unit.id).part.id.clear();
+  asks(site, "contact_current", "/units/" + trigger.unit.id + "/part", "unknown");
+}
+
+TEST(TriggerContact, ThatIsNotKnownLeavesEveryQuestionOpenAndNoneOut) {
+  site::Site no_contact = tern_hollow(), no_detector = tern_hollow();
+  no_contact.triggers.at("t3").contact.clear();
+  no_detector.triggers.at("t3").detector.id.clear();
+  for (const char* check : {"contact_reports_alarm", "contact_used_once", "contact_voltage", "contact_current"}) {
+    EXPECT_EQ(evidence_of(no_contact, "t3", check).gaps.at(0).pointer, "/triggers/t3/contact");
+    EXPECT_EQ(evidence_of(no_detector, "t3", check).gaps.at(0).pointer, "/triggers/t3/detector");
+  }
+  EXPECT_EQ(evidence_of(no_detector, "t3", "contact_of_zone").verdict, chain::Verdict::unanswered);
+}
+
+TEST(TriggerContact, IsNotProvenFreeWhileAnotherMayBeTheSame) {
+  site::Site site = tern_hollow();
+  site.triggers.at("t7").contact.clear();  // another relay of the same receiver
+  chain::Evidence e = evidence_of(site, "t6", "contact_used_once");
+  EXPECT_EQ(e.verdict, chain::Verdict::unanswered);
+  EXPECT_EQ(e.gaps.at(0).pointer, "/triggers/t7/contact");
+  EXPECT_EQ(evidence_of(site, "t3", "contact_used_once").verdict, chain::Verdict::proven) << "another detector's";
+  site = tern_hollow();
+  site.zones.at("z3").loop.contacts.at("reading").contact.clear();
+  e = evidence_of(site, "t3", "contact_used_once");
+  EXPECT_EQ(e.verdict, chain::Verdict::unanswered);
+  EXPECT_EQ(e.gaps.at(0).pointer, "/zones/z3/loop/contacts/reading/contact");
+}
+
 }  // namespace
 }  // namespace zoneproof::proof
