@@ -1,0 +1,143 @@
+#pragma once
+#include <algorithm>
+#include <string>
+#include <string_view>
+
+/// What blanked_data_test.cpp lets pass, each with its reason. A field is "Record.key".
+namespace zoneproof::demo {
+
+struct Exemption {
+  std::string_view field;
+  std::string_view reason;
+};
+
+/// Fields that no verdict rests on.
+inline constexpr Exemption kRestsOnNothing[] = {
+    {"Site.revision", "running number of the file"},
+    {"Site.name", "words for people"},
+    {"Site.note", "words for people"},
+    {"Rulebook.name", "words for people"},
+    {"Rulebook.version", "whether a newer one is on the shelf"},
+    {"Rulebook.hash", "whether the copy was changed"},
+    {"Rulebook.note", "words for people"},
+    {"RuleEntry.clause", "where in its source the entry stands; the source itself is required"},
+    {"StateRule.clause", "where in its source the entry stands; the source itself is required"},
+    {"Part.name", "words for people"},
+    {"Part.source", "words for people; the origin counts"},
+    {"Part.note", "words for people"},
+    {"Part.shelf_version", "whether a newer one is on the shelf"},
+    {"Part.shelf_hash", "whether the copy was changed"},
+    {"Area.name", "words for people"},
+    {"Partition.name", "words for people"},
+    {"Partition.number", "for people at the panel's keypad; zones and outputs name the partition by its id"},
+    {"Cable.name", "words for people"},
+    {"Supply.name", "words for people"},
+    {"SupplyOutputSpec.name", "words for people"},
+    {"Battery.name", "words for people"},
+    {"Junction.name", "words for people"},
+    {"Panel.name", "words for people"},
+    {"Access.contract", "words for people"},
+    {"Detector.name", "words for people"},
+    {"Load.name", "words for people"},
+    {"Output.name", "words for people"},
+    {"Output.number", "for people at the panel's keypad; what uses the output names it by its id"},
+    {"Unit.name", "words for people"},
+    {"Bond.name", "words for people"},
+    {"SharedReturn.name", "words for people"},
+    {"PresetSpec.name", "words for people"},
+    {"CableSpec.conductor_mm2", "for information: the resistance counts"},
+    {"CableSpec.conductor_awg", "for information: the resistance counts"},
+    {"CableSpec.material", "for information: the resistance counts, with its temperature coefficient"},
+    {"CableSpec.insulation_Mohm_km", "when dry: what counts is the leakage of the cable as laid"},
+    {"Bond.kind", "for information: the resistance counts"},
+    {"ContactSpec.kind", "for information: resistances and ratings count"},
+    {"DetectorSpec.technology", "for the coverage, which this version does not answer"},
+    {"Supply.area", "for the drawing: its figures are stated over its temperatures"},
+    {"Load.area", "for the drawing: its figures are stated over its temperatures"},
+};
+
+/// Unknown, these are taken from the rulebook as a generous range ("envelope"), on which a verdict may be proven.
+inline constexpr Exemption kEnvelopeStandsIn[] = {
+    {"Area.temperature_min_degC", "area_temperature_degC"},
+    {"Area.temperature_max_degC", "area_temperature_degC"},
+    {"Cable.areas", "area_temperature_degC"},
+    {"Panel.area", "area_temperature_degC"},
+    {"Detector.area", "area_temperature_degC"},
+    {"Unit.area", "area_temperature_degC"},
+    {"Battery.area", "area_temperature_degC"},
+    {"Cable.joint_ohm", "joint_ohm"},
+    {"Cable.leakage_ohm", "leakage_ohm"},
+};
+
+/// Data that a verdict ought to rest on and that are passed over where they are unknown; what is missing is said.
+inline constexpr Exemption kNotReadYet[] = {
+    {"CableSpec.cores", "nothing counts the conductors that a cable is used for against those that it has"},
+    {"Output.follows_part_set", "the file does not tell which zones stay armed in part-set"},
+    {"BatterySpec.temperature_min_degC", "nothing holds the battery's area against it"},
+    {"BatterySpec.temperature_max_degC", "nothing holds the battery's area against it"},
+    {"Battery.supply", "a battery of no known supply counts as none"},
+    {"Supply.batteries_complete", "not asked where there is a battery; one more would change the recharge"},
+    {"LoopContact.shunt_ohm", "unknown, it counts as none"},
+};
+
+/// Without these it is not known which checks are to be made, so some are gone; the datum is asked for all the same.
+inline constexpr Exemption kDecidesWhatIsAsked[] = {
+    {"Trigger.source", "each source has checks of its own; source_possible asks for it"},
+    {"Trigger.zone", "it is not known whose trigger it is; trigger_present asks for it"},
+    {"Trigger.unit", "what its unit rests on belongs to no chain then"},
+    {"Trigger.at_panel", "against the negative of which panel the unit's is shifted"},
+    {"Unit.part", "the states that its inputs are to tell apart"},
+    {"Zone.medium", "a zone without wires has no loop to be read"},
+    {"Panel.zone_terminal", "what the windows of the terminal call each state"},
+    {"Supply.part", "which outputs it has"},
+    {"Battery.supply", "see above"},
+    {"LoopContact.role", "which state a contact makes"},
+};
+
+/// Checks that say nothing while a level that they compare is unknown: the level itself asks for what is missing.
+inline constexpr Exemption kGoneWithALevel[] = {
+    {"disturbance", "compares the panel's margin with and without the trigger wire"},
+    {"input_limits", "of a level at the unit's input"},
+};
+
+/// What is asked for is not the datum itself but what stands on it.
+inline constexpr Exemption kAskedForElsewhere[] = {
+    {"Site.origin", "the numbers without an origin of their own are asked for"},
+    {"RulebookChoice.grade", "the entries of the rulebook that the grade chooses are asked for"},
+    {"UnitSpec.power_W", "current_A is asked for: the sheet has either"},
+    {"Zone.zone_terminal", "left out, the input is like the panel's others"},
+    {"Bond.cable", "resistance_ohm is asked for: either tells"},
+    {"ContactSpec.at_rest", "the detector of the contact on the loop is asked for"},
+    {"LoopContact.contact", "the detector of the contact on the loop is asked for"},
+};
+
+/// Fields that count in one place and not in another; where one of the demo sites has such a place, it is taken out
+/// there.
+struct Place {
+  std::string_view field;
+  std::string_view where;  ///< site and pointer; empty: neither site has one
+  std::string_view reason;
+};
+inline constexpr Place kCountsInPlaces[] = {
+    {"Part.origin", "", "where its numbers have no origin of their own and the site has none to give"},
+    {"OutputSpec.clamp_forward_V", "tern-hollow/parts/output_open_collector_100ma/output/clamp_forward_V",
+     "where output and unit have one supply, nothing lifts its screw above the panel's rail"},
+    {"OutputSpec.clamp_max_A", "", "where current flows into a dead panel"},
+    {"ContactSpec.max_V", "tern-hollow/parts/receiver_relay_4/detector/contacts/relay1/max_V",
+     "a contact that triggers; in a loop the terminal's own few milliamperes flow"},
+    {"ContactSpec.max_A", "tern-hollow/parts/receiver_relay_4/detector/contacts/relay1/max_A",
+     "a contact that triggers; in a loop the terminal's own few milliamperes flow"},
+    {"UnitInputSpec.clamp_on_ohm", "", "where there are clamps"},
+    {"UnitInputSpec.inner_rail_V", "", "where a pull-up or clamps lead to it"},
+    {"UnitInputSpec.inner_rail_load_ohm", "", "where a pull-up or clamps lead to it"},
+    {"ZoneTerminalSpec.series_ohm", "", "where the measuring input behind it draws current"},
+    {"Output.partition_rule", "", "where an output follows several partitions"},
+    {"Zone.doubled_with", "tern-hollow/zones/z4/doubled_with", "where the zone has no loop of its own"},
+};
+
+template <std::size_t N>
+bool listed(const Exemption (&list)[N], const std::string& field) {
+  return std::any_of(std::begin(list), std::end(list), [&](const Exemption& e) { return e.field == field; });
+}
+
+}  // namespace zoneproof::demo
