@@ -52,7 +52,7 @@ class RecordReader {
 
 /// Which empty things are written.
 enum class Written {
-  canonical,  ///< none: what is unknown or empty is left out
+  canonical,  ///< none but required ones: what is unknown or empty is left out
   complete    ///< empty maps, lists and nested objects stand as such, so that a patch can add to them
 };
 

@@ -41,9 +41,9 @@ Json write_scalar(const Field& field, const void* member) {
   }
 }
 
-/// Null where nothing in it is worth writing.
+/// Null where nothing in it is worth writing. What has to be there stands even when it is empty: a reader asks for it.
 Json write_nested(const Field& field, const void* member, Written how) {
-  const bool empty_too = how == Written::complete;
+  const bool empty_too = how == Written::complete || field.required;
   if (field.shape == Shape::record) {
     Json inside = write_record(field.record(), member, how);
     return inside.empty() && !empty_too ? Json(nullptr) : inside;

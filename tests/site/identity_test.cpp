@@ -49,6 +49,19 @@ RC_GTEST_PROP(Identity, OfAnyRulebook, (std::uint64_t seed)) {
   RC_ASSERT(same(file, through_text(file)));
 }
 
+// Found by the property above: a rulebook of which nothing is known was left out, and the reader asked for it.
+TEST(Identity, OfARulebookOfWhichNothingIsKnown) {
+  RulebookFile file;
+  file.id = "empty";
+  Json json = write_record(record_of<RulebookFile>(), &file);
+  EXPECT_EQ(json, Json::parse(R"({"version": 1, "id": "empty", "rulebook": {}})"));
+  json["format"] = "zoneproof-rulebook";
+  const RulebookResult back = read_rulebook(write_json(json), "x");
+  for (const Message& message : back.messages) ADD_FAILURE() << full_text(message);
+  EXPECT_EQ(back.id, "empty");
+  EXPECT_TRUE(same(back.rulebook, Rulebook{}));
+}
+
 RC_GTEST_PROP(Same, TellsAnyTwoGeneratedSitesApartExactlyWhenTheirTextsDiffer, (std::uint64_t a, std::uint64_t b)) {
   const auto text = [](const Zone& zone) { return write_json(write_record(record_of<Zone>(), &zone)); };
   const Zone one = generated<Zone>(a);
