@@ -1,17 +1,15 @@
 #include "base/json_text.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <cstdlib>
 #include <iterator>
 #include <nlohmann/json.hpp>
 #include <optional>
 #include <utility>
 
 #include "base/json_fault.hpp"
+#include "base/json_harmless.hpp"
 #include "base/json_place.hpp"
 #include "base/json_pointer.hpp"
-#include "base/utf8.hpp"
 #include "messages/base.hpp"
 
 namespace zoneproof {
@@ -21,111 +19,6 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 bool is_space(char c) { return c == ' ' || c == '\t' || c == '\n' || c == '\r'; }
-
-struct Finding {
-  std::size_t offset;
-  Message message;
-};
-
-/// Faults that would stop the parser although what follows them can be read: bytes that are no UTF-8, NaN and
-/// infinities, numbers beyond the range of a double. Each is noted and overwritten by something harmless of the same
-/// length, so that offsets stay true and the parser goes on to the next fault.
-class Harmless {
- public:
-  Harmless(std::string_view text, std::vector<Finding>& findings) : text_(text), findings_(findings) { walk(); }
-  std::string_view text() const { return copy_.empty() ? text_ : copy_; }
-
- private:
-  void walk() {
-    std::size_t at = 0;
-    bool inside = false;
-    while (at < text_.size()) {
-      const char c = text_[at];
-      if (static_cast<unsigned char>(c) >= 0x80) {
-        at = other_than_ascii(at);
-      } else if (inside) {
-        inside = c != '"';
-        at += c == '\\' && at + 1 < text_.size() && static_cast<unsigned char>(text_[at + 1]) < 0x80 ? 2 : 1;
-      } else if (c == '"') {
-        inside = true;
-        ++at;
-      } else if (is_literal(c)) {
-        at = literal(at);
-      } else if (c == '\0') {  // the library takes it for the end of the text and would pass over what follows
-        overwrite(at++, 1, '?', '?');
-      } else {
-        ++at;
-      }
-      if (c == '\n') ++line_;
-    }
-  }
-
-  static bool is_literal(char c) {
-    return (c >= '0' && c <= '9') || (c >= 'a' && c <= 'z') || (c >= 'A' && c <= 'Z') || c == '-' || c == '+' ||
-           c == '.';
-  }
-
-  void overwrite(std::size_t at, std::size_t size, char first, char rest) {
-    if (copy_.empty()) copy_ = text_;
-    copy_.replace(at, size, size, rest);
-    copy_[at] = first;
-  }
-
-  std::size_t other_than_ascii(std::size_t at) {
-    const Utf8Step step = utf8_at(text_, at);
-    if (step.valid) return at + step.size;
-    overwrite(at, 1, '?', '?');
-    if (line_ != last_bad_line_) {
-      static constexpr char kDigits[] = "0123456789ABCDEF";
-      const auto byte = static_cast<unsigned char>(text_[at]);
-      findings_.push_back({at, say::json_not_utf8(std::string{kDigits[byte >> 4U], kDigits[byte & 15U]})});
-      last_bad_line_ = line_;
-    }
-    return at + 1;
-  }
-
-  std::size_t literal(std::size_t at) {
-    std::size_t end = at;
-    while (end < text_.size() && is_literal(text_[end])) ++end;
-    const std::string_view word = text_.substr(at, end - at);
-    if (is_no_number(word)) {
-      findings_.push_back({at, say::json_not_a_number(std::string(word))});
-      overwrite(at, end - at, '0', ' ');
-    } else if (overflows(word)) {
-      findings_.push_back({at, say::json_number_too_large(std::string(word))});
-      overwrite(at, end - at, '0', ' ');
-    }
-    return end;
-  }
-
-  /// The names that programs give to what is no finite number, with or without a sign, in any case.
-  static bool is_no_number(std::string_view word) {
-    if (word.front() == '-' || word.front() == '+') word.remove_prefix(1);
-    const auto is = [&](std::string_view name) {
-      return std::equal(word.begin(), word.end(), name.begin(), name.end(),
-                        [](char a, char b) { return a == b || (a >= 'A' && a <= 'Z' && a + 32 == b); });
-    };
-    return is("nan") || is("inf") || is("infinity");
-  }
-
-  /// Only a JSON number can overflow; anything else is left to the parser. (strtod reads the decimal point because
-  /// the program stays in the "C" locale.)
-  static bool overflows(std::string_view word) {
-    constexpr std::size_t kAlwaysFits = 300;  // so many digits without an exponent stay below 1.8e308
-    if (word.size() < kAlwaysFits && word.find_first_of("eE") == std::string_view::npos) return false;
-    if (word.find_first_not_of("0123456789+-.eE") != std::string_view::npos) return false;
-    const std::string number(word);
-    char* end = nullptr;
-    const double value = std::strtod(number.c_str(), &end);
-    return *end == '\0' && std::isinf(value);
-  }
-
-  std::string_view text_;
-  std::vector<Finding>& findings_;
-  std::string copy_;
-  int line_ = 1;
-  int last_bad_line_ = 0;
-};
 
 /// Feeds the parser and lets the handler see how far it has read: the library does not tell a handler where it is.
 class Feed {
@@ -170,7 +63,7 @@ enum class Last { nothing, opened, key, value };
 
 class Handler {
  public:
-  Handler(std::string_view text, std::vector<Finding>& findings)
+  Handler(std::string_view text, std::vector<JsonFault>& findings)
       : text_(text), findings_(findings), reached_(text.data()) {}
 
   Feed begin() { return {text_.data(), &reached_}; }
@@ -222,7 +115,7 @@ class Handler {
     const bool in_text = syntax_.token < original.size() && original[syntax_.token] == '"';
     const std::size_t end = in_text ? std::max(syntax_.token, stopped_) : syntax_.token;
     findings_.erase(std::remove_if(findings_.begin(), findings_.end(),
-                                   [&](const Finding& finding) { return finding.offset >= end; }),
+                                   [&](const JsonFault& finding) { return finding.offset >= end; }),
                     findings_.end());
     fault.message.place.pointer = pointer(open_.size());
     findings_.push_back({fault.offset, std::move(fault.message)});
@@ -354,7 +247,7 @@ class Handler {
   }
 
   std::string_view text_;
-  std::vector<Finding>& findings_;
+  std::vector<JsonFault>& findings_;
   const char* reached_;
   Json root_;
   std::vector<Open> open_;
@@ -366,10 +259,10 @@ class Handler {
 };
 
 /// Findings in the order of the text, with their places, no more than a person can use.
-void report(std::vector<Finding> findings, std::string_view text, const std::string& file,
+void report(std::vector<JsonFault> findings, std::string_view text, const std::string& file,
             std::vector<Message>& messages) {
   std::stable_sort(findings.begin(), findings.end(),
-                   [](const Finding& a, const Finding& b) { return a.offset < b.offset; });
+                   [](const JsonFault& a, const JsonFault& b) { return a.offset < b.offset; });
   TextWalk walk(text);
   for (std::size_t i = 0; i < std::min(findings.size(), kMostJsonFaults); ++i) {
     Place& place = findings[i].message.place;
@@ -409,8 +302,8 @@ Json parse_json(std::string_view text, const std::string& file, std::vector<Mess
     messages.push_back(std::move(*refused).at({file, "", 0, 0}));
     return nullptr;
   }
-  std::vector<Finding> findings;
-  const Harmless harmless(text, findings);
+  std::vector<JsonFault> findings;
+  const HarmlessText harmless(text, findings);
   Handler handler(harmless.text(), findings);
   const bool read = Json::sax_parse(handler.begin(), handler.end(), &handler);
   handler.finish(text);

@@ -1,0 +1,36 @@
+#pragma once
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "messages/site.hpp"
+#include "site/findings.hpp"
+#include "site/model.hpp"
+#include "site/relations.hpp"
+
+/// Names of things inside a part: outputs of a supply, contacts of a detector, presets of a unit. Where the part is not
+/// known, or what is named not there, nothing is said: references.cpp judges references.
+namespace zoneproof::site {
+
+/// The object that a reference names; null where it is not there.
+template <class T>
+const T* find(const Map<T>& map, const Ref& reference) {
+  const auto found = map.find(reference.id);
+  return found == map.end() ? nullptr : &found->second;
+}
+
+/// `id` has to be one of `inside`, the `what` of `part`.
+template <class T>
+void check_inside(const Map<T>& inside, const std::string& id, const Ref& part, std::string_view what,
+                  const std::string& pointer, Findings& findings) {
+  if (id.empty() || inside.count(id) != 0) return;
+  std::vector<std::string> known;
+  for (const auto& entry : inside) known.push_back(entry.first);
+  findings.add(say::site_not_in_part(part.id, id, std::string(what), known), pointer);
+}
+
+/// A contact of a detector is one that its part has.
+void check_contact(const Site& site, const Ref& detector, const std::string& contact, const std::string& pointer,
+                   Findings& findings);
+
+}  // namespace zoneproof::site

@@ -1,0 +1,129 @@
+#include "site/part_rules.hpp"
+
+#include <algorithm>
+#include <iterator>
+#include <limits>
+#include <optional>
+#include <utility>
+
+#include "base/json_pointer.hpp"
+#include "messages/site.hpp"
+#include "site/contradiction.hpp"
+#include "site/field.hpp"
+#include "site/site_record.hpp"
+
+namespace zoneproof::site {
+
+using std::string;
+
+namespace {
+
+/// Exactly the object that is named like `kind` is present.
+void check_kind(const Part& part, const string& pointer, Findings& findings) {
+  if (!part.kind.known()) return;
+  const string kind(word_of(*part.kind.value));
+  for (const Field& field : record_of<Part>().fields) {
+    if (field.shape != Shape::optional_record) continue;
+    const bool present = field.nested->size(field.member_of(&part)) > 0;
+    if (field.key == kind && !present) findings.add(say::site_part_object_missing(kind), pointer);
+    if (field.key != kind && present) {
+      findings.add(say::site_part_object_other(string(field.key), kind), pointer_child(pointer, field.key), true);
+    }
+  }
+}
+
+/// The ends of a window, in volts or in percent; unbounded where one is none, nothing where nothing is known.
+std::optional<std::pair<double, double>> ends(const Value& low, const Value& high) {
+  if ((low.unknown() || high.unknown()) || (low.none() && high.none())) return std::nullopt;
+  constexpr double kFar = std::numeric_limits<double>::infinity();
+  return std::pair(low.known() ? low.nominal : -kFar, high.known() ? high.nominal : kFar);
+}
+
+/// A voltage has one meaning: windows that mean different things may touch and no more.
+void check_windows(const Map<Window>& windows, const string& pointer, Findings& findings) {
+  const auto overlap = [](const auto& a, const auto& b) {
+    return a && b && std::max(a->first, b->first) < std::min(a->second, b->second);
+  };
+  for (auto one = windows.begin(); one != windows.end(); ++one) {
+    for (auto two = std::next(one); two != windows.end(); ++two) {
+      const Window &a = one->second, &b = two->second;
+      if (!a.means.known() || !b.means.known() || a.means.value == b.means.value) continue;
+      if (!overlap(ends(a.min_V, a.max_V), ends(b.min_V, b.max_V)) &&
+          !overlap(ends(a.min_pct, a.max_pct), ends(b.min_pct, b.max_pct)))
+        continue;
+      findings.add(say::site_windows_overlap(one->first, string(word_of(*a.means.value)), two->first,
+                                             string(word_of(*b.means.value))),
+                   pointer_child(pointer, two->first), true);
+    }
+  }
+}
+
+void check_terminal(const ZoneTerminalSpec& terminal, const string& pointer, Findings& findings) {
+  check_windows(terminal.windows, pointer_child(pointer, "windows"), findings);
+  if (terminal.source.known()) {
+    const TerminalSource source = *terminal.source.value;
+    unless(source == TerminalSource::regulated, terminal.source_V, "source", source, findings);
+    unless(source == TerminalSource::raw_rail, terminal.source_pct, "source", source, findings);
+  }
+  if (terminal.refers_to.known()) {
+    const TerminalReference refers_to = *terminal.refers_to.value;
+    unless(refers_to == TerminalReference::current_source, terminal.current_A, "refers_to", refers_to, findings);
+    unless(refers_to == TerminalReference::optocoupled, terminal.forward_V, "refers_to", refers_to, findings);
+  }
+  for (const auto& entry : terminal.windows) {
+    const Window& window = entry.second;
+    const Value& volts = stated(window.min_V) ? window.min_V : window.max_V;
+    const Value& share = stated(window.min_pct) ? window.min_pct : window.max_pct;
+    if (stated(volts) && stated(share)) {
+      findings.add(say::site_either_or(last_token(share.pointer), last_token(volts.pointer)), share.pointer);
+    }
+  }
+}
+
+void check_unit(const UnitSpec& unit, Findings& findings) {
+  if (stated(unit.power_W) && stated(unit.current_A)) {
+    findings.add(say::site_either_or("power_W", "current_A"), unit.power_W.pointer);
+  }
+  check_ends(unit.arming.low_max_V, unit.arming.high_min_V, "low_max_V", "high_min_V", findings);
+}
+
+void check_supply(const SupplySpec& supply, Findings& findings) {
+  for (const auto& entry : supply.outputs) {
+    const SupplyOutputSpec& output = entry.second;
+    if (!output.protection.known()) continue;
+    const Protection protection = *output.protection.value;
+    unless(protection == Protection::foldback, output.foldback_A, "protection", protection, findings);
+  }
+}
+
+void check_entry(const RuleEntry& entry, const string& pointer, Findings& findings) {
+  const bool table = !entry.points.empty();
+  if (!stated(entry.value) && !table) findings.add(say::site_rule_empty(), pointer);
+  if (stated(entry.value) && table) findings.add(say::site_either_or("value", "points"), entry.value.pointer);
+  if (table && entry.at_unit.empty()) findings.add(say::site_rule_at_unit(), pointer);
+  for (std::size_t i = 1; i < entry.points.size(); ++i) {
+    const Value& before = entry.points[i - 1].at;
+    const Value& at = entry.points[i].at;
+    if (!before.known() || !at.known() || before.nominal < at.nominal) continue;
+    findings.add(say::site_rule_points_order({at.nominal, entry.at_unit, kShownDigits},
+                                             {before.nominal, entry.at_unit, kShownDigits}),
+                 at.pointer);
+  }
+}
+
+}  // namespace
+
+void check_part(const Part& part, const string& pointer, Findings& findings) {
+  check_kind(part, pointer, findings);
+  if (part.supply) check_supply(*part.supply, findings);
+  if (part.zone_terminal) check_terminal(*part.zone_terminal, pointer_child(pointer, "zone_terminal"), findings);
+  if (part.unit) check_unit(*part.unit, findings);
+}
+
+void check_entries(const Rulebook& book, const string& pointer, Findings& findings) {
+  for (const auto& [id, entry] : book.entries) {
+    check_entry(entry, pointer_child(pointer_child(pointer, "entries"), id), findings);
+  }
+}
+
+}  // namespace zoneproof::site

@@ -1,0 +1,13 @@
+#pragma once
+#include <string>
+
+#include "site/findings.hpp"
+#include "site/model.hpp"
+
+namespace zoneproof::site {
+
+/// Rules between the fields of a zone: the resistors that its arrangement has, a second zone on its loop and that
+/// zone's own loop, what has no meaning without wires, contacts that its detectors have and that belong to it.
+void check_zone(const Site& site, const std::string& id, const Zone& zone, Findings& findings);
+
+}  // namespace zoneproof::site
