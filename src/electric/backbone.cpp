@@ -111,9 +111,7 @@ class Builder {
   void add_source_apart(const std::string& id, const site::SupplySpec& spec, Poles poles) {
     const Tracked mains = any_mains(spec);
     if (!site::has_battery(site_, id)) {
-      if (!site_.supplies.at(id).batteries_complete.yes()) {
-        wiring_.missing("/supplies/" + id + "/batteries_complete", "incomplete_list");
-      }
+      name_other_battery(id);
       wiring_.voltage(part_name(id, "source"), poles.minus, poles.plus, mains);
       return;
     }
@@ -160,10 +158,13 @@ class Builder {
 
   /// Without battery: dead. A rail at 0 V, so that what hangs on it is seen to be off and all else is left alone.
   void add_dead_source(const std::string& id, Poles poles) {
-    if (!site_.supplies.at(id).batteries_complete.yes()) {
-      wiring_.missing("/supplies/" + id + "/batteries_complete", "incomplete_list");
-    }
+    name_other_battery(id);
     wiring_.voltage(part_name(id, "source"), poles.minus, poles.plus, Tracked::fact(0.0));
+  }
+
+  void name_other_battery(const std::string& id) {
+    if (const auto open = site::other_battery_possible(site_, id))
+      wiring_.missing(open->pointer, open->incomplete ? "incomplete_list" : "unknown");
   }
 
   bool add_battery(const std::string& id, const site::Battery& battery, Node minus, Node terminals) {
@@ -364,7 +365,7 @@ bool alive(const site::Site& site, const std::string& supply, SupplyCondition co
 
 bool certainly_dead(const site::Site& site, const site::Feed& feed, SupplyCondition condition) {
   const std::string supply = site::supply_of(site, feed);
-  return !supply.empty() && site.supplies.at(supply).batteries_complete.yes() && !alive(site, supply, condition);
+  return !supply.empty() && !site::other_battery_possible(site, supply) && !alive(site, supply, condition);
 }
 
 }  // namespace zoneproof::electric

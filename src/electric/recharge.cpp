@@ -9,6 +9,7 @@
 #include "electric/finding.hpp"
 #include "electric/limit.hpp"
 #include "messages/electric.hpp"
+#include "site/relations.hpp"
 
 namespace zoneproof::electric {
 
@@ -29,6 +30,9 @@ Evidence recharge(const site::Site& site, const std::string& supply, const Disch
   if (!run.gaps.empty()) return unanswered(subject, run.gaps);
   const site::SupplySpec& spec = *site.parts.at(site.supplies.at(supply).part.id).supply;
   std::vector<chain::Gap> guesses;
+  // One battery more lasts longer, but takes longer to charge.
+  if (const auto open = site::other_battery_possible(site, supply))
+    guesses.push_back({open->pointer, open->incomplete ? "incomplete_list" : "unknown"});
   for (const site::Value* value : {&spec.charge_A, &spec.rating_A}) {
     if (!value->known()) return unanswered(subject, {{value->pointer, "unknown"}});
     add_if_weak(guesses, *value);

@@ -9,6 +9,7 @@
 #include "electric/naming.hpp"
 #include "electric/recharge.hpp"
 #include "messages/electric.hpp"
+#include "site/relations.hpp"
 
 namespace zoneproof::electric {
 
@@ -30,7 +31,7 @@ class StandbyCheck {
     for (const auto& [id, supply] : site_.supplies) {
       const Subject subject = battery_subject(site_, id, "autonomy", "autonomy");
       if (!alive(site_, id, SupplyCondition::battery_full)) {
-        all.push_back(without_battery(id, supply, subject));
+        all.push_back(without_battery(id, subject));
         continue;
       }
       lasting(id, subject, all);
@@ -70,10 +71,9 @@ class StandbyCheck {
     return evidence;
   }
 
-  Evidence without_battery(const std::string& id, const site::Supply& supply, const Subject& subject) const {
-    if (!supply.batteries_complete.yes()) {
-      return unanswered(subject, {{"/supplies/" + id + "/batteries_complete", "incomplete_list"}});
-    }
+  Evidence without_battery(const std::string& id, const Subject& subject) const {
+    if (const auto open = site::other_battery_possible(site_, id))
+      return unanswered(subject, {{open->pointer, open->incomplete ? "incomplete_list" : "unknown"}});
     Evidence evidence = unanswered(subject, {});
     evidence.verdict = Verdict::broken;
     evidence.says = say::no_battery(thing_words(site_, id));

@@ -65,6 +65,14 @@ bool has_battery(const Site& site, const std::string& supply) {
                      [&](const auto& entry) { return entry.second.supply.id == supply; });
 }
 
+std::optional<OpenList> other_battery_possible(const Site& site, const std::string& supply) {
+  for (const auto& [id, battery] : site.batteries) {
+    if (!battery.supply.known()) return OpenList{battery.supply.pointer, false};
+  }
+  const Flag& complete = site.supplies.at(supply).batteries_complete;
+  return complete.yes() ? std::nullopt : std::optional(OpenList{complete.pointer, true});
+}
+
 std::string loop_owner(const Site& site, const std::string& zone) {
   const Zone& own = site.zones.at(zone);
   if (!own.doubled_with.known() || own.loop.arrangement.known()) return zone;

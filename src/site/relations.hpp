@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -41,6 +42,14 @@ std::vector<std::string> junctions_of(const Site& site, const Feed& feed);
 
 /// Whether `supply` has any battery in the file.
 bool has_battery(const Site& site, const std::string& supply);
+
+/// Why `supply` may have another battery than those that name it: a battery that does not say whose it is, or a list
+/// that is not marked as complete. Nothing where there certainly is none.
+struct OpenList {
+  std::string pointer;
+  bool incomplete = false;  ///< the list; else what stands at the pointer is unknown
+};
+std::optional<OpenList> other_battery_possible(const Site& site, const std::string& supply);
 
 /// The zone in whose entry the loop of `zone` stands: itself, or the other of two zones on a pair; empty: none.
 std::string loop_owner(const Site& site, const std::string& zone);

@@ -75,8 +75,6 @@ inline constexpr Exemption kNotReadYet[] = {
     {"Output.follows_part_set", "the file does not tell which zones stay armed in part-set"},
     {"BatterySpec.temperature_min_degC", "nothing holds the battery's area against it"},
     {"BatterySpec.temperature_max_degC", "nothing holds the battery's area against it"},
-    {"Battery.supply", "a battery of no known supply counts as none"},
-    {"Supply.batteries_complete", "not asked where there is a battery; one more would change the recharge"},
     {"LoopContact.shunt_ohm", "unknown, it counts as none"},
 };
 
