@@ -4,6 +4,7 @@
 #include "electric/answer.hpp"
 #include "electric/backbone.hpp"
 #include "electric/battery.hpp"
+#include "electric/battery_check.hpp"
 #include "electric/battery_size.hpp"
 #include "electric/limit.hpp"
 #include "electric/naming.hpp"
@@ -36,41 +37,15 @@ class StandbyCheck {
       }
       lasting(id, subject, all);
       for (const auto& [battery_id, battery] : site_.batteries) {
-        if (battery.supply.id == id) all.push_back(age(id, battery_id, battery));
+        if (battery.supply.id != id) continue;
+        all.push_back(battery_age(site_, id, battery_id));
+        all.push_back(battery_temperature(site_, id, battery_id));
       }
     }
     return all;
   }
 
  private:
-  /// The ageing factor is that of a battery within its life: an older one may hold any charge.
-  Evidence age(const std::string& supply, const std::string& id, const site::Battery& battery) const {
-    Subject subject = battery_subject(site_, supply, "battery_age", "age");
-    subject.unit = "years";
-    subject.thing = thing_words(site_, id);
-    const Limit life = limit_of(site_, "battery_life_years");
-    if (!battery.age_years.known()) return unanswered(subject, {{battery.age_years.pointer, "unknown"}});
-    Evidence evidence = unanswered(subject, {});
-    add_if_weak(evidence.gaps, battery.age_years);
-    evidence.value = evidence.bound = battery.age_years.high;
-    evidence.nominal = battery.age_years.nominal;
-    evidence.origin = battery.age_years.origin;
-    if (!life.value) {
-      lacks_rule(evidence, life);
-      return evidence;
-    }
-    evidence.limit = *life.value;
-    evidence.margin = *life.value - battery.age_years.high;
-    evidence.required_margin = 0.0;
-    evidence.limit_source = life.source;
-    evidence.limit_verified = life.verified;
-    if (evidence.gaps.empty()) evidence.verdict = chain::judge(*evidence.margin, 0.0);
-    evidence.says =
-        say::battery_is_old(subject.thing, Measure{battery.age_years.high, "years"}, Measure{*life.value, "years"});
-    if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::replace_battery(subject.thing));
-    return evidence;
-  }
-
   Evidence without_battery(const std::string& id, const Subject& subject) const {
     if (const auto open = site::other_battery_possible(site_, id))
       return unanswered(subject, {{open->pointer, open->incomplete ? "incomplete_list" : "unknown"}});

@@ -364,6 +364,21 @@ TEST(Standby, ABatteryIsHeldAgainstTheAgeAtWhichItIsDue) {
   EXPECT_EQ(age_of(3, false).verdict, Verdict::unanswered) << "a missing rule is a gap, not leave";
 }
 
+TEST(Standby, ABatteryIsHeldAgainstTheTemperaturesOfItsSheet) {
+  const auto verdict = [](double low_degC, double high_degC) {
+    Plant plant;
+    plant.air_low_degC = low_degC;
+    plant.air_high_degC = high_degC;
+    for (const chain::Evidence& evidence : check_standby(base_site_with(patch_of(plant).dump()))) {
+      if (evidence.id == "battery_temperature") return evidence.verdict;
+    }
+    return chain::Verdict::unanswered;
+  };
+  EXPECT_EQ(verdict(-20.0, 60.0), chain::Verdict::proven);  // the sheet of this plant says just that
+  EXPECT_EQ(verdict(-20.5, 25.0), chain::Verdict::broken);
+  EXPECT_EQ(verdict(5.0, 61.0), chain::Verdict::broken);
+}
+
 TEST(Standby, AnUnknownConsumptionIsUnanswered) {
   auto patch = patch_of(Plant{});
   patch["parts"]["consumer"]["load"]["current_A"] = nullptr;

@@ -73,8 +73,6 @@ inline constexpr Exemption kEnvelopeStandsIn[] = {
 inline constexpr Exemption kNotReadYet[] = {
     {"CableSpec.cores", "nothing counts the conductors that a cable is used for against those that it has"},
     {"Output.follows_part_set", "the file does not tell which zones stay armed in part-set"},
-    {"BatterySpec.temperature_min_degC", "nothing holds the battery's area against it"},
-    {"BatterySpec.temperature_max_degC", "nothing holds the battery's area against it"},
     {"LoopContact.shunt_ohm", "unknown, it counts as none"},
 };
 
