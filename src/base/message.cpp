@@ -29,7 +29,7 @@ struct Prefix {
 constexpr double kNoEnd = HUGE_VAL;
 constexpr Prefix kPrefixes[] = {
     {"ohm", 1e6, kNoEnd, 1e-6, "Mohm"}, {"ohm", 1e3, 1e6, 1e-3, "kohm"},  {"A", 1e-3, 1.0, 1e3, "mA"},
-    {"A", 1e-9, 1e-3, 1e6, "uA"},       {"V", 1e-7, 0.1, 1e3, "mV"},      {"degC", 0.0, kNoEnd, 1.0, "°C"},
+    {"A", 1e-9, 1e-3, 1e6, "uA"},       {"V", 1e-6, 0.1, 1e3, "mV"},      {"degC", 0.0, kNoEnd, 1.0, "°C"},
     {"deg", 0.0, kNoEnd, 1.0, "°"},     {"mm2", 0.0, kNoEnd, 1.0, "mm²"}, {"pct", 0.0, kNoEnd, 1.0, "%"},
 };
 
@@ -127,10 +127,14 @@ std::string full_text(const Message& message) {
   return out;
 }
 
+/// Nobody measures less; a solver's last digits are no voltage.
+constexpr double kLeastVolts = 1e-6;
+
 std::string shown(const Measure& measure) {
   if (std::isnan(measure.value)) return "?";
   const int significant = std::max(1, measure.significant);
   double value = std::isfinite(measure.value) ? rounded(measure.value, significant) : measure.value;
+  if (measure.unit == "V" && std::fabs(value) < kLeastVolts) value = 0.0;
   std::string_view unit = measure.unit;
   for (const Prefix& prefix : kPrefixes) {
     const double magnitude = std::fabs(value);

@@ -58,6 +58,8 @@ struct Evidence {
   std::vector<CornerValue> corner;
   std::string limit_source;
   bool limit_verified = false;
+  std::string margin_source;                     ///< of the required margin; empty: none is asked for beyond the limit
+  bool margin_verified = false;                  ///< with `margin_source`
   site::Origin origin = site::Origin::measured;  ///< the weakest origin it rests on
   std::vector<Gap> gaps;
   std::optional<Message> says;  ///< the sentence: thing, number, limit

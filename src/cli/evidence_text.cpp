@@ -74,6 +74,10 @@ void print_gaps(Screen& screen, const site::Site& site, const std::vector<Gap>& 
   }
 }
 
+std::string source_words(const std::string& source, bool verified) {
+  return source + (verified ? "" : " " + text(say::limit_not_verified()));
+}
+
 }  // namespace
 
 std::string place_words(const site::Site& site, const std::string& pointer) {
@@ -102,11 +106,13 @@ void print_evidence(Screen& screen, const site::Site& site, const Evidence& evid
              margin_words(evidence) + ", " +
                  text(evidence.kind == chain::BoundKind::exact ? say::kind_exact() : say::kind_bounded()));
   }
+  if (!evidence.margin_source.empty()) {
+    labelled(screen, say::label_margin_source(), source_words(evidence.margin_source, evidence.margin_verified));
+  }
   labelled(screen, say::label_condition(), evidence.condition);
   labelled(screen, say::label_corner(), corner_words(site, evidence));
   if (!evidence.limit_source.empty()) {
-    labelled(screen, say::label_limit(),
-             evidence.limit_source + (evidence.limit_verified ? "" : " " + text(say::limit_not_verified())));
+    labelled(screen, say::label_limit(), source_words(evidence.limit_source, evidence.limit_verified));
   }
   print_gaps(screen, site, evidence.gaps);
   for (const Message& remedy : evidence.remedies) labelled(screen, say::label_remedy(), text(remedy));

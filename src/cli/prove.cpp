@@ -90,6 +90,12 @@ struct Answer {
       return evidence.verdict == Verdict::proven || !asked.has(evidence.link);
     });
   }
+  /// By the links asked for; what is equal stays in its order.
+  void worst_first() {
+    std::stable_sort(proof.chains.begin(), proof.chains.end(), [&](const proof::Chain& a, const proof::Chain& b) {
+      return chain::rank(verdict(a)) < chain::rank(verdict(b));
+    });
+  }
   std::map<Verdict, long long> counts() const {
     std::map<Verdict, long long> counts;
     for (const proof::Chain& chain : proof.chains) ++counts[verdict(chain)];
@@ -166,6 +172,9 @@ void print_chains(const Answer& answer, bool all, Screen& screen) {
       if (worth_reading(answer.link(chain, link), all)) links.push_back(&answer.link(chain, link));
     }
     if (links.empty()) continue;
+    std::stable_sort(links.begin(), links.end(), [](const proof::LinkAnswer* a, const proof::LinkAnswer* b) {
+      return chain::rank(a->verdict) < chain::rank(b->verdict);
+    });
     const std::string heading = electric::zone_words(answer.site, chain.zone);
     screen.heading(heading);
     for (const proof::LinkAnswer* link : links) print_link(answer, *link, all, heading, told, screen);
@@ -205,6 +214,7 @@ long long limits_not_verified(const Answer& answer) {
     for (Link link : answer.asked.links) {
       for (const Evidence& evidence : answer.link(chain, link).evidence) {
         if (evidence.limit && !evidence.limit_verified) sources.insert(evidence.limit_source);
+        if (!evidence.margin_source.empty() && !evidence.margin_verified) sources.insert(evidence.margin_source);
       }
     }
   }
@@ -308,7 +318,8 @@ int prove(const ProveOptions& asked, Screen& screen) {
     if (found.problem) return refuse("prove", {*found.problem}, asked.json, screen);
     zone = found.id;
   }
-  const Answer answer = {*site, std::move(links), proof_of(*site, zone, screen), zone.empty()};
+  Answer answer = {*site, std::move(links), proof_of(*site, zone, screen), zone.empty()};
+  answer.worst_first();
   if (asked.json) {
     screen.raw(results_text("prove", site::site_hash(*site), json_of_answer(answer)));
   } else {

@@ -79,6 +79,8 @@ Json json_of(const chain::Evidence& evidence) {
           {"corner", json_of_corner(evidence.corner)},
           {"limit_source", evidence.limit_source},
           {"limit_verified", evidence.limit_verified},
+          {"margin_source", evidence.margin_source},
+          {"margin_verified", evidence.margin_verified},
           {"origin", std::string(site::word_of(evidence.origin))},
           {"gaps", json_of_gaps(evidence.gaps)},
           {"says", evidence.says ? json_of(*evidence.says) : Json(nullptr)},

@@ -207,6 +207,13 @@ void Band::at_most(std::size_t which, const site::Value& limit, double inward) {
   add_side(*this, max, which, limit, limit.low - inward);
 }
 
+void Band::ask(const Limit& margin) {
+  if (!margin.value) return;
+  required_margin = *margin.value;
+  margin_source = margin.source;
+  margin_verified = margin.verified;
+}
+
 std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen, const std::vector<circuit::Corner>& corners) {
   std::vector<chain::Gap> gaps = wiring.gaps();
   std::vector<Point> points;
@@ -302,6 +309,8 @@ chain::Evidence judged(const Wiring& wiring, const std::vector<Quantity>& quanti
   if (!band.min && !band.max) return evidence;  // nothing is asked: unanswered
   evidence.limit_source = band.limit_source;
   evidence.limit_verified = band.limit_verified;
+  evidence.margin_source = band.margin_source;
+  evidence.margin_verified = band.margin_verified;
   if (solved.unknown) {
     evidence.verdict = open_unless_broken(wiring, quantities, solved, band);
     return evidence;

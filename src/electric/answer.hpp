@@ -6,6 +6,7 @@
 
 #include "chain/evidence.hpp"
 #include "circuit/worst_case.hpp"
+#include "electric/limit.hpp"
 #include "electric/wiring.hpp"
 
 namespace zoneproof::electric {
@@ -58,6 +59,8 @@ struct Side {
 struct Band {
   std::optional<Side> min, max;
   double required_margin = 0.0;
+  std::string margin_source;  ///< of the rulebook's margin; empty: none is asked for
+  bool margin_verified = false;
   std::string limit_source;
   bool limit_verified = false;
   std::vector<chain::Gap> gaps;  ///< limits that are unknown, typical or assumed
@@ -66,6 +69,8 @@ struct Band {
   /// Unknown: no side, and a gap. Typical or assumed: a side, and a gap.
   void at_least(std::size_t which, const site::Value& limit, double inward = 0.0);
   void at_most(std::size_t which, const site::Value& limit, double inward = 0.0);
+  /// Asks for the rulebook's margin; an absent entry asks for none here and is the caller's gap (`lacks_rule`).
+  void ask(const Limit& margin);
 };
 
 /// Evidence for a band: verdict by the bound, numbers, gaps. The corner is told apart (`telling_corner`); what it is

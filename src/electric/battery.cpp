@@ -52,7 +52,7 @@ class BankBuilder {
       rest_on(value->origin);
     }
     const double blocks = static_cast<double>(*battery.blocks_in_parallel.value);
-    bank_.groups.push_back({id, spec, spec->capacity_Ah.low * blocks, 0.0});
+    bank_.groups.push_back({id, spec, spec->capacity_Ah.low * blocks, 0.0, spec->capacity_Ah.high * blocks});
   }
 
   void share_out(double rated_Ah) {

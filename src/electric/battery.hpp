@@ -15,8 +15,9 @@ namespace zoneproof::electric {
 struct BatteryGroup {
   std::string id;
   const site::BatterySpec* spec = nullptr;
-  double rated_Ah = 0.0;   ///< of all its blocks, low end
-  double usable_Ah = 0.0;  ///< of that, after ageing and temperature
+  double rated_Ah = 0.0;    ///< of all its blocks, low end
+  double usable_Ah = 0.0;   ///< of that, after ageing and temperature
+  double largest_Ah = 0.0;  ///< of all its blocks when new, high end: what a charger may have to give
 };
 
 /// All batteries of one supply, in parallel.

@@ -329,7 +329,9 @@ class CatchCheck {
     evidence.margin = time.seconds - needed;
     evidence.required_margin = *margin_.value;
     evidence.limit_source = time.source;
-    evidence.limit_verified = time.verified && margin_.verified;
+    evidence.limit_verified = time.verified;
+    evidence.margin_source = margin_.source;
+    evidence.margin_verified = margin_.verified;
     // Rest and alarm are each taken at the end that is worse, and an alarm is caught or missed by chance of the phase.
     evidence.kind = watcher.watch.filter_high == 0.0 ? chain::BoundKind::exact : chain::BoundKind::bounded;
     const chain::Verdict verdict = chain::judge(*evidence.margin, *margin_.value);

@@ -72,7 +72,6 @@ class Simulation {
   Discharge run(const StandbyDemand& demand) {
     if (!result_.gaps.empty() || cells_.empty()) return result_;
     standby();
-    count_drawn(demand);
     fit_alarm(demand);
     return result_;
   }
@@ -196,8 +195,8 @@ class Simulation {
     }
   }
 
-  /// The alarm load for its time from a state of charge: what is used then, or nothing where it does not last so long.
-  std::optional<double> after_alarm(double used, double alarm_h) {
+  /// Whether the alarm load still runs for its time from a state of charge; where not, what ends it is noted.
+  bool alarm_runs(double used, double alarm_h) {
     double left = alarm_h;
     while (left > 0.0) {
       if (used >= 1.0) return ended("empty");
@@ -209,31 +208,13 @@ class Simulation {
       used += step * rate;
       left -= step;
     }
-    if (used > 1.0) return ended("empty");
-    return used;
+    return used <= 1.0 || ended("empty");
   }
 
-  bool alarm_runs(double used, double alarm_h) { return after_alarm(used, alarm_h).has_value(); }
-
-  /// Charge out of the battery after the required standby and, as far as it runs, the alarm.
-  void count_drawn(const StandbyDemand& demand) {
-    if (result_.points.empty()) return;
-    double used = 1.0 - result_.points.back().share_left;
-    for (std::size_t i = 0; i + 1 < result_.points.size(); ++i) {
-      const DischargePoint& a = result_.points[i];
-      const DischargePoint& b = result_.points[i + 1];
-      if (demand.standby_h < a.hours || demand.standby_h > b.hours) continue;
-      used = 1.0 - a.share_left + (demand.standby_h - a.hours) / (b.hours - a.hours) * (a.share_left - b.share_left);
-      break;
-    }
-    const std::string ended_by = result_.ended_by;
-    result_.drawn_Ah = after_alarm(used, demand.alarm_h).value_or(1.0) * result_.usable_Ah;
-    result_.ended_by = ended_by;
-  }
-
-  std::nullopt_t ended(const std::string& why) {
+  /// Always false: the alarm does not run.
+  bool ended(const std::string& why) {
     result_.ended_by = why;
-    return std::nullopt;
+    return false;
   }
 
   /// The last state of the standby walk from which the alarm still runs; time is linear between two points.

@@ -22,7 +22,6 @@ struct Discharge {
   double autonomy_h = 0.0;  ///< longest standby after which the alarm load still runs for its time
   std::string ended_by;     ///< id of the consumer that leaves its range first, "cutoff" or "empty"
   double usable_Ah = 0.0;   ///< capacity left by age and temperature
-  double drawn_Ah = 0.0;    ///< in the required standby and alarm (as much of it as runs)
   double standby_A = 0.0;   ///< at the start
   site::Origin weakest = site::Origin::measured;  ///< of the data that it rests on
   std::vector<chain::Gap> gaps;  ///< what is missing, typical, assumed, or outside of the published factors

@@ -67,15 +67,18 @@ class LoopBuilder {
     inside(far, back);
   }
 
- private:
-  /// Everything but numbers that the loop cannot be built without.
+  /// Names everything but numbers that the loop cannot be built without.
   void name_missing() {
     for (const chain::Gap& missing : missing_contacts(site_, owner_)) gap(missing.pointer, missing.reason.c_str());
     const bool placed = series_eol() || loop_.arrangement.is(Arrangement::single_eol_open);
     if (placed && !loop_.eol_place.known()) gap(loop_.eol_place.pointer, "unknown");
     if (loop_.shared_return.unknown()) gap(loop_.shared_return.pointer, "unknown");
+    for (const auto& [id, contact] : loop_.contacts) {
+      if (!contact.shunt_ohm.known() && !contact.shunt_ohm.none()) gap(contact.shunt_ohm.pointer, "unknown");
+    }
   }
 
+ private:
   void gap(const std::string& pointer, const char* reason) { wiring_.missing(pointer, reason); }
 
   bool cut() const { return state_.happening == Happening::tamper_open && state_.contact.empty(); }
@@ -173,7 +176,7 @@ class LoopBuilder {
   Tracked contact_ohm(const std::string& id, const site::LoopContact& contact, bool idle = false) {
     const site::ContactSpec* spec = site::contact_spec(site_, contact.detector, contact.contact);
     if (spec == nullptr || !spec->at_rest.known()) {
-      gap(contact.detector.pointer, "unknown");
+      gap(spec == nullptr ? contact.detector.pointer : spec->at_rest.pointer, "unknown");
       return Tracked::fact(0.0);
     }
     const bool closed_at_rest = spec->at_rest.is(site::RestPosition::closed);
@@ -399,6 +402,7 @@ std::optional<Terminal> build_loop(const site::Site& site, const std::string& zo
   if (owner.empty() || spec == nullptr || panel == nullptr) {
     wiring.missing(spec == nullptr ? site::zone_terminal_of(site, zone).pointer : site.zones.at(zone).panel.pointer,
                    "unknown");
+    if (!owner.empty()) LoopBuilder(site, zone, owner, state, wiring).name_missing();
     return std::nullopt;
   }
   const std::string& panel_id = site.zones.at(zone).panel.id;

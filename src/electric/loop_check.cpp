@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <map>
 
 #include "electric/limit.hpp"
@@ -83,6 +84,9 @@ bool better(const Level& level, const Band& a, const Band& b) {
   return certain_a != certain_b ? certain_a : margin_a > margin_b;
 }
 
+/// Ending of the checks of the panel as it was before any trigger wire.
+constexpr const char* before_the_wire = "_before";
+
 Subject subject_of(const site::Site& site, const Level& level, const char* suffix) {
   Subject subject;
   subject.id = level.situation.zone;
@@ -102,9 +106,9 @@ void offer_level(const site::Site& site, const Level& level, const char* suffix,
   const Limit margin = limit_of(site, "loop_margin_V");
   std::optional<Band> band = right_band(level);
   if (!band) return kept.offer(unanswered(subject, {{windows_pointer(site, level.situation.zone), "unknown"}}));
-  band->required_margin = margin.value.value_or(0.0);
+  band->ask(margin);
   band->limit_source = terminal_source(site, level.situation.zone);
-  band->limit_verified = margin.verified;
+  band->limit_verified = true;  // the panel's own sheet
   Evidence evidence = finding(subject, level.circuit.wiring, level.quantities, level.solved, *band);
   if (!margin.value) lacks_rule(evidence, margin);
   kept.offer(std::move(evidence),
@@ -188,6 +192,21 @@ Worst worst_disturbance(const site::Site& site, const std::vector<Level>& before
   return worst;
 }
 
+/// A pair that the panel misreads is cured at the pair; one that it misreads only with the trigger wire, at the wire.
+void remedy(std::vector<Evidence>& before, std::vector<Evidence>& after) {
+  for (Evidence& evidence : before) {
+    if (evidence.verdict == chain::Verdict::broken) evidence.remedies.push_back(say::compare_the_pair());
+  }
+  for (Evidence& evidence : after) {
+    const bool both = std::any_of(before.begin(), before.end(), [&](const Evidence& other) {
+      return other.id == evidence.id + before_the_wire && other.verdict == chain::Verdict::broken;
+    });
+    if (evidence.verdict == chain::Verdict::broken) {
+      evidence.remedies.push_back(both ? say::compare_the_pair() : say::only_the_wire());
+    }
+  }
+}
+
 Subject alarm_subject(const site::Site& site, const std::string& zone) {
   return {zone, "panel_reads_alarm", chain::Link::loop, "terminal_voltage", "V", "", zone_words(site, zone)};
 }
@@ -232,8 +251,11 @@ std::vector<Evidence> check_loop(const site::Site& site, const std::string& zone
   if (!medium.known()) return {unanswered(alarm_subject(site, zone), {{medium.pointer, "unknown"}})};
   if (!medium.is(site::Medium::wired)) return all;  // no pair: nothing for this link to hold
   if (!before.empty() && !tells_alarm(before)) all.push_back(no_alarm_contact(site, alarm_subject(site, zone)));
-  for (Evidence& evidence : worst_by_check(site, before, "_before")) all.push_back(std::move(evidence));
-  for (Evidence& evidence : worst_by_check(site, after, "")) all.push_back(std::move(evidence));
+  std::vector<Evidence> as_found = worst_by_check(site, before, before_the_wire),
+                        wired = worst_by_check(site, after, "");
+  remedy(as_found, wired);
+  std::move(as_found.begin(), as_found.end(), std::back_inserter(all));
+  std::move(wired.begin(), wired.end(), std::back_inserter(all));
   if (Worst worst = worst_disturbance(site, before, after); worst.any()) all.push_back(worst.take());
   return all;
 }

@@ -1,4 +1,4 @@
-// Charge to give back over what the charger has left for it (docs/methods/standby.md).
+// Charge from flat to the rulebook's share over what the charger has left for it (docs/methods/standby.md).
 #include "electric/recharge.hpp"
 
 #include <algorithm>
@@ -15,20 +15,59 @@ namespace zoneproof::electric {
 
 using chain::Evidence;
 using chain::Verdict;
+using circuit::infinite;
+
+namespace {
+
+/// What the rulebook asks of a recharge, and how it counts.
+struct RechargeRules {
+  Limit hours, share_pct, charge_factor;
+
+  explicit RechargeRules(const site::Site& site)
+      : hours(limit_of(site, "recharge_h")),
+        share_pct(limit_of(site, "recharge_share_pct")),
+        charge_factor(limit_of(site, "charge_factor")) {}
+
+  const Limit* missing() const {
+    for (const Limit* rule : {&hours, &share_pct, &charge_factor}) {
+      if (!rule->value) return rule;
+    }
+    return nullptr;
+  }
+  bool verified() const { return hours.verified && share_pct.verified && charge_factor.verified; }
+  /// From flat to the share: a flat battery has nothing of it left.
+  double time_h(double capacity_Ah, double spare_A) const {
+    return *charge_factor.value * *share_pct.value / 100.0 * capacity_Ah / spare_A;
+  }
+};
+
+/// Most that the batteries of a supply can take when they are new.
+double largest_Ah(const site::Site& site, const std::string& supply) {
+  double most = 0.0;
+  for (const BatteryGroup& group : bank_of(site, supply).groups) most += group.largest_Ah;
+  return most;
+}
+
+double spare_A(const site::SupplySpec& spec, const Discharge& run) {
+  return std::min(spec.charge_A.low, spec.rating_A.low - run.standby_A);
+}
+
+const site::SupplySpec& supply_spec(const site::Site& site, const std::string& supply) {
+  return *site.parts.at(site.supplies.at(supply).part.id).supply;
+}
+
+}  // namespace
 
 Evidence recharge(const site::Site& site, const std::string& supply, const Discharge& run) {
   const Subject subject = battery_subject(site, supply, "recharge", "recharge_time");
-  const Limit limit = limit_of(site, "recharge_h");
-  const Limit share = limit_of(site, "recharge_share_pct");
-  const Limit factor = limit_of(site, "charge_factor");
-  for (const Limit* rule : {&limit, &share, &factor}) {
-    if (rule->value) continue;
+  const RechargeRules rules(site);
+  if (const Limit* missing = rules.missing()) {
     Evidence evidence = unanswered(subject, {});
-    lacks_rule(evidence, *rule);
+    lacks_rule(evidence, *missing);
     return evidence;
   }
   if (!run.gaps.empty()) return unanswered(subject, run.gaps);
-  const site::SupplySpec& spec = *site.parts.at(site.supplies.at(supply).part.id).supply;
+  const site::SupplySpec& spec = supply_spec(site, supply);
   std::vector<chain::Gap> guesses;
   // One battery more lasts longer, but takes longer to charge.
   if (const auto open = site::other_battery_possible(site, supply))
@@ -37,28 +76,38 @@ Evidence recharge(const site::Site& site, const std::string& supply, const Disch
     if (!value->known()) return unanswered(subject, {{value->pointer, "unknown"}});
     add_if_weak(guesses, *value);
   }
-  // What must be given back until the share is reached, from the emptiest the required discharge leaves it.
-  const double capacity = run.usable_Ah;
-  const double missing = std::max(0.0, *share.value / 100.0 * capacity - (capacity - run.drawn_Ah));
-  const double spare = std::min(spec.charge_A.low, spec.rating_A.low - run.standby_A);
+  const double spare = spare_A(spec, run);
   Evidence evidence = unanswered(subject, guesses);
   evidence.kind = chain::BoundKind::bounded;
-  evidence.limit = *limit.value;
+  evidence.limit = *rules.hours.value;
   evidence.required_margin = 0.0;
-  evidence.limit_source = limit.source;
-  evidence.limit_verified = limit.verified && share.verified;
+  evidence.limit_source = rules.hours.source;
+  evidence.limit_verified = rules.verified();
   evidence.origin = std::max({run.weakest, spec.charge_A.origin, spec.rating_A.origin});
   if (!(spare > 0.0)) {
     if (guesses.empty()) evidence.verdict = Verdict::broken;
     evidence.says = say::never_recharges(subject.thing);
     return evidence;
   }
-  evidence.value = evidence.bound = *factor.value * missing / spare;
-  evidence.margin = *limit.value - *evidence.value;
+  evidence.value = evidence.bound = rules.time_h(largest_Ah(site, supply), spare);
+  evidence.margin = *rules.hours.value - *evidence.value;
   if (guesses.empty()) evidence.verdict = chain::judge(*evidence.margin, 0.0);
-  evidence.says = say::recharges(subject.thing, Measure{*evidence.value, "h"}, Measure{*share.value, "pct"},
-                                 Measure{*limit.value, "h"}, Measure{spare, "A"});
+  evidence.says = say::recharges(subject.thing, Measure{*evidence.value, "h"}, Measure{*rules.share_pct.value, "pct"},
+                                 Measure{*rules.hours.value, "h"}, Measure{spare, "A"});
   return evidence;
+}
+
+std::optional<Message> too_large_to_charge(const site::Site& site, const std::string& supply, const Discharge& run,
+                                           double capacity_Ah) {
+  const RechargeRules rules(site);
+  const site::SupplySpec& spec = supply_spec(site, supply);
+  if (rules.missing() != nullptr || !spec.charge_A.known() || !spec.rating_A.known()) return std::nullopt;
+  const double spare = spare_A(spec, run);
+  const double hours = spare > 0.0 ? rules.time_h(capacity_Ah, spare) : infinite;
+  if (hours <= *rules.hours.value) return std::nullopt;
+  const double asked_A = rules.time_h(capacity_Ah, 1.0) / *rules.hours.value;
+  return say::charge_battery(Measure{asked_A, "A"}, Measure{*rules.share_pct.value, "pct"},
+                             Measure{*rules.hours.value, "h"}, Measure{std::max(0.0, spare), "A"});
 }
 
 }  // namespace zoneproof::electric

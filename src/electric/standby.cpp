@@ -82,19 +82,23 @@ class StandbyCheck {
     evidence.required_margin = *hours_.value * margin_pct_.value.value_or(0.0) / 100.0;
     evidence.limit_source = hours_.source;
     evidence.limit_verified = hours_.verified;
+    evidence.margin_source = margin_pct_.source;
+    evidence.margin_verified = margin_pct_.verified;
     evidence.origin = run.weakest;
     evidence.verdict = chain::judge(*evidence.margin, *evidence.required_margin);
     if (!margin_pct_.value) lacks_rule(evidence, margin_pct_);
     evidence.says = say::lasts(subject.thing, Measure{run.autonomy_h, "h"}, Measure{*hours_.value, "h"},
                                ended_words(run.ended_by), Measure{run.standby_A, "A"}, Measure{run.usable_Ah, "Ah"});
-    if (evidence.verdict != Verdict::proven) propose(evidence, id, demand);
+    if (evidence.verdict != Verdict::proven) propose(evidence, id, demand, run);
     return evidence;
   }
 
-  void propose(Evidence& evidence, const std::string& id, const StandbyDemand& demand) const {
+  void propose(Evidence& evidence, const std::string& id, const StandbyDemand& demand, const Discharge& run) const {
     const double required = demand.standby_h + *evidence.required_margin;
     if (const std::optional<double> capacity = smallest_battery(site_, id, demand, required)) {
       evidence.remedies.push_back(say::fit_battery(Measure{*capacity, "Ah"}));
+      if (const std::optional<Message> charger = too_large_to_charge(site_, id, run, *capacity))
+        evidence.remedies.push_back(*charger);
     } else {
       evidence.remedies.push_back(say::no_battery_lasts());
     }

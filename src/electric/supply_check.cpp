@@ -92,9 +92,9 @@ class SupplyCheck {
     band.at_least(which, *consumer.min_V);
     band.at_most(which, *consumer.max_V);
     if (!band.min && !band.max) return keep(key, unanswered(s, {{consumer.part_pointer, "unknown"}}));
-    band.required_margin = margin.value.value_or(0.0);
+    band.ask(margin);
     band.limit_source = part_source(site_, consumer.part);
-    band.limit_verified = margin.verified;
+    band.limit_verified = true;  // the part's own sheet
     Evidence evidence = finding(s, point.wiring, point.quantities, point.solved, band);
     if (!margin.value) lacks_rule(evidence, margin);
     if (evidence.verdict == Verdict::broken)

@@ -122,7 +122,9 @@ std::optional<Node> build_contact_source(const site::Site& site, const std::stri
   const site::Trigger& trigger = site.triggers.at(id);
   const site::ContactSpec* spec = site::contact_spec(site, trigger.detector, trigger.contact);
   if (spec == nullptr) {
-    wiring.missing(trigger.detector.pointer, "unknown");
+    const bool named = trigger.detector.known() && trigger.contact.empty();
+    wiring.missing(named ? "/triggers/" + id + "/contact" : trigger.detector.pointer, "unknown");
+    if (!trigger.contact_to.known()) wiring.missing(trigger.contact_to.pointer, "unknown");
     return std::nullopt;
   }
   const std::optional<Node> back = build_contact_return(site, id, backbone, wiring);

@@ -188,8 +188,12 @@ Tracked conductor_ohm(const site::Site& site, const std::string& cable_id) {
   // The conductor itself is named first: its resistance is no single datum of the file.
   ohm.bases.insert(ohm.bases.begin(), Basis{"/cables/" + cable_id, site::Origin::measured, false, false, false});
   const Tracked joints = tracked_or_envelope(site, cable.joint_ohm, "joint_ohm", 0.0);
-  if (!cable.cores_in_parallel.known()) return anything(ohm, cable.cores_in_parallel.pointer);
-  if (!cable.joints.known()) return anything(ohm + joints, cable.joints.pointer);
+  if (!cable.cores_in_parallel.known() || !cable.joints.known()) {
+    Tracked any = ohm + joints;
+    if (!cable.cores_in_parallel.known()) any = anything(any, cable.cores_in_parallel.pointer);
+    if (!cable.joints.known()) any = anything(any, cable.joints.pointer);
+    return any;
+  }
   return scaled(ohm, 1.0 / static_cast<double>(*cable.cores_in_parallel.value)) +
          scaled(joints, static_cast<double>(*cable.joints.value));
 }

@@ -157,9 +157,9 @@ class TriggerCheck {
     } else {
       band = certain_alarm_band(spec_->input, setting_, level);
     }
-    band.required_margin = margin_.value.value_or(0.0);
+    band.ask(margin_);
     band.limit_source = text(say::setting_of_unit(thing_words(site_, trigger_.unit.id)));
-    band.limit_verified = margin_.verified;
+    band.limit_verified = true;  // what was set
     return band;
   }
 

@@ -28,8 +28,17 @@ double relative_margin(const Evidence& evidence) {
   return asked > 0.0 ? *evidence.margin / asked : *evidence.margin;
 }
 
+/// A reading of the panel as it was before any trigger wire.
+bool without_wire(const Evidence& evidence) {
+  constexpr std::string_view ending = "_before";
+  return evidence.id.size() > ending.size() &&
+         evidence.id.compare(evidence.id.size() - ending.size(), ending.size(), ending) == 0;
+}
+
+/// What is wrong without the trigger wire comes before what is wrong with it: it is the cause, or hides it.
 bool first_to_read(const Evidence& a, const Evidence& b) {
   if (a.verdict != b.verdict) return chain::rank(a.verdict) < chain::rank(b.verdict);
+  if (a.verdict == Verdict::broken && without_wire(a) != without_wire(b)) return without_wire(a);
   return relative_margin(a) < relative_margin(b);
 }
 

@@ -34,6 +34,9 @@ class Pairing {
       for (Evidence& evidence : check_trigger_contact(site_, id)) add(std::move(evidence));
       names(id, trigger);
     }
+    for (const auto& [id, zone] : site_.zones) {
+      if (!site::triggers_of_zone(site_, id).empty()) told_apart(id);
+    }
     for (Evidence& evidence : check_terminals(site_)) add(std::move(evidence));
     return std::move(all_);
   }
@@ -259,6 +262,36 @@ class Pairing {
       return zone == site_.zones.end() || zone->second.name.empty() ? other : zone->second.name;
     }
     return std::nullopt;
+  }
+
+  /// Whether both zones are numbered by one panel: all are, but for those of two panels that are no expanders.
+  bool numbered_together(const site::Zone& a, const site::Zone& b) const {
+    const auto main_panel = [&](const site::Zone& zone) {
+      const auto panel = site_.panels.find(zone.panel.id);
+      const site::Part* part = panel == site_.panels.end() ? nullptr : site::part_of(site_, panel->second.part);
+      return part != nullptr && part->kind.is(site::PartKind::panel);
+    };
+    return !(a.panel.known() && b.panel.known() && a.panel.id != b.panel.id && main_panel(a) && main_panel(b));
+  }
+
+  /// By its number the operator tells a zone from the others; its name alone may be that of another, but that misleads.
+  void told_apart(const std::string& id) {
+    const site::Zone& zone = site_.zones.at(id);
+    if (!zone.number.known()) return;  // zone_number_agrees asks for it
+    std::optional<Evidence> number, name;
+    for (const auto& [other_id, other] : site_.zones) {
+      if (other_id == id || !numbered_together(zone, other)) continue;
+      const std::string called = other.name.empty() ? other_id : other.name;
+      if (other.number.known() && other.number.value == zone.number.value)
+        number = breaks(id, "zone_number_own", say::number_used_twice(*zone.number.value, called));
+      if (!other.number.known() && !number) number = open_question(id, "zone_number_own", other.number.pointer);
+      if (!zone.name.empty() && other.name == zone.name) {
+        name = about(id, "zone_name_own", Verdict::thin);
+        name->says = say::name_used_twice(zone.name, id, other_id);
+      }
+    }
+    add(number.value_or(holds(id, "zone_number_own")));
+    add(name.value_or(holds(id, "zone_name_own")));
   }
 
   /// The operator reads number, name and type from the unit; they must be the panel's own.

@@ -42,6 +42,8 @@ constexpr Sentence kSentences[] = {
     {"output_used_once", say::output_used_once_holds},
     {"zone_number_agrees", say::zone_number_agrees_holds},
     {"zone_name_agrees", say::zone_name_agrees_holds},
+    {"zone_number_own", say::zone_number_own_holds},
+    {"zone_name_own", say::zone_name_own_holds},
     {"zone_type_agrees", say::zone_type_agrees_holds},
     {"armed_with_zone", say::armed_with_zone_holds},
     {"output_programmable", say::output_programmable_holds},

@@ -36,6 +36,7 @@ class Draft {
     std::set<int> faulty;  // lines whose cells are not what was meant
     for (const Message& message : table.messages) faulty.insert(message.place.line);
     messages_.all.insert(messages_.all.begin(), table.messages.begin(), table.messages.end());
+    if (table.separator != ',') table_.commas_are_free();
     if (table_.read_header(table.rows.front())) {
       for (std::size_t i = 1; i < table.rows.size(); ++i) {
         if (faulty.count(table.rows[i].front().line) == 0) add_zone(table.rows[i]);

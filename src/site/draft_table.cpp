@@ -141,10 +141,17 @@ std::optional<Arrangement> DraftTable::arrangement(const DraftRow& row) {
   return word<Arrangement>(row, "arrangement");
 }
 
+bool DraftTable::doubtful(const CsvCell& cell) {
+  const std::string text = without_blanks_around(cell.text);
+  if (!may_be_thousands(text, decimal_comma_)) return false;
+  messages_.complain(say::draft_may_be_thousands(text), cell);
+  return true;
+}
+
 Value DraftTable::number(const DraftRow& row, const char* column, std::string_view unit) {
   Value value;
   const CsvCell* found = cell(row, column);
-  if (found == nullptr) return value;
+  if (found == nullptr || doubtful(*found)) return value;
   if (const auto read = number_in_text(without_blanks_around(found->text), unit)) return known(*read, std::nullopt);
   messages_.complain(say::draft_not_a_number(without_blanks_around(found->text), column, std::string(unit)), *found);
   return value;
@@ -152,7 +159,7 @@ Value DraftTable::number(const DraftRow& row, const char* column, std::string_vi
 
 Value DraftTable::resistor(const DraftRow& row, const char* column, std::optional<double> row_tolerance_pct) {
   const CsvCell* found = cell(row, column);
-  if (found == nullptr) return {};
+  if (found == nullptr || doubtful(*found)) return {};
   const std::string text = without_blanks_around(found->text);
   std::optional<ResistorMark> mark = resistor_mark(text);
   if (!mark) {

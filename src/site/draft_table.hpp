@@ -55,6 +55,9 @@ class DraftTable {
  public:
   explicit DraftTable(DraftMessages& messages) : messages_(messages), findings_(messages.file()) {}
 
+  /// In a table whose cells are not separated by commas, a comma may be the decimal sign and a point a thousands mark.
+  void commas_are_free() { decimal_comma_ = true; }
+
   /// False, with a message, where no column tells the zones apart.
   bool read_header(const DraftRow& row);
 
@@ -82,9 +85,13 @@ class DraftTable {
   long long exact_resistors() const { return exact_resistors_; }
 
  private:
+  /// Complains of a number that could be two.
+  bool doubtful(const CsvCell& cell);
+
   DraftMessages& messages_;
   Findings findings_;  ///< for its spelling only
   std::map<std::string, std::size_t> columns_;
+  bool decimal_comma_ = false;
   long long exact_resistors_ = 0;
 };
 

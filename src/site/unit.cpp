@@ -115,6 +115,13 @@ std::optional<ForeignUnit> foreign_unit_of_key(std::string_view key) {
   return std::nullopt;
 }
 
+bool may_be_thousands(std::string_view text, bool decimal_comma) {
+  const std::size_t first = std::min(text.find_first_of("0123456789"), text.size());
+  std::string_view number = text.substr(first, text.find_first_not_of("0123456789.,", first) - first);
+  const std::size_t mark = number.find_first_of(decimal_comma ? ".," : ",");
+  return mark != std::string_view::npos && number.size() - mark == 4 && number.find_last_of(".,") == mark && mark <= 3;
+}
+
 std::optional<double> number_in_text(std::string_view text, std::string_view suffix) {
   if (text.size() > 40) return std::nullopt;
   while (!text.empty() && text.front() == ' ') text.remove_prefix(1);

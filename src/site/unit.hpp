@@ -30,6 +30,10 @@ struct ForeignUnit {
 /// By the ending of a key ("length_ft", "current_mA"); nothing where the ending is no unit that is known here.
 std::optional<ForeignUnit> foreign_unit_of_key(std::string_view key);
 
+/// Whether a point may be a thousands mark: in a table whose decimal sign may be a comma, "5.600" is 5.6 or 5600. So is
+/// "5,600" anywhere.
+bool may_be_thousands(std::string_view text, bool decimal_comma);
+
 /// A number that somebody wrote as text ("5.6k", "5k6", "12 V", "4,7", "120 mA"), in the file's unit `suffix`; nothing
 /// where it could mean more than one thing or is no number.
 std::optional<double> number_in_text(std::string_view text, std::string_view suffix);

@@ -25,7 +25,7 @@ double loaded_divider(double source, double top, double bottom, double load) {
 // electronica.guru question 38105: 10 V over 100k / 100k, read with a 1 Mohm meter.
 TEST(PublishedDivider, MeterOfOneMegohm) { EXPECT_NEAR(loaded_divider(10.0, 100e3, 100e3, 1e6), 4.76, 5e-3); }
 
-// authorea.com 127673: 6 V over 1k / 2k, loads 1 Mohm, 10 kohm, 667 ohm.
+// Published laboratory report on a loaded divider: 6 V over 1k / 2k, loads 1 Mohm, 10 kohm, 667 ohm.
 TEST(PublishedDivider, ThreeLoads) {
   EXPECT_NEAR(loaded_divider(6.0, 1e3, 2e3, 1e6), 3.997, 5e-4);
   EXPECT_NEAR(loaded_divider(6.0, 1e3, 2e3, 10e3), 3.749, 1.1e-3);  // printed 3.749, exact 3.7500
@@ -40,7 +40,7 @@ TEST(PublishedDivider, RelativeErrorIsTheveninShare) {
   EXPECT_NEAR((open - loaded) / open, thevenin / (thevenin + 10e3), 1e-12);
 }
 
-// SIA CP-01 draft working paper (mwitty.com 5687907): short <= 0.75 V for 0-120 ohm, normal 1.1-4.1 V for 190-3000 ohm,
+// SIA CP-01 draft working paper: short <= 0.75 V for 0-120 ohm, normal 1.1-4.1 V for 190-3000 ohm,
 // open 4.6-5.0 V for 7800 ohm and more. The paper gives no circuit; 5 V behind 680 ohm reproduces every figure to its
 // printed digit.
 TEST(PublishedZoneLoop, ThresholdsOfASixHundredEightyOhmPullUp) {
@@ -71,14 +71,15 @@ double drop_of_pair(double supply, double ohm_per_conductor, double ampere) {
   return supply - solution.at(Quantity::voltage(*network.find_node("plus"), *network.find_node("minus")));
 }
 
-// electrician2.com weltrain05 lpage135: 16 AWG stranded, 4.99 ohm/kft (NEC chapter 9 table 8, 75 degC), 100 ft one way,
-// 4 A, 24 V: 4.0 V.
+// Published training text on voltage drop: 16 AWG stranded, 4.99 ohm/kft (NEC chapter 9 table 8, 75 degC), 100 ft one
+// way, 4 A, 24 V: 4.0 V.
 TEST(PublishedVoltageDrop, SixteenGaugeAtFourAmperes) {
   EXPECT_NEAR(drop_of_pair(24.0, 4.99 * 0.1, 4.0), 4.0, 5e-2);
   EXPECT_NEAR(drop_of_pair(24.0, 4.99 * 0.1, 4.0), 3.992, 1e-9);
 }
 
-// tradelicenseprep.com: K = 12.9 ohm cmil/ft, 100 ft, 20 A, 120 V: 12 AWG (6530 cmil) 7.9 V, 8 AWG (16510 cmil) 3.1 V.
+// Published text for licence candidates: K = 12.9 ohm cmil/ft, 100 ft, 20 A, 120 V: 12 AWG (6530 cmil) 7.9 V, 8 AWG
+// (16510 cmil) 3.1 V.
 TEST(PublishedVoltageDrop, CircularMils) {
   EXPECT_NEAR(drop_of_pair(120.0, 12.9 * 100.0 / 6530.0, 20.0), 7.9, 5e-2);
   EXPECT_NEAR(drop_of_pair(120.0, 12.9 * 100.0 / 16510.0, 20.0), 3.1, 5e-2);
@@ -89,8 +90,8 @@ TEST(PublishedVoltageDrop, TwentyMetresOfThinPair) {
   EXPECT_NEAR(drop_of_pair(12.0, 0.01785 * 20.0 / 1.3, 1.0), 0.549, 5e-4);
 }
 
-// freenet-antennas.com: 1.8 ohm round trip, 5.0 V: 0.2 A drops 0.36 V, 0.5 A drops 0.90 V and leaves 4.10 V. The page
-// prints 4.63 V for the first, which is rounded wrong: 4.64 V is right.
+// Published table of a supply's long cable: 1.8 ohm round trip, 5.0 V: 0.2 A drops 0.36 V, 0.5 A drops 0.90 V and
+// leaves 4.10 V. The page prints 4.63 V for the first, which is rounded wrong: 4.64 V is right.
 TEST(PublishedVoltageDrop, WronglyRoundedRemainderIsNotReproduced) {
   EXPECT_NEAR(drop_of_pair(5.0, 0.9, 0.2), 0.36, 5e-3);
   EXPECT_NEAR(drop_of_pair(5.0, 0.9, 0.5), 0.90, 5e-3);

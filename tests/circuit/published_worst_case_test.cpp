@@ -43,7 +43,7 @@ TEST(PublishedWorstCase, EqualArmsOfToleranceT) {
   }
 }
 
-// SIA CP-01 draft working paper (mwitty.com 5687907): its bands as boxes of the loop behind 5 V and 680 ohm give its
+// SIA CP-01 draft working paper: its bands as boxes of the loop behind 5 V and 680 ohm give its
 // voltages.
 TEST(PublishedWorstCase, ZoneLoopBands) {
   struct Band {

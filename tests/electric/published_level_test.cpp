@@ -47,7 +47,7 @@ double with_680(double ohm) {
 }
 
 TEST(ZoneLoop, ThresholdsOfTheSia_Cp01_WorkingPaperFollowFrom680OhmAnd5Volt) {
-  // SIA CP-01 draft working paper (mwitty.com 5687907): short <= 0.75 V, 0-120 ohm; normal 1.1-4.1 V, 190-3000 ohm;
+  // SIA CP-01 draft working paper: short <= 0.75 V, 0-120 ohm; normal 1.1-4.1 V, 190-3000 ohm;
   // open 4.6-5.0 V, from 7800 ohm. It gives no circuit; 680 ohm reproduces all of it to the digits printed.
   EXPECT_NEAR(with_680(120.0), 0.750, 5e-4);
   EXPECT_NEAR(with_680(190.0), 1.092, 5e-4);
@@ -123,15 +123,15 @@ constexpr double m_per_ft = 0.3048;
 constexpr double per_km_of_kft = 1000.0 / (1000.0 * m_per_ft);  // ohm/kft to ohm/km
 
 TEST(Feed, DropsWhatThePublishedExamplesSay) {
-  // electrician2.com/weltrain05/lpage135: 16 AWG stranded 4.99 ohm/kft, 100 ft one way, 4 A, 24 V: 4.0 V.
+  // Published training text on voltage drop: 16 AWG stranded 4.99 ohm/kft, 100 ft one way, 4 A, 24 V: 4.0 V.
   EXPECT_NEAR(drop_V(24.0, 4.99 * per_km_of_kft, 100.0 * m_per_ft, 4.0), 3.992, 1e-6);
-  // tradelicenseprep.com: K 12.9, 100 ft, 20 A: 12 AWG (6530 cmil) 7.9 V; 8 AWG (16510 cmil) 3.1 V.
+  // Published text for licence candidates: K 12.9, 100 ft, 20 A: 12 AWG (6530 cmil) 7.9 V; 8 AWG (16510 cmil) 3.1 V.
   // (Printed for 120 V; the drop does not depend on it, and no site of ours has more than 60 V.)
   EXPECT_NEAR(drop_V(48.0, 12.9 / 6530.0 * 1000.0 * per_km_of_kft, 100.0 * m_per_ft, 20.0), 7.902, 5e-4);
   EXPECT_NEAR(drop_V(48.0, 12.9 / 16510.0 * 1000.0 * per_km_of_kft, 100.0 * m_per_ft, 20.0), 3.125, 5e-4);
   // doityourselfsolarenergyprojects: 1.3 mm2, 0.01785 ohm mm2/m, 20 m one way, 1 A, 12 V: 0.549 V.
   EXPECT_NEAR(drop_V(12.0, 0.01785 / 1.3 * 1000.0, 20.0, 1.0), 0.5492, 5e-5);
-  // freenet-antennas.com: 1.8 ohm there and back, 5.0 V: 0.36 V at 0.2 A, 0.90 V at 0.5 A ...
+  // Published table of a supply's long cable: 1.8 ohm there and back, 5.0 V: 0.36 V at 0.2 A, 0.90 V at 0.5 A ...
   EXPECT_NEAR(drop_V(5.0, 0.9 / 20.0 * 1000.0, 20.0, 0.2), 0.36, 1e-9);
   EXPECT_NEAR(5.0 - drop_V(5.0, 0.9 / 20.0 * 1000.0, 20.0, 0.5), 4.10, 1e-9);
 }

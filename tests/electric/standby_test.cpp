@@ -1,5 +1,6 @@
 // Battery examples in print, and what a discharge must count, through the simulated discharge of a whole site.
 #include <gtest/gtest.h>
+#include <tuple>
 
 #include <cmath>
 #include <fstream>
@@ -97,8 +98,8 @@ double hours_at(double capacity_Ah, double peukert, double ampere) {
 }
 
 TEST(Discharge, FollowsPeukertsLawForACapacityRatedAtTwentyHours) {
-  // t = R (C / (R I))^k, the form for a capacity rated at R hours (smartgauge.co.uk/peukert_depth: I = C/R gives t =
-  // R). Regression values by independent arithmetic; the voltage is held, so the current is constant.
+  // t = R (C / (R I))^k, the form for a capacity rated at R hours ("Peukert's law in depth", a published note: I = C/R
+  // gives t = R). Regression values by independent arithmetic; the voltage is held, so the current is constant.
   EXPECT_NEAR(hours_at(7.0, 1.15, 0.35), 20.0, 1e-3);
   EXPECT_NEAR(hours_at(7.0, 1.15, 0.7), 9.0125, 1e-3);
   EXPECT_NEAR(hours_at(7.0, 1.15, 1.0), 5.9801, 1e-3);
@@ -115,8 +116,8 @@ TEST(Discharge, DoesNotUseTheFormForACapacityAtOneAmpere) {
 }
 
 TEST(Discharge, ExamplesOfTheOneAmpereFormHoldWhenTheRatingIsTheOneAmpereRate) {
-  // A battery of capacity C_p at 1 A is one that is rated at C_p hours. electrotechnik.net: 100 Ah, k 1.2, 5 A: 14.5 h;
-  // easycalculation.com: 250 Ah, k 1.3, 20 A: 5.0886 h.
+  // A battery of capacity C_p at 1 A is one that is rated at C_p hours. Published calculators: 100 Ah, k 1.2, 5 A: 14.5
+  // h; 250 Ah, k 1.3, 20 A: 5.0886 h.
   Plant plant;
   plant.capacity_Ah = plant.rated_h = 100.0;
   plant.peukert = 1.2;
@@ -195,14 +196,6 @@ TEST(Discharge, TemperaturesOutsideThePublishedFactorsAreNotAnswered) {
   }
 }
 
-TEST(Discharge, CountsTheAlarmInWhatTheRequiredTimeDraws) {
-  Plant plant;
-  plant.standby_A = 0.1;
-  plant.alarm_A = 1.1;
-  const Discharge found = run(plant, {24.0, 0.25});
-  EXPECT_NEAR(found.drawn_Ah, 0.1 * 24.0 + 1.1 * 0.25, 0.005 * 7.0);
-}
-
 TEST(Discharge, CountsWhatTheSupplyItselfTakesFromTheBattery) {
   Plant plant;
   plant.standby_A = 0.1;
@@ -250,7 +243,7 @@ std::string proposal(double design_factor) {
   auto patch = patch_of(plant);
   patch["rulebooks"]["deck_rules"]["entries"]["battery_design_factor"] = rule(design_factor, "1");
   for (const chain::Evidence& evidence : check_standby(base_site_with(patch.dump()))) {
-    if (evidence.id == "autonomy" && evidence.remedies.size() == 1) return full_text(evidence.remedies.front());
+    if (evidence.id == "autonomy" && !evidence.remedies.empty()) return full_text(evidence.remedies.front());
   }
   return "";
 }
@@ -295,12 +288,49 @@ TEST(Standby, TheProposedCapacityIsThatOfAllEntriesTogether) {
   plant.internal_ohm = 0.01;
   const auto first_remedy = [](const nlohmann::json& patch) {
     for (const chain::Evidence& evidence : check_standby(base_site_with(patch.dump()))) {
-      if (evidence.id == "autonomy" && evidence.remedies.size() == 1) return full_text(evidence.remedies.front());
+      if (evidence.id == "autonomy" && !evidence.remedies.empty()) return full_text(evidence.remedies.front());
     }
     return std::string();
   };
   EXPECT_EQ(first_remedy(in_two_entries(plant)), first_remedy(patch_of(plant)));
   EXPECT_EQ(first_remedy(in_two_entries(plant)).rfind("Fit 17 Ah", 0), 0U) << first_remedy(in_two_entries(plant));
+}
+
+const chain::Evidence* said(const std::vector<chain::Evidence>& all, const char* check) {
+  const auto found = std::find_if(all.begin(), all.end(), [&](const auto& evidence) { return evidence.id == check; });
+  return found == all.end() ? nullptr : &*found;
+}
+
+TEST(Standby, AFlatBatteryIsBackAtItsShareInTime) {
+  // Charge factor 1.1 (IEEE 946, from memory) x 80 % x capacity / what is left for the charger, by hand.
+  for (const auto& [capacity_Ah, charge_A, hours] : {std::tuple(7.0, 0.5, 12.32), std::tuple(38.0, 1.0, 33.44)}) {
+    Plant plant;
+    plant.capacity_Ah = capacity_Ah;
+    auto patch = patch_of(plant);
+    patch["parts"]["supply_part"]["supply"]["charge_A"] = charge_A;
+    const std::vector<chain::Evidence> all = check_standby(base_site_with(patch.dump()));
+    const chain::Evidence* recharge = said(all, "recharge");
+    ASSERT_NE(recharge, nullptr);
+    ASSERT_TRUE(recharge->bound.has_value());
+    EXPECT_NEAR(*recharge->bound, hours, 1e-9);
+    EXPECT_EQ(recharge->verdict, hours <= 24.0 ? chain::Verdict::proven : chain::Verdict::broken);
+  }
+}
+
+TEST(Standby, AProposedBatteryComesWithWhatItsChargerHasToGive) {
+  Plant plant;
+  plant.capacity_Ah = 2.0;
+  plant.standby_A = 1.0;  // 24 h want more than 24 Ah
+  for (const auto& [charge_A, remedies] : {std::pair(0.5, 2U), std::pair(10.0, 1U)}) {
+    auto patch = patch_of(plant);
+    patch["parts"]["supply_part"]["supply"]["charge_A"] = charge_A;
+    patch["parts"]["supply_part"]["supply"]["rating_A"] = 20.0;
+    const std::vector<chain::Evidence> all = check_standby(base_site_with(patch.dump()));
+    const chain::Evidence* autonomy = said(all, "autonomy");
+    ASSERT_NE(autonomy, nullptr);
+    EXPECT_EQ(autonomy->verdict, chain::Verdict::broken);
+    EXPECT_EQ(autonomy->remedies.size(), remedies) << charge_A << " A";
+  }
 }
 
 TEST(Standby, AnAnswerIsAsGoodAsTheWeakestThatItRestsOn) {

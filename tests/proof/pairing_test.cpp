@@ -67,6 +67,25 @@ testing::AssertionResult asks_for(const chain::Evidence& e, const std::string& p
   return testing::AssertionFailure() << chain::word(e.verdict) << " " << (e.gaps.empty() ? "" : e.gaps.front().pointer);
 }
 
+TEST(Pairing, TwoZonesOfOneNumberAreNotToldApart) {
+  site::Site site = kiln_yard();
+  const auto first = site.zones.begin(), second = std::next(first);
+  EXPECT_EQ(evidence_of(site, first->first, "zone_number_own").verdict, chain::Verdict::proven);
+  second->second.number.value = first->second.number.value;
+  EXPECT_TRUE(broken_by(evidence_of(site, first->first, "zone_number_own"), "number_used_twice"));
+  EXPECT_TRUE(broken_by(evidence_of(site, second->first, "zone_number_own"), "number_used_twice"));
+  second->second.number.value.reset();
+  EXPECT_TRUE(asks_for(evidence_of(site, first->first, "zone_number_own"), second->second.number.pointer));
+}
+
+TEST(Pairing, TwoZonesOfOneNameAreToldApartByTheirNumbersOnly) {
+  site::Site site = kiln_yard();
+  const auto first = site.zones.begin(), second = std::next(first);
+  EXPECT_EQ(evidence_of(site, first->first, "zone_name_own").verdict, chain::Verdict::proven);
+  second->second.name = first->second.name;
+  EXPECT_EQ(evidence_of(site, first->first, "zone_name_own").verdict, chain::Verdict::thin);
+}
+
 TEST(Pairing, RefusesATapOnAFireOrHoldUpCircuitWhileItsMediumIsUnknown) {
   site::Site site = kiln_yard();
   site.zones.at("z1").medium.value.reset();

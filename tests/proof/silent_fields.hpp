@@ -73,7 +73,6 @@ inline constexpr Exemption kEnvelopeStandsIn[] = {
 inline constexpr Exemption kNotReadYet[] = {
     {"CableSpec.cores", "nothing counts the conductors that a cable is used for against those that it has"},
     {"Output.follows_part_set", "the file does not tell which zones stay armed in part-set"},
-    {"LoopContact.shunt_ohm", "unknown, it counts as none"},
 };
 
 /// Without these it is not known which checks are to be made, so some are gone; the datum is asked for all the same.
@@ -84,6 +83,7 @@ inline constexpr Exemption kDecidesWhatIsAsked[] = {
     {"Trigger.at_panel", "against the negative of which panel the unit's is shifted"},
     {"Unit.part", "the states that its inputs are to tell apart"},
     {"Zone.medium", "a zone without wires has no loop to be read"},
+    {"Zone.number", "whether its name is its own: by its number it is told apart"},
     {"Panel.zone_terminal", "what the windows of the terminal call each state"},
     {"Supply.part", "which outputs it has"},
     {"Battery.supply", "see above"},

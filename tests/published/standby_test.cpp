@@ -49,7 +49,8 @@ TEST(Standby, NorthAmericanHoursAreThoseOfCentralStationBurglarSystems) {
 }
 
 TEST(Standby, RechargeOfCommonPracticeIsThatOfVde0833) {
-  // DIN VDE 0833: at least 80 % of the nominal capacity in 24 h (baunetzwissen.de, Notstromversorgung).
+  // DIN VDE 0833: at least 80 % of the nominal capacity in 24 h (an encyclopedia of building, article on standby
+  // supplies).
   EXPECT_DOUBLE_EQ(rule(common, "recharge_h"), 24.0);
   EXPECT_DOUBLE_EQ(rule(common, "recharge_share_pct"), 80.0);
 }

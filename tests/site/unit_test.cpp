@@ -43,6 +43,12 @@ TEST(NumberInText, UnderstandsWhatPeopleWrite) {
 TEST(NumberInText, NeverGuesses) {
   EXPECT_EQ(number_in_text("about 5k", "ohm"), std::nullopt);
   EXPECT_EQ(number_in_text("1,200", "ohm"), std::nullopt) << "1.2 or 1200";
+  EXPECT_TRUE(may_be_thousands("1,200", false));
+  EXPECT_TRUE(may_be_thousands("1.200 ohm", true)) << "a table with a comma as decimal sign";
+  EXPECT_FALSE(may_be_thousands("1.200", false));
+  for (const char* sure : {"5,6", "5.60", "1200", "0.1234", "1234.567", "5k6", ""}) {
+    EXPECT_FALSE(may_be_thousands(sure, true)) << sure;
+  }
   EXPECT_EQ(number_in_text("12 A", "V"), std::nullopt) << "another quantity";
   EXPECT_EQ(number_in_text("5k6", "V"), std::nullopt);
   EXPECT_EQ(number_in_text("", "V"), std::nullopt);
