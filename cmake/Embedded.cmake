@@ -1,7 +1,7 @@
 # Two generated things, both from data/:
 #  - messages/<folder>.hpp and the catalogue table, from data/messages/ (tools/messages.py)
-#  - embedded_data.cpp: parts shelf, rulebooks and demo sites as bytes in the program (tools/embed.py),
-#    so that command, server and browser read the same shelf without a file system
+#  - embedded_data.cpp: parts shelf and rulebooks as bytes in the program (tools/embed.py), so that command and browser
+#    read the same shelf without a file system
 set(ZONEPROOF_GENERATED "${CMAKE_BINARY_DIR}/generated")
 file(MAKE_DIRECTORY "${ZONEPROOF_GENERATED}/messages")
 
@@ -22,12 +22,12 @@ add_custom_command(
 add_custom_target(zoneproof_messages DEPENDS "${message_stamp}")
 
 file(GLOB_RECURSE embedded_files CONFIGURE_DEPENDS
-  "${CMAKE_SOURCE_DIR}/data/parts/*.json" "${CMAKE_SOURCE_DIR}/data/rulebooks/*.json" "${CMAKE_SOURCE_DIR}/data/demo/*")
+  "${CMAKE_SOURCE_DIR}/data/parts/*.json" "${CMAKE_SOURCE_DIR}/data/rulebooks/*.json")
 set(embedded_source "${ZONEPROOF_GENERATED}/embedded_data.cpp")
 add_custom_command(
   OUTPUT "${embedded_source}"
-  COMMAND Python3::Interpreter "${CMAKE_SOURCE_DIR}/tools/embed.py" "${CMAKE_SOURCE_DIR}/data" "${embedded_source}" parts rulebooks demo
+  COMMAND Python3::Interpreter "${CMAKE_SOURCE_DIR}/tools/embed.py" "${CMAKE_SOURCE_DIR}/data" "${embedded_source}" parts rulebooks
   DEPENDS ${embedded_files} "${CMAKE_SOURCE_DIR}/tools/embed.py"
-  COMMENT "Embedding the parts shelf, the rulebooks and the demo" VERBATIM)
+  COMMENT "Embedding the parts shelf and the rulebooks" VERBATIM)
 add_library(zp_embedded OBJECT "${embedded_source}")
 target_include_directories(zp_embedded PRIVATE "${CMAKE_SOURCE_DIR}/src")

@@ -10,7 +10,7 @@ struct EmbeddedFile {
   std::string_view bytes;
 };
 
-/// All embedded files, sorted by path: the parts shelf, the rulebooks and the demo sites.
+/// All embedded files, sorted by path: the parts shelf and the rulebooks.
 const std::vector<EmbeddedFile>& embedded_files();
 
 /// The bytes of one embedded file; throws std::logic_error where there is none of that name.

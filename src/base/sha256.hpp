@@ -6,7 +6,7 @@
 
 namespace zoneproof {
 
-/// SHA-256 (FIPS 180-4) of a text in memory. Own code, so that command, server and browser compute the same names for
+/// SHA-256 (FIPS 180-4) of a text in memory. Own code, so that command and browser compute the same names for
 /// the same content from one source (docs/decisions/004-own-sha256.md). Not for passwords.
 std::array<std::uint8_t, 32> sha256(std::string_view bytes);
 
