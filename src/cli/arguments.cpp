@@ -53,12 +53,18 @@ class Command {
     }
     for (const auto& [option, label] : valued_) {  // an empty value is a slip, as of a variable that is not set
       const std::vector<std::string>& values = option->results();
-      if (std::find(values.begin(), values.end(), "") != values.end()) problems.push_back(say::option_empty(label));
+      if (std::find(values.begin(), values.end(), "") == values.end()) continue;
+      problems.push_back(requires_it(option) ? say::argument_empty(label) : say::option_empty(label));
     }
     return problems;
   }
 
  private:
+  /// What a command requires is a file; everything else can be left out.
+  bool requires_it(const CLI::Option* option) const {
+    return std::any_of(required_.begin(), required_.end(), [&](const auto& one) { return one.first == option; });
+  }
+
   std::string name_;
   CLI::App* app_ = nullptr;
   CommandHelp help_;

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "cli/field_words.hpp"
+#include "electric/naming.hpp"
 #include "messages/cli.hpp"
 
 namespace zoneproof::cli {
@@ -34,18 +35,48 @@ std::string margin_words(const Evidence& evidence) {
   return text(say::margin_of_asked(margin, {*evidence.required_margin, evidence.unit, 3}));
 }
 
-std::string corner_words(const site::Site& site, const Evidence& evidence) {
-  std::string out;
-  const std::size_t count = std::min(evidence.corner.size(), kMostOfCorner);
-  for (std::size_t i = 0; i < count; ++i) {
-    const chain::CornerValue& value = evidence.corner[i];
-    out +=
-        (i == 0 ? "" : "; ") + text(say::corner_value(place_words(site, value.pointer), {value.value, value.unit, 4}));
-  }
-  if (count < evidence.corner.size()) {
-    out += "; " + text(say::and_more(static_cast<long long>(evidence.corner.size() - count)));
-  }
+/// What a field is, from its meaning: "Power that it takes, where ..." is "power that it takes", "Current source: the
+/// current that it drives." is "the current that it drives".
+std::string quantity_words(const site::Field& field) {
+  std::string_view words = field.meaning;
+  if (const std::size_t kind = words.find(": "); kind != std::string_view::npos) words.remove_prefix(kind + 2);
+  std::string out(words.substr(0, words.find_first_of(",;.")));
+  const bool abbreviation = out.size() > 1 && out[1] >= 'A' && out[1] <= 'Z';
+  if (!out.empty() && !abbreviation && out[0] >= 'A' && out[0] <= 'Z') out[0] = static_cast<char>(out[0] - 'A' + 'a');
   return out;
+}
+
+/// The name of a part up to its first comma ("Panel supply" of "Panel supply, 13.8 V, 3 A"), where that is enough to
+/// tell it from the other parts of the site.
+std::string short_part_name(const site::Site& site, const std::string& id) {
+  const auto head = [](const std::string& name) { return name.substr(0, name.find(',')); };
+  const std::string& name = site.parts.at(id).name;
+  const bool unique = std::none_of(site.parts.begin(), site.parts.end(), [&](const auto& other) {
+    return other.first != id && head(other.second.name) == head(name);
+  });
+  return unique ? head(name) : name;
+}
+
+/// "Panel supply, battery voltage at which it is disconnected"; "cable Keypad, each core".
+std::string corner_place_words(const site::Site& site, const std::string& pointer) {
+  const auto place = place_of(site::record_of<site::Site>(), pointer);
+  if (!place || place->owner.empty()) return pointer;
+  std::string owner = owner_words(site, *place);
+  const auto part = site.parts.find(place->owner);
+  if (place->collection == "parts" && part != site.parts.end() && !part->second.name.empty()) owner = short_part_name(site, part->first);
+  if (place->field != nullptr) return text(say::quantity_of_owner(owner, quantity_words(*place->field)));
+  return place->collection == "cables" ? text(say::core_of_cable(owner)) : owner;
+}
+
+/// What the text needs of a condition: the supply, where the sentence does not say it.
+std::string condition_words(const Evidence& evidence) {
+  const std::string first = evidence.condition.substr(0, evidence.condition.find('/'));
+  for (electric::SupplyCondition condition : electric::all_supply_conditions()) {
+    if (first != electric::word(condition)) continue;
+    const std::string words = electric::supply_words(condition);
+    return evidence.says && text(*evidence.says).find(words) != std::string::npos ? "" : words;
+  }
+  return evidence.says ? "" : evidence.condition;
 }
 
 void labelled(Screen& screen, const Message& label, const std::string& words) {
@@ -80,6 +111,20 @@ std::string source_words(const std::string& source, bool verified) {
 
 }  // namespace
 
+std::string corner_words(const site::Site& site, const std::vector<chain::CornerValue>& corner, std::size_t most) {
+  std::vector<std::string> told;
+  for (const chain::CornerValue& value : corner) {
+    std::string words =
+        text(say::corner_value(corner_place_words(site, value.pointer), {value.value, value.unit}));
+    // The cores of a cable, and equal specimens of a part, have one line.
+    if (std::find(told.begin(), told.end(), words) == told.end()) told.push_back(std::move(words));
+  }
+  std::string out;
+  for (std::size_t i = 0; i < std::min(told.size(), most); ++i) out += (i == 0 ? "" : "; ") + told[i];
+  if (told.size() > most) out += "; " + text(say::and_more(static_cast<long long>(told.size() - most)));
+  return out;
+}
+
 std::string place_words(const site::Site& site, const std::string& pointer) {
   const auto place = place_of(site::record_of<site::Site>(), pointer);
   if (!place || place->owner.empty()) return pointer;
@@ -109,8 +154,8 @@ void print_evidence(Screen& screen, const site::Site& site, const Evidence& evid
   if (!evidence.margin_source.empty()) {
     labelled(screen, say::label_margin_source(), source_words(evidence.margin_source, evidence.margin_verified));
   }
-  labelled(screen, say::label_condition(), evidence.condition);
-  labelled(screen, say::label_corner(), corner_words(site, evidence));
+  labelled(screen, say::label_condition(), condition_words(evidence));
+  labelled(screen, say::label_corner(), corner_words(site, evidence.corner, kMostOfCorner));
   if (!evidence.limit_source.empty()) {
     labelled(screen, say::label_limit(), source_words(evidence.limit_source, evidence.limit_verified));
   }

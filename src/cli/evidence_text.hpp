@@ -18,7 +18,11 @@ void print_evidence_again(Screen& screen, const chain::Evidence& evidence, const
 /// Whether it only says that this version has no answer: told once for a site, not once for a zone.
 bool of_later_version(const chain::Evidence& evidence);
 
-/// "length_m of cable trunk": a place in the file as a person calls it.
+/// What makes an extreme, as a person calls it: "Panel supply, voltage at which the battery is cut off: 10.2 V; cable
+/// Keypad, each core: 0.898 ohm". Equal ones stand once; of more than `most` the number of the others is told.
+std::string corner_words(const site::Site& site, const std::vector<chain::CornerValue>& corner, std::size_t most);
+
+/// "length_m of cable trunk": a place in the file, with the key under which it is entered.
 std::string place_words(const site::Site& site, const std::string& pointer);
 
 }  // namespace zoneproof::cli

@@ -192,10 +192,9 @@ void print_corner(const site::Site& site, const Line& line, Which which, bool lo
   const std::size_t index = *(level->*which);
   const circuit::WorstCase& worst = level->solved.cases.at(index);
   std::string words = electric::supply_words(level->situation.supply);
-  for (const chain::CornerValue& value :
-       electric::telling_corner(level->circuit.wiring, level->quantities.at(index), low ? worst.low : worst.high)) {
-    words += "; " + text(say::corner_value(place_words(site, value.pointer), {value.value, value.unit, 4}));
-  }
+  const std::vector<chain::CornerValue> corner =
+      electric::telling_corner(level->circuit.wiring, level->quantities.at(index), low ? worst.low : worst.high);
+  if (!corner.empty()) words += "; " + corner_words(site, corner, corner.size());
   screen.entry(line.state + ", " + electric::unit_words(line.unit) + ", " + text(label), words, 6, Style::faint, 2);
 }
 

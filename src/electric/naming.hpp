@@ -8,14 +8,14 @@ namespace zoneproof::electric {
 
 /// "Zone 6 (Store)".
 std::string zone_words(const site::Site& site, const std::string& zone);
-/// "Zone 6 (Store) at the panel in alarm, on battery at cut-off, unit without supply".
+/// "Zone 6 (Store) at the panel in alarm, on mains, unit without supply".
 std::string zone_at_panel(const site::Site& site, const ZoneSituation& situation);
 /// "Zone 6 (Store) at input 3 of Unit A in alarm, on mains".
 std::string zone_at_unit(const site::Site& site, const ZoneSituation& situation);
-/// The name of an object of any collection, or its id where it has none.
+/// The name of an object of any collection, or its id where it has none; a trigger is called by its zone and unit.
 std::string thing_words(const site::Site& site, const std::string& id);
 
-/// Words for a condition, with its preposition: "on mains", "on battery at cut-off".
+/// Words for a condition, with its preposition: "on mains", "on a full battery".
 std::string supply_words(SupplyCondition condition);
 std::string unit_words(UnitCondition condition);
 std::string state_words(Happening happening);

@@ -76,7 +76,9 @@ class SupplyCheck {
       // Off without mains is autonomy's finding, not a voltage's.
       if (certainly_dead(site_, *consumer.feed, point.condition)) continue;
       const Subject s = subject(consumer.id, "supply_voltage", consumer.link, "supply_voltage", "V", point.condition);
-      voltage(point, i, consumer, s);
+      Subject named = s;
+      named.thing = text(say::supply_at(thing_words(site_, consumer.id), supply_words(point.condition)));
+      voltage(point, i, consumer, named);
     }
   }
 
@@ -180,13 +182,28 @@ class SupplyCheck {
   /// A current against a rating, with the headroom that the rulebook asks for.
   Evidence current_evidence(const SupplyPoint& point, const Subject& s, const Drawn& drawn, const site::Value& rating,
                             const std::string& source) const {
-    if (!rating.known()) return unanswered(s, {{rating.pointer, "unknown"}});
+    if (!rating.known()) {
+      Evidence evidence = unanswered(s, {{rating.pointer, "unknown"}});
+      evidence.says = say::current_not_known(s.thing);
+      return evidence;
+    }
     const Limit headroom = limit_of(site_, "supply_headroom_pct");
     const double required = rating.low * headroom.value.value_or(0.0) / 100.0;
     Evidence evidence = counted(point, s, drawn.most_A, drawn.nominal_A, rating, required, source, headroom.verified);
     rest_on(evidence, drawn.gaps);
     if (!headroom.value) lacks_rule(evidence, headroom);
+    leave_unsaid(evidence, say::current_not_known(s.thing));
     return evidence;
+  }
+
+  /// Where data are missing the sum is no number: nothing is told that could be read as a result.
+  static void leave_unsaid(Evidence& evidence, Message says) {
+    const bool missing = std::any_of(evidence.gaps.begin(), evidence.gaps.end(), [](const chain::Gap& gap) {
+      return gap.reason == "unknown" || gap.reason == "incomplete_list";
+    });
+    if (evidence.verdict != Verdict::unanswered || !missing) return;
+    evidence.value = evidence.bound = evidence.nominal = evidence.margin = evidence.required_margin = std::nullopt;
+    evidence.says = std::move(says);
   }
 
   /// A stiff rail does not feel a guessed current, and the sum does.
@@ -223,6 +240,7 @@ class SupplyCheck {
     Evidence evidence = counted(point, s, drawn.starting_A, drawn.nominal_A, spec.limit_A, 0.0, source, true);
     rest_on(evidence, drawn.gaps);
     rest_on(evidence, drawn.starting_gaps);
+    leave_unsaid(evidence, say::current_not_known(s.thing));
     const bool foldback = spec.protection.is(site::Protection::foldback);
     if (foldback && evidence.verdict == Verdict::proven &&
         !(spec.foldback_A.known() && drawn.starting_A <= spec.foldback_A.low)) {
@@ -267,6 +285,9 @@ class SupplyCheck {
                                 fuse.low * (1.0 - share.value.value_or(0.0) / 100.0), share.source, share.verified);
     rest_on(evidence, drawn.gaps);
     if (!share.value) lacks_rule(evidence, share);
+    evidence.says = say::current_of_fuse(s.thing, Measure{drawn.most_A, "A"}, Measure{fuse.low, "A"},
+                                         Measure{*evidence.margin, "A"}, Measure{*evidence.required_margin, "A"});
+    leave_unsaid(evidence, say::fuse_not_known(s.thing));
     keep("fuse/" + id, std::move(evidence));
   }
 

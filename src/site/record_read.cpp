@@ -219,8 +219,11 @@ void RecordReader::read_scalar(const Field& field, void* member, const Json& jso
 
 void RecordReader::read_whole(const Field& field, const Json& json, std::optional<long long>& out) {
   const double number = json.is_number() ? json.get<double>() : NAN;
-  if (!json.is_number() || number != std::floor(number)) {
+  if (!json.is_number()) {
     findings_.add(say::site_count_wanted(found_words(json), std::string(field.key)), pointer_);
+  } else if (number != std::floor(number)) {
+    constexpr int kAsWritten = 12;
+    findings_.add(say::site_count_fraction({number, "", kAsWritten}, std::string(field.key)), pointer_);
   } else if (number < field.low || number > field.high) {
     constexpr double kShown = 9e18;  // what a long long can show
     findings_.add(say::site_count_out_of_range(std::string(field.key),

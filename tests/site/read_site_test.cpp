@@ -89,7 +89,7 @@ const Fault kFormFaults[] = {
     {"/zones/door/loop/eol_ohm", "true", "site_number_wanted", "", "true or false"},
     {"/zones/door/loop/eol_ohm", "[5600]", "site_number_wanted", "", "a list"},
     {"/zones/door/number", "\"1\"", "site_count_wanted", "", "whole number"},
-    {"/zones/door/number", "1.5", "site_count_wanted", "", "whole number"},
+    {"/zones/door/number", "1.5", "site_count_fraction", "", "number is 1.5; it must be a whole number"},
     {"/zones/door/number", "-1", "site_count_out_of_range", "", "0 to 99999"},
     {"/zones/door/number", "1e300", "site_count_out_of_range", "", "0 to 99999"},
     {"/bonds_complete", "\"yes\"", "site_flag_wanted", "", "true or false"},
