@@ -13,6 +13,14 @@ const std::string* name_in(const Collection& collection, const std::string& id) 
   return found == collection.end() || found->second.name.empty() ? nullptr : &found->second.name;
 }
 
+std::string trigger_words(const site::Site& site, const std::string& id) {
+  const site::Trigger& trigger = site.triggers.at(id);
+  if (site.zones.count(trigger.zone.id) == 0) return id;
+  const std::string zone = zone_words(site, trigger.zone.id);
+  if (site.units.count(trigger.unit.id) == 0) return text(say::trigger_of(zone));
+  return text(say::trigger_of_to(zone, thing_words(site, trigger.unit.id)));
+}
+
 }  // namespace
 
 std::string zone_words(const site::Site& site, const std::string& zone) {
@@ -44,6 +52,7 @@ std::string thing_words(const site::Site& site, const std::string& id) {
         name_in(site.junctions, id), name_in(site.bonds, id)}) {
     if (name != nullptr) return *name;
   }
+  if (site.triggers.count(id) != 0) return trigger_words(site, id);
   return site.zones.count(id) != 0 ? zone_words(site, id) : id;
 }
 

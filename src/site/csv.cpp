@@ -5,6 +5,7 @@
 #include <optional>
 
 #include "base/utf8.hpp"
+#include "messages/base.hpp"
 #include "messages/draft.hpp"
 
 namespace zoneproof::site {
@@ -180,16 +181,30 @@ class Reader {
   int line_ = 1, column_ = 1;
 };
 
+/// What the text is where it is no table at all.
+std::optional<Message> no_table(std::string_view text, const std::string& file) {
+  const auto in_line_of = [&](std::size_t at, Message message) {
+    const auto end = text.begin() + static_cast<std::ptrdiff_t>(at);
+    return std::move(message).at({file, "", static_cast<int>(1 + std::count(text.begin(), end, '\n')), 1, false});
+  };
+  for (std::string_view mark : {"\xFF\xFE", "\xFE\xFF"}) {
+    if (text.substr(0, mark.size()) == mark) return say::json_utf16().at({file, "", 0, 0, false});
+  }
+  const std::size_t zero = text.find('\0'), invalid = first_invalid_utf8(text);
+  if (zero != std::string_view::npos && zero < invalid) return in_line_of(zero, say::csv_zero_byte());
+  if (invalid != std::string_view::npos) return in_line_of(invalid, say::csv_not_utf8());
+  const std::size_t first = text.find_first_not_of(" \t\r\n");
+  if (first == std::string_view::npos || (text[first] != '{' && text[first] != '[')) return std::nullopt;
+  return in_line_of(first, say::csv_is_json());
+}
+
 }  // namespace
 
 CsvTable read_csv(std::string_view text, const std::string& file, std::size_t most_rows) {
-  CsvTable refused;
   if (text.substr(0, kByteOrderMark.size()) == kByteOrderMark) text.remove_prefix(kByteOrderMark.size());
-  const std::size_t invalid = std::min(first_invalid_utf8(text), text.find('\0'));
-  if (invalid != std::string_view::npos) {
-    const auto line =
-        static_cast<int>(1 + std::count(text.begin(), text.begin() + static_cast<std::ptrdiff_t>(invalid), '\n'));
-    refused.messages.push_back(say::csv_not_utf8().at({file, "", line, 1, false}));
+  if (std::optional<Message> message = no_table(text, file)) {
+    CsvTable refused;
+    refused.messages.push_back(std::move(*message));
     return refused;
   }
   return Reader(text, file, most_rows).read();

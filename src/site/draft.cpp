@@ -8,10 +8,12 @@
 #include <set>
 
 #include "base/json_pointer.hpp"
+#include "base/utf8.hpp"
 #include "messages/draft.hpp"
 #include "site/csv.hpp"
 #include "site/draft_choices.hpp"
 #include "site/draft_table.hpp"
+#include "site/field.hpp"
 #include "site/file.hpp"
 #include "site/made_id.hpp"
 #include "site/site_record.hpp"
@@ -45,12 +47,21 @@ class Draft {
       if (table_.exact_resistors() > 0 && !any_error(messages_.all))
         messages_.note(say::draft_no_tolerance(table_.exact_resistors()));
       finish();
+    } else {
+      only_of_header(table.rows.front().front().line);
     }
     messages_.sort_by_line();
     return {std::move(made_), std::move(messages_.all)};
   }
 
  private:
+  /// Below a header that is none, faults of rows say nothing.
+  void only_of_header(int line) {
+    auto& all = messages_.all;
+    all.erase(std::remove_if(all.begin(), all.end(), [&](const Message& one) { return one.place.line > line; }),
+              all.end());
+  }
+
   /// The object of a collection that has this name, made where it is new.
   template <class T>
   std::string named(Map<T>& collection, std::map<std::string, std::string>& by_name, const std::string& name) {
@@ -61,6 +72,11 @@ class Draft {
     }
     return found->second;
   }
+
+  /// A zone by its id, and as people call it.
+  struct ZoneName {
+    std::string id, words;
+  };
 
   /// What a row says of its zone's trigger.
   struct Planned {
@@ -93,7 +109,7 @@ class Draft {
     }
     const std::string area =
         table_.words(row, "area").empty() ? "" : named(site_.areas, areas_, table_.words(row, "area"));
-    zone.loop = loop(row, id, area);
+    zone.loop = loop(row, {id, name.empty() ? text(say::zone_by_number(*number)) : name}, area);
     zone.medium.value = medium(row, zone.loop);
     remember(row, id);
     order_.push_back({id, table_.word<TriggerSource>(row, "trigger"), table_.count(row, "unit_input"),
@@ -119,7 +135,7 @@ class Draft {
     return pair ? std::optional(Medium::wired) : std::nullopt;
   }
 
-  Loop loop(const DraftRow& row, const std::string& zone, const std::string& area) {
+  Loop loop(const DraftRow& row, const ZoneName& zone, const std::string& area) {
     Loop loop;
     loop.arrangement.value = table_.arrangement(row);
     std::optional<double> tolerance;
@@ -139,7 +155,13 @@ class Draft {
     return loop;
   }
 
-  void add_cable(const DraftRow& row, const std::string& zone, const std::string& area, Loop& loop) {
+  /// A name that is made of a person's, where the format has room for it; else none.
+  static std::string made_name(const Message& words) {
+    const std::string name = text(words);
+    return utf8_length(name) <= Field().longest ? name : "";
+  }
+
+  void add_cable(const DraftRow& row, const ZoneName& zone, const std::string& area, Loop& loop) {
     const CsvCell* part = table_.cell(row, "cable");
     if (part == nullptr && table_.cell(row, "cable_m") == nullptr) return;
     if (part != nullptr && plain_word(part->text) == "none") {
@@ -147,8 +169,9 @@ class Draft {
       loop.cable.id = "none";
       return;
     }
-    const std::string id = ids_.make(zone + "_cable");
+    const std::string id = ids_.make(zone.id + "_cable");
     Cable& cable = site_.cables[id];
+    cable.name = made_name(say::name_of_cable(zone.words));
     cable.length_m = table_.number(row, "cable_m", "m");
     if (part != nullptr && choices_.take_part(without_blanks_around(part->text), {PartKind::cable}, part))
       cable.part.id = without_blanks_around(part->text);
@@ -157,11 +180,12 @@ class Draft {
   }
 
   /// The zone's detector with those contacts that the arrangement puts on the pair.
-  void add_detector(const DraftRow& row, const std::string& zone, const std::string& area, Loop& loop) {
+  void add_detector(const DraftRow& row, const ZoneName& zone, const std::string& area, Loop& loop) {
     const CsvCell* part = table_.cell(row, "detector");
     if (part == nullptr || !choices_.take_part(without_blanks_around(part->text), {PartKind::detector}, part)) return;
-    const std::string id = ids_.make(zone + "_detector");
+    const std::string id = ids_.make(zone.id + "_detector");
     Detector& detector = site_.detectors[id];
+    detector.name = made_name(say::name_of_detector(zone.words));
     detector.part.id = without_blanks_around(part->text);
     detector.area.id = area;
     const DetectorSpec& spec = *site_.parts.at(detector.part.id).detector;
@@ -184,17 +208,24 @@ class Draft {
   /// Where a person has to look when the finished site is refused for something of this row.
   void remember(const DraftRow& row, const std::string& zone) {
     const std::string pointer = pointer_child("/zones", zone);
-    places_[pointer] = messages_.place_of(row.front());
+    places_[pointer] = {messages_.place_of(row.front()), ""};
     for (const char* column : {"number", "name", "type", "input", "medium", "partition"}) {
-      if (const CsvCell* found = table_.cell(row, column))
-        places_[pointer_child(pointer, column)] = messages_.place_of(*found);
+      remember_cell(row, column, pointer_child(pointer, column));
+    }
+    // What is wrong with a loop as a whole is shown at the first of the cells that it was made from.
+    for (const char* column : {"cable_m", "cable", "detector", "contacts_complete", "eol_place", "mask_ohm",
+                               "alarm_ohm", "eol_ohm", "arrangement"}) {
+      remember_cell(row, column, pointer + "/loop");
     }
     for (const char* column : {"arrangement", "eol_ohm", "alarm_ohm", "mask_ohm", "eol_place"}) {
-      if (const CsvCell* found = table_.cell(row, column))
-        places_[pointer + "/loop/" + column] = messages_.place_of(*found);
+      remember_cell(row, column, pointer + "/loop/" + column);
     }
-    if (const CsvCell* found = table_.cell(row, "cable_m"))
-      places_["/cables/" + zone + "_cable/length_m"] = messages_.place_of(*found);
+    remember_cell(row, "cable", pointer + "/loop/cable");
+    remember_cell(row, "cable_m", "/cables/" + zone + "_cable/length_m");
+  }
+
+  void remember_cell(const DraftRow& row, const char* column, const std::string& pointer) {
+    if (const CsvCell* found = table_.cell(row, column)) places_[pointer] = {messages_.place_of(*found), column};
   }
 
   // ---- Triggers ----------------------------------------------------------------------------------------------------
@@ -285,11 +316,10 @@ class Draft {
       trigger.at_input = zone.input;
     }
     const std::string pointer = pointer_child("/triggers", id);
-    places_[pointer] = messages_.place_of(planned.row->front());
+    places_[pointer] = {messages_.place_of(planned.row->front()), ""};
     for (const auto& [column, key] :
          {std::pair("trigger", "source"), std::pair("unit_input", "input"), std::pair("channel", "channel")}) {
-      if (const CsvCell* found = table_.cell(*planned.row, column))
-        places_[pointer_child(pointer, key)] = messages_.place_of(*found);
+      remember_cell(*planned.row, column, pointer_child(pointer, key));
     }
   }
 
@@ -301,11 +331,25 @@ class Draft {
       std::string pointer = message.place.pointer;
       while (!pointer.empty() && places_.count(pointer) == 0) pointer = pointer_parent(pointer);
       const auto place = places_.find(pointer);
-      message.place = place != places_.end() ? place->second : Place{file_, message.place.pointer, 0, 0, false};
+      message.place = place != places_.end() ? place->second.place : Place{file_, message.place.pointer, 0, 0, false};
+      if (place != places_.end()) call_by_column(message, place->second.column);
       messages_.all.push_back(std::move(message));
     }
     if (!any_error(messages_.all)) made_ = std::move(read.site);
   }
+
+  /// A field is called as the table calls it: "value" of a resistor is eol_ohm, a trigger's input is unit_input.
+  static void call_by_column(Message& message, const std::string& column) {
+    for (auto& [name, argument] : message.arguments) {
+      if (name == "key" && !column.empty()) argument = column;
+    }
+  }
+
+  /// A cell, and the column that it is of (empty: the row as a whole).
+  struct Source {
+    Place place;
+    std::string column;
+  };
 
   const std::string& file_;
   const DraftRequest& request_;
@@ -319,7 +363,7 @@ class Draft {
   std::map<std::string, std::string> partitions_, areas_;
   std::map<long long, long long> numbers_;
   std::vector<Planned> order_;
-  std::map<std::string, Place> places_;
+  std::map<std::string, Source> places_;
 };
 
 }  // namespace

@@ -117,10 +117,12 @@ void DraftChoices::choose_supply() {
   if (!request_.supply.empty() && take_part(request_.supply, {PartKind::supply}, nullptr)) {
     supply_ = ids_.make("supply");
     site_.supplies[supply_].part.id = request_.supply;
+    site_.supplies[supply_].name = text(say::name_of_supply());
   }
   if (!request_.battery.empty() && take_part(request_.battery, {PartKind::battery}, nullptr)) {
     Battery& battery = site_.batteries[ids_.make("battery")];
     battery.part.id = request_.battery;
+    battery.name = text(say::name_of_battery());
     battery.supply.id = supply_;
   }
 }
@@ -138,6 +140,7 @@ Feed DraftChoices::feed() const {
 void DraftChoices::choose_panel() {
   panel_ = ids_.make("panel");
   Panel& panel = site_.panels[panel_];
+  panel.name = text(say::name_of_panel());
   panel.feed = feed();
   if (!request_.panel.empty() && take_part(request_.panel, {PartKind::panel, PartKind::expander}, nullptr)) {
     panel.part.id = request_.panel;
@@ -153,6 +156,7 @@ void DraftChoices::choose_units() {
   for (long long i = 1; i <= units; ++i) {
     const std::string id = ids_.make(units == 1 ? "unit" : fmt::format("unit_{}", i));
     Unit& unit = site_.units[id];
+    unit.name = text(i == 1 ? say::name_of_unit() : say::name_of_further_unit(i));
     unit.part.id = request_.unit;
     unit.feed = feed();
     units_.push_back(id);

@@ -103,8 +103,11 @@ TEST(Csv, FaultsTellLineAndColumn) {
 
 TEST(Csv, OtherEncodingsAreRefusedWithOneMessage) {
   EXPECT_EQ(codes_of("n,name\n1,B\xFCro\n"), std::vector<std::string>{"csv_not_utf8"});
-  EXPECT_EQ(codes_of(std::string_view("\xFF\xFE\x6E\x00,\x00", 6)), std::vector<std::string>{"csv_not_utf8"});
-  EXPECT_EQ(codes_of(std::string_view("PK\x03\x04\x00\x00", 6)), std::vector<std::string>{"csv_not_utf8"});
+  EXPECT_EQ(codes_of(std::string_view("\xFF\xFE\x6E\x00,\x00", 6)), std::vector<std::string>{"json_utf16"});
+  EXPECT_EQ(codes_of(std::string_view("PK\x03\x04\x00\x00", 6)), std::vector<std::string>{"csv_zero_byte"});
+  EXPECT_EQ(codes_of(std::string_view("n\0,\0", 4)), std::vector<std::string>{"csv_zero_byte"})
+      << "UTF-16 without mark";
+  EXPECT_EQ(codes_of("{\"a\": \"b\",\n \"c\": \"d\"}\n"), std::vector<std::string>{"csv_is_json"});
 }
 
 TEST(Csv, TooManyRowsAreRefusedWithOneMessage) {

@@ -105,6 +105,51 @@ TEST(Draft, WhatTheFinishedSiteRefusesIsToldAtItsCell) {
   EXPECT_EQ(found->place.column, 24);
 }
 
+/// What is said of a draft, with its remedies.
+std::string told(const char* table, const DraftRequest& request) {
+  std::string all;
+  for (const Message& message : draft_site(table, "z.csv", request).messages) all += full_text(message) + '\n';
+  return all;
+}
+
+TEST(Draft, WhatTheFinishedSiteRefusesIsCalledAsTheTableCallsIt) {
+  const std::string resistor = told("number,name,arrangement,eol_ohm,tolerance_pct\n1,Shop,deol,-5,1\n", {});
+  EXPECT_NE(resistor.find("z.csv:2:13: eol_ohm is -5 ohm"), std::string::npos) << resistor;
+  const std::string input = told("number,name,unit_input\n1,Shop,0\n", {});
+  EXPECT_NE(input.find("z.csv:2:8: unit_input is 0"), std::string::npos) << input;
+  const std::string loop = told("number,name,medium,arrangement\n1,Shop,wireless,deol\n", {});
+  EXPECT_NE(loop.find("z.csv:2:17: arrangement is given, but medium is wireless"), std::string::npos) << loop;
+  EXPECT_NE(loop.find("Remove arrangement"), std::string::npos) << loop;
+}
+
+TEST(Draft, BelowAHeaderThatIsNoneNothingIsTold) {
+  std::string table = "this is,no header\n";
+  for (int i = 0; i < 50; ++i) table += "a \"quotation\",in \"every\" line\n";
+  const DraftResult result = draft_site(table, "z.csv", {});
+  ASSERT_FALSE(result.messages.empty());
+  for (const Message& message : result.messages) EXPECT_EQ(message.place.line, 1) << full_text(message);
+}
+
+TEST(Draft, EverythingItMakesHasANameForPeople) {
+  DraftRequest request = with_parts();
+  request.units = 2;
+  const DraftResult result =
+      draft_site("number,name,detector,cable_m\n1,Shop,pir_wide_12m,5\n2,,,7\n", "z.csv", request);
+  ASSERT_TRUE(result.site);
+  const Site& site = *result.site;
+  EXPECT_EQ(site.panels.at("panel").name, "Panel");
+  EXPECT_EQ(site.units.at("unit_1").name, "Video unit");
+  EXPECT_EQ(site.units.at("unit_2").name, "Video unit 2");
+  EXPECT_EQ(site.detectors.at("shop_detector").name, "Detector of Shop");
+  EXPECT_EQ(site.cables.at("shop_cable").name, "Cable of Shop");
+  EXPECT_EQ(site.cables.at("zone_2_cable").name, "Cable of zone 2");
+  // A zone may have a name that leaves no room for "Detector of": then the id must do.
+  const std::string longest(200, 'n');
+  const DraftResult tight = draft_site("name,detector\n" + longest + ",pir_wide_12m\n", "z.csv", with_parts());
+  ASSERT_TRUE(tight.site);
+  EXPECT_EQ(tight.site->detectors.begin()->second.name, "");
+}
+
 TEST(Draft, HeadersAreReadInAnyOrderAndFaultsInThemTold) {
   EXPECT_TRUE(draft_site("Zone Name,No\nShop,1\n", "z.csv", {}).site);
   EXPECT_EQ(codes_of(draft_site("name,nam\nShop,1\n", "z.csv", {})), std::vector<std::string>{"draft_column_near"});
