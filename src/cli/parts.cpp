@@ -1,4 +1,5 @@
 #include <algorithm>
+#include <map>
 #include <nlohmann/json.hpp>
 
 #include "cli/commands.hpp"
@@ -6,6 +7,7 @@
 #include "cli/reading.hpp"
 #include "cli/results.hpp"
 #include "cli/table.hpp"
+#include "cli/text_width.hpp"
 #include "messages/cli.hpp"
 #include "site/record_json.hpp"
 #include "site/shelf.hpp"
@@ -24,12 +26,45 @@ std::string kind_words(const site::Part& part) {
 
 std::string origin_words(const site::Part& part) { return part.origin ? std::string(site::word_of(*part.origin)) : ""; }
 
-void print_list(const Shelf& shelf, Screen& screen) {
-  Table table({{text(say::column_id()), false, 24},
-               {text(say::column_kind()), false, 13},
-               {text(say::column_name()), false, 20},
-               {text(say::column_origin()), false, 10}});
-  for (const auto& [id, part] : shelf) table.add({{id}, {kind_words(*part)}, {part->name}, {origin_words(*part)}});
+/// What most names of a list begin with, up to a comma ("Interface unit, "): what was asked for, and no news.
+std::string usual_head(const Shelf& shelf) {
+  std::map<std::string, std::size_t> heads;
+  for (const auto& entry : shelf) {
+    const std::size_t comma = entry.second->name.find(", ");
+    if (comma != std::string::npos) ++heads[entry.second->name.substr(0, comma + 2)];
+  }
+  for (const auto& [head, count] : heads) {
+    if (count > 1 && 2 * count > shelf.size()) return head;
+  }
+  return "";
+}
+
+/// A long name goes on in the next line: it is what parts are told apart by.
+void print_list(const Shelf& shelf, bool one_kind, Screen& screen) {
+  constexpr std::size_t between = 2;  // columns
+  std::size_t others = 0, longest_kind = 0, longest_origin = text_width(text(say::column_origin()));
+  for (const auto& [id, part] : shelf) {
+    others = std::max(others, id.size() + between);
+    longest_kind = std::max(longest_kind, kind_words(*part).size() + between);
+    longest_origin = std::max(longest_origin, origin_words(*part).size());
+  }
+  others += (one_kind ? 0 : longest_kind) + between + longest_origin;
+  std::vector<Column> columns = {{text(say::column_id()), false}};
+  if (!one_kind) columns.push_back({text(say::column_kind()), false});
+  columns.insert(columns.end(), {{text(say::column_name()), false, 20}, {text(say::column_origin()), false}});
+  Table table(std::move(columns));
+  const std::string head = one_kind ? usual_head(shelf) : "";
+  for (const auto& [id, part] : shelf) {
+    const bool usual = !head.empty() && part->name.rfind(head, 0) == 0;
+    bool first = true;
+    for (std::string& line : wrapped(usual ? part->name.substr(head.size()) : part->name, Screen::kWidth - others)) {
+      std::vector<Cell> row = {{first ? id : ""}};
+      if (!one_kind) row.push_back({first ? kind_words(*part) : ""});
+      row.insert(row.end(), {{std::move(line)}, {first ? origin_words(*part) : ""}});
+      table.add(std::move(row));
+      first = false;
+    }
+  }
   table.print(screen);
   screen.line();
   screen.line(text(say::parts_counted(static_cast<long long>(shelf.size()))));
@@ -65,7 +100,7 @@ int parts(const PartsOptions& asked, Screen& screen) {
     }
     screen.raw(results_text("parts", std::nullopt, {{"parts", std::move(list)}}));
   } else if (asked.id.empty()) {
-    print_list(shelf, screen);
+    print_list(shelf, kind.has_value(), screen);
   } else {
     print_part(shelf.front().first, *shelf.front().second, screen);
   }
