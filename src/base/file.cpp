@@ -158,7 +158,10 @@ std::optional<Message> save_file(const std::string& path, std::string_view bytes
 
   std::string temporary;
   Descriptor file = make_temporary(target, temporary);
-  if (!file.open()) return say::file_not_written(path, reason()).at(place);
+  if (!file.open()) {
+    const bool no_folder = errno == ENOENT;  // the file itself is new, so nothing else can be missing
+    return (no_folder ? say::folder_missing(folder_of(path)) : say::file_not_written(path, reason())).at(place);
+  }
   if (!fill_temporary(file, target, bytes) || std::rename(temporary.c_str(), target.c_str()) != 0) {
     Message message = say::file_not_written(path, reason()).at(place);
     ::unlink(temporary.c_str());

@@ -47,7 +47,10 @@ class Command {
 
   std::vector<Message> problems() const {
     std::vector<Message> problems;
-    for (const std::string& extra : app_->remaining()) problems.push_back(say::unknown_argument(extra, name_));
+    for (const std::string& extra : app_->remaining()) {
+      const std::optional<Message> torn = torn_list(extra);
+      problems.push_back(torn ? *torn : say::unknown_argument(extra, name_));
+    }
     for (const auto& [option, label] : required_) {
       if (option->count() == 0) problems.push_back(say::argument_missing(label, name_));
     }
@@ -60,6 +63,17 @@ class Command {
   }
 
  private:
+  /// A list of an option that a blank tore in two, as "--links loop, trigger".
+  std::optional<Message> torn_list(const std::string& extra) const {
+    for (const auto& [option, label] : valued_) {
+      if (option->count() == 0 || label.rfind("--", 0) != 0) continue;
+      const std::string& found = option->results().back();
+      if ((!found.empty() && found.back() == ',') || extra.front() == ',')
+        return say::blank_in_list(label, found, extra);
+    }
+    return std::nullopt;
+  }
+
   /// What a command requires is a file; everything else can be left out.
   bool requires_it(const CLI::Option* option) const {
     return std::any_of(required_.begin(), required_.end(), [&](const auto& one) { return one.first == option; });
@@ -216,7 +230,9 @@ Request request_of(const CLI::App& app, const Commands& commands) {
   }
   std::vector<std::string> known;
   for (const auto& one : commands) known.push_back(one->help().name);
-  request.problems.push_back(say::no_such_command(extras.front(), known));
+  const bool option = !extras.front().empty() && extras.front().front() == '-';
+  request.problems.push_back(option ? say::command_missing(extras.front(), known)
+                                    : say::no_such_command(extras.front(), known));
   return request;
 }
 

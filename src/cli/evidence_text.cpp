@@ -63,7 +63,8 @@ std::string corner_place_words(const site::Site& site, const std::string& pointe
   if (!place || place->owner.empty()) return pointer;
   std::string owner = owner_words(site, *place);
   const auto part = site.parts.find(place->owner);
-  if (place->collection == "parts" && part != site.parts.end() && !part->second.name.empty()) owner = short_part_name(site, part->first);
+  if (place->collection == "parts" && part != site.parts.end() && !part->second.name.empty())
+    owner = short_part_name(site, part->first);
   if (place->field != nullptr) return text(say::quantity_of_owner(owner, quantity_words(*place->field)));
   return place->collection == "cables" ? text(say::core_of_cable(owner)) : owner;
 }
@@ -114,8 +115,7 @@ std::string source_words(const std::string& source, bool verified) {
 std::string corner_words(const site::Site& site, const std::vector<chain::CornerValue>& corner, std::size_t most) {
   std::vector<std::string> told;
   for (const chain::CornerValue& value : corner) {
-    std::string words =
-        text(say::corner_value(corner_place_words(site, value.pointer), {value.value, value.unit}));
+    std::string words = text(say::corner_value(corner_place_words(site, value.pointer), {value.value, value.unit}));
     // The cores of a cable, and equal specimens of a part, have one line.
     if (std::find(told.begin(), told.end(), words) == told.end()) told.push_back(std::move(words));
   }

@@ -8,6 +8,7 @@
 #include "cli/reading.hpp"
 #include "cli/results.hpp"
 #include "cli/table.hpp"
+#include "electric/backbone.hpp"
 #include "electric/levels.hpp"
 #include "electric/naming.hpp"
 #include "messages/cli.hpp"
@@ -268,6 +269,11 @@ int levels(const LevelsOptions& asked, Screen& screen) {
   int exit_code = 0;
   const auto site = load(asked.site, "levels", asked.json, screen, exit_code);
   if (!site) return exit_code;
+  const std::vector<SupplyCondition> possible = electric::supply_conditions(*site);
+  if (!asked.condition.empty() && std::find(possible.begin(), possible.end(), conditions->front()) == possible.end()) {
+    const auto supplies = static_cast<long long>(site->supplies.size());
+    return refuse("levels", {say::needs_two_supplies(asked.condition, supplies)}, asked.json, screen);
+  }
   std::vector<std::string> zones;
   if (asked.zone.empty()) {
     for (const auto& entry : site->zones) zones.push_back(entry.first);

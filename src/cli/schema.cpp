@@ -102,7 +102,8 @@ int schema(const SchemaOptions& asked, Screen& screen) {
   const auto place = place_of(root, pointer);
   if (!place) {
     const std::string known = known_part(root, pointer);
-    return refuse("schema", {say::no_such_field(pointer, known.empty() ? "/" : known)}, asked.json, screen);
+    return refuse("schema", {say::no_such_field(pointer, known.empty() ? "/" : known, format->word)}, asked.json,
+                  screen);
   }
   if (asked.json) {
     screen.raw(results_text("schema", std::nullopt, json_of_place(*place, pointer)));

@@ -77,7 +77,8 @@ TEST_F(File, SavesThroughALinkAndKeepsPermissions) {
 TEST_F(File, AnUnwritablePlaceLeavesTheOldFileAlone) {
   const std::optional<Message> missing_folder = save_file(path("none/site.json"), "x");
   ASSERT_TRUE(missing_folder);
-  EXPECT_EQ(missing_folder->code, "file_not_written");
+  EXPECT_EQ(missing_folder->code, "folder_missing");
+  EXPECT_NE(text(*missing_folder).find(path("none") + "."), std::string::npos) << text(*missing_folder);
   const std::optional<Message> a_folder = save_file(folder_.string(), "x");
   ASSERT_TRUE(a_folder);
   EXPECT_EQ(a_folder->code, "file_is_folder");

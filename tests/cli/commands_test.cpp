@@ -60,6 +60,42 @@ TEST(Program, BadCommandLinesAreToldWithTheRemedyAndExitTwo) {
   }
 }
 
+TEST(Program, SlipsOfTheCommandLineAreToldAsWhatTheyAre) {
+  const std::string site = site_path();
+  EXPECT_THAT(run_line("--json").err, HasSubstr("Name a command first"));
+  EXPECT_THAT(run_line("prove " + site + " --links loop, trigger").err,
+              HasSubstr("Write --links loop,trigger, without blanks."));
+  EXPECT_THAT(run_line("prove " + site + " --links loop ,trigger").err, HasSubstr("without blanks"));
+  EXPECT_THAT(run_line("schema parts --field /x").err, HasSubstr("zoneproof schema parts --field /"));
+  std::ostringstream out, err;
+  EXPECT_EQ(run({"prove", ""}, out, err, Terminal{}), 2);
+  EXPECT_THAT(err.str(), HasSubstr("Write the name of the file."));
+  EXPECT_THAT(err.str(), Not(HasSubstr("leave")));
+}
+
+TEST(Prove, TellsCornersInWordsAndEachOnce) {
+  const std::string out = run_line("prove " + demo_path() + " --links loop,trigger,deliver --all").out;
+  EXPECT_THAT(out, HasSubstr("made by"));
+  EXPECT_THAT(out, Not(HasSubstr("Part "))) << "parts have names";
+  for (const char* raw : {"_ohm", "_V ", "source_V", "cutoff_V", "battery_cutoff/"}) {
+    EXPECT_THAT(out, Not(HasSubstr(raw))) << raw;
+  }
+}
+
+TEST(Levels, SuppliesApartAreAskedForOfTwoSuppliesOnly) {
+  const Outcome one = run_line("levels " + site_path() + " --condition supplies_apart");
+  EXPECT_EQ(one.exit_code, 2);
+  EXPECT_THAT(one.err, HasSubstr("supplies of this site: 1"));
+  EXPECT_EQ(run_line("levels " + demo_path() + " --condition supplies_apart --zone 1").exit_code, 0);
+}
+
+TEST(Parts, OfOneKindAreListedWithoutWhatTheyShare) {
+  const std::string out = run_line("parts unit").out;
+  EXPECT_THAT(out, Not(HasSubstr("Interface unit"))) << "all of them are";
+  EXPECT_THAT(out, Not(HasSubstr("kind")));
+  EXPECT_THAT(run_line("parts").out, HasSubstr("Interface unit"));
+}
+
 TEST(Program, EmptyValuesAndFlagsWithValuesAreRefusedWithOneMessage) {
   const std::string site = site_path();
   const std::vector<std::vector<std::string>> lines = {{"prove", site, "--zone", ""},
@@ -234,7 +270,7 @@ TEST(Netlist, IsADeckOnTheScreenOrInAFile) {
   std::stringstream text;
   text << file.rdbuf();
   EXPECT_EQ(text.str(), screen.out);
-  EXPECT_EQ(run_line("netlist " + site_path() + " -o " + folder() + "/no/such/folder/deck.cir").exit_code, 3);
+  EXPECT_EQ(run_line("netlist " + site_path() + " -o " + folder() + "/no/such/folder/deck.cir").exit_code, 2);
 }
 
 TEST(Shelf, PartsAndRulesAreShownWithTheirSources) {
@@ -270,6 +306,7 @@ TEST(Draft, MakesASiteThatChecksAndSaysWhatIsMissing) {
   const Outcome checked = run_line("check " + site);
   EXPECT_EQ(checked.exit_code, 0) << checked.out;
   EXPECT_THAT(checked.out, HasSubstr("Not known"));
+  EXPECT_THAT(checked.out, HasSubstr("Trigger of Zone 1 (Shop) to Video unit"));
   const Outcome proved = run_line("prove " + site);
   EXPECT_EQ(proved.exit_code, 1) << proved.err;
   EXPECT_THAT(proved.out, HasSubstr("unanswered"));

@@ -73,6 +73,20 @@ TEST(JunctionFuse, OfUnknownRatingIsUnansweredAndOfNoneIsNotAsked) {
   EXPECT_EQ(fuse_of(check_supply(deck_site("supply_tree")), "j"), nullptr);
 }
 
+TEST(Currents, AreNoNumbersWhereDataAreMissing) {
+  site::Site site = tree_with_junction_fuse(1.0);
+  site.supplies.begin()->second.loads_complete = {};
+  bool any = false;
+  for (const Evidence& evidence : check_supply(site)) {
+    if (evidence.unit != "A" || evidence.gaps.empty()) continue;
+    any = true;
+    EXPECT_EQ(evidence.verdict, Verdict::unanswered);
+    EXPECT_FALSE(evidence.margin) << evidence.id << ": a sum that lacks something has nothing to spare";
+    EXPECT_EQ(text(*evidence.says).find(" A"), std::string::npos) << text(*evidence.says);
+  }
+  EXPECT_TRUE(any);
+}
+
 TEST(JunctionFuse, BehindAnotherJunctionCountsForBoth) {
   site::Site site = tree_with_junction_fuse(1.0);
   site::Junction inner = site.junctions.at("j");

@@ -114,7 +114,7 @@ TEST(Identity, ASavedSiteIsTheSameWhenLoaded) {
   ASSERT_TRUE(second.site.has_value());
   EXPECT_TRUE(same_site(*first.site, *second.site));
   EXPECT_EQ(load_site(path + "no").messages.front().code, "file_missing");
-  EXPECT_EQ(save_site(*first.site, testing::TempDir() + "no/such/folder/x.site.json").front().code, "file_not_written");
+  EXPECT_EQ(save_site(*first.site, testing::TempDir() + "no/such/folder/x.site.json").front().code, "folder_missing");
 }
 
 }  // namespace
