@@ -79,6 +79,8 @@ class Network {
   ElementIndex diode(std::string name, Node anode, Node cathode, Range forward_volts, Range on_ohm);
   ElementIndex limited_source(std::string name, Node minus, Node plus, Range volt, double limit_amps, Limit limit,
                               double foldback_amps);
+  /// An element as another network has it, between nodes of this one.
+  ElementIndex add(Element element);
 
   const std::vector<Element>& elements() const;
   Element& element(ElementIndex index);
@@ -86,8 +88,6 @@ class Network {
   std::optional<ElementIndex> find_element(std::string_view name) const;
 
  private:
-  ElementIndex add(Element element);
-
   std::vector<std::string> node_names_;
   std::vector<Element> elements_;
   std::unordered_map<std::string, Node> node_index_;

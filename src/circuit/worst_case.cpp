@@ -4,11 +4,14 @@
 
 #include "circuit/box_study.hpp"
 #include "circuit/extreme_search.hpp"
+#include "circuit/series.hpp"
 
 namespace zoneproof::circuit {
 
-std::vector<WorstCase> worst_case(const Network& network, const std::vector<Quantity>& quantities,
-                                  const WorstCaseOptions& options) {
+namespace {
+
+std::vector<WorstCase> extremes(const Network& network, const std::vector<Quantity>& quantities,
+                                const WorstCaseOptions& options) {
   const BoxStudy study(network, options);
   const Solution& nominal = study.nominal;
   std::vector<WorstCase> results(quantities.size());
@@ -30,6 +33,23 @@ std::vector<WorstCase> worst_case(const Network& network, const std::vector<Quan
     result.low = search_extreme(study, quantities[i], -1, result);
     result.high = search_extreme(study, quantities[i], 1, result);
   }
+  return results;
+}
+
+/// A result of the reduced network in the nodes and elements of the whole one.
+void restore(const Network& network, const Reduced& small, WorstCase& result) {
+  for (Extreme* extreme : {&result.low, &result.high}) extreme->corner = expanded(network, small, extreme->corner);
+  for (Node& node : result.troubled_nodes) node = small.original.at(at(node));
+  for (ElementIndex& element : result.troubled_elements) element = small.made_of.at(at(element)).front();
+}
+
+}  // namespace
+
+std::vector<WorstCase> worst_case(const Network& network, const std::vector<Quantity>& quantities,
+                                  const WorstCaseOptions& options) {
+  const Reduced small = reduced(network, quantities);
+  std::vector<WorstCase> results = extremes(small.network, small.quantities, options);
+  for (WorstCase& result : results) restore(network, small, result);
   return results;
 }
 

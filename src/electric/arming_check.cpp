@@ -11,6 +11,7 @@
 #include "electric/limit.hpp"
 #include "electric/loose.hpp"
 #include "electric/naming.hpp"
+#include "electric/output_load.hpp"
 #include "electric/tap.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
@@ -120,57 +121,22 @@ class ArmingCheck {
     keep(std::move(evidence), point, *band);
   }
 
-  /// Ohm's law over the output's own path: the pull-up's current flows into it when it is on.
+  /// Everything that pulls the arming inputs of all units on the output.
   void sink(const ArmingPoint& point, Subject s) {
-    const site::Output& output = site_.outputs.at(unit_.arming.output.id);
-    const site::OutputSpec* spec = site::spec_of(site_, output.part, &site::Part::output);
-    const auto wire = point.wiring.network.find_element(part_name(id_, "arm_wire"));
     s.check = "arming_sink";
-    s.quantity = "current";
-    s.unit = "A";
-    if (spec == nullptr) return keep(unanswered(s, {{output.part.pointer, "unknown"}}));
-    if (!wire || point.solved.troubled()) return keep(unanswered(s, point.solved.gaps));
-    const site::Value& limit = spec->limit_A;
-    if (limit.unknown()) return keep(unanswered(s, {{limit.pointer, "unknown"}}));
-    if (limit.none()) return;
-    if (point.solved.unknown) return keep(unanswered(s, point.solved.gaps));
-    const double most = most_sunk(point);
-    Evidence evidence = unanswered(s, point.solved.gaps);
-    add_if_weak(evidence.gaps, limit);
-    evidence.value = evidence.bound = most;
-    evidence.kind = chain::BoundKind::bounded;
-    evidence.limit = limit.low;
-    evidence.margin = limit.low - most;
-    evidence.required_margin = 0.0;
-    evidence.limit_source = part_source(site_, output.part.id);
-    evidence.limit_verified = true;
-    if (evidence.gaps.empty()) evidence.verdict = chain::judge(*evidence.margin, 0.0);
-    evidence.says = say::arming_sinks(s.thing, Measure{most, "A"}, Measure{limit.low, "A"});
-    keep(std::move(evidence));
-  }
-
-  /// Everything that pulls the inputs of all units on the output, at the level found: each pull-up's voltage over its
-  /// smallest resistance.
-  double most_sunk(const ArmingPoint& point) const {
-    std::vector<double> least_ohm;
-    std::vector<circuit::Quantity> across;
+    if (!point.wiring.network.find_element(part_name(id_, "arm_wire"))) {
+      s.quantity = "current";
+      s.unit = "A";
+      return keep(unanswered(s, point.solved.gaps));
+    }
+    std::vector<std::string> pulls;
     for (const auto& [unit, entry] : site_.units) {
       if (entry.arming.output.id != unit_.arming.output.id) continue;
-      for (const char* name : {"arm_inner_pullup", "arm_pullup", "arm_impedance"}) {
-        const auto index = point.wiring.network.find_element(part_name(unit, name));
-        if (!index) continue;
-        const circuit::Element& pull = point.wiring.network.element(*index);
-        least_ohm.push_back(pull.value.low);
-        across.push_back(circuit::Quantity::voltage(pull.from, pull.to));
-      }
+      for (const char* name : {"arm_inner_pullup", "arm_pullup", "arm_impedance"})
+        pulls.push_back(part_name(unit, name));
     }
-    const std::vector<circuit::WorstCase> volts = circuit::worst_case(point.wiring.network, across);
-    double most = 0.0;
-    for (std::size_t i = 0; i < volts.size(); ++i) {
-      const double largest = std::max(std::abs(volts[i].low.bound), std::abs(volts[i].high.bound));
-      most += least_ohm[i] > 0.0 ? largest / least_ohm[i] : infinite;
-    }
-    return most;
+    for (Evidence& evidence : judge_load(site_, unit_.arming.output.id, s, point.wiring, point.solved, pulls))
+      keep(std::move(evidence));
   }
 
   void limits(const ArmingPoint& point, Subject s) {

@@ -1,6 +1,7 @@
 #include "electric/backbone.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 #include "electric/element_name.hpp"
 #include "site/relations.hpp"
@@ -315,6 +316,9 @@ class Builder {
     const Tracked hardest =
         spec.power_W.known() ? volts * volts / tracked(spec.power_W, 0.0) : volts / tracked(spec.current_A, 0.0);
     Tracked ohm = hardest;
+    if (!std::isfinite(ohm.range.nominal)) {  // it draws nothing: only the insulation is left
+      return tracked_or_envelope(site_, site::Value{}, "leakage_ohm", infinite);
+    }
     ohm.range.high = tracked_or_envelope(site_, site::Value{}, "leakage_ohm", infinite).range.high;
     return ohm;
   }

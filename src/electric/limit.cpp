@@ -9,7 +9,9 @@ Limit limit_of(const site::Site& site, const std::string& rule_id) {
   limit.pointer = "/rulebooks/" + (site.rulebook.book.known() ? site.rulebook.book.id : "ID") + "/entries/" + rule_id;
   const site::RuleEntry* entry = site::rule(site, rule_id);
   if (entry == nullptr) return limit;
-  if (entry->value.known()) limit.value = entry->value.nominal;
+  // A figure that somebody only took for granted limits nothing.
+  if (entry->value.known() && chain::weakness(false, entry->value.origin) == nullptr)
+    limit.value = entry->value.nominal;
   limit.source = entry->clause.empty() ? entry->source : entry->source + ", " + entry->clause;
   limit.verified = entry->verified.yes();
   return limit;

@@ -48,8 +48,14 @@ Movement movement(const std::string& id, const site::LoopContact& contact, const
 class LoopBuilder {
  public:
   LoopBuilder(const site::Site& site, const std::string& zone, const std::string& owner, const ZoneState& state,
-              Wiring& wiring)
-      : site_(site), zone_(zone), owner_(owner), loop_(site.zones.at(owner).loop), state_(state), wiring_(wiring) {}
+              const Backbone& backbone, Wiring& wiring)
+      : site_(site),
+        zone_(zone),
+        owner_(owner),
+        loop_(site.zones.at(owner).loop),
+        state_(state),
+        backbone_(backbone),
+        wiring_(wiring) {}
 
   void build(const Terminal& terminal) {
     name_missing();
@@ -124,15 +130,25 @@ class LoopBuilder {
     }
   }
 
+  /// Where the shared way back really ends: at the zone's own panel its own common, at another one that one's negative.
+  Node common_of(const site::SharedReturn& shared, Node own) {
+    if (shared.panel.id == site_.zones.at(owner_).panel.id) return own;
+    const auto there = backbone_.poles.find(shared.panel.id);
+    if (there != backbone_.poles.end()) return there->second.minus;
+    gap(shared.panel.pointer, "unknown");
+    return own;
+  }
+
   /// The way back shared with other loops: their currents flow through it too, each from nothing to its short current.
   void shared_return(Node back, const Terminal& terminal) {
-    const Node common = terminal.common;
+    Node common = terminal.common;
     const auto shared = site_.shared_returns.find(loop_.shared_return.id);
     if (shared == site_.shared_returns.end() || site_.cables.count(shared->second.cable.id) == 0) {
       gap(loop_.shared_return.pointer, "unknown");
       wiring_.resistor(part_name(owner_, "return"), back, common, Tracked::fact(0.0));
       return;
     }
+    common = common_of(shared->second, common);
     Tracked core = conductor_ohm(site_, shared->second.cable.id);
     if (state_.happening == Happening::shorted) core.range.low = 0.0;  // the short may be at the panel
     wiring_.resistor(part_name(owner_, "return"), back, common, core);
@@ -320,6 +336,7 @@ class LoopBuilder {
   const std::string& owner_;
   const site::Loop& loop_;
   const ZoneState& state_;
+  const Backbone& backbone_;
   Wiring& wiring_;
   int links_ = 0;
 };
@@ -402,7 +419,7 @@ std::optional<Terminal> build_loop(const site::Site& site, const std::string& zo
   if (owner.empty() || spec == nullptr || panel == nullptr) {
     wiring.missing(spec == nullptr ? site::zone_terminal_of(site, zone).pointer : site.zones.at(zone).panel.pointer,
                    "unknown");
-    if (!owner.empty()) LoopBuilder(site, zone, owner, state, wiring).name_missing();
+    if (!owner.empty()) LoopBuilder(site, zone, owner, state, backbone, wiring).name_missing();
     return std::nullopt;
   }
   const std::string& panel_id = site.zones.at(zone).panel.id;
@@ -410,7 +427,7 @@ std::optional<Terminal> build_loop(const site::Site& site, const std::string& zo
   TerminalSurroundings around{rail_volts(site, panel_id), component_ohm(site, spec->pullup_ohm, 0.0, air)};
   if (takes_share(*spec)) around.rail_V.range = rail_at_panel(wiring, *panel, around.rail_V.range);
   const Terminal terminal = build_terminal(*spec, owner, *panel, around, wiring);
-  LoopBuilder(site, zone, owner, state, wiring).build(terminal);
+  LoopBuilder(site, zone, owner, state, backbone, wiring).build(terminal);
   return terminal;
 }
 

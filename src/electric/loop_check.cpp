@@ -77,6 +77,18 @@ std::vector<Band> right_bands(const Level& level) {
   return bands;
 }
 
+/// Ends of windows of another meaning that nobody knows: such a window may reach over the right one.
+std::vector<chain::Gap> open_ends_of_wrong_windows(const Level& level) {
+  const std::vector<Reading> right = right_readings(as_terminal_says(level));
+  std::vector<chain::Gap> open;
+  for (const auto& [id, window] : level.circuit.terminal->spec->windows) {
+    if (window.means.known() && std::find(right.begin(), right.end(), *window.means.value) != right.end()) continue;
+    if (window.min_V.unknown() && window.min_pct.unknown()) open.push_back({window.min_V.pointer, "unknown"});
+    if (window.max_V.unknown() && window.max_pct.unknown()) open.push_back({window.max_V.pointer, "unknown"});
+  }
+  return open;
+}
+
 /// Whether `a` says more for a level than `b`: one that certainly holds it first, else the one it lies deeper in.
 bool better(const Level& level, const Band& a, const Band& b) {
   const double margin_a = guaranteed_margin(level.solved, a), margin_b = guaranteed_margin(level.solved, b);
@@ -218,6 +230,9 @@ std::optional<Band> right_band(const Level& level) {
   for (const Band& band : right_bands(level)) {
     if (!band.min && !band.max && band.gaps.empty()) continue;
     if (!best || better(level, band, *best)) best = band;
+  }
+  if (best) {
+    for (const chain::Gap& end : open_ends_of_wrong_windows(level)) chain::add_gap(best->gaps, end);
   }
   return best;
 }

@@ -1,5 +1,6 @@
 #include "electric/setting.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 
@@ -46,6 +47,7 @@ class Fitting {
     if (input.judging.is(site::Judging::threshold) && set_.normal_min_V.known() && set_.normal_max_V.known()) {
       faults_.push_back({say::setting_has_two_limits(thing_words(site_, unit_)), std::nullopt});
     }
+    ranges_apart();
     for (const site::Value* limit : limits()) {
       if (!limit->known()) continue;
       against_range(*limit, input);
@@ -57,6 +59,16 @@ class Fitting {
  private:
   std::array<const site::Value*, 4> limits() const {
     return {&set_.normal_min_V, &set_.normal_max_V, &set_.alarm_min_V, &set_.alarm_max_V};
+  }
+
+  /// What lies in both ranges is normal and alarm at once: nobody knows what the unit does there.
+  void ranges_apart() {
+    const NormalRange normal = widest(set_.normal_min_V, set_.normal_max_V);
+    if (!set_.alarm_min_V.known() && !set_.alarm_max_V.known()) return;
+    const NormalRange alarm = widest(set_.alarm_min_V, set_.alarm_max_V);
+    const double from = std::max(normal.min_V.value_or(-HUGE_VAL), alarm.min_V.value_or(-HUGE_VAL));
+    const double to = std::min(normal.max_V.value_or(HUGE_VAL), alarm.max_V.value_or(HUGE_VAL));
+    if (from < to) faults_.push_back({say::setting_overlaps(thing_words(site_, unit_)), std::nullopt});
   }
 
   /// Above what it measures an input reads full scale: a limit up there is never crossed.

@@ -3,10 +3,12 @@
 #include <algorithm>
 #include <map>
 
+#include "electric/element_name.hpp"
 #include "electric/finding.hpp"
 #include "electric/limit.hpp"
 #include "electric/loop_check.hpp"
 #include "electric/naming.hpp"
+#include "electric/output_load.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
@@ -96,6 +98,7 @@ class TriggerCheck {
     for (const Level& level : levels_) {
       if (level.situation.unit == UnitCondition::powered) reads(level);
       limits(level);
+      load(level);
     }
     if (!levels_.empty() && !tells_alarm(levels_))
       worst_["unit_reads_alarm"].offer(no_alarm_contact(site_, plain_subject("unit_reads_alarm")));
@@ -122,8 +125,11 @@ class TriggerCheck {
     const std::string check = std::string("unit_reads_") + word(happening);
     const std::optional<TriggerClass> wanted = class_of(site_, happening);
     const Subject subject = subject_of(site_, level, check);
-    if (wanted == TriggerClass::either) return;
+    const bool decides = happening == Happening::rest || happening == Happening::alarm;
+    if (wanted == TriggerClass::either && !decides) return;
     Worst& kept = worst_[check];
+    if (wanted == TriggerClass::either || (wanted && *wanted != needed(happening) && decides))
+      return kept.offer(against_its_purpose(subject));
     if (!wanted) return kept.offer(unanswered(subject, {{"/rulebook/book", "no_rule"}}));
     if (!level.unit) return kept.offer(unanswered(subject, level.solved.gaps));
     if (!setting_.gaps.empty()) return kept.offer(unanswered(subject, setting_.gaps));
@@ -174,6 +180,17 @@ class TriggerCheck {
     return evidence;
   }
 
+  static TriggerClass needed(Happening happening) {
+    return happening == Happening::alarm ? TriggerClass::must_trigger : TriggerClass::must_not;
+  }
+
+  /// A rulebook that does not ask for the picture of an alarm, or lets a zone at rest trigger, proves nothing.
+  Evidence against_its_purpose(const Subject& subject) const {
+    Evidence evidence = unanswered(subject, {{"/rulebooks/" + site_.rulebook.book.id + "/states", "no_rule"}});
+    evidence.says = say::rulebook_asks_for_no_picture();
+    return evidence;
+  }
+
   /// A setting without any limit calls everything normal.
   Evidence never_triggers(const Subject& subject) const {
     Evidence evidence = unanswered(subject, {});
@@ -203,6 +220,24 @@ class TriggerCheck {
     band.limit_verified = true;  // the part's own sheet
     worst_["input_limits"].offer(finding(subject, level.circuit.wiring, level.quantities, level.solved, band),
                                  corner_of(level, band));
+  }
+
+  /// Whether an output that triggers carries what pulls the input: fitted and inner resistors, impedance, clamps.
+  void load(const Level& level) {
+    const auto output = site_.outputs.find(trigger_.output.id);
+    if (!trigger_.source.is(site::TriggerSource::following_output)) return;
+    const Subject subject = subject_of(site_, level, "trigger_sink");
+    if (output == site_.outputs.end())
+      return worst_["trigger_sink"].offer(unanswered(subject, {{trigger_.output.pointer, "unknown"}}));
+    if (!level.unit) return worst_["trigger_sink"].offer(unanswered(subject, level.solved.gaps));
+    std::vector<std::string> pulls;
+    for (const auto& [id, other] : site_.triggers) {
+      if (site::first_on_input(site_, id) != site::first_on_input(site_, level.situation.trigger)) continue;
+      for (const char* name : {"pulldown", "pullup", "impedance", "inner_pullup", "clamp_high", "clamp_low"})
+        pulls.push_back(part_name(id, name));
+    }
+    for (Evidence& evidence : judge_load(site_, output->first, subject, level.circuit.wiring, level.solved, pulls))
+      worst_["trigger_sink"].offer(std::move(evidence));
   }
 
   /// Where a reading is not proven, the best setting there is, or the fact that there is none.

@@ -219,11 +219,24 @@ class Pairing {
     output_once(id, trigger);
   }
 
+  /// Another entry of the same numbered output of the same panel: one screw, entered twice.
+  std::optional<std::string> same_screw(const std::string& id) const {
+    const auto own = site_.outputs.find(id);
+    if (own == site_.outputs.end() || !own->second.number.known() || !own->second.panel.known()) return std::nullopt;
+    for (const auto& [other, output] : site_.outputs) {
+      if (other != id && output.panel.id == own->second.panel.id && output.number.value == own->second.number.value)
+        return site::name_or_id(output.name, other);
+    }
+    return std::nullopt;
+  }
+
   /// Another trigger or unit whose output is not known may be on the same one.
   void output_once(const std::string& id, const site::Trigger& trigger) {
     const char* check = "output_used_once";
     const auto follower = another(id, [&](const site::Trigger& t) { return t.output.id == trigger.output.id; });
     if (follower) return add(breaks(trigger.zone.id, check, say::output_used_twice(*follower)));
+    if (const auto twin = same_screw(trigger.output.id))
+      return add(breaks(trigger.zone.id, check, say::output_entered_twice(*twin)));
     const std::string* missing = nullptr;
     for (const auto& [unit_id, unit] : site_.units) {
       if (unit.arming.output.unknown()) missing = &unit.arming.output.pointer;

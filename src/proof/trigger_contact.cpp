@@ -186,6 +186,10 @@ void to_positive(const Site& site, const Trigger& trigger, const site::UnitInput
   stress.volts = supply_volts(site, unit, stress);
   stress.amperes = stress.through(trigger.pulldown_ohm, stress.volts);
   stress.amperes += stress.through(input.impedance_ohm, stress.volts);
+  if (!input.pullup_ohm.none()) {
+    const double above = stress.volts - stress.rest_on(input.inner_rail_V, &Value::low).value_or(0.0);
+    stress.amperes += stress.through(input.pullup_ohm, std::max(0.0, above));
+  }
   if (input.clamp_forward_V.none()) return;
   const double rail = stress.rest_on(input.inner_rail_V, &Value::low).value_or(0.0);
   const double over = stress.volts - rail - stress.rest_on(input.clamp_forward_V, &Value::low).value_or(0.0);

@@ -39,6 +39,20 @@ std::optional<std::pair<double, double>> ends(const Value& low, const Value& hig
   return std::pair(low.known() ? low.nominal : -kFar, high.known() ? high.nominal : kFar);
 }
 
+/// Windows in volts and windows in percent of one terminal cannot be held against each other.
+void check_one_measure(const Map<Window>& windows, Findings& findings) {
+  const Value* volts = nullptr;
+  const Value* share = nullptr;
+  for (const auto& [id, window] : windows) {
+    const Value* in_volts = window.min_V.known() ? &window.min_V : window.max_V.known() ? &window.max_V : nullptr;
+    const Value* in_pct = window.min_pct.known() ? &window.min_pct : window.max_pct.known() ? &window.max_pct : nullptr;
+    if (in_volts != nullptr && in_pct != nullptr) continue;  // told of the window itself
+    if (in_volts != nullptr) volts = in_volts;
+    if (in_pct != nullptr) share = in_pct;
+  }
+  if (volts != nullptr && share != nullptr) findings.add(say::site_windows_mixed(), share->pointer);
+}
+
 /// A voltage has one meaning: windows that mean different things may touch and no more.
 void check_windows(const Map<Window>& windows, const string& pointer, Findings& findings) {
   const auto overlap = [](const auto& a, const auto& b) {
@@ -60,6 +74,7 @@ void check_windows(const Map<Window>& windows, const string& pointer, Findings& 
 
 void check_terminal(const ZoneTerminalSpec& terminal, const string& pointer, Findings& findings) {
   check_windows(terminal.windows, pointer_child(pointer, "windows"), findings);
+  check_one_measure(terminal.windows, findings);
   if (terminal.source.known()) {
     const TerminalSource source = *terminal.source.value;
     unless(source == TerminalSource::regulated, terminal.source_V, "source", source, findings);
@@ -84,6 +99,7 @@ void check_unit(const UnitSpec& unit, Findings& findings) {
   if (stated(unit.power_W) && stated(unit.current_A)) {
     findings.add(say::site_either_or("power_W", "current_A"), unit.power_W.pointer);
   }
+  check_ends(unit.lockout_V, unit.supply_min_V, "lockout_V", "supply_min_V", findings);
   check_ends(unit.arming.low_max_V, unit.arming.high_min_V, "low_max_V", "high_min_V", findings);
 }
 
@@ -94,6 +110,15 @@ void check_supply(const SupplySpec& supply, Findings& findings) {
     const Protection protection = *output.protection.value;
     unless(protection == Protection::foldback, output.foldback_A, "protection", protection, findings);
   }
+}
+
+/// The id of an entry ends in its unit, before the grade where it has one: a number in another unit is another limit.
+void check_entry_unit(const string& id, const RuleEntry& entry, const string& pointer, Findings& findings) {
+  const auto unit = unit_of_key(id.substr(0, id.find("_grade_")));
+  if (!unit || entry.unit.empty()) return;
+  const string wanted = unit->symbol.empty() ? "1" : string(unit->suffix);  // a factor has no unit
+  if (entry.unit == wanted) return;
+  findings.add(say::site_rule_unit(id, entry.unit, wanted), pointer_child(pointer, "unit"));
 }
 
 void check_entry(const RuleEntry& entry, const string& pointer, Findings& findings) {
@@ -122,7 +147,9 @@ void check_part(const Part& part, const string& pointer, Findings& findings) {
 
 void check_entries(const Rulebook& book, const string& pointer, Findings& findings) {
   for (const auto& [id, entry] : book.entries) {
-    check_entry(entry, pointer_child(pointer_child(pointer, "entries"), id), findings);
+    const string at = pointer_child(pointer_child(pointer, "entries"), id);
+    check_entry(entry, at, findings);
+    check_entry_unit(id, entry, at, findings);
   }
 }
 

@@ -67,6 +67,11 @@ void check_doubled(const Site& site, const string& id, const Zone& zone, Finding
   if (!empty(zone.loop)) {
     findings.add(say::site_loop_of_second_zone(other.id), pointer_child(pointer_child("/zones", id), "loop"), true);
   }
+  const bool other_panel = zone.panel.known() && carrier->panel.known() && zone.panel.id != carrier->panel.id;
+  const bool other_input = zone.input.known() && carrier->input.known() && zone.input.value != carrier->input.value;
+  if (other_panel || other_input) {
+    findings.add(say::site_doubled_elsewhere(other.id), other_panel ? zone.panel.pointer : zone.input.pointer);
+  }
   const Word<Arrangement>& arrangement = carrier->loop.arrangement;
   if (arrangement.known() && !resistors_of(*arrangement.value).second_alarm) {
     findings.add(say::site_doubled_arrangement(other.id, string(word_of(*arrangement.value))), other.pointer);

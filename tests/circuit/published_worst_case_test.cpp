@@ -17,8 +17,8 @@ Network divider(Range volt, Range top, Range bottom, Range load) {
 
 Range within(double nominal, double share) { return {nominal, nominal * (1.0 - share), nominal * (1.0 + share)}; }
 
-// amosborne/worstcase, README and its notebook: 5 V +0.1/-0.05, R1 10k 5 %, R2 30k 1 %, R3 10k exact. There the output
-// is taken across R3 of a chain of all three: nominal 1.0 V, extremes 0.97441 and 1.03659 V.
+// The published example of an open worst-case library: 5 V +0.1/-0.05, R1 10k 5 %, R2 30k 1 %, R3 10k exact. There the
+// output is taken across R3 of a chain of all three: nominal 1.0 V, extremes 0.97441 and 1.03659 V.
 TEST(PublishedWorstCase, DividerOfThreeResistors) {
   Network network;
   network.voltage("v", reference, network.node("s"), {5.0, 4.95, 5.1});
@@ -30,7 +30,7 @@ TEST(PublishedWorstCase, DividerOfThreeResistors) {
   EXPECT_NEAR(result.low.attained, 0.97441, 5e-6);
   EXPECT_NEAR(result.high.attained, 1.03659, 5e-6);
   EXPECT_TRUE(result.low.exact && result.high.exact);
-  EXPECT_EQ(result.certified, 3);
+  EXPECT_EQ(result.certified, 2);  // the source, and r1 and r2 as one series
 }
 
 // Identity: a divider of equal arms of tolerance t has the extremes (1 - t) / 2 and (1 + t) / 2 of its source.
