@@ -1,0 +1,58 @@
+#pragma once
+#include <memory>
+#include <optional>
+#include <vector>
+
+#include "circuit/solve.hpp"
+
+/// What a solved network does when a few of its branches change: a wire opens, two nodes touch, a contact moves.
+///
+/// Theory. A branch whose conductance changes by c adds c b b^T to the nodal matrix A, b its incidence. For k branches
+/// together, with U = [b_1 ... b_k], the voltages follow from the solved ones by Woodbury's identity (1950)
+///     x' = x - Z (C^-1 + U^T Z)^-1 w,      Z = A^-1 U,  C = diag(c),  w = the branches' voltages before,
+/// in which a short (c infinite) has C^-1 = 0 and an added branch starts from no conductance. Nothing is factorised:
+/// A^-1 is made once, a variation costs n k. A is the matrix linearised at the operating point; what constant-power
+/// loads and diodes do beyond their tangents is added as currents and iterated (chord method: Ortega & Rheinboldt 1970,
+/// 10.2) until the voltages stand still.
+///
+/// It gives way to a fresh solution (solve.hpp) where the formula has no answer or might have another one: the small
+/// matrix is singular or nearly so (something is cut off and floats), a branch was a link of no resistance, a diode or
+/// load changes its state, or the iteration does not stand still. Either way the operating point is the same, within
+/// the tolerance of the solver (tests/circuit/variation_test.cpp holds one against the other).
+namespace zoneproof::circuit {
+
+/// One branch that changes: a resistor of the network, or a bridge between two nodes that nothing joined.
+struct Change {
+  std::optional<ElementIndex> resistor;  ///< else a bridge
+  Node a = reference, b = reference;     ///< of a bridge
+  double ohm = 0.0;                      ///< its resistance now: 0 to infinite
+
+  static Change of(ElementIndex resistor, double ohm) { return {resistor, reference, reference, ohm}; }
+  static Change bridge(Node a, Node b, double ohm) { return {std::nullopt, a, b, ohm}; }
+};
+
+/// The network as it stands after some changes.
+struct Varied {
+  Trouble trouble = Trouble::none;
+  std::vector<double> voltage;  ///< per node, V; NaN where it floats
+  bool fresh = false;           ///< solved anew, not updated
+};
+
+class Variations {
+ public:
+  /// Solves the network at its nominal values. It is referred to and has to outlive this.
+  explicit Variations(const Network& network);
+  ~Variations();
+  Variations(Variations&&) noexcept;
+
+  const Solution& before() const;
+  /// All changes made together; none gives the network as it was. An element is changed once. Cost: n k and some
+  /// iterations where there are loads, or one solution. May be called from several threads at once.
+  Varied with(const std::vector<Change>& changes) const;
+
+ private:
+  struct Inside;
+  std::unique_ptr<Inside> inside_;
+};
+
+}  // namespace zoneproof::circuit

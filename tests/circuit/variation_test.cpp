@@ -1,0 +1,119 @@
+// Variations of a solved network against a fresh solution of the changed one.
+#include "circuit/variation.hpp"
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+#include <random>
+
+#include "circuit/random_network.hpp"
+
+namespace zoneproof::circuit {
+namespace {
+
+std::vector<double> anew(Network network, const std::vector<Change>& changes) {
+  int bridges = 0;
+  for (const Change& change : changes) {
+    if (change.resistor) {
+      network.element(*change.resistor).value = Range::exactly(change.ohm);
+    } else {
+      network.resistor("bridge" + std::to_string(bridges++), change.a, change.b, Range::exactly(change.ohm));
+    }
+  }
+  return solve(network).voltage;
+}
+
+/// Opens, shorts, drifts and bridges, one to three together.
+std::vector<Change> random_changes(const Network& network, std::mt19937& random) {
+  std::vector<ElementIndex> resistors;
+  for (std::size_t e = 0; e < network.elements().size(); ++e) {
+    if (network.elements()[e].kind == Kind::resistor) resistors.push_back(static_cast<ElementIndex>(e));
+  }
+  std::shuffle(resistors.begin(), resistors.end(), random);
+  const auto pick = [&](int n) { return static_cast<int>(random() % static_cast<unsigned>(n)); };
+  std::vector<Change> changes;
+  const int count = 1 + pick(3);
+  for (int i = 0; i < count && i < static_cast<int>(resistors.size()); ++i) {
+    const double ohms[] = {0.0, infinite, 1.0, 40.0, 1e5};
+    if (pick(3) == 0) {
+      const Node a = pick(network.node_count());
+      const Node b = (a + 1 + pick(network.node_count() - 1)) % network.node_count();
+      changes.push_back(Change::bridge(a, b, ohms[pick(2) * 2]));
+    } else {
+      changes.push_back(Change::of(resistors[static_cast<std::size_t>(i)], ohms[pick(5)]));
+    }
+  }
+  return changes;
+}
+
+void expect_same(const std::vector<double>& a, const std::vector<double>& b, double tolerance, unsigned seed) {
+  ASSERT_EQ(a.size(), b.size());
+  for (std::size_t n = 0; n < a.size(); ++n) {
+    ASSERT_EQ(std::isnan(a[n]), std::isnan(b[n])) << "seed " << seed << " node " << n;
+    if (std::isnan(a[n])) continue;
+    ASSERT_NEAR(a[n], b[n], tolerance) << "seed " << seed << " node " << n;
+  }
+}
+
+TEST(Variations, EqualAFreshSolution) {
+  int updated = 0, all = 0;
+  for (unsigned seed = 1; seed <= 400; ++seed) {
+    RandomShape shape;
+    shape.nodes = 10;
+    shape.voltages = 1;
+    shape.currents = static_cast<int>(seed % 2);
+    shape.loads = static_cast<int>(seed % 3);
+    shape.diodes = static_cast<int>(seed % 4 == 0 ? 2 : 0);
+    const Network network = random_network(seed, shape);
+    const Variations variations(network);
+    if (!variations.before().usable()) continue;
+    std::mt19937 random(seed);
+    for (int i = 0; i < 10; ++i) {
+      const std::vector<Change> changes = random_changes(network, random);
+      const Varied varied = variations.with(changes);
+      ++all;
+      if (varied.fresh) continue;
+      ++updated;
+      expect_same(varied.voltage, anew(network, changes), 1e-7, seed);
+      if (testing::Test::HasFatalFailure()) return;
+    }
+  }
+  EXPECT_GT(updated, all / 2) << "most variations need no solution of their own";
+}
+
+TEST(Variations, WithoutChangesTheNetworkIsAsItWas) {
+  const Network network = random_network(7, {});
+  const Variations variations(network);
+  expect_same(variations.with({}).voltage, solve(network).voltage, 1e-9, 7);
+}
+
+TEST(Variations, WhatIsCutOffFloats) {
+  Network network;
+  const Node a = network.node("a"), b = network.node("b");
+  network.voltage("source", reference, a, Range::exactly(12.0));
+  const ElementIndex wire = network.resistor("wire", a, b, Range::exactly(10.0));
+  const Varied cut = Variations(network).with({Change::of(wire, infinite)});
+  EXPECT_TRUE(cut.fresh);
+  EXPECT_TRUE(std::isnan(cut.voltage[static_cast<std::size_t>(b)]));
+}
+
+// A divider by hand: 12 V over 1k and 2k; a short over the lower arm, a joint of 1k in the upper, both.
+TEST(Variations, OfADividerByHand) {
+  Network network;
+  const Node top = network.node("top"), out = network.node("out");
+  network.voltage("source", reference, top, Range::exactly(12.0));
+  const ElementIndex upper = network.resistor("upper", top, out, Range::exactly(1e3));
+  network.resistor("lower", out, reference, Range::exactly(2e3));
+  const Variations variations(network);
+  const auto level = [&](const std::vector<Change>& changes) {
+    return variations.with(changes).voltage[static_cast<std::size_t>(out)];
+  };
+  EXPECT_NEAR(level({}), 8.0, 1e-9);
+  EXPECT_NEAR(level({Change::of(upper, 2e3)}), 6.0, 1e-9);
+  EXPECT_NEAR(level({Change::bridge(out, reference, 0.0)}), 0.0, 1e-9);
+  EXPECT_NEAR(level({Change::bridge(out, reference, 2e3)}), 6.0, 1e-9);
+  EXPECT_NEAR(level({Change::bridge(out, reference, 2e3), Change::of(upper, 2e3)}), 4.0, 1e-9);
+}
+
+}  // namespace
+}  // namespace zoneproof::circuit
