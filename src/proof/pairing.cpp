@@ -5,6 +5,7 @@
 
 #include "messages/proof.hpp"
 #include "proof/agreement.hpp"
+#include "proof/loop_contact.hpp"
 #include "proof/terminals.hpp"
 #include "proof/trigger_contact.hpp"
 #include "site/relations.hpp"
@@ -38,6 +39,7 @@ class Pairing {
       if (!site::triggers_of_zone(site_, id).empty()) told_apart(id);
     }
     for (Evidence& evidence : check_terminals(site_)) add(std::move(evidence));
+    for (Evidence& evidence : check_loop_contacts(site_)) add(std::move(evidence));
     return std::move(all_);
   }
 

@@ -50,6 +50,8 @@ constexpr Sentence kSentences[] = {
     {"works_unfed", say::works_unfed_holds},
     {"terminal_exists", say::terminal_exists_holds},
     {"terminal_own", say::terminal_own_holds},
+    {"loop_contact_own", say::loop_contact_own_holds},
+    {"loop_contact_role", say::loop_contact_role_holds},
     {"contact_of_zone", say::contact_of_zone_holds},
     {"contact_reports_alarm", say::contact_reports_alarm_holds},
     {"contact_used_once", say::contact_used_once_holds},

@@ -1,7 +1,6 @@
 #include "proof/trigger_contact.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <functional>
 #include <limits>
@@ -9,6 +8,7 @@
 #include <set>
 
 #include "messages/proof.hpp"
+#include "proof/contact.hpp"
 #include "proof/rule.hpp"
 #include "site/relations.hpp"
 
@@ -21,45 +21,43 @@ using site::Trigger;
 using site::TriggerSource;
 using site::Value;
 
-constexpr std::array<std::string_view, 3> kAlarmIds = {"alarm", "spare", "relay"};
-constexpr std::array<std::string_view, 3> kOtherIds = {"tamper", "mask", "fault"};
-
-bool uses_contact(const Trigger& trigger) {
-  return trigger.source.is(TriggerSource::spare_contact) || trigger.source.is(TriggerSource::receiver_relay);
-}
-
-template <std::size_t N>
-bool begins_like(const std::string& id, const std::array<std::string_view, N>& words) {
-  return std::any_of(words.begin(), words.end(), [&](std::string_view word) { return id.rfind(word, 0) == 0; });
-}
-
-/// Zones whose alarm this detector gives, by the contacts on their loops. A tamper contact often stands in the loop of
-/// a neighbour and says nothing of whose alarm it is.
-std::set<std::string> zones_of_detector(const Site& site, const std::string& detector) {
-  std::set<std::string> zones;
-  for (const auto& [id, zone] : site.zones) {
-    for (const auto& [contact_id, contact] : zone.loop.contacts) {
+/// Which loops this detector stands in with an alarm contact. A tamper contact often stands in the loop of a neighbour
+/// and says nothing of whose alarm it is.
+struct Loops {
+  std::set<std::string> zones;  ///< whose alarm it certainly gives
+  std::string may_be_own;       ///< a datum without which it may give that of the zone asked about
+};
+Loops loops_of(const Site& site, const std::string& detector, const std::string& zone) {
+  Loops loops;
+  for (const auto& [id, owner] : site.zones) {
+    for (const auto& [contact_id, contact] : owner.loop.contacts) {
       if (contact.detector.id != detector) continue;
       if (contact.role.known() && !contact.role.is(site::ContactRole::alarm)) continue;
-      zones.insert(contact.zone.known() ? contact.zone.id : id);
+      const std::string whose = zone_of_contact(site, id, contact);
+      if (contact.role.known() && !whose.empty()) {
+        loops.zones.insert(whose);
+      } else if (whose.empty() ? site::loop_owner(site, zone) == id : whose == zone) {
+        loops.may_be_own = contact.role.known() ? contact.zone.pointer : contact.role.pointer;
+      }
     }
   }
-  return zones;
+  return loops;
 }
 
-chain::Evidence belongs(const Site& site, const Trigger& trigger, const Rule& rule) {
-  const std::set<std::string> zones = zones_of_detector(site, trigger.detector.id);
-  if (zones.count(trigger.zone.id) != 0) return holds(rule);
-  if (!zones.empty()) {
-    return breaks(rule, say::contact_of_other_zone(site::called(site.detectors, trigger.detector.id),
-                                                   site::called(site.zones, *zones.begin())));
-  }
+/// A detector in no loop: that of a wired zone ought to stand in the zone's own, any other says whose it is.
+chain::Evidence without_loop(const Site& site, const Trigger& trigger, const Rule& rule) {
   const site::Zone& zone = site.zones.at(trigger.zone.id);
   if (!zone.medium.known()) return open_question(rule, zone.medium.pointer);
-  if (!zone.medium.is(site::Medium::wired)) return holds(rule);
+  if (!zone.medium.is(site::Medium::wired)) {
+    const site::Ref& stated = site.detectors.at(trigger.detector.id).zone;
+    return stated.known() ? holds(rule) : open_question(rule, stated.pointer);
+  }
   const std::string owner = site::loop_owner(site, trigger.zone.id);
   if (owner.empty()) return open_question(rule, zone.doubled_with.pointer);
   const site::Loop& loop = site.zones.at(owner).loop;
+  for (const auto& [id, contact] : loop.contacts) {
+    if (contact.detector.unknown()) return open_question(rule, contact.detector.pointer);
+  }
   if (loop.contacts_complete.yes())
     return breaks(rule, say::contact_of_no_zone(site::called(site.detectors, trigger.detector.id)));
   chain::Evidence evidence = open_question(rule, loop.contacts_complete.pointer);
@@ -67,54 +65,65 @@ chain::Evidence belongs(const Site& site, const Trigger& trigger, const Rule& ru
   return evidence;
 }
 
-chain::Evidence reports_alarm(const Site& site, const std::string& id, const Trigger& trigger, const Rule& rule) {
-  const std::string name = site::called(site.detectors, trigger.detector.id);
-  std::optional<bool> alarm;
-  if (begins_like(trigger.contact, kAlarmIds)) alarm = true;
-  if (begins_like(trigger.contact, kOtherIds)) alarm = false;
-  for (const auto& [zone_id, zone] : site.zones) {
-    for (const auto& [contact_id, contact] : zone.loop.contacts) {
-      const bool same = contact.detector.id == trigger.detector.id && contact.contact == trigger.contact;
-      if (same && contact.role.known()) alarm = alarm.value_or(true) && contact.role.is(site::ContactRole::alarm);
-    }
+/// A contact that reports what its own detector sees is of the zone that the detector is of.
+chain::Evidence of_own_detector(const Site& site, const Trigger& trigger, const Rule& rule) {
+  const Loops loops = loops_of(site, trigger.detector.id, trigger.zone.id);
+  const site::Ref& stated = site.detectors.at(trigger.detector.id).zone;
+  const auto of_other = [&](const std::string& zone) {
+    return breaks(rule, say::contact_of_other_zone(site::called(site.detectors, trigger.detector.id),
+                                                   site::called(site.zones, zone)));
+  };
+  if (stated.known() && stated.id != trigger.zone.id) return of_other(stated.id);
+  if (loops.zones.count(trigger.zone.id) != 0) return holds(rule);
+  if (!loops.may_be_own.empty()) return open_question(rule, loops.may_be_own);
+  return loops.zones.empty() ? without_loop(site, trigger, rule) : of_other(*loops.zones.begin());
+}
+
+/// A programmable contact is of the zone that it is programmed to follow, wherever its receiver hangs.
+chain::Evidence of_programmed_zone(const Site& site, const Trigger& trigger, const UsedContact& contact,
+                                   const Rule& rule) {
+  const FollowedZone follows = followed_zone(site, contact);
+  if (!follows.missing.empty()) return open_question(rule, follows.missing);
+  if (follows.zone != trigger.zone.id) {
+    return breaks(rule,
+                  say::contact_programmed_for_other_zone(contact.id, site::called(site.detectors, contact.detector.id),
+                                                         site::called(site.zones, follows.zone)));
   }
-  if (!alarm) {
-    chain::Evidence evidence = open_question(rule, "/triggers/" + id + "/contact");
+  chain::Evidence evidence = holds(rule);
+  evidence.says = say::contact_programmed_for_zone();
+  return evidence;
+}
+
+chain::Evidence belongs(const Site& site, const Trigger& trigger, const UsedContact& contact, const Rule& rule) {
+  const Reported reported = reported_by(site, contact);
+  if (reported.programmable) return of_programmed_zone(site, trigger, contact, rule);
+  return reported.what ? of_own_detector(site, trigger, rule) : open_question(rule, reported.missing);
+}
+
+chain::Evidence reports_alarm(const Site& site, const Trigger& trigger, const UsedContact& contact, const Rule& rule) {
+  const std::string name = site::called(site.detectors, trigger.detector.id);
+  const Reported reported = reported_by(site, contact);
+  const site::Zone& zone = site.zones.at(trigger.zone.id);
+  if (!reported.what) {
+    chain::Evidence evidence = open_question(rule, reported.missing);
     evidence.says = say::contact_reports_what(trigger.contact, name);
     return evidence;
   }
+  const std::optional<bool> alarm = is_alarm_of(*reported.what, zone);
+  if (!alarm) return open_question(rule, zone.type.pointer);
   return *alarm ? holds(rule) : breaks(rule, say::contact_reports_no_alarm(trigger.contact, name));
 }
 
-/// Where another contact is not told, it may be this one.
-chain::Evidence used_once(const Site& site, const std::string& id, const Trigger& trigger, const Rule& rule) {
-  const std::string name = site::called(site.detectors, trigger.detector.id);
-  std::string missing;  // what may be the same contact
-  for (const auto& [zone_id, zone] : site.zones) {
-    for (const auto& [contact_id, contact] : zone.loop.contacts) {
-      const bool detector = contact.detector.id == trigger.detector.id;
-      if (detector && contact.contact == trigger.contact)
-        return breaks(rule, say::contact_in_a_loop(trigger.contact, name, site::called(site.zones, zone_id)));
-      const std::string here = "/zones/" + zone_id + "/loop/contacts/" + contact_id;
-      if (contact.detector.unknown() && (contact.contact.empty() || contact.contact == trigger.contact))
-        missing = contact.detector.pointer;
-      if (detector && contact.contact.empty()) missing = here + "/contact";
-    }
+chain::Evidence used_once(const Site& site, const UsedContact& contact, const Rule& rule) {
+  const std::string name = site::called(site.detectors, contact.detector.id);
+  const OtherUse use = other_use(site, contact);
+  const std::string zone = site::called(site.zones, use.zone);
+  switch (use.by) {
+    case OtherUse::By::loop: return breaks(rule, say::contact_in_a_loop(contact.id, name, zone));
+    case OtherUse::By::trigger: return breaks(rule, say::contact_used_twice(contact.id, name, zone));
+    case OtherUse::By::nobody: break;
   }
-  for (const auto& [other_id, other] : site.triggers) {
-    if (other_id == id || (other.source.known() && !uses_contact(other))) continue;
-    const bool detector = other.detector.id == trigger.detector.id;
-    const bool contact = other.contact == trigger.contact;
-    if (uses_contact(other) && detector && contact)
-      return breaks(rule, say::contact_used_twice(trigger.contact, name, site::called(site.zones, other.zone.id)));
-    if (!(detector || other.detector.unknown()) || !(contact || other.contact.empty())) continue;
-    if (!other.source.known()) {
-      if (detector || contact) missing = other.source.pointer;  // else it says nothing of a contact at all
-    } else {
-      missing = other.detector.unknown() ? other.detector.pointer : "/triggers/" + other_id + "/contact";
-    }
-  }
-  return missing.empty() ? holds(rule) : open_question(rule, missing);
+  return use.missing.empty() ? holds(rule) : open_question(rule, use.missing);
 }
 
 // ---- Rating --------------------------------------------------------------------------------------------------------
@@ -259,9 +268,8 @@ std::vector<chain::Evidence> ratings(const Site& site, const Trigger& trigger, c
           rated(rule("contact_current"), "contact_current", "A", stress.amperes, contact->max_A, stress.gaps)};
 }
 
-/// What cannot be asked of a contact before it is known which one it is.
-constexpr const char* kOfContact[] = {"contact_reports_alarm", "contact_used_once", "contact_voltage",
-                                      "contact_current"};
+constexpr const char* kChecks[] = {"contact_of_zone", "contact_reports_alarm", "contact_used_once", "contact_voltage",
+                                   "contact_current"};
 
 }  // namespace
 
@@ -273,15 +281,15 @@ std::vector<chain::Evidence> check_trigger_contact(const Site& site, const std::
   };
   std::vector<chain::Evidence> all;
   const bool known = site.detectors.count(trigger.detector.id) != 0;
-  all.push_back(known ? belongs(site, trigger, rule("contact_of_zone"))
-                      : open_question(rule("contact_of_zone"), trigger.detector.pointer));
-  if (!known || trigger.contact.empty()) {
+  if (!known || trigger.contact.empty()) {  // nothing can be asked of a contact before it is known which one it is
     const std::string missing = known ? "/triggers/" + id + "/contact" : trigger.detector.pointer;
-    for (const char* check : kOfContact) all.push_back(open_question(rule(check), missing));
+    for (const char* check : kChecks) all.push_back(open_question(rule(check), missing));
     return all;
   }
-  all.push_back(reports_alarm(site, id, trigger, rule("contact_reports_alarm")));
-  all.push_back(used_once(site, id, trigger, rule("contact_used_once")));
+  const UsedContact contact{trigger.detector, trigger.contact, "/triggers/" + id};
+  all.push_back(belongs(site, trigger, contact, rule("contact_of_zone")));
+  all.push_back(reports_alarm(site, trigger, contact, rule("contact_reports_alarm")));
+  all.push_back(used_once(site, contact, rule("contact_used_once")));
   for (chain::Evidence& evidence : ratings(site, trigger, rule)) all.push_back(std::move(evidence));
   return all;
 }

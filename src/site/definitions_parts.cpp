@@ -312,6 +312,8 @@ const Record& record_of<ContactSpec>() {
       "ContactSpec",
       "A contact of a detector or relay.",
       {FIELD(kind).means("What kind of contact it is."),
+       FIELD(reports).means(
+           "Of a detector's contact, what it reports; programmable: what it is programmed to, as a receiver's relay."),
        FIELD(at_rest).means("Its position with the detector powered and no alarm; of a relay, with the coil dead."),
        FIELD(closed_ohm).range(0, 1e6).means("Resistance when closed, over its life."),
        FIELD(open_ohm)
@@ -350,7 +352,7 @@ const Record& record_of<DetectorSpec>() {
            .means("Current that it takes, the larger of rest and alarm; none where it needs no supply."),
        FIELD(contacts)
            .at_most(kMostContactsOfPart)
-           .means("Its contacts by id: alarm, tamper, mask, spare and the like.")},
+           .means("Its contacts, by an id of your choice: alarm, tamper, spare and the like.")},
       sizeof(Here),
       {}};
   return record;

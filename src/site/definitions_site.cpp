@@ -167,6 +167,18 @@ const Record& record_of<Panel>() {
 }
 
 template <>
+const Record& record_of<ContactProgram>() {
+  using Here = ContactProgram;
+  static const Record record = {"ContactProgram",
+                                "What a programmable contact is programmed to, as read off the receiver.",
+                                {FIELD(reports).means("What it is programmed to report."),
+                                 FIELD(zone).to({"zones"}).means("The zone whose state moves this contact.")},
+                                sizeof(Here),
+                                {}};
+  return record;
+}
+
+template <>
 const Record& record_of<Detector>() {
   using Here = Detector;
   static const Record record = {
@@ -175,7 +187,12 @@ const Record& record_of<Detector>() {
       {FIELD(name).means("What people call this detector."),
        FIELD(part).to_part({PartKind::detector}).means("The kind of detector, from the parts of this site."),
        FIELD(area).to({"areas"}).means("Where it hangs."),
-       FIELD(feed).means("What feeds it; its `from` is none where it needs no supply.")},
+       FIELD(feed).means("What feeds it; its `from` is none where it needs no supply."),
+       FIELD(zone).to({"zones"}).means("Where none of its contacts stands in a loop, as with a wireless or addressable "
+                                       "one: the zone that it is of."),
+       FIELD(programmed)
+           .at_most(kMostContactsOfPart)
+           .means("Of a receiver: what its programmable contacts are programmed to, by their ids in the part.")},
       sizeof(Here),
       {}};
   return record;
@@ -205,7 +222,8 @@ const Record& record_of<LoopContact>() {
       "One contact on a loop.",
       {FIELD(detector).to({"detectors"}).means("The detector whose contact it is."),
        FIELD(contact).as(TextForm::identifier, 40).means("Which contact, by its id in the detector's part."),
-       FIELD(role).means("What the contact reports."),
+       FIELD(role).means(
+           "What the contact reports on this loop; in a zone of type tamper, a tamper contact gives the alarm."),
        FIELD(zone).to({"zones"}).means("On a loop with two zones: the zone that this contact belongs to."),
        FIELD(shunt_ohm).range(0, 1e7).or_none().means(
            "Resistor across this contact alone; none where it has no resistor of its own.")},

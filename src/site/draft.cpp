@@ -194,11 +194,28 @@ class Draft {
     add_contact(loop, id, spec, "alarm", ContactRole::alarm, loop.arrangement.known());
     add_contact(loop, id, spec, "tamper", ContactRole::tamper, tamper);
     add_contact(loop, id, spec, "mask", ContactRole::mask, loop.arrangement.is(Arrangement::triple_eol));
+    if (loop.contacts.empty()) detector.zone.id = zone;  // no loop says whose it is, but this row does
   }
 
-  static void add_contact(Loop& loop, const std::string& detector, const DetectorSpec& spec, const std::string& contact,
+  /// The contact of a part that reports such a thing: the one called like it, unless that reports something else, or
+  /// the only one. Empty where there is none, or several to choose from.
+  static std::string contact_of(const DetectorSpec& spec, const std::string& word) {
+    const std::optional<ContactReports> wanted = from_word<ContactReports>(word);
+    const auto called = spec.contacts.find(word);
+    if (called != spec.contacts.end() && called->second.reports.value.value_or(*wanted) == *wanted) return word;
+    std::string only;
+    for (const auto& [id, contact] : spec.contacts) {
+      if (contact.reports.value != wanted) continue;
+      if (!only.empty()) return {};
+      only = id;
+    }
+    return only;
+  }
+
+  static void add_contact(Loop& loop, const std::string& detector, const DetectorSpec& spec, const std::string& word,
                           ContactRole role, bool on_the_pair) {
-    if (!on_the_pair || spec.contacts.count(contact) == 0) return;
+    const std::string contact = contact_of(spec, word);
+    if (!on_the_pair || contact.empty()) return;
     LoopContact& entry = loop.contacts[contact];
     entry.detector.id = detector;
     entry.contact = contact;

@@ -81,11 +81,21 @@ struct Panel {
   Access access;
 };
 
+enum class ContactRole { alarm, tamper, mask, fault };
+
+/// What a programmable contact is programmed to, as read off the receiver.
+struct ContactProgram {
+  Word<ContactRole> reports;
+  Ref zone;  ///< whose state moves it
+};
+
 struct Detector {
   std::string name;
   Ref part;
   Ref area;
-  Feed feed;  ///< from none: needs no supply
+  Feed feed;                       ///< from none: needs no supply
+  Ref zone;                        ///< of a detector that stands on no loop: whose alarm it gives
+  Map<ContactProgram> programmed;  ///< by contact id of the part: of a relay, so of every trigger and loop that uses it
 };
 
 struct Load {
@@ -111,7 +121,6 @@ enum class Arrangement {
                       ///< parallel
 };
 enum class EolPlace { at_end, at_panel };
-enum class ContactRole { alarm, tamper, mask, fault };
 
 struct LoopContact {
   Ref detector;

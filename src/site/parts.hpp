@@ -160,12 +160,15 @@ struct UnitSpec {
 
 enum class ContactKind { relay, solid_state, reed };
 enum class RestPosition { closed, open };
+/// programmable: the relay of a receiver, which reports what it is programmed to (Detector::programmed).
+enum class ContactReports { alarm, tamper, mask, fault, programmable };
 
 struct ContactSpec {
   Word<ContactKind> kind;
-  Word<RestPosition> at_rest;  ///< detector powered, no alarm
-  Value closed_ohm;            ///< over its life
-  Value open_ohm;              ///< leakage when open; none: no leakage worth counting by data sheet
+  Word<ContactReports> reports;  ///< of a detector; a relay's contacts report nothing of their own
+  Word<RestPosition> at_rest;    ///< detector powered, no alarm
+  Value closed_ohm;              ///< over its life
+  Value open_ohm;                ///< leakage when open; none: no leakage worth counting by data sheet
   Value max_V, max_A;
   Value hold_s;  ///< shortest time it stays in alarm
 };
@@ -188,7 +191,7 @@ struct DetectorSpec {
   Word<Technology> technology;
   Value supply_min_V, supply_max_V;  ///< none: needs no supply
   Value current_A;                   ///< the larger of rest and alarm; none: needs no supply
-  Map<ContactSpec> contacts;         ///< ids used: alarm, tamper, mask, spare ...
+  Map<ContactSpec> contacts;         ///< ids are names only: what one reports is said in it
 };
 
 enum class OutputKind { open_collector, switched_positive, relay };

@@ -132,6 +132,9 @@ std::vector<std::string> detectors_of_zone(const Site& site, const std::string& 
   for (const auto& [id, trigger] : site.triggers) {
     if (trigger.zone.id == zone && trigger.detector.known()) ids.insert(trigger.detector.id);
   }
+  for (const auto& [id, detector] : site.detectors) {
+    if (detector.zone.id == zone) ids.insert(id);
+  }
   return {ids.begin(), ids.end()};
 }
 

@@ -4,6 +4,7 @@
 #include "messages/site.hpp"
 #include "site/checks.hpp"
 #include "site/contradiction.hpp"
+#include "site/detector_rules.hpp"
 #include "site/inside_part.hpp"
 #include "site/part_rules.hpp"
 #include "site/relations.hpp"
@@ -82,6 +83,7 @@ void check_rules(const Site& site, Findings& findings) {
                    [&](const Feed& feed, const string& pointer) { check_feed(site, feed, pointer, findings); });
   for (const auto& [id, part] : site.parts) check_part(part, pointer_child("/parts", id), findings);
   for (const auto& [id, book] : site.rulebooks) check_entries(book, pointer_child("/rulebooks", id), findings);
+  for (const auto& [id, detector] : site.detectors) check_detector(site, id, detector, findings);
   for (const auto& [id, zone] : site.zones) check_zone(site, id, zone, findings);
   for (const auto& [id, output] : site.outputs) check_output(site, id, output, findings);
   for (const auto& entry : site.units) check_arming(entry.second.arming, findings);

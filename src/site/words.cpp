@@ -43,6 +43,7 @@ static_assert(complete<ChannelBinding>());
 static_assert(complete<Judging>());
 static_assert(complete<ContactKind>());
 static_assert(complete<RestPosition>());
+static_assert(complete<ContactReports>());
 static_assert(complete<Technology>());
 static_assert(complete<OutputKind>());
 static_assert(complete<TriggerClass>());

@@ -87,6 +87,10 @@ struct Words<RestPosition> {
   static constexpr std::array<Spelling, 2> all = {"closed", "open"};
 };
 template <>
+struct Words<ContactReports> {
+  static constexpr std::array<Spelling, 5> all = {"alarm", "tamper", "mask", "fault", "programmable"};
+};
+template <>
 struct Words<Technology> {
   static constexpr std::array<Spelling, 11> all = {"passive_infrared", "microwave",   "dual",  "beam",
                                                    "magnetic_contact", "glass_break", "shock", "floor_mat",

@@ -83,6 +83,14 @@ Json with_zones(Json site, const std::set<std::string>& zones) {
   erase_if("zones", [&](const std::string& id, const Json&) { return zones.count(id) == 0; });
   erase_if("triggers", of_other_zone);
   erase_if("outputs", of_other_zone);
+  for (auto& [id, detector] : site["detectors"].items()) {
+    if (!detector.contains("programmed")) continue;
+    std::vector<std::string> gone;
+    for (const auto& [contact, program] : detector["programmed"].items()) {
+      if (of_other_zone(contact, program)) gone.push_back(contact);
+    }
+    for (const std::string& contact : gone) detector["programmed"].erase(contact);
+  }
   const std::string one_load = site["loads"].begin().key();
   erase_if("loads", [&](const std::string& id, const Json&) { return id != one_load; });
   for (const char* collection : {"detectors", "cables", "areas", "parts"}) drop_unused(site, collection);

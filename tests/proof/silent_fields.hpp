@@ -104,7 +104,6 @@ inline constexpr Exemption kAskedForElsewhere[] = {
     {"Zone.zone_terminal", "left out, the input is like the panel's others"},
     {"Bond.cable", "resistance_ohm is asked for: either tells"},
     {"ContactSpec.at_rest", "the detector of the contact on the loop is asked for"},
-    {"LoopContact.contact", "the detector of the contact on the loop is asked for"},
 };
 
 /// Fields that count in one place and not in another; where one of the demo sites has such a place, it is taken out

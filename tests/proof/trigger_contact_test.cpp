@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <utility>
+
 #include "proof/demo.hpp"
 
 namespace zoneproof::proof {
@@ -25,6 +27,21 @@ void expect_broken(const chain::Evidence& e, const char* code) {
   EXPECT_EQ(e.says->code, code) << text(*e.says);
 }
 
+void expect_asked(const chain::Evidence& e, const std::string& pointer) {
+  EXPECT_EQ(e.verdict, chain::Verdict::unanswered) << (e.says ? text(*e.says) : "");
+  ASSERT_EQ(e.gaps.size(), 1U);
+  EXPECT_EQ(e.gaps.front().pointer, pointer);
+  EXPECT_EQ(e.gaps.front().reason, "unknown");
+}
+
+site::ContactProgram& programmed(site::Site& site, const std::string& contact) {
+  return site.detectors.at("d_receiver").programmed.at(contact);
+}
+
+site::ContactSpec& spec(site::Site& site, const std::string& detector, const std::string& contact) {
+  return site.parts.at(site.detectors.at(detector).part.id).detector->contacts.at(contact);
+}
+
 TEST(TriggerContact, IsRightOnTheDemoSite) {
   const site::Site site = tern_hollow();
   for (const char* trigger : {"t3", "t4", "t5", "t6", "t7"}) {
@@ -39,12 +56,73 @@ TEST(TriggerContact, OfAnotherZonesDetectorIsBroken) {
   site.triggers.at("t3").detector.id = "d_prints";  // on the same pair, but z4's
   expect_broken(evidence_of(site, "t3", "contact_of_zone"), "contact_of_other_zone");
   site.triggers.at("t6").detector.id = "d_vault";  // a wireless zone lists no detectors, but this one is z5's
+  site.triggers.at("t6").contact = "spare";
   expect_broken(evidence_of(site, "t6", "contact_of_zone"), "contact_of_other_zone");
+}
+
+/// The relays of one receiver differ in nothing but what they are programmed to follow.
+TEST(TriggerContact, OfAReceiverIsThatOfTheZoneItIsProgrammedToFollow) {
+  site::Site site = tern_hollow();
+  std::swap(site.triggers.at("t6").contact, site.triggers.at("t7").contact);
+  expect_broken(evidence_of(site, "t6", "contact_of_zone"), "contact_programmed_for_other_zone");
+  expect_broken(evidence_of(site, "t7", "contact_of_zone"), "contact_programmed_for_other_zone");
+  std::swap(programmed(site, "relay1").zone.id, programmed(site, "relay2").zone.id);  // and now so is the receiver
+  EXPECT_EQ(evidence_of(site, "t6", "contact_of_zone").verdict, chain::Verdict::proven);
+  EXPECT_EQ(evidence_of(site, "t7", "contact_of_zone").verdict, chain::Verdict::proven);
+}
+
+TEST(TriggerContact, OfAReceiverWhoseProgrammingIsNotKnownIsAskedFor) {
+  const std::string at = "/detectors/d_receiver/programmed/relay1/";
+  site::Site site = tern_hollow();
+  programmed(site, "relay1").zone.id.clear();
+  expect_asked(evidence_of(site, "t6", "contact_of_zone"), at + "zone");
+  EXPECT_EQ(evidence_of(site, "t6", "contact_reports_alarm").verdict, chain::Verdict::proven);
+  programmed(site, "relay1").reports.value.reset();
+  expect_asked(evidence_of(site, "t6", "contact_reports_alarm"), at + "reports");
+  site.detectors.at("d_receiver").programmed.clear();
+  expect_asked(evidence_of(site, "t6", "contact_of_zone"), at + "zone");
+  expect_asked(evidence_of(site, "t6", "contact_reports_alarm"), at + "reports");
+  EXPECT_EQ(evidence_of(site, "t6", "contact_used_once").verdict, chain::Verdict::proven);
+}
+
+TEST(TriggerContact, OfAReceiverProgrammedToReportAFaultIsBroken) {
+  site::Site site = tern_hollow();
+  programmed(site, "relay1").reports.value = site::ContactRole::fault;  // a low battery, say
+  expect_broken(evidence_of(site, "t6", "contact_reports_alarm"), "contact_reports_no_alarm");
+  EXPECT_EQ(evidence_of(site, "t7", "contact_reports_alarm").verdict, chain::Verdict::proven) << "another relay";
+}
+
+TEST(TriggerContact, OfADetectorWithoutALoopIsOfTheZoneThatTheDetectorNames) {
+  site::Site site = tern_hollow();
+  site::Detector& alone = site.detectors["d_alone"];  // a wireless detector with a spare contact
+  alone = site.detectors.at("d_vault");
+  alone.zone = {"", "/detectors/d_alone/zone"};
+  site.triggers.at("t6").detector.id = "d_alone";
+  site.triggers.at("t6").contact = "spare";
+  expect_asked(evidence_of(site, "t6", "contact_of_zone"), "/detectors/d_alone/zone");
+  alone.zone.id = "z7";
+  expect_broken(evidence_of(site, "t6", "contact_of_zone"), "contact_of_other_zone");
+  alone.zone.id = "z6";
+  EXPECT_EQ(evidence_of(site, "t6", "contact_of_zone").verdict, chain::Verdict::proven);
+  site.triggers.at("t5").detector.id = "d_alone";  // z5's loop is complete, and this detector is not in it
+  alone.zone.id = "z5";
+  expect_broken(evidence_of(site, "t5", "contact_of_zone"), "contact_of_no_zone");
+}
+
+TEST(TriggerContact, IsNotProvenTheZonesOwnByALoopEntryThatDoesNotSayWhatItIs) {
+  site::Site site = tern_hollow();
+  site.zones.at("z5").loop.contacts.at("vault").role.value.reset();
+  expect_asked(evidence_of(site, "t5", "contact_of_zone"), "/zones/z5/loop/contacts/vault/role");
+  site.zones.at("z3").loop.contacts.at("reading").zone.id.clear();  // two zones share the pair
+  expect_asked(evidence_of(site, "t3", "contact_of_zone"), "/zones/z3/loop/contacts/reading/zone");
+  site.zones.at("z5").loop.contacts.at("vault").detector.id.clear();
+  expect_asked(evidence_of(site, "t5", "contact_of_zone"), "/zones/z5/loop/contacts/vault/detector");
 }
 
 TEST(TriggerContact, OfADetectorInNoLoopIsBrokenWhereTheLoopIsCompleteAndElseAskedFor) {
   site::Site site = tern_hollow();
-  site.triggers.at("t5").detector.id = "d_receiver";
+  site.detectors["d_other"] = site.detectors.at("d_vault");
+  site.triggers.at("t5").detector.id = "d_other";
   expect_broken(evidence_of(site, "t5", "contact_of_zone"), "contact_of_no_zone");
   site.zones.at("z5").loop.contacts_complete.value = false;
   const chain::Evidence open = evidence_of(site, "t5", "contact_of_zone");
@@ -55,21 +133,36 @@ TEST(TriggerContact, OfADetectorInNoLoopIsBrokenWhereTheLoopIsCompleteAndElseAsk
 
 TEST(TriggerContact, OfTamperMaskOrFaultIsBroken) {
   site::Site site = tern_hollow();
-  for (const char* contact : {"tamper", "mask", "fault"}) {
-    site.triggers.at("t3").contact = contact;
+  for (const auto reports : {site::ContactReports::tamper, site::ContactReports::mask, site::ContactReports::fault}) {
+    spec(site, "d_reading", "spare").reports.value = reports;
     expect_broken(evidence_of(site, "t3", "contact_reports_alarm"), "contact_reports_no_alarm");
   }
 }
 
-TEST(TriggerContact, WithAnIdThatSaysNothingIsAskedFor) {
+/// A tamper contact is what a tamper zone alarms for.
+TEST(TriggerContact, OfTamperIsTheAlarmOfATamperZone) {
   site::Site site = tern_hollow();
-  site.triggers.at("t3").contact = "c2";
-  EXPECT_EQ(evidence_of(site, "t3", "contact_reports_alarm").verdict, chain::Verdict::unanswered);
-  site::LoopContact& on_a_loop = site.zones.at("z3").loop.contacts["other"];  // there its role is stated
-  on_a_loop.detector.id = "d_reading";
-  on_a_loop.contact = "c2";
-  on_a_loop.role.value = site::ContactRole::tamper;
-  expect_broken(evidence_of(site, "t3", "contact_reports_alarm"), "contact_reports_no_alarm");
+  spec(site, "d_reading", "spare").reports.value = site::ContactReports::tamper;
+  site.zones.at("z3").type.value = site::ZoneType::tamper;
+  EXPECT_EQ(evidence_of(site, "t3", "contact_reports_alarm").verdict, chain::Verdict::proven);
+  site.zones.at("z3").type.value.reset();
+  expect_asked(evidence_of(site, "t3", "contact_reports_alarm"), "/zones/z3/type");
+}
+
+TEST(TriggerContact, ReportsWhatItsPartSaysWhateverItIsCalled) {
+  site::Site site = tern_hollow();
+  const std::string part = site.detectors.at("d_receiver").part.id;
+  auto& contacts = site.parts.at(part).detector->contacts;
+  contacts["relay_fault"] = contacts.at("relay1");
+  contacts.at("relay_fault").reports.value = site::ContactReports::fault;
+  site.triggers.at("t6").contact = "relay_fault";
+  expect_broken(evidence_of(site, "t6", "contact_reports_alarm"), "contact_reports_no_alarm");
+  contacts.at("relay_fault").reports.value.reset();
+  contacts.at("relay_fault").reports.pointer = "/parts/p/detector/contacts/relay_fault/reports";
+  expect_asked(evidence_of(site, "t6", "contact_reports_alarm"), "/parts/p/detector/contacts/relay_fault/reports");
+  expect_asked(evidence_of(site, "t6", "contact_of_zone"), "/parts/p/detector/contacts/relay_fault/reports");
+  site.detectors.at("d_receiver").part.id.clear();
+  expect_asked(evidence_of(site, "t7", "contact_reports_alarm"), "/detectors/d_receiver/part");
 }
 
 TEST(TriggerContact, ThatIsNotFreeIsBroken) {
@@ -143,6 +236,7 @@ TEST(TriggerContact, ThatIsNotKnownLeavesEveryQuestionOpenAndNoneOut) {
     EXPECT_EQ(evidence_of(no_contact, "t3", check).gaps.at(0).pointer, "/triggers/t3/contact");
     EXPECT_EQ(evidence_of(no_detector, "t3", check).gaps.at(0).pointer, "/triggers/t3/detector");
   }
+  EXPECT_EQ(evidence_of(no_contact, "t3", "contact_of_zone").gaps.at(0).pointer, "/triggers/t3/contact");
   EXPECT_EQ(evidence_of(no_detector, "t3", "contact_of_zone").verdict, chain::Verdict::unanswered);
 }
 
