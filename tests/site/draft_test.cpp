@@ -5,6 +5,7 @@
 #include "site/file.hpp"
 #include "site/made_id.hpp"
 #include "site/shelf.hpp"
+#include "site/words.hpp"
 
 namespace zoneproof::site {
 namespace {
@@ -50,6 +51,39 @@ TEST(Draft, MakesZonesDetectorsCablesAndTriggers) {
   EXPECT_EQ(site.units.at("unit").feed.output, "out") << "the supply has one output";
   EXPECT_EQ(site.parts.at("panel_8").shelf_hash, part_for_site("panel_8")->shelf_hash);
   EXPECT_FALSE(site.parts.at("panel_8").shelf_version.empty());
+}
+
+TEST(Draft, SaysOfWhichZoneADetectorWithoutALoopIs) {
+  const DraftResult result = draft_site(
+      "number,name,medium,arrangement,detector\n1,Shop,wireless,,pir_wide_12m\n2,Store,wired,nc,pir_wide_12m\n",
+      "zones.csv", with_parts());
+  ASSERT_TRUE(result.site) << full_text(result.messages.front());
+  EXPECT_EQ(result.site->detectors.at("shop_detector").zone.id, "shop");
+  EXPECT_TRUE(result.site->detectors.at("store_detector").zone.unknown()) << "its loop says so";
+}
+
+/// A contact is what its part says that it reports, whatever it is called.
+TEST(Draft, PutsOnThePairTheContactsThatReportWhatStandsThere) {
+  const auto contact_of = [](const std::string& contacts, const char* role) -> std::string {
+    DraftRequest request = with_parts();
+    const PartsResult read = read_parts(R"({"format": "zoneproof-parts", "version": 1, "origin": "measured", "parts": {
+      "my_pir": {"kind": "detector", "detector": {"contacts": )" +
+                                            contacts + "}}}}",
+                                        "own.parts.json");
+    EXPECT_TRUE(read.messages.empty()) << full_text(read.messages.front());
+    request.own_parts = read.parts;
+    const DraftResult result = draft_site("number,detector,arrangement\n1,my_pir,deol\n", "z.csv", request);
+    for (const auto& [id, entry] : result.site.value().zones.at("zone_1").loop.contacts) {
+      if (word_of(*entry.role.value) == role) return entry.contact;
+    }
+    return "";
+  };
+  EXPECT_EQ(contact_of(R"({"out": {"reports": "alarm"}, "lid": {"reports": "tamper"}})", "alarm"), "out");
+  EXPECT_EQ(contact_of(R"({"out": {"reports": "alarm"}, "lid": {"reports": "tamper"}})", "tamper"), "lid");
+  EXPECT_EQ(contact_of(R"({"alarm": {"reports": "alarm"}, "spare": {"reports": "alarm"}})", "alarm"), "alarm");
+  EXPECT_EQ(contact_of(R"({"out1": {"reports": "alarm"}, "out2": {"reports": "alarm"}})", "alarm"), "") << "either";
+  EXPECT_EQ(contact_of(R"({"alarm": {"reports": "fault"}})", "alarm"), "") << "its name is wrong";
+  EXPECT_EQ(contact_of(R"({"alarm": {}})", "alarm"), "alarm") << "what it reports is asked for then";
 }
 
 TEST(Draft, WhatNobodySaysStaysUnknown) {

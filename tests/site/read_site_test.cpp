@@ -61,6 +61,21 @@ struct Fault {
 
 class OneFault : public testing::TestWithParam<Fault> {};
 
+/// What reports one thing for good is programmed to nothing; what may be programmable is.
+TEST(ReadSite, TakesAProgramOnlyOfAContactThatTakesOne) {
+  Json site = Json::parse(kSmallSite);
+  site["detectors"]["eye"]["programmed"] = {{"alarm", {{"reports", "alarm"}, {"zone", "air"}}}};
+  EXPECT_TRUE(read_site(write_json(site), "x").messages.empty()) << "the part does not say what it reports";
+  Json& reports = site["parts"]["pir"]["detector"]["contacts"]["alarm"]["reports"];
+  reports = "programmable";
+  EXPECT_TRUE(read_site(write_json(site), "x").messages.empty());
+  reports = "alarm";
+  const ReadResult refused = read_site(write_json(site), "x");
+  ASSERT_EQ(refused.messages.size(), 2U);
+  for (const Message& message : refused.messages) EXPECT_EQ(message.code, "site_contradiction");
+  EXPECT_EQ(refused.messages.front().place.pointer, "/detectors/eye/programmed/alarm/reports");
+}
+
 TEST_P(OneFault, GivesOneMessageWithPlaceCauseAndRemedy) {
   const Fault& fault = GetParam();
   const std::string text = with(fault.pointer, Json::parse(fault.value));
@@ -170,6 +185,11 @@ const Fault kReferenceFaults[] = {
      "box_a, box_b, box_a"},
     {"/junctions/box_a/feed", "{\"from\": \"box_a\"}", "site_cycle", "/junctions/box_a/feed/from", "box_a, box_a"},
     {"/zones/door/loop/contacts/c1/contact", "\"tamper\"", "site_not_in_part", "", "it has: alarm"},
+    {"/detectors/eye/programmed", "{\"relay1\": {\"zone\": \"air\"}}", "site_not_in_part",
+     "/detectors/eye/programmed/relay1", "it has: alarm"},
+    {"/detectors/eye/programmed", "{\"alarm\": {\"zone\": \"eye\"}}", "site_wrong_collection",
+     "/detectors/eye/programmed/alarm/zone", "zones"},
+    {"/detectors/eye/zone", "\"dor\"", "site_dangling_near", "", "door"},
     {"/junctions/box_a/feed/output", "\"aux2\"", "site_not_in_part", "", "aux1"},
     {"/triggers/t1/setting/preset", "\"third\"", "site_not_in_part", "", "half"},
     {"/bonds/strap/b", "\"psu\"", "site_same_ends", "", "psu"},
@@ -185,6 +205,7 @@ const Fault kContradictions[] = {
     {"/zones/air/loop", "{\"arrangement\": \"normally_open\"}", "site_contradiction", "", "wireless"},
     {"/zones/twin", "{\"doubled_with\": \"door\"}", "site_doubled_arrangement", "/zones/twin/doubled_with",
      "double_eol"},
+    {"/parts/pir/detector/contacts/alarm/reports", "\"relay\"", "site_unknown_word", "", "programmable"},
     {"/zones/door/loop/contacts/c1/zone", "\"air\"", "site_contact_of_other_zone", "", "air"},
     {"/junctions/box_b/feed/output", "\"aux1\"", "site_contradiction", "", "box_a"},
     {"/detectors/eye/feed", "{\"from\": \"none\", \"cable\": \"run\"}", "site_contradiction",
