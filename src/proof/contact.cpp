@@ -104,8 +104,9 @@ std::string zone_of_contact(const Site& site, const std::string& owner, const si
 OtherUse other_use(const Site& site, const UsedContact& contact) {
   OtherUse use;
   for (const auto& [zone_id, zone] : site.zones) {
+    const std::string contacts = "/zones/" + zone_id + "/loop/contacts";
     for (const auto& [id, entry] : zone.loop.contacts) {
-      const std::string here = "/zones/" + zone_id + "/loop/contacts/" + id;
+      const std::string here = pointer_child(contacts, id);
       if (here != contact.place) compare(entry, here, zone_id, contact, use);
       if (use.by != OtherUse::By::nobody) return use;
     }

@@ -2,6 +2,7 @@
 
 #include <optional>
 
+#include "base/json_pointer.hpp"
 #include "messages/proof.hpp"
 #include "proof/contact.hpp"
 #include "proof/rule.hpp"
@@ -103,8 +104,9 @@ void check_loop(const Site& site, const std::string& zone, const std::string& ow
                 std::vector<chain::Evidence>& all) {
   const site::Loop& loop = site.zones.at(owner).loop;
   Found owns, roles;
+  const std::string contacts = "/zones/" + owner + "/loop/contacts";
   for (const auto& [id, entry] : loop.contacts) {
-    const std::string here = "/zones/" + owner + "/loop/contacts/" + id;
+    const std::string here = pointer_child(contacts, id);
     if (const auto contact = contact_of(site, entry, here, owns)) own(site, owner, *contact, owns);
     if (const auto contact = contact_of(site, entry, here, roles)) role(site, owner, entry, *contact, roles);
   }

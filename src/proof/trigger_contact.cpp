@@ -18,7 +18,6 @@ namespace {
 
 using site::Site;
 using site::Trigger;
-using site::TriggerSource;
 using site::Value;
 
 /// Which loops this detector stands in with an alarm contact. A tamper contact often stands in the loop of a neighbour

@@ -68,8 +68,8 @@ bool has_wire(const Trigger& trigger);
 /// input is unknown.
 std::string first_on_input(const Site& site, const std::string& trigger);
 
-/// Detectors whose contacts stand in the loop of `zone` as its own, or feed one of its triggers, or that are of the zone
-/// without a loop; in id order.
+/// Detectors whose contacts stand in the loop of `zone` as its own, or feed one of its triggers, or that are of the
+/// zone without a loop; in id order.
 std::vector<std::string> detectors_of_zone(const Site& site, const std::string& zone);
 
 /// The part that describes the zone's terminal: its own, else its panel's.
