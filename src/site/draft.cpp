@@ -194,7 +194,7 @@ class Draft {
     add_contact(loop, id, spec, "alarm", ContactRole::alarm, loop.arrangement.known());
     add_contact(loop, id, spec, "tamper", ContactRole::tamper, tamper);
     add_contact(loop, id, spec, "mask", ContactRole::mask, loop.arrangement.is(Arrangement::triple_eol));
-    if (loop.contacts.empty()) detector.zone.id = zone;  // no loop says whose it is, but this row does
+    if (loop.contacts.empty()) detector.zone.id = zone.id;  // no loop says whose it is, but this row does
   }
 
   /// The contact of a part that reports such a thing: the one called like it, unless that reports something else, or
