@@ -14,6 +14,8 @@ namespace {
 constexpr double smallest_pivot = 1e-7;  ///< of the largest: below it the small matrix counts as singular
 constexpr double still_volts = 1e-11;    ///< the iteration stands
 constexpr int most_rounds = 25;
+constexpr double refined_volts = 1e-10;  ///< a refinement that moves no more than this was the last
+constexpr int most_refinements = 6;
 
 State state_at(const Element& element, ElementIndex index, const Solution& solution) {
   const double u = solution.voltage[at(element.from)] - solution.voltage[at(element.to)];
@@ -87,6 +89,27 @@ struct Variations::Inside {
     if (system->unknown(b) >= 0) z -= inverse.col(system->unknown(b));
     return z;
   }
+  /// Takes an extra current from node a to node b off what is missing there.
+  void take(Eigen::VectorXd& missing, Node a, Node b, double ampere) const {
+    if (system->unknown(a) >= 0) missing(system->unknown(a)) -= ampere;
+    if (system->unknown(b) >= 0) missing(system->unknown(b)) += ampere;
+  }
+  /// What Kirchhoff's current law still misses at every unknown of the linearised network, some sources driven anew.
+  Eigen::VectorXd missing(const std::vector<double>& v,
+                          const std::vector<std::pair<ElementIndex, double>>& driven) const {
+    Eigen::VectorXd left = Eigen::VectorXd::Zero(inverse.rows());
+    for (std::size_t e = 0; e < values.size(); ++e) {
+      const Companion& line = system->companions()[e];
+      const double u = drop(v, e);
+      if (line.form != Companion::Form::norton || std::isnan(u)) continue;
+      take(left, network.elements()[e].from, network.elements()[e].to, line.conductance * u + line.injection);
+    }
+    for (const auto& [source, ampere] : driven) {
+      const Element& element = network.element(source);
+      take(left, element.from, element.to, ampere - values[at(source)]);
+    }
+    return left;
+  }
   double across(const Eigen::VectorXd& x, Node a, Node b) const {
     const auto of = [&](Node node) { return system->unknown(node) >= 0 ? x(system->unknown(node)) : 0.0; };
     return of(a) - of(b);
@@ -105,8 +128,8 @@ class Update {
 
   std::optional<Varied> run() {
     if (!in_.updatable || !collect() || !invert()) return std::nullopt;
-    Eigen::VectorXd linear = in_.solution;
-    if (!branches_.empty()) linear -= z_ * (small_inverse_ * before_);
+    Eigen::VectorXd linear = start_;
+    if (!branches_.empty() && !branch_out(linear)) return std::nullopt;
     return settle(linear);
   }
 
@@ -117,17 +140,22 @@ class Update {
   };
 
   bool collect() {
+    start_ = in_.solution;
     for (const Change& change : changes_) {
+      if (change.element && in_.network.element(*change.element).kind == Kind::current) {
+        drive(*change.element, change.value);
+        continue;
+      }
       Branch branch{change.a, change.b, 0.0};
       double old = 0.0;
-      if (change.resistor) {
-        const Element& element = in_.network.element(*change.resistor);
-        if (in_.system->companions()[at(*change.resistor)].form == Companion::Form::link) return false;
+      if (change.element) {
+        const Element& element = in_.network.element(*change.element);
+        if (in_.system->companions()[at(*change.element)].form == Companion::Form::link) return false;
         branch = {element.from, element.to, 0.0};
-        old = 1.0 / in_.values[at(*change.resistor)];  // of an open one: 0
+        old = 1.0 / in_.values[at(*change.element)];  // of an open one: 0
       }
       if (in_.floats(branch.a) || in_.floats(branch.b)) return false;
-      const double more = (change.ohm == 0.0 ? infinite : 1.0 / change.ohm) - old;
+      const double more = (change.value == 0.0 ? infinite : 1.0 / change.value) - old;
       if (more == 0.0) continue;
       branch.softness = 1.0 / more;
       branches_.push_back(branch);
@@ -135,15 +163,24 @@ class Update {
     return true;
   }
 
+  /// A current source drives another current: what follows before anything else changes.
+  void drive(ElementIndex source, double ampere) {
+    const Element& element = in_.network.element(source);
+    if (in_.floats(element.from) || in_.floats(element.to)) return;
+    start_ -= (ampere - in_.values[at(source)]) * in_.column(element.from, element.to);
+    driven_.emplace_back(source, ampere);
+  }
+
   /// The small matrix C^-1 + U^T Z, inverted; false where it is nearly singular.
   bool invert() {
     const auto k = static_cast<Eigen::Index>(branches_.size());
     z_.resize(in_.inverse.rows(), k);
     before_.resize(k);
+    const std::vector<double> driven = in_.node_voltages(start_);
     for (Eigen::Index i = 0; i < k; ++i) {
       const Branch& branch = branches_[static_cast<std::size_t>(i)];
       z_.col(i) = in_.column(branch.a, branch.b);
-      before_(i) = in_.before.voltage[at(branch.a)] - in_.before.voltage[at(branch.b)];
+      before_(i) = driven[at(branch.a)] - driven[at(branch.b)];
     }
     if (k == 0) return true;
     Eigen::MatrixXd small(k, k);
@@ -159,6 +196,34 @@ class Update {
     if (!lu.isInvertible()) return false;
     small_inverse_ = lu.inverse();
     return true;
+  }
+
+  /// Woodbury's formula, refined: with i the branches' extra currents it solves
+  ///     A x + U i = b,   U^T x = C^-1 i,
+  /// whose residuals, of the network as it was, are put through the same formula until they move nothing. Where a node
+  /// is left hanging on a leakage, the first answer has lost that many digits.
+  bool branch_out(Eigen::VectorXd& x) const {
+    Eigen::VectorXd current = small_inverse_ * before_;
+    x -= z_ * current;
+    for (int round = 0; round < most_refinements; ++round) {
+      const std::vector<double> v = in_.node_voltages(x);
+      Eigen::VectorXd missing = in_.missing(v, driven_);
+      Eigen::VectorXd over(current.size());
+      for (Eigen::Index i = 0; i < current.size(); ++i) {
+        const Branch& branch = branches_[static_cast<std::size_t>(i)];
+        in_.take(missing, branch.a, branch.b, current(i));
+        over(i) = v[at(branch.a)] - v[at(branch.b)] - branch.softness * current(i);
+      }
+      const Eigen::VectorXd y = in_.inverse * missing;
+      const Eigen::VectorXd more = small_inverse_ * (felt(y) + over);
+      const Eigen::VectorXd step = y - z_ * more;
+      x += step;
+      current += more;
+      const double moved = step.size() == 0 ? 0.0 : step.cwiseAbs().maxCoeff();
+      if (moved < refined_volts) return true;
+      if (!std::isfinite(moved)) return false;
+    }
+    return false;
   }
 
   /// U^T x: what a vector is over each of the branches.
@@ -208,7 +273,9 @@ class Update {
   std::vector<Branch> branches_;
   Eigen::MatrixXd z_;  ///< A^-1 U
   Eigen::MatrixXd small_inverse_;
-  Eigen::VectorXd before_;  ///< the branches' voltages before
+  std::vector<std::pair<ElementIndex, double>> driven_;  ///< current sources that changed
+  Eigen::VectorXd start_;                                ///< before the branches change
+  Eigen::VectorXd before_;                               ///< the branches' voltages then
 };
 
 }  // namespace
@@ -216,12 +283,12 @@ class Update {
 Varied Variations::Inside::solved_anew(const std::vector<Change>& changes) const {
   Network changed = network;
   for (const Change& change : changes) {
-    if (change.resistor) {
-      changed.element(*change.resistor).value = Range::exactly(change.ohm);
+    if (change.element) {
+      changed.element(*change.element).value = Range::exactly(change.value);
     } else {
       std::string name = "bridge ";  // a space: no name of a network has one
       changed.resistor(name.append(std::to_string(changed.elements().size())), change.a, change.b,
-                       Range::exactly(change.ohm));
+                       Range::exactly(change.value));
     }
   }
   Solution anew = solve(changed);

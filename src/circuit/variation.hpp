@@ -10,10 +10,11 @@
 /// Theory. A branch whose conductance changes by c adds c b b^T to the nodal matrix A, b its incidence. For k branches
 /// together, with U = [b_1 ... b_k], the voltages follow from the solved ones by Woodbury's identity (1950)
 ///     x' = x - Z (C^-1 + U^T Z)^-1 w,      Z = A^-1 U,  C = diag(c),  w = the branches' voltages before,
-/// in which a short (c infinite) has C^-1 = 0 and an added branch starts from no conductance. Nothing is factorised:
-/// A^-1 is made once, a variation costs n k. A is the matrix linearised at the operating point; what constant-power
-/// loads and diodes do beyond their tangents is added as currents and iterated (chord method: Ortega & Rheinboldt 1970,
-/// 10.2) until the voltages stand still.
+/// in which a short (c infinite) has C^-1 = 0 and an added branch starts from no conductance; a current source that
+/// changes moves x before that by A^-1 b times its change. Nothing is factorised: A^-1 is made once, a variation costs
+/// n k. A is the matrix linearised at the operating point; what constant-power loads and diodes do beyond their
+/// tangents is added as currents and iterated (chord method: Ortega & Rheinboldt 1970, 10.2) until the voltages stand
+/// still.
 ///
 /// It gives way to a fresh solution (solve.hpp) where the formula has no answer or might have another one: the small
 /// matrix is singular or nearly so (something is cut off and floats), a branch was a link of no resistance, a diode or
@@ -21,13 +22,14 @@
 /// the tolerance of the solver (tests/circuit/variation_test.cpp holds one against the other).
 namespace zoneproof::circuit {
 
-/// One branch that changes: a resistor of the network, or a bridge between two nodes that nothing joined.
+/// One thing that changes: a resistor or current source of the network, or a bridge between two nodes that nothing
+/// joined.
 struct Change {
-  std::optional<ElementIndex> resistor;  ///< else a bridge
-  Node a = reference, b = reference;     ///< of a bridge
-  double ohm = 0.0;                      ///< its resistance now: 0 to infinite
+  std::optional<ElementIndex> element;  ///< else a bridge
+  Node a = reference, b = reference;    ///< of a bridge
+  double value = 0.0;                   ///< now: ohm, 0 to infinite; of a current source ampere
 
-  static Change of(ElementIndex resistor, double ohm) { return {resistor, reference, reference, ohm}; }
+  static Change of(ElementIndex element, double value) { return {element, reference, reference, value}; }
   static Change bridge(Node a, Node b, double ohm) { return {std::nullopt, a, b, ohm}; }
 };
 

@@ -138,6 +138,12 @@ void declare_site_commands(CLI::App& app, Commands& all) {
   add_site(supplied);
   add_json(supplied);
 
+  auto failing = declare<FaultsOptions>(app, all, "faults", say::about_faults(), say::example_faults(), faults);
+  add_site(failing);
+  failing.command->option("--zone", failing.asked->zone, say::value_zone(), say::help_zone());
+  failing.command->flag("--all", failing.asked->all, say::help_all_faults());
+  add_json(failing);
+
   auto exported = declare<NetlistOptions>(app, all, "netlist", say::about_netlist(), say::example_netlist(), netlist);
   add_site(exported);
   exported.command->option("-o,--output", exported.asked->output, say::value_file(), say::help_deck_file());

@@ -47,6 +47,15 @@ struct SupplyOptions {
 /// Voltages and currents of everything that is fed, in every condition; batteries.
 int supply(const SupplyOptions& asked, Screen& screen);
 
+struct FaultsOptions {
+  std::string site;
+  std::string zone;  ///< id or number; empty: all
+  bool all = false;  ///< also the faults that are noticed or harmless
+  bool json = false;
+};
+/// What each single fault of the wiring does, and which of them nobody notices.
+int faults(const FaultsOptions& asked, Screen& screen);
+
 struct NetlistOptions {
   std::string site;
   std::string output;    ///< path; empty: the screen

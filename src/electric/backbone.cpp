@@ -241,9 +241,9 @@ class Builder {
   // --- loads --------------------------------------------------------------------------------------------------
   /// At rest up to in alarm: the alarm may be anywhere on the site, so both ends are reachable in every state.
   Tracked consumption(const site::Value& rest, const site::Value& added) const {
-    const Tracked at_rest = tracked(rest, 0.0);
+    Tracked at_rest = tracked(rest, 0.0);
     if (loads_ == LoadState::rest) return at_rest;
-    const Tracked in_alarm = at_rest + tracked(added, 0.0);
+    Tracked in_alarm = at_rest + tracked(added, 0.0);
     return loads_ == LoadState::alarm ? in_alarm : spanning(at_rest, in_alarm);
   }
 

@@ -79,11 +79,11 @@ BestRange best_free(const InputSpans& spans, const site::UnitInputSpec& spec, co
   std::vector<std::optional<double>> lows = {std::nullopt}, highs = {std::nullopt};
   if (neighbours.below != nullptr) {
     lows.clear();
-    for (double v : on_grid(0.5 * (neighbours.below->high + hull.low) - shift, spec)) lows.push_back(v);
+    for (double v : on_grid(0.5 * (neighbours.below->high + hull.low) - shift, spec)) lows.emplace_back(v);
   }
   if (neighbours.above != nullptr) {
     highs.clear();
-    for (double v : on_grid(0.5 * (neighbours.above->low + hull.high) + shift, spec)) highs.push_back(v);
+    for (double v : on_grid(0.5 * (neighbours.above->low + hull.high) + shift, spec)) highs.emplace_back(v);
   }
   BestRange best;
   best.margin = -infinite;

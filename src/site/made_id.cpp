@@ -52,11 +52,11 @@ std::string stem_of(std::string_view name) {
 }  // namespace
 
 std::string MadeIds::make(std::string_view name) {
-  const std::string stem = stem_of(name).substr(0, kLongestId);
+  std::string stem = stem_of(name).substr(0, kLongestId);
   if (taken_.insert(stem).second) return stem;
   for (int& number = next_.emplace(stem, 2).first->second;; ++number) {
     const std::string ending = "_" + std::to_string(number);
-    const std::string id = stem.substr(0, kLongestId - ending.size()) + ending;
+    std::string id = stem.substr(0, kLongestId - ending.size()) + ending;
     if (taken_.insert(id).second) return id;
   }
 }

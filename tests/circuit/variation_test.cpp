@@ -14,10 +14,10 @@ namespace {
 std::vector<double> anew(Network network, const std::vector<Change>& changes) {
   int bridges = 0;
   for (const Change& change : changes) {
-    if (change.resistor) {
-      network.element(*change.resistor).value = Range::exactly(change.ohm);
+    if (change.element) {
+      network.element(*change.element).value = Range::exactly(change.value);
     } else {
-      network.resistor("bridge" + std::to_string(bridges++), change.a, change.b, Range::exactly(change.ohm));
+      network.resistor("bridge" + std::to_string(bridges++), change.a, change.b, Range::exactly(change.value));
     }
   }
   return solve(network).voltage;
@@ -42,6 +42,10 @@ std::vector<Change> random_changes(const Network& network, std::mt19937& random)
     } else {
       changes.push_back(Change::of(resistors[static_cast<std::size_t>(i)], ohms[pick(5)]));
     }
+  }
+  for (std::size_t e = 0; e < network.elements().size(); ++e) {
+    if (network.elements()[e].kind == Kind::current && pick(2) == 0)
+      changes.push_back(Change::of(static_cast<ElementIndex>(e), 0.0));
   }
   return changes;
 }

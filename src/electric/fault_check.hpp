@@ -1,0 +1,56 @@
+#pragma once
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "chain/evidence.hpp"
+#include "electric/fault_list.hpp"
+#include "electric/situation.hpp"
+
+/// What every single fault of the wiring does, and whether anybody notices (docs/methods/faults.md).
+///
+/// Every fault is put into the solved network of the whole site by a change of one branch, and every alarm beside it by
+/// the movement of its contact: two or three branches of one factorised network (circuit/variation.hpp). Values are
+/// nominal: whether a fault is seen is a matter of volts, not of tolerances; what stands within tolerances is judged by
+/// the links.
+namespace zoneproof::electric {
+
+/// What comes of a fault, the worst first: the order in which faults are ranked.
+enum class FaultEffect {
+  alarm_lost,        ///< silent: the panel misses an alarm
+  picture_lost,      ///< silent: the panel has the alarm, the operator no picture
+  unanswered,        ///< something is lost or may be, and whether anybody notices is not known
+  supervision_lost,  ///< silent: a tamper, mask or fault contact is no longer seen
+  noticed,           ///< it shows at rest, on mains
+  harmless           ///< nothing is lost
+};
+const char* word(FaultEffect effect);
+
+/// What one zone loses by a fault, and in which conditions of the supplies.
+struct FaultLoss {
+  std::string zone;
+  FaultEffect effect = FaultEffect::harmless;  ///< alarm_lost, picture_lost or supervision_lost
+  std::string state;                           ///< the first that is lost: "alarm_pir"
+  std::vector<SupplyCondition> conditions;
+};
+
+struct FaultAnswer {
+  SingleFault fault;
+  FaultEffect effect = FaultEffect::harmless;
+  std::vector<FaultLoss> losses;  ///< by zone, then effect
+  std::vector<Message> noticed;   ///< who sees it at rest, and as what
+  std::vector<chain::Gap> gaps;   ///< what would have to be known
+};
+
+struct FaultAnalysis {
+  std::vector<FaultAnswer> faults;  ///< ranked: by effect, then by how many zones lose something, then by id
+  std::vector<chain::Gap> gaps;     ///< what is not known of the wiring: nothing here is certain then
+  long long variations = 0;         ///< operating points looked at
+  long long solved_anew = 0;        ///< of these, those that needed a solution of their own
+};
+
+/// `progress` is called after each fault, from any thread. The same for any number of threads.
+FaultAnalysis analyse_faults(const site::Site& site,
+                             const std::function<void(std::size_t, std::size_t)>& progress = {});
+
+}  // namespace zoneproof::electric

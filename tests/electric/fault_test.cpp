@@ -1,0 +1,237 @@
+// Single faults: what is silent on the demo site, and every fault put into an ngspice deck by rules written by hand.
+// Source of the reference: ngspice 39 (general circuit simulator), in batch.
+#include "electric/fault_check.hpp"
+
+#include <gtest/gtest.h>
+
+#include <unistd.h>
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <map>
+#include <set>
+#include <sstream>
+
+#include "electric/deck.hpp"
+#include "electric/fault_view.hpp"
+#include "site/file.hpp"
+
+namespace zoneproof::electric {
+namespace {
+
+site::Site demo_site(const std::string& name) {
+  return *site::load_site(std::string(ZONEPROOF_SOURCE_DIR "/data/demo/") + name + ".site.json").site;
+}
+
+const FaultAnalysis& of_kiln_yard() {
+  static const FaultAnalysis analysis = analyse_faults(demo_site("kiln-yard"));
+  return analysis;
+}
+
+const FaultAnswer& fault(const std::string& id) {
+  for (const FaultAnswer& answer : of_kiln_yard().faults) {
+    if (answer.fault.id == id) return answer;
+  }
+  throw std::runtime_error("no fault " + id);
+}
+
+bool loses(const FaultAnswer& answer, const std::string& zone, FaultEffect effect) {
+  return std::any_of(answer.losses.begin(), answer.losses.end(),
+                     [&](const FaultLoss& loss) { return loss.zone == zone && loss.effect == effect; });
+}
+
+// The end-of-line resistor of zone 8 sits in the panel: right in every state, and blind to a shorted cable.
+TEST(SingleFault, AShortedPairIsSilentWhereTheEndOfLineSitsInThePanel) {
+  EXPECT_EQ(fault("z8.far/shorted").effect, FaultEffect::alarm_lost);
+  EXPECT_TRUE(loses(fault("z8.far/shorted"), "z8", FaultEffect::alarm_lost));
+  for (const char* zone : {"z1", "z2", "z3", "z4", "z6", "z7"}) {
+    EXPECT_EQ(fault(std::string(zone) + ".far/shorted").effect, FaultEffect::noticed) << zone;
+  }
+}
+
+// A closed contact hides its resistor: nothing at rest tells that it is open or bridged (walk test only).
+TEST(SingleFault, AContactThatNeverOpensIsSilent) {
+  EXPECT_EQ(fault("z2.contact.d_shop_alarm/stuck_closed").effect, FaultEffect::alarm_lost);
+  EXPECT_EQ(fault("z2.contact.d_shop_tamper/stuck_closed").effect, FaultEffect::supervision_lost);
+  EXPECT_EQ(fault("z2.contact.d_shop_alarm/stuck_open").effect, FaultEffect::noticed);
+  EXPECT_EQ(fault("z2.alarm.shunt/shorted").effect, FaultEffect::alarm_lost);
+}
+
+// The arming wire is pulled up at the unit: without the pull-up the unit takes the site for disarmed.
+TEST(SingleFault, AnArmingInputWithoutItsPullUpLosesEveryPicture) {
+  EXPECT_EQ(fault("unit.arm_pullup/open").effect, FaultEffect::picture_lost);
+  EXPECT_EQ(fault("unit.arm_wire/open").effect, FaultEffect::noticed) << "a cut wire reads armed, by day too";
+}
+
+TEST(SingleFault, ADeadPanelSupplyIsNoticed) { EXPECT_EQ(fault("panel_supply/dead").effect, FaultEffect::noticed); }
+
+TEST(SingleFault, WhoNoticesADeadUnitIsNotKnown) {
+  EXPECT_EQ(fault("unit.feed_plus/open").effect, FaultEffect::unanswered);
+}
+
+TEST(SingleFault, IdsAreUniqueAndTheWorstComesFirst) {
+  std::set<std::string> ids;
+  FaultEffect before = FaultEffect::alarm_lost;
+  for (const FaultAnswer& answer : of_kiln_yard().faults) {
+    EXPECT_TRUE(ids.insert(answer.fault.id).second) << answer.fault.id;
+    EXPECT_LE(before, answer.effect) << answer.fault.id;
+    before = answer.effect;
+  }
+  EXPECT_GT(ids.size(), 150U);
+}
+
+TEST(SingleFault, WhatIsUnknownLeavesEveryAnswerOpen) {
+  site::Site site = demo_site("kiln-yard");
+  site.zones.at("z3").loop.arrangement.value.reset();
+  const FaultAnalysis analysis = analyse_faults(site);
+  EXPECT_FALSE(analysis.gaps.empty());
+  for (const FaultAnswer& answer : analysis.faults) EXPECT_EQ(answer.effect, FaultEffect::unanswered);
+}
+
+// --- against ngspice ------------------------------------------------------------------------------------------------
+
+/// One operating point asked of ngspice: which elements are altered, which bridges are closed.
+struct Point {
+  std::string name;
+  std::vector<std::pair<std::string, double>> altered;
+  std::string bridge;
+  std::vector<std::string> taken_off;  ///< loads without a way back
+};
+
+/// The circuit lines of one condition of the exported deck; a bridge for each fault that needs one, open.
+std::vector<std::string> circuit_lines(const std::string& deck, const std::string& condition,
+                                       const std::vector<SingleFault>& faults) {
+  std::vector<std::string> lines;
+  std::istringstream text(deck);
+  std::string line;
+  bool inside = false;
+  while (std::getline(text, line)) {
+    const std::string begins = "circbyline ";
+    if (line == begins + condition) inside = true;
+    if (!inside || line.rfind(begins, 0) != 0) continue;
+    const std::string body = line.substr(begins.size());
+    if (body == ".end") break;
+    lines.push_back(body);
+  }
+  for (std::size_t i = 0; i < faults.size(); ++i) {
+    if (!faults[i].a.empty())
+      lines.push_back("rbridge" + std::to_string(i) + " " + faults[i].a + " " + faults[i].b + " 1e15");
+  }
+  return lines;
+}
+
+/// Resistances as they stand in the circuit lines, by element name.
+std::map<std::string, std::string> stated_ohms(const std::vector<std::string>& lines) {
+  std::map<std::string, std::string> stated;
+  for (const std::string& line : lines) {
+    std::istringstream words(line);
+    std::string name, a, b, value;
+    if (words >> name >> a >> b >> value && (name.front() == 'r' || name.front() == 'i'))
+      stated[name.substr(1)] = value;
+  }
+  return stated;
+}
+
+std::vector<std::map<std::string, double>> run(const std::vector<std::string>& lines,
+                                               const std::vector<Point>& points) {
+  const auto stated = stated_ohms(lines);
+  const auto folder = std::filesystem::temp_directory_path() / ("fault_deck_" + std::to_string(::getpid()));
+  std::filesystem::create_directories(folder);
+  std::ofstream deck(folder / "faults.cir");
+  for (const std::string& line : lines) deck << line << "\n";
+  deck << ".control\nset noaskquit\nset numdgt=15\n";
+  for (const Point& point : points) {
+    for (const auto& [element, ohm] : point.altered)
+      deck << "alter r" << element << " = " << std::clamp(ohm, 1e-4, 1e15) << "\n";
+    if (!point.bridge.empty()) deck << "alter r" << point.bridge << " = 1e-4\n";
+    for (const std::string& load : point.taken_off) deck << "alter i" << load << " = 0\n";
+    deck << "op\necho point\nprint all\ndestroy all\n";
+    for (const auto& [element, ohm] : point.altered)
+      deck << "alter r" << element << " = " << stated.at(element) << "\n";
+    if (!point.bridge.empty()) deck << "alter r" << point.bridge << " = 1e15\n";
+    for (const std::string& load : point.taken_off) deck << "alter i" << load << " = " << stated.at(load) << "\n";
+  }
+  deck << "quit\n.endc\n.end\n";
+  deck.close();
+  const std::string command = "ngspice -b " + (folder / "faults.cir").string() + " > " + (folder / "out").string() +
+                              " 2> " + (folder / "errors").string();
+  EXPECT_EQ(std::system(command.c_str()), 0);
+  std::vector<std::map<std::string, double>> all;
+  std::ifstream out(folder / "out");
+  std::string line;
+  while (std::getline(out, line)) {
+    if (line == "point") all.emplace_back();
+    const std::size_t equals = line.find(" = ");
+    if (!all.empty() && equals != std::string::npos)
+      all.back()[line.substr(0, equals)] = std::strtod(line.c_str() + equals + 3, nullptr);
+  }
+  std::filesystem::remove_all(folder);
+  return all;
+}
+
+bool same(const SiteView& a, const SiteView& b) {
+  return a.panel == b.panel && a.triggers == b.triggers && a.armed == b.armed && a.without_supply == b.without_supply;
+}
+
+/// Every fault at rest, and those of a zone also in each of its alarms, in one condition.
+TEST(SingleFault, IsSeenByNgspiceAsItIsSeenHere) {
+  const site::Site site = demo_site("kiln-yard");
+  const SiteSituation situation = whole_site(site, SupplyCondition::mains, {}, true);
+  const SolvedSite solved(site, situation);
+  const circuit::Network& network = solved.circuit().wiring.network;
+  const circuit::Variations variations(network);
+  const std::vector<SingleFault> faults = single_faults(site, solved.circuit());
+  const std::vector<std::string> lines = circuit_lines(deck(site), "mains/armed", faults);
+  const auto stated = stated_ohms(lines);
+  ASSERT_GT(lines.size(), 50U);
+  std::vector<Point> points;
+  std::vector<std::vector<circuit::Change>> ours;
+  for (std::size_t i = 0; i < faults.size(); ++i) {
+    const SingleFault& fault = faults[i];
+    if (fault.kind == FaultKind::dead) continue;
+    Point point;
+    point.name = fault.id;
+    if (!fault.element.empty() && stated.count(fault.element) == 0) continue;  // a source of 0 V in the deck
+    if (!fault.element.empty()) point.altered.emplace_back(fault.element, fault.ohm);
+    if (!fault.a.empty()) point.bridge = "bridge" + std::to_string(i);
+    const std::vector<circuit::Change> changes = changes_of(fault, network);
+    for (const circuit::Change& change : changes) {  // what is cut off draws nothing
+      if (change.element && network.element(*change.element).kind == circuit::Kind::current)
+        point.taken_off.push_back(network.element(*change.element).name);
+    }
+    points.push_back(point);
+    ours.push_back(changes);
+    if (fault.zone.empty()) continue;
+    for (const auto& [id, contact] : site.zones.at(fault.zone).loop.contacts) {
+      const std::string name = fault.zone + ".contact." + id;
+      if (name == fault.element) continue;  // stuck
+      Point alarm = point;
+      alarm.name += " with " + name;
+      alarm.altered.emplace_back(name, circuit::infinite);
+      points.push_back(alarm);
+      ours.push_back(changes);
+      ours.back().push_back(circuit::Change::of(*network.find_element(name), circuit::infinite));
+    }
+  }
+  const std::vector<std::map<std::string, double>> theirs = run(lines, points);
+  ASSERT_EQ(theirs.size(), points.size());
+  for (std::size_t p = 0; p < points.size(); ++p) {
+    const circuit::Varied varied = variations.with(ours[p]);
+    std::vector<double> reference = varied.voltage;
+    for (std::size_t n = 1; n < reference.size(); ++n) {
+      const auto found = theirs[p].find(network.node_name(static_cast<circuit::Node>(n)));
+      if (std::isnan(reference[n]) || found == theirs[p].end()) continue;
+      reference[n] = found->second;
+      EXPECT_NEAR(varied.voltage[n], found->second, 2e-3)
+          << points[p].name << ": " << network.node_name(static_cast<circuit::Node>(n));
+    }
+    EXPECT_TRUE(same(view_of(site, solved.circuit(), varied.voltage), view_of(site, solved.circuit(), reference)))
+        << points[p].name;
+  }
+  EXPECT_GT(points.size(), 300U);
+}
+
+}  // namespace
+}  // namespace zoneproof::electric
