@@ -160,6 +160,7 @@ void print_outputs(const SupplyAnswer& answer, Screen& screen) {
         worst = &point;
         most = drawn;
       }
+      if (worst == nullptr) return;  // nothing is solved
       table.add({{name},
                  {electric::supply_words(worst->condition)},
                  {figure(most.nominal_A, "A")},

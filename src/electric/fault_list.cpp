@@ -111,12 +111,8 @@ class FaultList {
               say::fault_output_open(output, called));
         }
       }
-      SingleFault dead;
-      dead.id = id + "/dead";
-      dead.kind = FaultKind::dead;
+      SingleFault dead = made(FaultKind::dead, id + "/dead", "", at, say::fault_supply_dead(called));
       dead.dead_supply = id;
-      dead.pointer = at;
-      dead.says = say::fault_supply_dead(called);
       all_.push_back(std::move(dead));
     }
   }
@@ -213,29 +209,31 @@ class FaultList {
   void bridge(FaultKind kind, const std::string& a, const std::string& b, const std::string& zone,
               const std::string& pointer, Message says) {
     if (a == b) return;
-    SingleFault fault;
-    fault.id = a + "/" + word(kind) + (kind == FaultKind::touching ? "/" + b : "");
-    fault.kind = kind;
+    SingleFault fault = made(kind, a + "/" + word(kind), zone, pointer, std::move(says));
+    if (kind == FaultKind::touching) fault.id += "/" + b;
     fault.a = a;
     fault.b = b;
-    fault.zone = zone;
-    fault.pointer = pointer;
-    fault.says = std::move(says);
     all_.push_back(std::move(fault));
   }
 
   void set(FaultKind kind, const std::string& element, double ohm, const std::string& zone, const std::string& pointer,
            Message says) {
     if (!network_.find_element(element)) return;
-    SingleFault fault;
-    fault.id = element + "/" + word(kind);
-    fault.kind = kind;
+    SingleFault fault = made(kind, element + "/" + word(kind), zone, pointer, std::move(says));
     fault.element = element;
     fault.ohm = ohm;
+    all_.push_back(std::move(fault));
+  }
+
+  static SingleFault made(FaultKind kind, std::string id, const std::string& zone, const std::string& pointer,
+                          Message says) {
+    SingleFault fault;
+    fault.id = std::move(id);
+    fault.kind = kind;
     fault.zone = zone;
     fault.pointer = pointer;
     fault.says = std::move(says);
-    all_.push_back(std::move(fault));
+    return fault;
   }
 
   const site::Site& site_;
