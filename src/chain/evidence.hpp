@@ -27,8 +27,13 @@ struct CornerValue {
 struct Gap {
   std::string pointer;
   std::string reason;  ///< closed set: "unknown", "typical", "assumed", "incomplete_list", "no_rule", "later_issue",
-                       ///< "undecided"
+                       ///< "undecided"; of a terminal known by readings alone the one that is missing, "reading_open",
+                       ///< "reading_loaded", "reading_shorted", or the one that
+                       ///< contradicts all others, "reading_disagrees", or all of them, "readings_disagree"
 };
+
+/// Whether the reason means that nothing at all is known of the datum, so that no number may rest on it.
+bool nothing_known(const std::string& reason);
 
 /// Adds a gap where it is not named yet: one pointer may be missing for one reason once.
 void add_gap(std::vector<Gap>& gaps, const Gap& gap);

@@ -35,6 +35,11 @@ struct Topic {
 /// In the order in which they are worth asking.
 constexpr Topic kTopics[] = {{"unknown", say::topic_unknown},
                              {"incomplete_list", say::topic_incomplete},
+                             {"reading_open", say::topic_reading_open},
+                             {"reading_loaded", say::topic_reading_loaded},
+                             {"reading_shorted", say::topic_reading_shorted},
+                             {"reading_disagrees", say::topic_reading_disagrees},
+                             {"readings_disagree", say::topic_readings_disagree},
                              {"typical", say::topic_typical},
                              {"assumed", say::topic_assumed},
                              {"no_rule", say::topic_no_rule}};

@@ -19,13 +19,27 @@ constexpr std::size_t kMostOfCorner = 6;
 /// And of data that are missing: check lists them all.
 constexpr std::size_t kMostOfGaps = 6;
 
+/// The words of each reason of a gap; any other is "not known".
+struct ReasonWords {
+  const char* reason;
+  Message (*words)();
+};
+constexpr ReasonWords kReasons[] = {{"typical", say::gap_typical},
+                                    {"assumed", say::gap_assumed},
+                                    {"incomplete_list", say::gap_incomplete_list},
+                                    {"no_rule", say::gap_no_rule},
+                                    {"undecided", say::gap_undecided},
+                                    {"reading_open", say::gap_reading_open},
+                                    {"reading_loaded", say::gap_reading_loaded},
+                                    {"reading_shorted", say::gap_reading_shorted},
+                                    {"reading_disagrees", say::gap_reading_disagrees},
+                                    {"readings_disagree", say::gap_readings_disagree},
+                                    {"later_issue", say::gap_later}};
+
 std::string reason_words(const std::string& reason) {
-  if (reason == "typical") return text(say::gap_typical());
-  if (reason == "assumed") return text(say::gap_assumed());
-  if (reason == "incomplete_list") return text(say::gap_incomplete_list());
-  if (reason == "no_rule") return text(say::gap_no_rule());
-  if (reason == "undecided") return text(say::gap_undecided());
-  if (reason == "later_issue") return text(say::gap_later());
+  for (const ReasonWords& one : kReasons) {
+    if (reason == one.reason) return text(one.words());
+  }
   return text(say::gap_unknown());
 }
 

@@ -26,7 +26,7 @@ constexpr double stretch_from_zero = 1e-3;
 /// A corner is told by the entries that make up this share of the deviation each.
 constexpr double telling_share = 0.02;
 
-bool weak(const Basis& basis) { return chain::weakness(basis.unknown, basis.origin) != nullptr; }
+bool weak(const Basis& basis) { return basis.weakness() != nullptr; }
 
 bool any_weak(const std::vector<Basis>& bases) { return std::any_of(bases.begin(), bases.end(), weak); }
 
@@ -233,8 +233,7 @@ std::vector<chain::Gap> weak_data(const Wiring& wiring, const Seen& seen, const 
 std::vector<chain::Gap> weak_bases(const Wiring& wiring, ElementIndex element) {
   std::vector<chain::Gap> gaps;
   for (const Basis& basis : wiring.bases(element)) {
-    if (const char* reason = chain::weakness(basis.unknown, basis.origin))
-      chain::add_gap(gaps, {basis.pointer, reason});
+    if (const char* reason = basis.weakness()) chain::add_gap(gaps, {basis.pointer, reason});
   }
   return gaps;
 }
@@ -247,7 +246,7 @@ bool Solved::troubled() const {
 
 namespace {
 
-bool is_unknown(const chain::Gap& gap) { return gap.reason == "unknown"; }
+bool is_unknown(const chain::Gap& gap) { return chain::nothing_known(gap.reason); }
 
 /// What stands for the cases where something is unknown: nothing is bounded. The worst case of a guess would be told
 /// as a number, cost the most of all, and change no verdict.
@@ -280,7 +279,7 @@ Solved solve_wiring(const Wiring& wiring, const std::vector<Quantity>& quantitie
     leave_unbounded(solved, wiring, quantities);
     return solved;
   }
-  solved.cases = circuit::worst_case(wiring.network, quantities);
+  solved.cases = worst_case_of(wiring.network, wiring.joints(), quantities);
   std::vector<circuit::Corner> corners;
   for (const WorstCase& worst : solved.cases) {
     solved.low_exact.push_back(worst.low.exact && data_agree(wiring, worst.low.corner));

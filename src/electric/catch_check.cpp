@@ -318,7 +318,7 @@ class CatchCheck {
       return evidence;
     }
     if (!margin_.value) lacks_rule(evidence, margin_);
-    const auto any_unknown = [](const Gap& gap) { return gap.reason == "unknown"; };
+    const auto any_unknown = [](const Gap& gap) { return chain::nothing_known(gap.reason); };
     if (!seen.lead || !time.known || !margin_.value ||
         std::any_of(footing.gaps.begin(), footing.gaps.end(), any_unknown)) {
       return evidence;

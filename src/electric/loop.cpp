@@ -163,10 +163,15 @@ class LoopBuilder {
       const bool gives = terminal.sign > 0.0;
       const Tracked most = spec->refers_to.is(site::TerminalReference::current_source)
                                ? tracked(spec->current_A, 0.0)
-                               : open_volts(site_, *spec, zone.panel.id) / tracked(spec->pullup_ohm, 0.0);
+                               : open_volts(site_, *spec, zone.panel.id) / behind_ohm(*spec, zone.panel.id);
       wiring_.current(part_name(owner_, "beside", id), gives ? common : back, gives ? back : common,
                       spanning(most, Tracked::fact(0.0)));
     }
+  }
+
+  Tracked behind_ohm(const site::ZoneTerminalSpec& spec, const std::string& panel) const {
+    const std::optional<MeasuredSource> measured = measured_source(site_, spec, panel);
+    return measured ? measured->ohm : tracked(spec.pullup_ohm, 0.0);
   }
 
   // --- resistors and contacts ---------------------------------------------------------------------------------
@@ -424,7 +429,8 @@ std::optional<Terminal> build_loop(const site::Site& site, const std::string& zo
   }
   const std::string& panel_id = site.zones.at(zone).panel.id;
   const Temperatures air = temperatures_of(site, {site.panels.at(panel_id).area});
-  TerminalSurroundings around{rail_volts(site, panel_id), component_ohm(site, spec->pullup_ohm, 0.0, air)};
+  TerminalSurroundings around{rail_volts(site, panel_id), component_ohm(site, spec->pullup_ohm, 0.0, air),
+                              measured_source(site, *spec, panel_id)};
   if (takes_share(*spec)) around.rail_V.range = rail_at_panel(wiring, *panel, around.rail_V.range);
   const Terminal terminal = build_terminal(*spec, owner, *panel, around, wiring);
   LoopBuilder(site, zone, owner, state, backbone, wiring).build(terminal);
@@ -447,9 +453,12 @@ std::optional<Terminal> build_loop_bystander(const site::Site& site, const std::
   const bool below = spec->refers_to.is(site::TerminalReference::positive);
   wiring.voltage(part_name(zone, "open"), below ? open : panel->minus, below ? panel->plus : open,
                  spanning(volts, Tracked::fact(0.0)));
-  Tracked behind = spanning(component_ohm(site, spec->pullup_ohm, 0.0,
-                                          temperatures_of(site, {site.panels.at(site.zones.at(zone).panel.id).area})),
-                            Tracked::fact(0.0));
+  const std::string& panel_id = site.zones.at(zone).panel.id;
+  const std::optional<MeasuredSource> measured = measured_source(site, *spec, panel_id);
+  const Tracked pullup =
+      measured ? measured->ohm
+               : component_ohm(site, spec->pullup_ohm, 0.0, temperatures_of(site, {site.panels.at(panel_id).area}));
+  Tracked behind = spanning(pullup, Tracked::fact(0.0));
   // A current source and a dark LED hold nothing: behind them may be any resistance.
   if (spec->refers_to.is(site::TerminalReference::current_source) ||
       spec->refers_to.is(site::TerminalReference::optocoupled)) {

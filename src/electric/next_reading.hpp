@@ -36,12 +36,7 @@ std::optional<NextReading> next_reading(const std::vector<MeterReading>& reading
 /// What `reading` can show on a terminal of that model, its errors apart.
 Extent possible_values(const MeterReading& reading, const TerminalModel& model);
 
-/// How a reading is taken.
-enum class ReadingWay {
-  open,    ///< a voltage, with nothing on the screws but the meter
-  loaded,  ///< a voltage over a resistor
-  shorted  ///< a current, the ammeter being the short
-};
+using site::ReadingWay;  ///< how a reading is taken
 
 /// The kind of reading that is missing where a region has no end: the open voltage before all, then a voltage over a
 /// resistor, then the current into a short. A terminal without voltage has no end with any of them.

@@ -1,5 +1,6 @@
 #include "electric/rail.hpp"
 
+#include "electric/terminal_readings.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::electric {
@@ -25,7 +26,8 @@ Tracked open_volts(const site::Site& site, const site::ZoneTerminalSpec& spec, c
   if (spec.source.is(site::TerminalSource::raw_rail)) {
     return scaled(tracked(spec.source_pct, 100.0), 0.01) * rail_volts(site, panel);
   }
-  return tracked(spec.source_V, 0.0);
+  const std::optional<MeasuredSource> measured = measured_source(site, spec, panel);
+  return measured && measured->volts ? *measured->volts : tracked(spec.source_V, 0.0);
 }
 
 }  // namespace zoneproof::electric

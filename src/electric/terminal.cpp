@@ -64,6 +64,7 @@ class TerminalBuilder {
   /// safe.
   Tracked source_volts() {
     if (!spec_.source.known()) wiring_.missing(spec_.source.pointer, "unknown");
+    if (around_.measured && around_.measured->volts) return *around_.measured->volts;
     if (!spec_.source.is(site::TerminalSource::raw_rail)) return tracked(spec_.source_V, 0.0);
     return scaled(tracked(spec_.source_pct, 100.0), 0.01) * around_.rail_V;
   }
@@ -76,10 +77,16 @@ class TerminalBuilder {
       return;
     }
     terminal_.source = wiring_.network.node(part_name(zone_, "source"));
-    wiring_.voltage(part_name(zone_, "source"), terminal_.against, terminal_.source, source_volts());
+    source_ = wiring_.voltage(part_name(zone_, "source"), terminal_.against, terminal_.source, source_volts());
   }
 
-  void pull(Node from, Node to) { wiring_.resistor(part_name(zone_, "pullup"), from, to, around_.pullup); }
+  /// From the source to the screw. Known by readings, the two are known together.
+  void pull(Node from, Node to) {
+    const Tracked& ohm = around_.measured ? around_.measured->ohm : around_.pullup;
+    const circuit::ElementIndex pullup = wiring_.resistor(part_name(zone_, "pullup"), from, to, ohm);
+    if (!source_ || !around_.measured || around_.measured->corners.empty()) return;
+    wiring_.joint({*source_, pullup, from, around_.measured->corners});
+  }
 
   void pulled_up() {
     add_source();
@@ -94,7 +101,7 @@ class TerminalBuilder {
     terminal_.pulled_to = panel_.minus;
     if (!whole_rail()) {
       terminal_.pulled_to = wiring_.network.node(part_name(zone_, "source"));
-      wiring_.voltage(part_name(zone_, "source"), terminal_.pulled_to, panel_.plus, source_volts());
+      source_ = wiring_.voltage(part_name(zone_, "source"), terminal_.pulled_to, panel_.plus, source_volts());
     }
     pull(terminal_.pulled_to, terminal_.point);
   }
@@ -121,7 +128,7 @@ class TerminalBuilder {
   /// Series resistance and measuring input behind the screw; the input loads it towards the terminal's reference.
   void measuring() {
     terminal_.sense = terminal_.point;
-    if (spec_.input_ohm.none()) return;
+    if (spec_.input_ohm.none() || (around_.measured && around_.measured->holds_input)) return;
     if (!spec_.series_ohm.none()) {
       terminal_.sense = wiring_.network.node(part_name(zone_, "sense"));
       wiring_.resistor(part_name(zone_, "series"), terminal_.point, terminal_.sense, tracked(spec_.series_ohm, 0.0));
@@ -136,6 +143,7 @@ class TerminalBuilder {
   const TerminalSurroundings& around_;
   Wiring& wiring_;
   Terminal terminal_;
+  std::optional<circuit::ElementIndex> source_;  ///< a source of its own, not the rail
 };
 
 }  // namespace

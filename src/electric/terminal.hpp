@@ -1,5 +1,8 @@
 #pragma once
+#include <optional>
+
 #include "electric/loop.hpp"
+#include "electric/terminal_readings.hpp"
 
 namespace zoneproof::electric {
 
@@ -14,6 +17,7 @@ inline constexpr std::string_view floating_reference = "floating";
 struct TerminalSurroundings {
   Tracked rail_V;  ///< the panel's raw rail: where only a share of it is taken, at the panel's own poles
   Tracked pullup;  ///< its pull-up where the panel hangs
+  std::optional<MeasuredSource> measured;  ///< where readings tell source and pull-up: they stand for both
 };
 
 /// Adds the panel's side of the pair of `zone`: nodes `<zone>.t`, `<zone>.source`, elements `<zone>.pullup` ...

@@ -60,28 +60,38 @@ Extent MeterReading::really() const {
 
 KnownSource::KnownSource() : ohm{0.0, infinite}, volts{-infinite, infinite} {}
 
-TerminalRegion::TerminalRegion()
-    : rays_{{0.0, -1.0, 0.0}, {1.0, 0.0, 0.0}, {0.0, 1.0, 0.0}, {0.0, 0.0, 1.0}} {  // the half plane R >= 0
-  settle();
-}
+TerminalRegion::TerminalRegion() : kohm_{0.0, infinite} { build(); }
 
 void TerminalRegion::cut(const MeterReading& reading) {
   const Extent x = reading.really();
   const double low = lowered(x.low), high = raised(x.high);
   const Line under = low >= 0.0 ? lowest_line(reading) : highest_line(reading);
   const Line over = high >= 0.0 ? highest_line(reading) : lowest_line(reading);
-  clip({-low * under.q * ohm_per_kohm, 1.0, -low * under.p});
-  clip({high * over.q * ohm_per_kohm, -1.0, high * over.p});
+  slopes_.push_back({-low * under.q * ohm_per_kohm, 1.0, -low * under.p});
+  slopes_.push_back({high * over.q * ohm_per_kohm, -1.0, high * over.p});
+  build();
 }
 
 void TerminalRegion::cut_ohm(const Extent& ohm) {
-  if (std::isfinite(ohm.low)) clip({1.0, 0.0, -lowered(ohm.low) / ohm_per_kohm});
-  if (std::isfinite(ohm.high)) clip({-1.0, 0.0, raised(ohm.high) / ohm_per_kohm});
+  kohm_.low = std::max(kohm_.low, lowered(ohm.low) / ohm_per_kohm);
+  kohm_.high = std::min(kohm_.high, raised(ohm.high) / ohm_per_kohm);
+  build();
 }
 
 void TerminalRegion::cut_volts(const Extent& volts) {
-  if (std::isfinite(volts.low)) clip({0.0, 1.0, -lowered(volts.low)});
-  if (std::isfinite(volts.high)) clip({0.0, -1.0, raised(volts.high)});
+  if (std::isfinite(volts.low)) slopes_.push_back({0.0, 1.0, -lowered(volts.low)});
+  if (std::isfinite(volts.high)) slopes_.push_back({0.0, -1.0, raised(volts.high)});
+  build();
+}
+
+/// Cuts by R alone leave a strip, which has no corners: it is made with two points at 0 V to hold on to, which every
+/// slope then moves.
+void TerminalRegion::build() {
+  const Ray right = std::isfinite(kohm_.high) ? Ray{kohm_.high, 0.0, 1.0} : Ray{1.0, 0.0, 0.0};
+  rays_.clear();
+  if (kohm_.low <= kohm_.high) rays_ = {{0.0, -1.0, 0.0}, right, {0.0, 1.0, 0.0}, {kohm_.low, 0.0, 1.0}};
+  for (const HalfPlane& half : slopes_) clip(half);
+  settle();
 }
 
 void TerminalRegion::clip(const HalfPlane& half) {
@@ -99,7 +109,6 @@ void TerminalRegion::clip(const HalfPlane& half) {
     kept.push_back({border.r / length, border.v / length, border.w / length});
   }
   rays_ = std::move(kept);
-  settle();
 }
 
 void TerminalRegion::settle() {

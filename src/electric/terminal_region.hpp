@@ -3,6 +3,8 @@
 #include <string>
 #include <vector>
 
+#include "site/parts.hpp"
+
 /// What meter readings at the two screws of a zone terminal say about the source behind them.
 ///
 /// Model. A steady terminal without papers is an open-circuit source V behind a series resistance R >= 0 (Thevenin). A
@@ -42,8 +44,7 @@ struct Extent {
 
 enum class MeterKind { voltage, current };
 
-/// On what the system was while the reading was taken.
-enum class ReadingSupply { mains, battery };
+using site::ReadingSupply;  ///< on what the system was while a reading was taken
 
 /// One reading at the two screws, the loop taken off. Volts, amperes, ohms, siemens. Counted positive as the panel
 /// counts its windows: the zone's screw above its reference (below it, where the terminal refers to the positive).
@@ -102,10 +103,13 @@ class TerminalRegion {
     double at(const Ray& ray) const { return a * ray.r + b * ray.v + c * ray.w; }
   };
 
+  void build();
   void clip(const HalfPlane& half);
   void settle();
   Extent ratio(double p, double q) const;
 
+  Extent kohm_;                    ///< all cuts by R alone
+  std::vector<HalfPlane> slopes_;  ///< all others, in the order in which they came
   std::vector<Ray> rays_;
   std::vector<TerminalPoint> vertices_, directions_;
 };

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <optional>
 
+#include "chain/evidence.hpp"
 #include "electric/limit.hpp"
 #include "site/field_help.hpp"
 #include "site/relations.hpp"
@@ -63,6 +64,8 @@ Tracked envelope(const site::RuleEntry& entry, const std::string& stands_for) {
 
 }  // namespace
 
+const char* Basis::weakness() const { return lacks != nullptr ? lacks : chain::weakness(unknown, origin); }
+
 Basis basis_of(const site::Value& value) {
   return {value.pointer, value.origin, value.unknown(), value.low < value.high, false};
 }
@@ -120,9 +123,14 @@ Tracked spanning(const Tracked& a, const Tracked& b) {
 }
 
 Tracked operator/(const Tracked& a, const Tracked& b) {
-  const double high = b.range.low > 0.0 ? a.range.high / b.range.low : circuit::infinite;
+  // By the least that b may be: an end of a moves outward, without end where b may be nothing.
+  const auto outward = [&](double end) {
+    return b.range.low > 0.0 ? end / b.range.low : std::copysign(circuit::infinite, end);
+  };
+  const double high = a.range.high >= 0.0 ? outward(a.range.high) : a.range.high / b.range.high;
+  const double low = a.range.low < 0.0 ? outward(a.range.low) : a.range.low / b.range.high;
   const double nominal = b.range.nominal > 0.0 ? a.range.nominal / b.range.nominal : high;
-  Tracked quotient{Range{nominal, a.range.low / b.range.high, high}, joined(a.bases, b.bases)};
+  Tracked quotient{Range{nominal, low, high}, joined(a.bases, b.bases)};
   for (std::size_t i = a.bases.size(); i < quotient.bases.size(); ++i)
     quotient.bases[i].inverse = !quotient.bases[i].inverse;
   return quotient;
@@ -172,6 +180,17 @@ Tracked component_ohm(const site::Site& site, const site::Value& value, double i
     basis.wide = false;
     ohm.bases.push_back(basis);
   }
+  return ohm;
+}
+
+Tracked at_other_temperatures(const site::Site& site, Tracked ohm, const std::string& pointer,
+                              const Temperatures& air) {
+  const double apart_K = air.high - air.low;
+  if (!(apart_K > 0.0)) return ohm;
+  const auto ppm = rule_or_anything(site, "resistor_tempco_ppm_K", ohm);
+  if (!ppm || *ppm == 0.0) return ohm;
+  ohm.bases.push_back({pointer, site::Origin::envelope, false, true, false});
+  widen(ohm, std::fabs(*ppm) * 1e-6 * apart_K);
   return ohm;
 }
 

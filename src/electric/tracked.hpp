@@ -12,9 +12,13 @@ namespace zoneproof::electric {
 struct Basis {
   std::string pointer;  ///< in the site file
   site::Origin origin = site::Origin::measured;
-  bool unknown = false;  ///< nothing is known: the range is all that is physically possible
-  bool wide = false;     ///< it has a tolerance of its own
-  bool inverse = false;  ///< the element's high end is the datum's low end
+  bool unknown = false;         ///< nothing is known: the range is all that is physically possible
+  bool wide = false;            ///< it has a tolerance of its own
+  bool inverse = false;         ///< the element's high end is the datum's low end
+  const char* lacks = nullptr;  ///< unknown for a reason of its own (of chain::Gap), e.g. "readings_disagree"
+
+  /// Why nothing is proven on it, of chain::Gap; null where it bears a proof.
+  const char* weakness() const;
 };
 
 Basis basis_of(const site::Value& value);
@@ -39,7 +43,7 @@ Tracked operator*(const Tracked& a, const Tracked& b);
 Tracked scaled(const Tracked& a, double factor);
 /// From the lowest of a to the highest of b, nominal of a: a quantity that may be anything between the two.
 Tracked spanning(const Tracked& a, const Tracked& b);
-/// Quotient of a non-negative and a positive quantity.
+/// Quotient of any and a positive quantity.
 Tracked operator/(const Tracked& a, const Tracked& b);
 
 /// Where things stand: lowest and highest temperature of an area, in degC, the rulebook's envelope where it is unknown.
@@ -59,6 +63,10 @@ Tracked at_temperature(Tracked value, const site::Value& source, const Temperatu
 /// envelope `resistor_tempco_ppm_K` (0: there is none). A plain number that was measured stands as it was read. Without
 /// the entry the resistance is unknown.
 Tracked component_ohm(const site::Site& site, const site::Value& value, double if_none, const Temperatures& air);
+
+/// A resistance that was measured at some temperature of its place, at any other one of it: either way by the
+/// rulebook's `resistor_tempco_ppm_K`, with `pointer` as what it stands for. Without the entry it is unknown.
+Tracked at_other_temperatures(const site::Site& site, Tracked ohm, const std::string& pointer, const Temperatures& air);
 
 /// Resistance of one conductor of a cable, from end to end with its joints, over its temperatures.
 Tracked conductor_ohm(const site::Site& site, const std::string& cable_id);

@@ -7,6 +7,7 @@
 #include "chain/evidence.hpp"
 #include "circuit/network.hpp"
 #include "circuit/worst_case.hpp"
+#include "electric/joint_source.hpp"
 #include "electric/situation.hpp"
 #include "electric/tracked.hpp"
 
@@ -34,6 +35,10 @@ class Wiring {
   /// One core of the cable that `cable` names: no resistance where there is none, a gap where it is unknown.
   Tracked core_ohm(const site::Site& site, const site::Ref& cable);
 
+  /// Says that a source and the resistance behind it, both here already, are known together.
+  void joint(JointSource source) { joints_.push_back(std::move(source)); }
+  const std::vector<JointSource>& joints() const { return joints_; }
+
   /// Something without which the network is not the site's: names the datum.
   void missing(const std::string& pointer, const char* reason);
 
@@ -51,6 +56,7 @@ class Wiring {
   std::vector<std::vector<Basis>> bases_;
   std::map<circuit::ElementIndex, std::size_t> forward_bases_;  ///< of a diode: how many of its bases are its voltage's
   std::vector<chain::Gap> gaps_;
+  std::vector<JointSource> joints_;
 };
 
 }  // namespace zoneproof::electric

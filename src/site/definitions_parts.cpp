@@ -127,67 +127,6 @@ const Record& record_of<PanelSpec>() {
 }
 
 template <>
-const Record& record_of<Window>() {
-  using Here = Window;
-  static const Record record = {
-      "Window",
-      "A band of terminal voltage with one meaning, in volts or in percent of the source voltage.",
-      {FIELD(means).needed().means("What the panel takes it for."),
-       FIELD(min_V)
-           .range(-kMostVolts, kMostVolts)
-           .or_none()
-           .means("Lower end against the terminal's reference; none where it is open on that side."),
-       FIELD(max_V)
-           .range(-kMostVolts, kMostVolts)
-           .or_none()
-           .means("Upper end against the terminal's reference; none where it is open on that side."),
-       FIELD(min_pct).range(-200, 200).or_none().means(
-           "Lower end as a share of the source voltage; none where it is open on that side."),
-       FIELD(max_pct).range(-200, 200).or_none().means(
-           "Upper end as a share of the source voltage; none where it is open on that side.")},
-      sizeof(Here),
-      {}};
-  return record;
-}
-
-template <>
-const Record& record_of<ZoneTerminalSpec>() {
-  using Here = ZoneTerminalSpec;
-  static const Record record = {
-      "ZoneTerminalSpec",
-      "A kind of zone terminal of a panel or expander.",
-      {FIELD(refers_to).means("What the terminal's voltage refers to, or what drives it."),
-       FIELD(drive).means("Whether the terminal is driven all the time or in pulses."),
-       FIELD(source).means("Whether its source is regulated or follows the raw supply rail."),
-       FIELD(source_V).range(-kMostVolts, kMostVolts).or_none().means("Open-circuit voltage of a regulated source."),
-       FIELD(source_pct).range(0, 200).or_none().means("Open-circuit voltage as a share of the raw rail."),
-       FIELD(pullup_ohm).range(0, 1e8).or_none().means("Source resistance seen at the terminal."),
-       FIELD(current_A).range(0, 1).or_none().means("Current source: the current that it drives."),
-       FIELD(forward_V).range(0, 10).or_none().means(
-           "Optocoupled: voltage across the LED, in series with the pull-up."),
-       FIELD(series_ohm)
-           .range(0, 1e8)
-           .or_none()
-           .means("Resistance between terminal and measuring point; none where there is none."),
-       FIELD(input_ohm)
-           .range(0, kMostOhms)
-           .or_none()
-           .means("Load of the measuring input to the reference; none where it is negligible by data sheet."),
-       FIELD(filter_s)
-           .range(0, kMostSeconds)
-           .or_none()
-           .means("Time constant of the input filter; none where there is no filter."),
-       FIELD(on_s).range(0, kMostSeconds).or_none().means("Pulsed terminals: how long the source is on."),
-       FIELD(period_s).range(0, kMostSeconds).or_none().means("Pulsed terminals: time from one pulse to the next."),
-       FIELD(scan_s).range(0, kMostSeconds).or_none().means("Longest time between two looks at the input."),
-       FIELD(debounce_s).range(0, kMostSeconds).or_none().means("How long a state must last to count."),
-       FIELD(windows).at_most(kMostWindows).means("What the panel takes each voltage for, by an id of your choice.")},
-      sizeof(Here),
-      {}};
-  return record;
-}
-
-template <>
 const Record& record_of<PresetSpec>() {
   using Here = PresetSpec;
   static const Record record = {"PresetSpec",

@@ -116,7 +116,7 @@ struct Record {
   const Field* find(std::string_view key) const;
 };
 
-/// The record of a struct; specialised in definitions_site.cpp, definitions_parts.cpp and definitions_rulebook.cpp.
+/// The record of a struct; specialised in the definitions_*.cpp.
 template <class T>
 const Record& record_of();
 

@@ -72,9 +72,28 @@ void check_windows(const Map<Window>& windows, const string& pointer, Findings& 
   }
 }
 
+void check_reading(const TerminalReading& reading, Findings& findings) {
+  if (!reading.kind.known()) return;
+  const ReadingWay kind = *reading.kind.value;
+  unless(kind != ReadingWay::shorted, reading.shown_V, "kind", kind, findings);
+  unless(kind == ReadingWay::shorted, reading.shown_A, "kind", kind, findings);
+  unless(kind == ReadingWay::loaded, reading.resistor_ohm, "kind", kind, findings);
+}
+
+/// Readings tell of a source behind a resistance: what is none cannot have them.
+void check_readings(const ZoneTerminalSpec& terminal, const string& pointer, Findings& findings) {
+  for (const auto& entry : terminal.readings) check_reading(entry.second, findings);
+  if (terminal.readings.empty() || !terminal.refers_to.known()) return;
+  for (const TerminalReference other : {TerminalReference::current_source, TerminalReference::optocoupled}) {
+    if (!terminal.refers_to.is(other)) continue;
+    findings.add(say::site_readings_of_no_source(string(word_of(other))), pointer_child(pointer, "readings"), true);
+  }
+}
+
 void check_terminal(const ZoneTerminalSpec& terminal, const string& pointer, Findings& findings) {
   check_windows(terminal.windows, pointer_child(pointer, "windows"), findings);
   check_one_measure(terminal.windows, findings);
+  check_readings(terminal, pointer, findings);
   if (terminal.source.known()) {
     const TerminalSource source = *terminal.source.value;
     unless(source == TerminalSource::regulated, terminal.source_V, "source", source, findings);

@@ -95,6 +95,37 @@ struct Window {
   Value min_pct, max_pct;  ///< share of the source voltage
 };
 
+/// How a reading at the two screws is taken, the loop off.
+enum class ReadingWay {
+  open,    ///< voltage, nothing on the screws but the meter
+  loaded,  ///< voltage over a resistor across the screws
+  shorted  ///< current, the ammeter being the short
+};
+/// On what the system was while it was taken.
+enum class ReadingSupply { mains, battery };
+
+/// What the sheet of a meter says of the range that was used.
+struct Meter {
+  std::string name;
+  Value input_ohm;     ///< voltmeter; none: it draws nothing
+  Value burden_ohm;    ///< ammeter: its own resistance
+  Value error_pct;     ///< of the reading
+  Count error_digits;  ///< in addition
+  Value digit_V;       ///< what one step of the last digit is worth
+  Value digit_A;
+};
+
+/// One meter reading at a terminal of which nobody has papers (docs/methods/unknown-terminals.md).
+struct TerminalReading {
+  Word<ReadingWay> kind;
+  Word<ReadingSupply> supply;
+  Value shown_V;       ///< open, loaded: counted as the windows are
+  Value shown_A;       ///< shorted
+  Value resistor_ohm;  ///< loaded: what was put across the screws
+  Meter meter;
+  std::string note;
+};
+
 struct ZoneTerminalSpec {
   Word<TerminalReference> refers_to;
   Word<TerminalDrive> drive;
@@ -110,6 +141,7 @@ struct ZoneTerminalSpec {
   Value on_s, period_s;      ///< scanned, bipolar, alternating
   Value scan_s, debounce_s;  ///< slowest time between two looks; how long a state must last
   Map<Window> windows;
+  Map<TerminalReading> readings;  ///< of a meter, where no papers tell source_V and pullup_ohm
 };
 
 enum class ChannelBinding { fixed, free };

@@ -30,6 +30,7 @@ inline constexpr std::size_t kMostAreasOfCable = 100;
 inline constexpr std::size_t kMostContactsOfLoop = 200;
 inline constexpr std::size_t kMostContactsOfPart = 50;
 inline constexpr std::size_t kMostWindows = 50;
+inline constexpr std::size_t kMostReadings = 50;
 inline constexpr std::size_t kMostPresets = 200;
 inline constexpr std::size_t kMostOutputsOfSupply = 50;
 inline constexpr std::size_t kMostRuleEntries = 2'000;

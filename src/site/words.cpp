@@ -39,6 +39,8 @@ static_assert(complete<TerminalReference>());
 static_assert(complete<TerminalDrive>());
 static_assert(complete<TerminalSource>());
 static_assert(complete<Reading>());
+static_assert(complete<ReadingWay>());
+static_assert(complete<ReadingSupply>());
 static_assert(complete<ChannelBinding>());
 static_assert(complete<Judging>());
 static_assert(complete<ContactKind>());

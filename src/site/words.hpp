@@ -71,6 +71,14 @@ struct Words<Reading> {
                                                   "fault",  "masked", "second_alarm", "both_alarm"};
 };
 template <>
+struct Words<ReadingWay> {
+  static constexpr std::array<Spelling, 3> all = {"open", "loaded", "shorted"};
+};
+template <>
+struct Words<ReadingSupply> {
+  static constexpr std::array<Spelling, 2> all = {"mains", "battery"};
+};
+template <>
 struct Words<ChannelBinding> {
   static constexpr std::array<Spelling, 2> all = {"fixed", "free"};
 };
