@@ -33,6 +33,13 @@ class Command {
     valued_.emplace_back(app_->add_option(names, target), names.substr(names.find("--")));
     help_.lines.push_back({names + " " + text(shown), text(meaning), true});
   }
+  /// An option that may be given again and again, one value each time.
+  void options(const std::string& names, std::vector<std::string>& target, const Message& shown,
+               const Message& meaning) {
+    CLI::Option* option = app_->add_option(names, target)->allow_extra_args(false);
+    valued_.emplace_back(option, names.substr(names.find("--")));
+    help_.lines.push_back({names + " " + text(shown), text(meaning), true});
+  }
   void flag(const std::string& names, bool& target, const Message& meaning) {
     app_->add_flag(names, target);
     flags_.push_back(names);
@@ -151,6 +158,23 @@ void declare_site_commands(CLI::App& app, Commands& all) {
   add_json(exported);
 }
 
+void declare_terminal(CLI::App& app, Commands& all) {
+  auto told = declare<TerminalOptions>(app, all, "terminal", say::about_terminal(), say::example_terminal(), terminal);
+  Command& command = *told.command;
+  TerminalOptions& asked = *told.asked;
+  command.positional(asked.site, say::value_site(), say::help_terminal_site(), false);
+  command.option("--part", asked.part, say::value_part(), say::help_terminal_part());
+  command.options("--open", asked.open, say::value_shown(), say::help_terminal_open());
+  command.options("--over", asked.over, say::value_over(), say::help_terminal_over());
+  command.options("--short", asked.shorted, say::value_shown(), say::help_terminal_short());
+  command.option("--meter", asked.meter, say::value_ohms(), say::help_terminal_meter());
+  command.option("--error", asked.error, say::value_error(), say::help_terminal_error());
+  command.option("--burden", asked.burden, say::value_ohms(), say::help_terminal_burden());
+  command.option("--current-error", asked.current_error, say::value_error(), say::help_terminal_current_error());
+  command.options("--eol", asked.eol, say::value_ohms(), say::help_terminal_eol());
+  add_json(told);
+}
+
 void declare_shelf_commands(CLI::App& app, Commands& all) {
   auto shelf = declare<PartsOptions>(app, all, "parts", say::about_parts(), say::example_parts(), parts);
   shelf.command->positional(shelf.asked->kind, say::value_kind(), say::help_kind(), false);
@@ -253,6 +277,7 @@ Request read_arguments(const std::vector<std::string>& arguments) {
   app.add_flag("--version", version);
   Commands commands;
   declare_site_commands(app, commands);
+  declare_terminal(app, commands);
   declare_draft(app, commands);
   declare_shelf_commands(app, commands);
   std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());  // CLI11 takes the last argument first

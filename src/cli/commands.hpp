@@ -56,6 +56,18 @@ struct FaultsOptions {
 /// What each single fault of the wiring does, and which of them nobody notices.
 int faults(const FaultsOptions& asked, Screen& screen);
 
+struct TerminalOptions {
+  std::string site;  ///< path; empty: the readings are given as options
+  std::string part;  ///< of kind zone_terminal in that site; empty: the one that has readings
+  std::vector<std::string> open, over, shorted;  ///< "4.98V", "4k7/1%=2.51V", "0.88mA", each also with "@battery"
+  std::string meter, burden;                     ///< "10M/1%", "100/10%"
+  std::string error, current_error;              ///< "0.5%+3"
+  std::vector<std::string> eol;                  ///< "4k7/1%"
+  bool json = false;
+};
+/// What meter readings say of a terminal without papers, and which reading to take next.
+int terminal(const TerminalOptions& asked, Screen& screen);
+
 struct NetlistOptions {
   std::string site;
   std::string output;    ///< path; empty: the screen

@@ -12,7 +12,7 @@ constexpr double infinite = std::numeric_limits<double>::infinity();
 /// Values that are tried first, and again between the neighbours of the least telling one, so often.
 constexpr int points = 33, refinements = 4;
 /// A candidate is worth its time where it leaves less than this share open of what is open now.
-constexpr double worth_it = 0.999;
+constexpr double worth_it = 0.95;
 
 /// What stays open of the question after a reading that shows `value`; nothing where it cannot show that.
 double open_after(std::vector<MeterReading>& all, double value, bool same_source, const KnownSource& known,

@@ -27,7 +27,7 @@ struct NextReading {
 /// `readings` agree with each other; of a candidate `shown` is not looked at. The values that the region lets it show
 /// are tried at points that lie closer together near zero, and again around the least telling of them: the promise
 /// holds to some percent, and two candidates nearer to each other than that may change places. Nothing where nothing is
-/// offered, or no candidate leaves less open than is open now.
+/// offered, or no candidate leaves a twentieth less open than is open now.
 /// Cost: candidates times 165 models.
 std::optional<NextReading> next_reading(const std::vector<MeterReading>& readings, bool same_source,
                                         const KnownSource& known, const std::vector<MeterReading>& candidates,

@@ -26,9 +26,12 @@ Extent extent_of(const Tracked& value) { return {value.range.low, value.range.hi
 /// Conductance of a resistance; none of one that is infinite.
 Extent conductance(const Tracked& ohm) { return {1.0 / ohm.range.high, 1.0 / ohm.range.low}; }
 
+/// Of the panel's place; of no panel the temperature at which resistances are stated.
 Temperatures air_of(const site::Site& site, const std::string& panel) {
+  constexpr double reference_degC = 20.0;
   const auto found = site.panels.find(panel);
-  return temperatures_of(site, found == site.panels.end() ? std::vector<site::Ref>() : std::vector{found->second.area});
+  if (found == site.panels.end()) return {reference_degC, reference_degC, {}};
+  return temperatures_of(site, {found->second.area});
 }
 
 class Taker {

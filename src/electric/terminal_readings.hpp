@@ -19,6 +19,7 @@ struct TakenReadings {
   std::vector<Basis> bases;            ///< of all of this; a datum without which a reading says nothing is unknown
 };
 
+/// `panel`: where it hangs, for the temperatures of its place; an id that is none leaves everything at 20 degC.
 /// Where the terminal can have readings and does; nothing where they would not be used (no readings, a current source,
 /// an LED).
 ///

@@ -15,7 +15,7 @@ using testing::HasSubstr;
 
 /// Every command that reads a site refuses it: exit 2, nothing on standard output but for check, place and remedy told.
 void expect_refused(const std::string& path, const std::string& said) {
-  for (const char* command : {"check ", "prove ", "levels ", "supply ", "netlist "}) {
+  for (const char* command : {"check ", "prove ", "levels ", "supply ", "terminal ", "netlist "}) {
     const Outcome outcome = run_line(command + path);
     const std::string told = outcome.out + outcome.err;
     EXPECT_EQ(outcome.exit_code, 2) << command << path << '\n' << told;

@@ -34,13 +34,15 @@ TEST(Program, WithoutArgumentsListsItsCommands) {
   const Outcome outcome = run_line("");
   EXPECT_EQ(outcome.exit_code, 2) << "nothing was done";
   EXPECT_EQ(run_line("--help").exit_code, 0);
-  for (const char* command : {"check", "prove", "levels", "supply", "netlist", "draft", "parts", "rules", "schema"}) {
+  for (const char* command :
+       {"check", "prove", "levels", "supply", "terminal", "netlist", "draft", "parts", "rules", "schema"}) {
     EXPECT_THAT(outcome.out, HasSubstr(command));
   }
 }
 
 TEST(Program, HelpOfEveryCommandHasAnExampleWithinTheScreen) {
-  for (const char* command : {"check", "prove", "levels", "supply", "netlist", "draft", "parts", "rules", "schema"}) {
+  for (const char* command :
+       {"check", "prove", "levels", "supply", "terminal", "netlist", "draft", "parts", "rules", "schema"}) {
     const Outcome outcome = run_line(std::string(command) + " --help");
     EXPECT_EQ(outcome.exit_code, 0) << command;
     EXPECT_THAT(outcome.out, HasSubstr(std::string("zoneproof ") + command)) << command;

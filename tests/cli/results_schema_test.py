@@ -58,6 +58,10 @@ def main(root, program):
         lines = [[command, site, "--json"] for site in sites for command in ("check", "prove", "levels", "supply", "faults", "netlist")]
         lines += [["draft", table, *choices, "--json"], ["draft", drafted, "--json"], ["prove", "nowhere", "--json"], ["parts", "--json"],
                   ["rules", "--json"], ["schema", "--field", "/zones/*/loop", "--json"], ["schema", "--field", "/zones/*/loop/eol_ohm", "--json"]]
+        meter = ["--meter", "10M/1%", "--error", "0.5%+3", "--eol", "5k6/1%"]
+        lines += [["terminal", "--open", "4.98V", *meter, "--json"], ["terminal", "--open", "4.98V", "--over", "5k6/1%=2.49V", *meter, "--json"],
+                  ["terminal", "--open", "4.98V", "--open", "6.98V", *meter, "--json"], ["terminal", "--open", "4.98V", "--json"],
+                  ["terminal", str(root / "docs/guide/old-panel.site.json"), "--json"]]
         for line in lines:
             results = run(program, *line)
             for fault in list(validator.iter_errors(results))[:3]:
