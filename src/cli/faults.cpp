@@ -7,6 +7,7 @@
 #include "cli/reading.hpp"
 #include "cli/results.hpp"
 #include "electric/fault_check.hpp"
+#include "electric/fault_remedy.hpp"
 #include "electric/naming.hpp"
 #include "messages/cli.hpp"
 #include "site/file.hpp"
@@ -18,15 +19,11 @@ namespace {
 using electric::FaultAnalysis;
 using electric::FaultAnswer;
 using electric::FaultEffect;
+using electric::silent;
 using Json = nlohmann::ordered_json;
 
 constexpr FaultEffect kEffects[] = {FaultEffect::alarm_lost,       FaultEffect::picture_lost, FaultEffect::unanswered,
                                     FaultEffect::supervision_lost, FaultEffect::noticed,      FaultEffect::harmless};
-
-bool silent(FaultEffect effect) {
-  return effect == FaultEffect::alarm_lost || effect == FaultEffect::picture_lost ||
-         effect == FaultEffect::supervision_lost;
-}
 
 /// Of one zone: those in its pair or on its trigger wire, and those by which it loses something.
 void keep_zone(FaultAnalysis& analysis, const std::string& zone) {
@@ -73,6 +70,7 @@ void print_fault(const site::Site& site, const FaultAnswer& answer, Screen& scre
   print_losses(site, answer, screen);
   for (const Message& notice : answer.noticed) screen.line(text(notice), 4, Style::faint);
   for (const chain::Gap& gap : answer.gaps) screen.line(text(say::nobody_known(place_words(site, gap.pointer))), 4);
+  for (const electric::FaultRemedy& remedy : answer.remedies) screen.line(text(remedy.says), 4, Style::proven);
 }
 
 std::map<FaultEffect, long long> counts_of(const FaultAnalysis& analysis) {
@@ -118,7 +116,9 @@ Json json_of_gaps(const std::vector<chain::Gap>& gaps) {
 }
 
 Json json_of_fault(const FaultAnswer& answer) {
-  Json losses = Json::array();
+  Json losses = Json::array(), remedies = Json::array();
+  for (const electric::FaultRemedy& remedy : answer.remedies)
+    remedies.push_back({{"says", json_of(remedy.says)}, {"patch", Json::parse(remedy.patch)}});
   for (const electric::FaultLoss& loss : answer.losses) losses.push_back(json_of_loss(loss));
   return {{"id", answer.fault.id},
           {"kind", electric::word(answer.fault.kind)},
@@ -129,7 +129,8 @@ Json json_of_fault(const FaultAnswer& answer) {
           {"says", json_of(answer.fault.says)},
           {"losses", std::move(losses)},
           {"noticed", json_of(answer.noticed)},
-          {"gaps", json_of_gaps(answer.gaps)}};
+          {"gaps", json_of_gaps(answer.gaps)},
+          {"remedies", std::move(remedies)}};
 }
 
 Json json_of_analysis(const FaultAnalysis& analysis) {
@@ -158,9 +159,10 @@ int faults(const FaultsOptions& asked, Screen& screen) {
     if (found.problem) return refuse("faults", {*found.problem}, asked.json, screen);
     zone = found.id;
   }
-  FaultAnalysis analysis = electric::analyse_faults(*site, [&](std::size_t done, std::size_t count) {
+  FaultAnalysis analysis = electric::analyse_faults(*site, {}, [&](std::size_t done, std::size_t count) {
     screen.progress(text(say::progress_faults(static_cast<long long>(done), static_cast<long long>(count))));
   });
+  electric::try_remedies(*site, analysis);
   screen.end_progress();
   if (!zone.empty()) keep_zone(analysis, zone);
   if (asked.json) {

@@ -54,7 +54,9 @@ FaultEffect loss_of(Happening happening) {
 /// The conditions of a site with one supply dead, or none.
 class Surroundings {
  public:
-  Surroundings(const site::Site& site, const std::string& dead_supply, long long& fresh) : site_(site) {
+  Surroundings(const site::Site& site, const std::string& dead_supply, const std::set<std::string>& zones,
+               long long& fresh)
+      : site_(site), zones_(zones) {
     for (const SupplyCondition supply : supply_conditions(site)) {
       if (supply == SupplyCondition::supplies_apart || !anything_alive(supply)) continue;
       conditions.push_back(condition(supply, dead_supply, fresh));
@@ -91,6 +93,7 @@ class Surroundings {
     made.supply = supply;
     made.rest = std::make_shared<SolvedSite>(site_, situation(supply, dead, true, {}));
     for (const auto& [id, zone] : site_.zones) {
+      if (!zones_.empty() && zones_.count(id) == 0) continue;
       for (const ZoneState& state : reachable_states(site_, id)) {
         if (!seen_by_somebody(state)) continue;
         const SiteSituation moved = situation(supply, dead, true, {{id, state}});
@@ -109,7 +112,35 @@ class Surroundings {
   }
 
   const site::Site& site_;
+  const std::set<std::string>& zones_;
 };
+
+/// Whether the panel reads a state of a zone rightly. A zone without a pair is read as long as its panel is fed: its
+/// way there is no wire.
+bool panel_right(const site::Site& site, const StateView& state, const SiteView& view) {
+  const auto reading = view.panel.find(state.zone);
+  if (reading == view.panel.end()) return view.without_supply.count(site.zones.at(state.zone).panel.id) == 0;
+  if (!reading->second) return false;
+  Happening happening = state.state.happening;
+  const bool second = site::loop_owner(site, state.zone) != state.zone;
+  if (second && happening == Happening::alarm) happening = Happening::second_alarm;
+  const std::vector<Reading> right = right_readings(happening);
+  return std::find(right.begin(), right.end(), *reading->second) != right.end();
+}
+
+/// Whether some trigger of the zone moves, at a unit that is fed and reads armed.
+bool pictured(const site::Site& site, const StateView& state, const SiteView& view, const SiteView& at_rest) {
+  for (const auto& [id, trigger] : site.triggers) {
+    if (trigger.zone.id != state.zone || view.without_supply.count(trigger.unit.id) != 0) continue;
+    const auto reads = view.armed.find(trigger.unit.id);
+    if (reads == view.armed.end() || reads->second != true) continue;
+    if (!site::has_wire(trigger)) return true;
+    const auto moved = view.triggers.find(id), before = at_rest.triggers.find(id);
+    if (moved != view.triggers.end() && moved->second && before != at_rest.triggers.end() && !before->second)
+      return true;
+  }
+  return false;
+}
 
 /// One fault looked at from everywhere.
 class Look {
@@ -201,39 +232,13 @@ class Look {
       const StateView& state = faulty.states[s];
       const SiteView now = look(*state.solved, state.movement);
       const bool alarm = state.state.happening == Happening::alarm;
-      if (panel_right(before, before.before) && !panel_right(state, now)) {
+      if (panel_right(site_, before, before.before) && !panel_right(site_, state, now)) {
         lose(state, loss_of(state.state.happening), faulty.supply);
-      } else if (alarm && pictured(before, before.before, sound_) && !pictured(state, now, sound_)) {
+      } else if (alarm && pictured(site_, before, before.before, sound_.at_rest_armed) &&
+                 !pictured(site_, state, now, sound_.at_rest_armed)) {
         lose(state, FaultEffect::picture_lost, faulty.supply);
       }
     }
-  }
-
-  /// A zone without a pair is read as before: its way to the panel is no wire.
-  bool panel_right(const StateView& state, const SiteView& view) const {
-    const auto reading = view.panel.find(state.zone);
-    if (reading == view.panel.end()) return view.without_supply.count(site_.zones.at(state.zone).panel.id) == 0;
-    if (!reading->second) return false;
-    Happening happening = state.state.happening;
-    const bool second = site::loop_owner(site_, state.zone) != state.zone;
-    if (second && happening == Happening::alarm) happening = Happening::second_alarm;
-    const std::vector<Reading> right = right_readings(happening);
-    return std::find(right.begin(), right.end(), *reading->second) != right.end();
-  }
-
-  /// Some trigger of the zone moves, at a unit that is fed and reads armed.
-  bool pictured(const StateView& state, const SiteView& view, const Surroundings& rest) const {
-    for (const auto& [id, trigger] : site_.triggers) {
-      if (trigger.zone.id != state.zone || view.without_supply.count(trigger.unit.id) != 0) continue;
-      const auto reads = view.armed.find(trigger.unit.id);
-      if (reads == view.armed.end() || reads->second != true) continue;
-      if (!site::has_wire(trigger)) return true;
-      const auto moved = view.triggers.find(id), at_rest = rest.at_rest_armed.triggers.find(id);
-      if (moved != view.triggers.end() && moved->second && at_rest != rest.at_rest_armed.triggers.end() &&
-          !at_rest->second)
-        return true;
-    }
-    return false;
   }
 
   void lose(const StateView& state, FaultEffect effect, SupplyCondition supply) {
@@ -271,6 +276,19 @@ std::vector<chain::Gap> unknown_in(const SiteCircuit& circuit) {
   return gaps;
 }
 
+std::set<std::string> right_in(const site::Site& site, const Surroundings& sound) {
+  std::set<std::string> right;
+  for (const Condition& condition : sound.conditions) {
+    for (const StateView& state : condition.states) {
+      const std::string at = state.zone + "/" + state.state.name() + "/" + word(condition.supply);
+      if (panel_right(site, state, state.before)) right.insert(at + "/panel");
+      if (state.state.happening == Happening::alarm && pictured(site, state, state.before, sound.at_rest_armed))
+        right.insert(at + "/picture");
+    }
+  }
+  return right;
+}
+
 void rank(std::vector<FaultAnswer>& faults) {
   std::stable_sort(faults.begin(), faults.end(), [](const FaultAnswer& a, const FaultAnswer& b) {
     if (a.effect != b.effect) return a.effect < b.effect;
@@ -292,18 +310,31 @@ const char* word(FaultEffect effect) {
   return "";
 }
 
-FaultAnalysis analyse_faults(const site::Site& site, const std::function<void(std::size_t, std::size_t)>& progress) {
+bool silent(FaultEffect effect) {
+  return effect == FaultEffect::alarm_lost || effect == FaultEffect::picture_lost ||
+         effect == FaultEffect::supervision_lost;
+}
+
+FaultAnalysis analyse_faults(const site::Site& site, const FaultScope& scope,
+                             const std::function<void(std::size_t, std::size_t)>& progress) {
   FaultAnalysis analysis;
   if (site.supplies.empty()) return analysis;
-  const Surroundings sound(site, "", analysis.solved_anew);
-  analysis.gaps = unknown_in(sound.conditions.front().rest->circuit());
-  const std::vector<SingleFault> faults = single_faults(site, sound.conditions.front().rest->circuit());
+  const Surroundings sound(site, "", scope.zones, analysis.solved_anew);
+  const SiteCircuit& wiring = sound.conditions.front().rest->circuit();
+  analysis.gaps = unknown_in(wiring);
+  analysis.right = right_in(site, sound);
+  std::vector<SingleFault> faults = single_faults(site, wiring);
+  const auto left_out = [&](const SingleFault& fault) {
+    return !scope.faults.empty() && scope.faults.count(fault.id) == 0;
+  };
+  faults.erase(std::remove_if(faults.begin(), faults.end(), left_out), faults.end());
   std::atomic<std::size_t> done = 0;
   std::atomic<long long> variations = 0, fresh = 0;
   analysis.faults = parallel_map<FaultAnswer>(faults.size(), [&](std::size_t i) {
     std::unique_ptr<Surroundings> without;
     long long anew = 0;
-    if (!faults[i].dead_supply.empty()) without = std::make_unique<Surroundings>(site, faults[i].dead_supply, anew);
+    if (!faults[i].dead_supply.empty())
+      without = std::make_unique<Surroundings>(site, faults[i].dead_supply, scope.zones, anew);
     Look look(site, sound, without ? *without : sound, faults[i]);
     FaultAnswer answer = look.run();
     variations += look.variations;

@@ -1,5 +1,6 @@
 #pragma once
 #include <functional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -34,23 +35,41 @@ struct FaultLoss {
   std::vector<SupplyCondition> conditions;
 };
 
+/// A change of the site by which a silent fault shows, tried by solving the changed site.
+struct FaultRemedy {
+  Message says;
+  std::string patch;  ///< a patch of the site file (site/patch.hpp)
+};
+
 struct FaultAnswer {
   SingleFault fault;
   FaultEffect effect = FaultEffect::harmless;
-  std::vector<FaultLoss> losses;  ///< by zone, then effect
-  std::vector<Message> noticed;   ///< who sees it at rest, and as what
-  std::vector<chain::Gap> gaps;   ///< what would have to be known
+  std::vector<FaultLoss> losses;           ///< by zone, then effect
+  std::vector<Message> noticed;            ///< who sees it at rest, and as what
+  std::vector<chain::Gap> gaps;            ///< what would have to be known
+  std::vector<FaultRemedy> remedies = {};  ///< of a silent fault, the cheapest first; filled in by try_remedies()
 };
 
 struct FaultAnalysis {
   std::vector<FaultAnswer> faults;  ///< ranked: by effect, then by how many zones lose something, then by id
   std::vector<chain::Gap> gaps;     ///< what is not known of the wiring: nothing here is certain then
-  long long variations = 0;         ///< operating points looked at
-  long long solved_anew = 0;        ///< of these, those that needed a solution of their own
+  /// What is right without any fault: "z1/alarm_pir/mains/panel", ".../picture".
+  std::set<std::string> right;
+  long long variations = 0;   ///< operating points looked at
+  long long solved_anew = 0;  ///< of these, those that needed a solution of their own
 };
 
+/// What is looked at; everything where a set is empty.
+struct FaultScope {
+  std::set<std::string> faults;  ///< ids
+  std::set<std::string> zones;   ///< whose states
+};
+
+/// Silent: something is lost, and nobody notices.
+bool silent(FaultEffect effect);
+
 /// `progress` is called after each fault, from any thread. The same for any number of threads.
-FaultAnalysis analyse_faults(const site::Site& site,
+FaultAnalysis analyse_faults(const site::Site& site, const FaultScope& scope = {},
                              const std::function<void(std::size_t, std::size_t)>& progress = {});
 
 }  // namespace zoneproof::electric

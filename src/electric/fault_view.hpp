@@ -28,6 +28,10 @@ class SolvedSite {
   SolvedSite(const site::Site& site, const SiteSituation& situation);
 
   const SiteCircuit& circuit() const { return *circuit_; }
+  /// Voltages of all nodes after the changes; NaN where one floats.
+  std::vector<double> voltages(const std::vector<circuit::Change>& changes) const {
+    return variations_->with(changes).voltage;
+  }
   /// What is seen after the changes; with how many of them had to be solved anew counted into `fresh`.
   SiteView view(const std::vector<circuit::Change>& changes, long long& fresh) const;
 

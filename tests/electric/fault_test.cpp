@@ -15,8 +15,10 @@
 #include <sstream>
 
 #include "electric/deck.hpp"
+#include "electric/fault_remedy.hpp"
 #include "electric/fault_view.hpp"
 #include "site/file.hpp"
+#include "site/patch.hpp"
 
 namespace zoneproof::electric {
 namespace {
@@ -88,6 +90,58 @@ TEST(SingleFault, WhatIsUnknownLeavesEveryAnswerOpen) {
   const FaultAnalysis analysis = analyse_faults(site);
   EXPECT_FALSE(analysis.gaps.empty());
   for (const FaultAnswer& answer : analysis.faults) EXPECT_EQ(answer.effect, FaultEffect::unanswered);
+}
+
+// The remedy is a patch of the site file; the site that it makes shows the fault, and lets nothing else go.
+TEST(SingleFault, TheEndOfLineAtTheEndMakesAShortShow) {
+  const site::Site site = demo_site("kiln-yard");
+  FaultAnalysis analysis = analyse_faults(site);
+  try_remedies(site, analysis);
+  const auto found = std::find_if(analysis.faults.begin(), analysis.faults.end(),
+                                  [](const FaultAnswer& answer) { return answer.fault.id == "z8.far/shorted"; });
+  ASSERT_NE(found, analysis.faults.end());
+  ASSERT_EQ(found->remedies.size(), 1U);
+  const site::PatchResult patched = site::apply_patch(site, found->remedies.front().patch, "remedy");
+  ASSERT_TRUE(patched.site.has_value());
+  EXPECT_TRUE(patched.site->zones.at("z8").loop.eol_place.is(site::EolPlace::at_end));
+  for (const FaultAnswer& answer : analyse_faults(*patched.site).faults) {
+    if (answer.fault.id == "z8.far/shorted") {
+      EXPECT_EQ(answer.effect, FaultEffect::noticed);
+    }
+  }
+}
+
+// A short that pulls an input within a normal range without lower limit: a lower limit shows it.
+TEST(SingleFault, ALimitOfTheUnitShowsWhatThePanelDoesNotTell) {
+  site::Site site = demo_site("kiln-yard");
+  for (auto& [id, part] : site.parts) {  // a panel that takes a shorted pair for secure
+    if (!part.zone_terminal) continue;
+    for (auto& [window, data] : part.zone_terminal->windows) {
+      if (data.means.is(site::Reading::shorted)) data.means.value = site::Reading::secure;
+    }
+  }
+  site.zones.at("z2").loop.eol_place.value = site::EolPlace::at_end;
+  site.triggers.at("t2").setting.normal_min_V.state = site::Value::State::none;
+  FaultAnalysis analysis = analyse_faults(site);
+  try_remedies(site, analysis);
+  for (const FaultAnswer& answer : analysis.faults) {
+    if (answer.fault.id != "z2.far/shorted") continue;
+    EXPECT_EQ(answer.effect, FaultEffect::alarm_lost);
+    ASSERT_FALSE(answer.remedies.empty());
+    EXPECT_EQ(answer.remedies.front().says.code, "show_by_limit");
+  }
+}
+
+// Turned round, the arming of the demo site would hide a cut wire: no remedy that makes another fault silent is taken.
+TEST(SingleFault, NoRemedyIsTakenThatHidesAnotherFault) {
+  const site::Site site = demo_site("kiln-yard");
+  FaultAnalysis analysis = analyse_faults(site);
+  try_remedies(site, analysis);
+  for (const FaultAnswer& answer : analysis.faults) {
+    if (answer.fault.id == "unit.arm_pullup/open") {
+      EXPECT_TRUE(answer.remedies.empty());
+    }
+  }
 }
 
 // --- against ngspice ------------------------------------------------------------------------------------------------
