@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 
 #include "circuit/nodal.hpp"
 
@@ -35,19 +36,55 @@ class Reduction {
       pending_.pop_back();
       shorten(n);
     }
+    add_up_sources();
     return rebuilt(quantities);
   }
 
  private:
   bool is_resistor(std::size_t e) const { return elements_[e].kind == Kind::resistor; }
+  bool is_closed(std::size_t e) const { return is_resistor(e) && std::isfinite(elements_[e].value.high); }
+  bool is_source(std::size_t e) const { return elements_[e].kind == Kind::current; }
 
   void shorten(std::size_t n) {
     if (kept_[n]) return;
     const std::vector<std::size_t>& here = at_node_[n];
     if (here.size() == 1 && is_resistor(here.front())) return drop(here.front());
-    if (here.size() != 2 || !is_resistor(here[0]) || !is_resistor(here[1])) return;
-    if (here[0] == here[1]) return drop(here[0]);  // both ends at this node
-    join(n, here[0], here[1]);
+    if (here.size() != 2) return;
+    if (is_resistor(here[0]) && here[0] == here[1]) return drop(here[0]);  // both ends at this node
+    if (is_resistor(here[0]) && is_resistor(here[1])) return join(n, here[0], here[1]);
+    if (is_closed(here[0]) && is_source(here[1])) return pass(n, here[0], here[1]);
+    if (is_source(here[0]) && is_closed(here[1])) return pass(n, here[1], here[0]);
+  }
+
+  /// The current of a source flows through the resistor whatever that is: past node `n` it is the source's alone.
+  void pass(std::size_t n, std::size_t resistor, std::size_t source) {
+    const Node far = other_end(resistor, n);
+    (at(elements_[source].from) == n ? elements_[source].from : elements_[source].to) = far;
+    members_[resistor].clear();
+    at_node_[n].clear();
+    auto& there = at_node_[at(far)];
+    std::replace(there.begin(), there.end(), resistor, source);
+    pending_.push_back(at(far));
+    if (elements_[source].from == elements_[source].to) drop(source);  // it flows in a circle of its own
+  }
+
+  /// Current sources between the same nodes, the same way round.
+  void add_up_sources() {
+    std::map<std::pair<Node, Node>, std::size_t> first;
+    for (std::size_t e = 0; e < elements_.size(); ++e) {
+      if (!is_source(e) || members_[e].empty()) continue;
+      const auto [found, fresh] = first.emplace(std::pair(elements_[e].from, elements_[e].to), e);
+      if (!fresh) add_to(found->second, e);
+    }
+  }
+
+  /// The value of `gone` is added to that of `stays`, which stands for both.
+  void add_to(std::size_t stays, std::size_t gone) {
+    Range& sum = elements_[stays].value;
+    const Range& more = elements_[gone].value;
+    sum = {sum.nominal + more.nominal, sum.low + more.low, sum.high + more.high};
+    members_[stays].insert(members_[stays].end(), members_[gone].begin(), members_[gone].end());
+    members_[gone].clear();
   }
 
   void drop(std::size_t e) {
@@ -68,11 +105,7 @@ class Reduction {
   /// `gone` becomes a part of `stays`, which then leads past node `n`.
   void join(std::size_t n, std::size_t stays, std::size_t gone) {
     const Node near = other_end(stays, n), far = other_end(gone, n);
-    Range& sum = elements_[stays].value;
-    const Range& more = elements_[gone].value;
-    sum = {sum.nominal + more.nominal, sum.low + more.low, sum.high + more.high};
-    members_[stays].insert(members_[stays].end(), members_[gone].begin(), members_[gone].end());
-    members_[gone].clear();
+    add_to(stays, gone);
     at_node_[n].clear();
     auto& there = at_node_[at(far)];
     std::replace(there.begin(), there.end(), gone, stays);

@@ -51,19 +51,28 @@ std::vector<Evidence> electrical_answers(const site::Site& site, const std::stri
     if (zone.empty() || id == zone) zones.push_back(id);
   }
   std::atomic<std::size_t> done = 0;
-  std::vector<std::vector<Evidence>> by_zone = parallel_map<std::vector<Evidence>>(zones.size(), [&](std::size_t i) {
-    std::vector<Evidence> answers = zone_answers(site, zones[i]);
-    if (progress) progress(++done, zones.size());
-    return answers;
-  });
-  std::vector<Evidence> all;
-  for (std::vector<Evidence>& answers : by_zone) append(all, std::move(answers));
-  for (const auto& [id, unit] : site.units) {
-    append(all, check_arming(site, id));
-    append(all, check_back_feed(site, id));
+  std::vector<std::function<std::vector<Evidence>()>> parts;
+  for (const std::string& id : zones) {
+    parts.emplace_back([&, id] {
+      std::vector<Evidence> answers = zone_answers(site, id);
+      if (progress) progress(++done, zones.size());
+      return answers;
+    });
   }
-  append(all, check_supply(site));
-  append(all, check_standby(site));
+  for (const auto& entry : site.units) {
+    const std::string& id = entry.first;
+    parts.emplace_back([&] {
+      std::vector<Evidence> answers = check_arming(site, id);
+      append(answers, check_back_feed(site, id));
+      return answers;
+    });
+  }
+  parts.emplace_back([&] { return check_supply(site); });
+  parts.emplace_back([&] { return check_standby(site); });
+  std::vector<std::vector<Evidence>> answered =
+      parallel_map<std::vector<Evidence>>(parts.size(), [&](std::size_t i) { return parts[i](); });
+  std::vector<Evidence> all;
+  for (std::vector<Evidence>& answers : answered) append(all, std::move(answers));
   return all;
 }
 

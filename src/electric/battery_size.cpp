@@ -16,10 +16,11 @@ std::optional<double> smallest_battery(const site::Site& site, const std::string
   }
   std::sort(capacities.begin(), capacities.end());
   const double reserve = limit_of(site, "battery_design_factor").value.value_or(1.0);
-  for (double capacity : capacities) {
-    if (discharge(site, supply, demand, capacity / reserve).autonomy_h >= required_h) return capacity;
-  }
-  return std::nullopt;
+  // A larger battery lasts longer: the first that lasts is found by halving.
+  const auto found = std::partition_point(capacities.begin(), capacities.end(), [&](double capacity) {
+    return discharge(site, supply, demand, capacity / reserve).autonomy_h < required_h;
+  });
+  return found == capacities.end() ? std::nullopt : std::optional(*found);
 }
 
 }  // namespace zoneproof::electric

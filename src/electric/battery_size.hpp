@@ -9,7 +9,7 @@ namespace zoneproof::electric {
 /// The smallest battery capacity of the parts shelf, in Ah, with which `supply` lasts `required_h` and keeps the
 /// rulebook's reserve for what is not foreseen at the design: it would last with that capacity divided by the reserve.
 /// A new battery is sized with the reserve; whether an installed one lasts is judged without. The capacity is that of
-/// all the supply's batteries together. Nothing if none does. Cost: one discharge a capacity of the shelf.
+/// all the supply's batteries together. Nothing if none does. Cost: one discharge each halving of the shelf.
 std::optional<double> smallest_battery(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
                                        double required_h);
 

@@ -67,6 +67,26 @@ TEST(Series, ACornerIsOneOfTheWholeNetwork) {
   }
 }
 
+TEST(Series, WhatAConstantCurrentFlowsThroughChangesNothingBeyond) {
+  Network network;
+  const Node rail = network.node("rail");
+  network.voltage("source", reference, network.node("open"), {12.0, 11.0, 14.0});
+  network.resistor("inner", network.node("open"), rail, {1.0, 0.5, 2.0});
+  for (int i = 0; i < 20; ++i) {
+    const std::string name = std::to_string(i);
+    network.resistor("plus" + name, rail, network.node("p" + name), {3.0, 2.0, 4.0});
+    network.current("load" + name, network.node("p" + name), network.node("n" + name), {0.02, 0.01, 0.03});
+    network.resistor("minus" + name, network.node("n" + name), reference, {3.0, 2.0, 4.0});
+  }
+  const Quantity level = Quantity::voltage(rail);
+  EXPECT_EQ(reduced(network, {level}).network.elements().size(), 3U);
+  const WorstCase found = worst_case(network, {level}).front();
+  EXPECT_NEAR(found.low.attained, 11.0 - 2.0 * 20 * 0.03, 1e-9);
+  EXPECT_NEAR(found.high.attained, 14.0 - 0.5 * 20 * 0.01, 1e-9);
+  EXPECT_EQ(found.low.corner.size(), 2U + 20U) << "each load is named";
+  EXPECT_NEAR(solve(network_at(network, found.low.corner)).at(level), found.low.attained, 1e-9);
+}
+
 TEST(Series, WhatIsAskedForStays) {
   const Network network = door_line(3);
   const Node inner = *network.find_node("after0");
