@@ -119,7 +119,7 @@ int expect_enclosed(const json& text, const ZoneSituation& asked, std::mt19937& 
     const circuit::WorstCase& worst = level.solved.cases[q];
     double low = circuit::infinite, high = -circuit::infinite;
     for (std::size_t i = 0; i < pairs.size(); ++i) {
-      const circuit::WorstCase& pair = level_of_pair(text, pairs[i], asked).solved.cases.at(q);
+      const circuit::WorstCase pair = level_of_pair(text, pairs[i], asked).solved.cases.at(q);
       EXPECT_GE(pair.low.bound, worst.low.bound - same_V) << asked.name() << " quantity " << q << " pair " << i;
       EXPECT_LE(pair.high.bound, worst.high.bound + same_V) << asked.name() << " quantity " << q << " pair " << i;
       if (i >= corners) continue;

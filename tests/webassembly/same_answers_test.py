@@ -4,8 +4,8 @@
   same_answers_test.py ROOT NATIVE NODE PROGRAM.js
 
 Every question is put to both. Words, ids, their order and the exit code have to be the same; numbers may differ by 1e-9
-of their size (docs/decisions/006-same-numbers-everywhere.md: exp and log may round differently). A number beside which
-both are nothing but rounding of zero is held against an absolute 1e-12.
+of their size (docs/decisions/006-same-numbers-everywhere.md: exp and log may round differently), and by 1e-9 of their
+unit: that is how far the engine itself answers for a voltage (src/circuit/solve.hpp, voltage_tolerance).
 """
 import json
 import math
@@ -15,7 +15,7 @@ import subprocess
 import sys
 import unittest
 
-RELATIVE, ABSOLUTE = 1e-9, 1e-12
+RELATIVE, ABSOLUTE = 1e-9, 1e-9
 NUMBER = re.compile(r"(?<![\w.])-?\d+(?:\.\d+)?(?:[eE][-+]?\d+)?")
 ROOT, NATIVE, NODE, PROGRAM = None, None, None, None
 
