@@ -11,6 +11,9 @@ namespace {
 
 /// By what share of a margin supplies apart must lessen it to be told instead of a condition that all supplies share.
 constexpr double worth_a_name = 1e-3;
+/// Margins that differ by no more (of the larger of themselves and 1) are the same: which is first must not hang on the
+/// last digits that a machine rounds its own way.
+constexpr double same_margin = 1e-8;
 
 using chain::Evidence;
 using chain::Verdict;
@@ -149,7 +152,9 @@ bool worse(const Evidence& a, const Evidence& b) {
   // A mixture of supplies encloses every common condition: it is named where it says something of its own.
   const std::string apart = word(SupplyCondition::supplies_apart);
   const bool only_apart = a.condition.rfind(apart, 0) == 0 && b.condition.rfind(apart, 0) != 0;
-  return only_apart ? other - margin > worth_a_name * std::fabs(other) : margin < other;
+  if (!std::isfinite(margin) || !std::isfinite(other)) return margin < other;
+  if (only_apart) return other - margin > worth_a_name * std::fabs(other);
+  return other - margin > same_margin * std::max(1.0, std::fabs(other));
 }
 
 void Worst::offer(Evidence candidate, std::function<std::vector<chain::CornerValue>()> corner) {
