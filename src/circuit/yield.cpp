@@ -1,0 +1,238 @@
+#include "circuit/yield.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <numeric>
+#include <stdexcept>
+#include <utility>
+
+#include "base/parallel_for.hpp"
+#include "circuit/halton.hpp"
+
+namespace zoneproof::circuit {
+namespace {
+
+constexpr double slope_step = 0.01;       // standard deviations either way
+constexpr std::uint64_t few_points = 10;  // of a replicate: fewer on one side of the limit make no normal mean
+
+struct Parameter {
+  ElementIndex element;
+  bool on_ohm;
+  Spread spread;
+};
+
+using Held = std::map<std::pair<ElementIndex, bool>, double>;
+
+Held held_by(const Corner& corner) {
+  Held held;
+  for (const CornerEntry& entry : corner) held[{entry.element, entry.on_ohm}] = entry.value;
+  return held;
+}
+
+/// Everything that chance moves: the wide ranges that no side holds.
+std::vector<Parameter> parameters_of(const Network& network, const Held& held, const YieldOptions& options) {
+  std::vector<Parameter> parameters;
+  for (std::size_t e = 0; e < network.elements().size(); ++e) {
+    const Element& element = network.elements()[e];
+    const auto index = static_cast<ElementIndex>(e);
+    if (element.value.wide() && held.count({index, false}) == 0) {
+      if (is_switch(element, options.solve.leakage_ohm))
+        throw std::invalid_argument("a contact that may stand either way is not held: " + element.name);
+      parameters.push_back({index, false, Spread(element.value, options.law)});
+    }
+    if (element.kind == Kind::diode && element.on_ohm.wide() && held.count({index, true}) == 0)
+      parameters.push_back({index, true, Spread(element.on_ohm, options.law)});
+  }
+  return parameters;
+}
+
+/// A network whose values are set one by one. A copy of its own for each thread.
+class Setter {
+ public:
+  explicit Setter(const Network& network) : network_(network), values_(nominal_values(network)) {}
+
+  void set(ElementIndex element, bool on_ohm, double value) {
+    if (on_ohm) {
+      network_.element(element).on_ohm = Range::exactly(value);
+    } else {
+      values_[static_cast<std::size_t>(element)] = value;
+    }
+  }
+  void set(const Parameter& parameter, double value) { set(parameter.element, parameter.on_ohm, value); }
+  void set(const Held& held) {
+    for (const auto& [what, value] : held) set(what.first, what.second, value);
+  }
+  Solution solved(const SolveOptions& options) const { return solve(network_, values_, options); }
+
+ private:
+  Network network_;
+  Values values_;
+};
+
+bool inside(const BandSide& side, const Solution& solution) {
+  if (!solution.usable()) return false;
+  const double value = solution.at(side.quantity);
+  return side.at_least ? value >= side.limit : value <= side.limit;
+}
+
+/// The sides that hold the same elements at the same values: one solution answers them together.
+struct SidesTogether {
+  Held held;
+  std::vector<const BandSide*> sides;
+};
+
+std::vector<SidesTogether> together(const std::vector<BandSide>& sides) {
+  std::vector<SidesTogether> groups;
+  for (const BandSide& side : sides) {
+    const Held held = held_by(side.held);
+    const auto same =
+        std::find_if(groups.begin(), groups.end(), [&](const SidesTogether& group) { return group.held == held; });
+    if (same == groups.end()) {
+      groups.push_back({held, {&side}});
+    } else {
+      same->sides.push_back(&side);
+    }
+  }
+  return groups;
+}
+
+class Sampling {
+ public:
+  Sampling(const Network& network, const std::vector<BandSide>& sides, const YieldOptions& options)
+      : network_(network), options_(options), groups_(together(sides)) {
+    Held any;
+    for (const SidesTogether& group : groups_) any.insert(group.held.begin(), group.held.end());
+    for (const SidesTogether& group : groups_) {
+      // What one side holds and another leaves to chance would be neither.
+      if (group.held.size() != any.size()) throw std::invalid_argument("the sides of a band hold different elements");
+    }
+    parameters_ = parameters_of(network, any, options);
+    order_by_share(sides);
+  }
+
+  /// Points outside, of each replicate.
+  std::vector<std::uint64_t> quasi_random() const {
+    return of_replicates(0, [&](std::uint64_t seed) {
+      const ScrambledHalton halton(parameters_.size(), seed);
+      return [halton](std::uint64_t i, std::vector<double>& point) { halton.point(i, point); };
+    });
+  }
+  std::vector<std::uint64_t> plainly_random() const {
+    return of_replicates(options_.replicates, [&](std::uint64_t seed) {
+      return [random = RandomBits(seed)](std::uint64_t, std::vector<double>& point) mutable {
+        for (double& u : point) u = random.unit();
+      };
+    });
+  }
+
+ private:
+  void order_by_share(const std::vector<BandSide>& sides) {
+    std::map<std::pair<ElementIndex, bool>, double> weight;
+    for (const BandSide& side : sides) {
+      const LinearSpread linear = linear_spread(network_, side.quantity, side.held, options_);
+      for (const VarianceShare& part : linear.shares) weight[{part.element, part.on_ohm}] += part.share;
+    }
+    std::stable_sort(parameters_.begin(), parameters_.end(), [&](const Parameter& a, const Parameter& b) {
+      return weight[{a.element, a.on_ohm}] > weight[{b.element, b.on_ohm}];
+    });
+  }
+
+  bool outside(Setter& setter, const std::vector<double>& point) const {
+    for (std::size_t p = 0; p < parameters_.size(); ++p)
+      setter.set(parameters_[p], parameters_[p].spread.at_share(point[p]));
+    return std::any_of(groups_.begin(), groups_.end(), [&](const SidesTogether& group) {
+      setter.set(group.held);
+      const Solution solution = setter.solved(options_.solve);
+      return !std::all_of(group.sides.begin(), group.sides.end(),
+                          [&](const BandSide* side) { return inside(*side, solution); });
+    });
+  }
+
+  /// `used`: seeds that earlier points have taken.
+  template <typename MakePoints>
+  std::vector<std::uint64_t> of_replicates(int used, const MakePoints& make_points) const {
+    RandomBits seeds(options_.seed);
+    for (int i = 0; i < used; ++i) seeds.next();
+    std::vector<std::uint64_t> seed(static_cast<std::size_t>(options_.replicates));
+    for (std::uint64_t& one : seed) one = seeds.next();
+    return parallel_map<std::uint64_t>(seed.size(), [&](std::size_t r) {
+      auto fill = make_points(seed[r]);
+      Setter setter(network_);
+      std::vector<double> point(parameters_.size());
+      std::uint64_t count = 0;
+      for (int i = 0; i < options_.points; ++i) {
+        fill(static_cast<std::uint64_t>(i), point);
+        if (outside(setter, point)) ++count;
+      }
+      return count;
+    });
+  }
+
+  const Network& network_;
+  const YieldOptions& options_;
+  std::vector<SidesTogether> groups_;
+  std::vector<Parameter> parameters_;
+};
+
+}  // namespace
+
+LinearSpread linear_spread(const Network& network, const Quantity& quantity, const Corner& corner,
+                           const YieldOptions& options) {
+  const Held held = held_by(corner);
+  const std::vector<Parameter> parameters = parameters_of(network, held, options);
+  Setter setter(network);
+  setter.set(held);
+  for (const Parameter& parameter : parameters) setter.set(parameter, parameter.spread.middle());
+  const Solution middle = setter.solved(options.solve);
+  LinearSpread linear;
+  linear.trouble = middle.trouble;
+  if (!middle.usable()) return linear;
+  linear.middle = middle.at(quantity);
+  double variance = 0.0;
+  for (const Parameter& parameter : parameters) {
+    double across = 0.0;
+    for (const double side : {-slope_step, slope_step}) {
+      setter.set(parameter, parameter.spread.from_mean(side));
+      const Solution solution = setter.solved(options.solve);
+      if (!solution.usable()) return {solution.trouble, 0.0, 0.0, {}};
+      across += (side < 0.0 ? -1.0 : 1.0) * solution.at(quantity);
+    }
+    setter.set(parameter, parameter.spread.middle());
+    const double sigma = across / (2.0 * slope_step);
+    variance += sigma * sigma;
+    linear.shares.push_back({parameter.element, parameter.on_ohm, sigma * sigma});
+  }
+  linear.sigma = std::sqrt(variance);
+  if (!(variance > 0.0)) linear.shares.clear();
+  for (VarianceShare& part : linear.shares) part.share /= variance;
+  std::stable_sort(linear.shares.begin(), linear.shares.end(),
+                   [](const VarianceShare& a, const VarianceShare& b) { return a.share > b.share; });
+  return linear;
+}
+
+Chance chance_outside(const Network& network, const std::vector<BandSide>& sides, const YieldOptions& options) {
+  if (sides.empty() || options.replicates < 2 || options.points < 1) throw std::invalid_argument("a chance of nothing");
+  const Sampling sampling(network, sides, options);
+  Chance chance;
+  chance.tries = static_cast<std::uint64_t>(options.replicates) * static_cast<std::uint64_t>(options.points);
+  const auto points = static_cast<std::uint64_t>(options.points);
+  std::vector<std::uint64_t> counts = sampling.quasi_random();
+  chance.replicated = std::all_of(counts.begin(), counts.end(), [&](std::uint64_t count) {
+    return count >= few_points && points - count >= few_points;
+  });
+  if (!chance.replicated) counts = sampling.plainly_random();
+  chance.outliers = std::accumulate(counts.begin(), counts.end(), std::uint64_t{0});
+  chance.outside = static_cast<double>(chance.outliers) / static_cast<double>(chance.tries);
+  if (!chance.replicated) {
+    chance.interval = exact_interval(chance.outliers, chance.tries, options.confidence);
+    return chance;
+  }
+  std::vector<double> shares;
+  for (const std::uint64_t count : counts) shares.push_back(static_cast<double>(count) / options.points);
+  chance.interval = interval_of_mean(shares, options.confidence);
+  chance.interval = {std::max(chance.interval.low, 0.0), std::min(chance.interval.high, 1.0)};
+  return chance;
+}
+
+}  // namespace zoneproof::circuit
