@@ -139,6 +139,7 @@ void declare_site_commands(CLI::App& app, Commands& all) {
   levelled.command->option("--zone", levelled.asked->zone, say::value_zone(), say::help_zone());
   levelled.command->option("--condition", levelled.asked->condition, say::value_condition(), say::help_condition());
   levelled.command->flag("--corner", levelled.asked->corner, say::help_corner());
+  levelled.command->flag("--yield", levelled.asked->yield, say::help_yield());
   add_json(levelled);
 
   auto supplied = declare<SupplyOptions>(app, all, "supply", say::about_supply(), say::example_supply(), supply);

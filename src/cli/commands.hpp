@@ -35,6 +35,7 @@ struct LevelsOptions {
   std::string zone;
   std::string condition;  ///< word of a supply condition; empty: all, the extremes over them
   bool corner = false;    ///< what makes each extreme
+  bool yield = false;     ///< how likely each reading is wrong
   bool json = false;
 };
 /// Voltages of each zone's pair at the panel and at the unit.

@@ -71,18 +71,6 @@ std::string short_part_name(const site::Site& site, const std::string& id) {
   return unique ? head(name) : name;
 }
 
-/// "Panel supply, battery voltage at which it is disconnected"; "cable Keypad, each core".
-std::string corner_place_words(const site::Site& site, const std::string& pointer) {
-  const auto place = place_of(site::record_of<site::Site>(), pointer);
-  if (!place || place->owner.empty()) return pointer;
-  std::string owner = owner_words(site, *place);
-  const auto part = site.parts.find(place->owner);
-  if (place->collection == "parts" && part != site.parts.end() && !part->second.name.empty())
-    owner = short_part_name(site, part->first);
-  if (place->field != nullptr) return text(say::quantity_of_owner(owner, quantity_words(*place->field)));
-  return place->collection == "cables" ? text(say::core_of_cable(owner)) : owner;
-}
-
 /// What the text needs of a condition: the supply, where the sentence does not say it.
 std::string condition_words(const Evidence& evidence) {
   const std::string first = evidence.condition.substr(0, evidence.condition.find('/'));
@@ -125,6 +113,17 @@ std::string source_words(const std::string& source, bool verified) {
 }
 
 }  // namespace
+
+std::string corner_place_words(const site::Site& site, const std::string& pointer) {
+  const auto place = place_of(site::record_of<site::Site>(), pointer);
+  if (!place || place->owner.empty()) return pointer;
+  std::string owner = owner_words(site, *place);
+  const auto part = site.parts.find(place->owner);
+  if (place->collection == "parts" && part != site.parts.end() && !part->second.name.empty())
+    owner = short_part_name(site, part->first);
+  if (place->field != nullptr) return text(say::quantity_of_owner(owner, quantity_words(*place->field)));
+  return place->collection == "cables" ? text(say::core_of_cable(owner)) : owner;
+}
 
 std::string corner_words(const site::Site& site, const std::vector<chain::CornerValue>& corner, std::size_t most) {
   std::vector<std::string> told;

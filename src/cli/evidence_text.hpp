@@ -22,6 +22,9 @@ bool of_later_version(const chain::Evidence& evidence);
 /// Keypad, each core: 0.898 ohm". Equal ones stand once; of more than `most` the number of the others is told.
 std::string corner_words(const site::Site& site, const std::vector<chain::CornerValue>& corner, std::size_t most);
 
+/// "cable Keypad, each core", "Panel supply, voltage at which the battery is cut off": what is changed there.
+std::string corner_place_words(const site::Site& site, const std::string& pointer);
+
 /// "length_m of cable trunk": a place in the file, with the key under which it is entered.
 std::string place_words(const site::Site& site, const std::string& pointer);
 

@@ -5,6 +5,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/evidence_text.hpp"
+#include "cli/level_yield.hpp"
 #include "cli/reading.hpp"
 #include "cli/results.hpp"
 #include "cli/table.hpp"
@@ -29,6 +30,7 @@ struct ZoneLevels {
   std::string zone;
   std::string trigger;  ///< empty: without any
   std::vector<Level> levels;
+  std::vector<LevelChance> chances;  ///< one a level, all empty unless they were asked for
 };
 
 std::optional<std::vector<SupplyCondition>> conditions_asked(const std::string& named) {
@@ -41,17 +43,21 @@ std::optional<std::vector<SupplyCondition>> conditions_asked(const std::string& 
 }
 
 std::vector<ZoneLevels> solve(const site::Site& site, const std::vector<std::string>& zones,
-                              const std::vector<SupplyCondition>& conditions, Screen& screen) {
+                              const std::vector<SupplyCondition>& conditions, bool yield, Screen& screen) {
   std::vector<ZoneLevels> all;
   for (const std::string& zone : zones) {
     screen.progress(electric::zone_words(site, zone));
     electric::LevelScope bare = {conditions, {UnitCondition::detached}};
-    all.push_back({zone, "", electric::zone_levels(site, zone, "", bare)});
+    all.push_back({zone, "", electric::zone_levels(site, zone, "", bare), {}});
     electric::LevelScope wired = {conditions, electric::all_unit_conditions()};
     wired.units.pop_back();  // detached: that is the one above
     for (const std::string& trigger : site::triggers_of_zone(site, zone)) {
-      all.push_back({zone, trigger, electric::zone_levels(site, zone, trigger, wired)});
+      all.push_back({zone, trigger, electric::zone_levels(site, zone, trigger, wired), {}});
     }
+  }
+  for (ZoneLevels& one : all) {
+    if (yield) screen.progress(electric::zone_words(site, one.zone));
+    one.chances = yield ? chances_of(site, one.levels) : std::vector<LevelChance>(one.levels.size());
   }
   screen.end_progress();
   return all;
@@ -68,7 +74,8 @@ Json json_of_corner(const Level& level, std::size_t which, const circuit::Extrem
   return list;
 }
 
-Json json_of_reading(const Level& level, std::optional<std::size_t> which) {
+Json json_of_reading(const Level& level, std::optional<std::size_t> which,
+                     const std::optional<electric::ReadingChance>& chance) {
   if (!which) return nullptr;
   const circuit::WorstCase& worst = level.solved.cases.at(*which);
   const bool solved = level.solved.has_numbers(*which);
@@ -84,13 +91,15 @@ Json json_of_reading(const Level& level, std::optional<std::size_t> which) {
           {"high_exact", solved && static_cast<bool>(level.solved.high_exact.at(*which))},
           {"low_corner", solved ? json_of_corner(level, *which, worst.low) : Json::array()},
           {"high_corner", solved ? json_of_corner(level, *which, worst.high) : Json::array()},
-          {"nodes", std::move(nodes)}};
+          {"nodes", std::move(nodes)},
+          {"yield", json_of(chance)}};
 }
 
 Json json_of_levels(const std::vector<ZoneLevels>& all) {
   Json list = Json::array();
   for (const ZoneLevels& one : all) {
-    for (const Level& level : one.levels) {
+    for (std::size_t i = 0; i < one.levels.size(); ++i) {
+      const Level& level = one.levels[i];
       Json gaps = Json::array();
       for (const chain::Gap& gap : level.solved.gaps)
         gaps.push_back({{"pointer", gap.pointer}, {"reason", gap.reason}});
@@ -99,8 +108,8 @@ Json json_of_levels(const std::vector<ZoneLevels>& all) {
                       {"state", level.situation.state.name()},
                       {"supply", electric::word(level.situation.supply)},
                       {"unit", electric::word(level.situation.unit)},
-                      {"panel", json_of_reading(level, level.panel)},
-                      {"unit_input", json_of_reading(level, level.unit)},
+                      {"panel", json_of_reading(level, level.panel, one.chances[i].panel)},
+                      {"unit_input", json_of_reading(level, level.unit, one.chances[i].unit)},
                       {"gaps", std::move(gaps)}});
     }
   }
@@ -233,6 +242,7 @@ void print_zone(const site::Site& site, const ZoneLevels& one, bool corner, Scre
   const Level& first = one.levels.front();
   if (first.panel) screen.line(text(say::nodes_at_panel(quantity_words(first, *first.panel))), 4, Style::faint);
   if (first.unit) screen.line(text(say::nodes_at_unit(quantity_words(first, *first.unit))), 4, Style::faint);
+  print_chances(site, one.levels, one.chances, screen);
   for (const Line& line : lines) {
     if (!corner) break;
     for (const bool low : {true, false}) {
@@ -282,7 +292,7 @@ int levels(const LevelsOptions& asked, Screen& screen) {
     if (found.problem) return refuse("levels", {*found.problem}, asked.json, screen);
     zones.push_back(found.id);
   }
-  const std::vector<ZoneLevels> all = solve(*site, zones, *conditions, screen);
+  const std::vector<ZoneLevels> all = solve(*site, zones, *conditions, asked.yield, screen);
   if (asked.json) {
     screen.raw(results_text("levels", site::site_hash(*site), json_of_levels(all)));
   } else {

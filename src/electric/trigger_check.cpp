@@ -79,6 +79,18 @@ Band best_of(const std::vector<Band>& bands, const Solved& solved) {
   return best;
 }
 
+Band band_of_class(const site::UnitInputSpec& input, const Setting& setting, const Level& level, TriggerClass wanted) {
+  if (wanted == TriggerClass::must_not) return normal_band(setting.certainly_normal, allowance_of(input), *level.unit);
+  return certain_alarm_band(input, setting, level);
+}
+
+/// Error and hysteresis are subtracted from every margin: unknown or only typical, they leave it open.
+std::vector<chain::Gap> weak_allowance(const site::UnitInputSpec& input) {
+  std::vector<chain::Gap> gaps;
+  for (const site::Value* value : {&input.error_V, &input.hysteresis_V}) add_if_weak(gaps, *value);
+  return gaps;
+}
+
 class TriggerCheck {
  public:
   TriggerCheck(const site::Site& site, const std::string& id, const std::vector<Level>& levels)
@@ -157,12 +169,7 @@ class TriggerCheck {
 
   /// Where the level must lie; without sides where the setting has no limit at all.
   Band band_for(const Level& level, TriggerClass wanted) const {
-    Band band;
-    if (wanted == TriggerClass::must_not) {
-      band = normal_band(setting_.certainly_normal, allowance_of(spec_->input), *level.unit);
-    } else {
-      band = certain_alarm_band(spec_->input, setting_, level);
-    }
+    Band band = band_of_class(spec_->input, setting_, level, wanted);
     band.ask(margin_);
     band.limit_source = text(say::setting_of_unit(thing_words(site_, trigger_.unit.id)));
     band.limit_verified = true;  // what was set
@@ -171,7 +178,7 @@ class TriggerCheck {
 
   Evidence judged_level(const Level& level, const Subject& subject, const Band& band) const {
     Evidence evidence = finding(subject, level.circuit.wiring, level.quantities, level.solved, band);
-    const std::vector<chain::Gap> weak = weak_allowance();
+    const std::vector<chain::Gap> weak = weak_allowance(spec_->input);
     if (!weak.empty()) {
       evidence.gaps.insert(evidence.gaps.end(), weak.begin(), weak.end());
       if (evidence.verdict != chain::Verdict::broken) evidence.verdict = chain::Verdict::unanswered;
@@ -197,13 +204,6 @@ class TriggerCheck {
     evidence.verdict = chain::Verdict::broken;
     evidence.says = say::setting_never_triggers(subject.thing);
     return evidence;
-  }
-
-  /// Error and hysteresis are subtracted from every margin: unknown or only typical, they leave it open.
-  std::vector<chain::Gap> weak_allowance() const {
-    std::vector<chain::Gap> gaps;
-    for (const site::Value* value : {&spec_->input.error_V, &spec_->input.hysteresis_V}) add_if_weak(gaps, *value);
-    return gaps;
   }
 
   void limits(const Level& level) {
@@ -276,6 +276,27 @@ class TriggerCheck {
 Band certain_alarm_band(const site::UnitInputSpec& input, const Setting& setting, const Level& level) {
   const std::vector<Band> bands = alarm_bands(setting, allowance_of(input), *level.unit);
   return bands.empty() ? Band{} : best_of(bands, level.solved);
+}
+
+std::optional<Band> right_input_band(const site::Site& site, const Level& level) {
+  const std::optional<TriggerClass> wanted = class_of(site, level.situation.state.happening);
+  if (wanted == TriggerClass::either) return std::nullopt;
+  Band band;
+  const auto open = [&](std::vector<chain::Gap> gaps) {
+    band.gaps = std::move(gaps);
+    return band;
+  };
+  const auto trigger = site.triggers.find(level.situation.trigger);
+  if (trigger == site.triggers.end()) return std::nullopt;
+  if (!wanted) return open({{"/rulebook/book", "no_rule"}});
+  const site::UnitSpec* spec = site::unit_spec(site, trigger->second.unit.id);
+  if (spec == nullptr) return open({{trigger->second.unit.pointer, "unknown"}});
+  if (!level.unit) return open(level.solved.gaps);
+  const Setting setting = setting_of(site, trigger->first);
+  if (!setting.gaps.empty()) return open(setting.gaps);
+  band = band_of_class(spec->input, setting, level, *wanted);
+  for (const chain::Gap& gap : weak_allowance(spec->input)) chain::add_gap(band.gaps, gap);
+  return band;
 }
 
 std::vector<Evidence> check_trigger(const site::Site& site, const std::string& trigger,

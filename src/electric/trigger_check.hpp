@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -18,6 +19,11 @@ std::vector<chain::Evidence> check_trigger(const site::Site& site, const std::st
 /// Where the unit's reading certainly counts as alarm: of the bands that the setting leaves, the one that this level
 /// lies deepest in, the unit's error paid. `level.unit` must hold. Without sides where the setting has no limit at all.
 Band certain_alarm_band(const site::UnitInputSpec& input, const Setting& setting, const Level& level);
+
+/// The band that the level must lie in at the unit's input, the unit's error paid, for what the rulebook asks in its
+/// state; what it rests on and is not known, or only guessed, as gaps. Nothing where either reading will do. Without
+/// sides and gaps where the setting has no limit at all.
+std::optional<Band> right_input_band(const site::Site& site, const Level& level);
 
 /// The spans that a setting has to tell apart: readings of the powered unit by the rulebook's class of their states.
 InputSpans input_spans(const site::Site& site, const std::vector<Level>& levels);

@@ -56,6 +56,7 @@ def main(root, program):
         demo = root / "data/demo/kiln-yard.site.json"
         sites = [drafted] + ([str(demo)] if demo.exists() else [])
         lines = [[command, site, "--json"] for site in sites for command in ("check", "prove", "levels", "supply", "faults", "netlist")]
+        lines += [["levels", site, "--condition", "mains", "--yield", "--json"] for site in sites]
         lines += [["draft", table, *choices, "--json"], ["draft", drafted, "--json"], ["prove", "nowhere", "--json"], ["parts", "--json"],
                   ["rules", "--json"], ["schema", "--field", "/zones/*/loop", "--json"], ["schema", "--field", "/zones/*/loop/eol_ohm", "--json"]]
         meter = ["--meter", "10M/1%", "--error", "0.5%+3", "--eol", "5k6/1%"]

@@ -1,0 +1,195 @@
+#include "cli/level_yield.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <nlohmann/json.hpp>
+
+#include "cli/evidence_text.hpp"
+#include "cli/results.hpp"
+#include "cli/table.hpp"
+#include "electric/naming.hpp"
+#include "messages/cli.hpp"
+
+namespace zoneproof::cli {
+
+namespace {
+
+using electric::ChanceKind;
+using electric::Level;
+using electric::ReadingChance;
+using electric::UnitCondition;
+using Json = nlohmann::ordered_json;
+
+constexpr double millionth = 1e-6;
+constexpr double telling_share = 0.02;  // of the variance: less does not move the spread by a hundredth
+
+/// A state, and which of its levels in the conditions of the supply is to be told, for the panel and for the unit.
+struct Line {
+  std::string state;
+  UnitCondition unit = UnitCondition::detached;
+  const ReadingChance* panel = nullptr;
+  const ReadingChance* input = nullptr;
+};
+
+/// Whether `a` is what a person must hear of rather than `b`: what is open first, then what is likelier, then what
+/// spreads more.
+bool worse(const ReadingChance& a, const ReadingChance& b) {
+  const auto rank = [](const ReadingChance& chance) {
+    return chance.kind == ChanceKind::open ? 3 : static_cast<int>(chance.kind == ChanceKind::counted) * 2;
+  };
+  if (rank(a) != rank(b)) return rank(a) > rank(b);
+  if (a.chance && b.chance && a.chance->interval.high != b.chance->interval.high)
+    return a.chance->interval.high > b.chance->interval.high;
+  return a.sigma_V.value_or(0.0) > b.sigma_V.value_or(0.0);
+}
+
+void take(const std::optional<ReadingChance>& candidate, const ReadingChance*& kept) {
+  if (candidate && (kept == nullptr || worse(*candidate, *kept))) kept = &*candidate;
+}
+
+std::vector<Line> lines_of(const std::vector<Level>& levels, const std::vector<LevelChance>& chances) {
+  std::vector<Line> lines;
+  for (std::size_t i = 0; i < levels.size(); ++i) {
+    if (!chances[i].panel && !chances[i].unit) continue;
+    const std::string state = levels[i].situation.state.name();
+    const UnitCondition unit = levels[i].situation.unit;
+    auto found = std::find_if(lines.begin(), lines.end(),
+                              [&](const Line& line) { return line.state == state && line.unit == unit; });
+    if (found == lines.end()) found = lines.insert(lines.end(), {state, unit, nullptr, nullptr});
+    take(chances[i].panel, found->panel);
+    take(chances[i].unit, found->input);
+  }
+  return lines;
+}
+
+/// In a million, to two digits: the interval is no finer.
+std::string ppm(double share) {
+  const double millionths = share / millionth;
+  if (millionths >= 1e6) return "1000000";
+  if (!(millionths > 0.0)) return "0";
+  const double step = std::pow(10.0, std::floor(std::log10(millionths)) - 1.0);
+  return fmt::format("{}", std::round(millionths / step) * step);
+}
+
+std::string ppm_words(const circuit::Chance& chance) {
+  if (chance.outliers == 0) return text(say::yield_below(ppm(chance.interval.high)));
+  return text(say::yield_between(ppm(chance.interval.low), ppm(chance.interval.high)));
+}
+
+void add_cells(const ReadingChance* chance, std::vector<Cell>& row) {
+  if (chance == nullptr || chance->kind == ChanceKind::not_asked) {
+    row.insert(row.end(), 2, Cell{});
+    return;
+  }
+  const Cell unknown{text(say::not_known_short()), Style::unanswered};
+  row.push_back(chance->sigma_V ? Cell{fmt::format("{:.1f}", *chance->sigma_V * 1e3)} : unknown);
+  switch (chance->kind) {
+    case ChanceKind::none: return row.push_back({text(say::yield_never()), Style::proven});
+    case ChanceKind::counted: return row.push_back({ppm_words(*chance->chance), Style::broken});
+    default: return row.push_back(unknown);
+  }
+}
+
+std::string shares_words(const site::Site& site, const ReadingChance& chance) {
+  std::string out;
+  for (const electric::SpreadShare& part : chance.shares) {
+    if (part.share < telling_share) break;
+    const Measure share{std::round(100.0 * part.share), "pct"};
+    out += (out.empty() ? "" : "; ") + text(say::yield_share(corner_place_words(site, part.pointer), share));
+  }
+  return out;
+}
+
+void print_shares(const site::Site& site, const Line& line, const ReadingChance* chance, const Message& label,
+                  Screen& screen) {
+  if (chance == nullptr || !chance->sigma_V) return;
+  const std::string words = shares_words(site, *chance);
+  if (!words.empty()) screen.entry(line.state + ", " + text(label), words, 6, Style::faint, 4);
+}
+
+void print_unit(const site::Site& site, const std::vector<Line>& lines, UnitCondition unit, Screen& screen) {
+  const bool wired = unit != UnitCondition::detached;
+  std::vector<Column> columns = {{text(say::column_state()), false, 10},
+                                 {text(say::yield_column_panel()), true},
+                                 {text(say::yield_column_ppm()), true}};
+  if (wired) {
+    columns.push_back({text(say::yield_column_unit()), true});
+    columns.push_back({text(say::yield_column_ppm()), true});
+  }
+  Table table(std::move(columns));
+  double confidence = 0.0;
+  for (const Line& line : lines) {
+    if (line.unit != unit) continue;
+    std::vector<Cell> row = {{line.state}};
+    add_cells(line.panel, row);
+    if (wired) add_cells(line.input, row);
+    table.add(std::move(row));
+    for (const ReadingChance* chance : {line.panel, line.input}) {
+      if (chance != nullptr) confidence = std::max(confidence, chance->confidence);
+    }
+  }
+  if (table.empty()) return;
+  screen.line(text(say::yield_title(electric::unit_words(unit))), 2);
+  table.print(screen, 4);
+  if (confidence > 0.0) screen.line(text(say::yield_legend({100.0 * confidence, "pct"})), 4, Style::faint);
+  for (const Line& line : lines) {
+    if (line.unit != unit) continue;
+    print_shares(site, line, line.panel, say::yield_made_at_panel(), screen);
+    print_shares(site, line, line.input, say::yield_made_at_unit(), screen);
+  }
+}
+
+}  // namespace
+
+std::vector<LevelChance> chances_of(const site::Site& site, const std::vector<Level>& levels) {
+  std::vector<LevelChance> chances(levels.size());
+  for (std::size_t i = 0; i < levels.size(); ++i) {
+    const UnitCondition unit = levels[i].situation.unit;
+    const bool happens = levels[i].situation.state.happening != electric::Happening::shorted;
+    if (!happens || (unit != UnitCondition::detached && unit != UnitCondition::powered)) continue;
+    chances[i].panel = electric::panel_chance(site, levels[i]);
+    if (unit == UnitCondition::powered) chances[i].unit = electric::unit_chance(site, levels[i]);
+  }
+  return chances;
+}
+
+void print_chances(const site::Site& site, const std::vector<Level>& levels, const std::vector<LevelChance>& chances,
+                   Screen& screen) {
+  const std::vector<Line> lines = lines_of(levels, chances);
+  for (const UnitCondition unit : {UnitCondition::detached, UnitCondition::powered})
+    print_unit(site, lines, unit, screen);
+}
+
+Json json_of(const std::optional<ReadingChance>& answer) {
+  if (!answer) return nullptr;
+  const auto part = [](const std::optional<double>& share, double unit) {
+    return share ? json_of_number(*share / unit) : Json(nullptr);
+  };
+  Json shares = Json::array(), gaps = Json::array();
+  for (const electric::SpreadShare& share : answer->shares)
+    shares.push_back({{"pointer", share.pointer}, {"share", json_of_number(share.share)}});
+  for (const chain::Gap& gap : answer->gaps) gaps.push_back({{"pointer", gap.pointer}, {"reason", gap.reason}});
+  const std::optional<circuit::Chance>& chance = answer->chance;
+  std::optional<double> counted, least, most;
+  if (chance) {
+    if (chance->outliers > 0) counted = chance->outside;  // none met is no estimate
+    least = chance->interval.low;
+    most = chance->interval.high;
+  }
+  const char* interval = !chance ? nullptr : chance->replicated ? "replicates" : "binomial";
+  return {{"kind", electric::word(answer->kind)},
+          {"sigma_V", part(answer->sigma_V, 1.0)},
+          {"shares", std::move(shares)},
+          {"normal_ppm", part(answer->by_normal, millionth)},
+          {"ppm", part(counted, millionth)},
+          {"ppm_low", part(least, millionth)},
+          {"ppm_high", part(most, millionth)},
+          {"interval", interval == nullptr ? Json(nullptr) : Json(interval)},
+          {"confidence_pct", chance ? json_of_number(100.0 * answer->confidence) : Json(nullptr)},
+          {"points", chance ? Json(chance->tries) : Json(nullptr)},
+          {"gaps", std::move(gaps)}};
+}
+
+}  // namespace zoneproof::cli
