@@ -103,8 +103,7 @@ void print_gaps(Screen& screen, const site::Site& site, const std::vector<Gap>& 
                text(say::and_more_missing(static_cast<long long>(gaps.size() - kMostOfGaps))));
       return;
     }
-    const std::string place = gap.pointer.empty() ? "" : place_words(site, gap.pointer) + ": ";
-    labelled(screen, say::label_missing(), place + reason_words(gap.reason));
+    labelled(screen, say::label_missing(), gap_words(site, gap));
   }
 }
 
@@ -113,6 +112,11 @@ std::string source_words(const std::string& source, bool verified) {
 }
 
 }  // namespace
+
+std::string gap_words(const site::Site& site, const chain::Gap& gap) {
+  const std::string place = gap.pointer.empty() ? "" : place_words(site, gap.pointer) + ": ";
+  return place + reason_words(gap.reason);
+}
 
 std::string corner_place_words(const site::Site& site, const std::string& pointer) {
   const auto place = place_of(site::record_of<site::Site>(), pointer);

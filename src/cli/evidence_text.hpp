@@ -22,6 +22,9 @@ bool of_later_version(const chain::Evidence& evidence);
 /// Keypad, each core: 0.898 ohm". Equal ones stand once; of more than `most` the number of the others is told.
 std::string corner_words(const site::Site& site, const std::vector<chain::CornerValue>& corner, std::size_t most);
 
+/// What is missing, and why: "source_V of part x: not known".
+std::string gap_words(const site::Site& site, const chain::Gap& gap);
+
 /// "cable Keypad, each core", "Panel supply, voltage at which the battery is cut off": what is changed there.
 std::string corner_place_words(const site::Site& site, const std::string& pointer);
 

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <nlohmann/json.hpp>
 
+#include "base/parallel_for.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/results.hpp"
 #include "cli/table.hpp"
@@ -33,13 +34,21 @@ struct Line {
   const ReadingChance* input = nullptr;
 };
 
-/// Whether `a` is what a person must hear of rather than `b`: what is open first, then what is likelier, then what
-/// spreads more.
+int gravity(const ReadingChance& chance) {
+  switch (chance.kind) {
+    case ChanceKind::not_asked: return 0;
+    case ChanceKind::none: return 1;
+    case ChanceKind::counted: return 2;
+    case ChanceKind::open: return 3;
+    case ChanceKind::always: return 4;
+  }
+  return 0;
+}
+
+/// Whether `a` is what a person must hear of rather than `b`: the graver kind, then what is likelier, then what spreads
+/// more.
 bool worse(const ReadingChance& a, const ReadingChance& b) {
-  const auto rank = [](const ReadingChance& chance) {
-    return chance.kind == ChanceKind::open ? 3 : static_cast<int>(chance.kind == ChanceKind::counted) * 2;
-  };
-  if (rank(a) != rank(b)) return rank(a) > rank(b);
+  if (gravity(a) != gravity(b)) return gravity(a) > gravity(b);
   if (a.chance && b.chance && a.chance->interval.high != b.chance->interval.high)
     return a.chance->interval.high > b.chance->interval.high;
   return a.sigma_V.value_or(0.0) > b.sigma_V.value_or(0.0);
@@ -64,18 +73,17 @@ std::vector<Line> lines_of(const std::vector<Level>& levels, const std::vector<L
   return lines;
 }
 
-/// In a million, to two digits: the interval is no finer.
-std::string ppm(double share) {
+/// In a million, to three digits, rounded outward: `up` for the high end.
+std::string ppm(double share, bool up) {
   const double millionths = share / millionth;
-  if (millionths >= 1e6) return "1000000";
   if (!(millionths > 0.0)) return "0";
-  const double step = std::pow(10.0, std::floor(std::log10(millionths)) - 1.0);
-  return fmt::format("{}", std::round(millionths / step) * step);
+  const double step = std::pow(10.0, std::floor(std::log10(millionths)) - 2.0);
+  return fmt::format("{:.6g}", (up ? std::ceil(millionths / step) : std::floor(millionths / step)) * step);
 }
 
 std::string ppm_words(const circuit::Chance& chance) {
-  if (chance.outliers == 0) return text(say::yield_below(ppm(chance.interval.high)));
-  return text(say::yield_between(ppm(chance.interval.low), ppm(chance.interval.high)));
+  if (chance.outliers == 0) return text(say::yield_below(ppm(chance.interval.high, true)));
+  return text(say::yield_between(ppm(chance.interval.low, false), ppm(chance.interval.high, true)));
 }
 
 void add_cells(const ReadingChance* chance, std::vector<Cell>& row) {
@@ -87,6 +95,7 @@ void add_cells(const ReadingChance* chance, std::vector<Cell>& row) {
   row.push_back(chance->sigma_V ? Cell{fmt::format("{:.1f}", *chance->sigma_V * 1e3)} : unknown);
   switch (chance->kind) {
     case ChanceKind::none: return row.push_back({text(say::yield_never()), Style::proven});
+    case ChanceKind::always: return row.push_back({text(say::yield_always()), Style::broken});
     case ChanceKind::counted: return row.push_back({ppm_words(*chance->chance), Style::broken});
     default: return row.push_back(unknown);
   }
@@ -107,6 +116,22 @@ void print_shares(const site::Site& site, const Line& line, const ReadingChance*
   if (chance == nullptr || !chance->sigma_V) return;
   const std::string words = shares_words(site, *chance);
   if (!words.empty()) screen.entry(line.state + ", " + text(label), words, 6, Style::faint, 4);
+}
+
+/// What the open ones wait for.
+void print_missing(const site::Site& site, const std::vector<Line>& lines, UnitCondition unit, Screen& screen) {
+  std::vector<std::string> told;
+  for (const Line& line : lines) {
+    if (line.unit != unit) continue;
+    for (const ReadingChance* chance : {line.panel, line.input}) {
+      if (chance == nullptr) continue;
+      for (const chain::Gap& gap : chance->gaps) {
+        const std::string words = gap_words(site, gap);
+        if (std::find(told.begin(), told.end(), words) == told.end()) told.push_back(words);
+      }
+    }
+  }
+  for (const std::string& words : told) screen.entry(text(say::yield_waits()), words, 6, Style::faint, 4);
 }
 
 void print_unit(const site::Site& site, const std::vector<Line>& lines, UnitCondition unit, Screen& screen) {
@@ -134,6 +159,7 @@ void print_unit(const site::Site& site, const std::vector<Line>& lines, UnitCond
   screen.line(text(say::yield_title(electric::unit_words(unit))), 2);
   table.print(screen, 4);
   if (confidence > 0.0) screen.line(text(say::yield_legend({100.0 * confidence, "pct"})), 4, Style::faint);
+  print_missing(site, lines, unit, screen);
   for (const Line& line : lines) {
     if (line.unit != unit) continue;
     print_shares(site, line, line.panel, say::yield_made_at_panel(), screen);
@@ -144,15 +170,15 @@ void print_unit(const site::Site& site, const std::vector<Line>& lines, UnitCond
 }  // namespace
 
 std::vector<LevelChance> chances_of(const site::Site& site, const std::vector<Level>& levels) {
-  std::vector<LevelChance> chances(levels.size());
-  for (std::size_t i = 0; i < levels.size(); ++i) {
+  return parallel_map<LevelChance>(levels.size(), [&](std::size_t i) {
+    LevelChance chance;
     const UnitCondition unit = levels[i].situation.unit;
     const bool happens = levels[i].situation.state.happening != electric::Happening::shorted;
-    if (!happens || (unit != UnitCondition::detached && unit != UnitCondition::powered)) continue;
-    chances[i].panel = electric::panel_chance(site, levels[i]);
-    if (unit == UnitCondition::powered) chances[i].unit = electric::unit_chance(site, levels[i]);
-  }
-  return chances;
+    if (!happens || (unit != UnitCondition::detached && unit != UnitCondition::powered)) return chance;
+    chance.panel = electric::panel_chance(site, levels[i]);
+    if (unit == UnitCondition::powered) chance.unit = electric::unit_chance(site, levels[i]);
+    return chance;
+  });
 }
 
 void print_chances(const site::Site& site, const std::vector<Level>& levels, const std::vector<LevelChance>& chances,

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <deque>
 
 #include "electric/limit.hpp"
 #include "electric/loop_check.hpp"
@@ -54,10 +55,11 @@ Corner switches_at(const Wiring& wiring, const Corner& corner, double leakage_oh
   return held;
 }
 
-/// A side of the band as circuit::yield asks for it, and whether the worst case holds it.
+/// A side of the band as circuit::yield asks for it, and what the worst case says of it.
 struct AskedSide {
   BandSide side;
-  bool certain = false;
+  bool certain = false;   ///< held by all specimens
+  bool hopeless = false;  ///< by none
 };
 
 std::vector<AskedSide> asked_sides(const Level& level, const Band& band, double leakage_ohm) {
@@ -66,9 +68,11 @@ std::vector<AskedSide> asked_sides(const Level& level, const Band& band, double 
     const circuit::WorstCase& worst = level.solved.cases.at(side.which);
     const circuit::Extreme& extreme = at_least ? worst.low : worst.high;
     const bool certain = at_least ? extreme.bound >= side.limit : extreme.bound <= side.limit;
+    const bool hopeless = at_least ? worst.high.bound < side.limit : worst.low.bound > side.limit;
     sides.push_back({{level.quantities.at(side.which), side.limit, at_least,
                       switches_at(level.circuit.wiring, extreme.corner, leakage_ohm)},
-                     certain});
+                     certain,
+                     hopeless});
   };
   if (band.min) add(*band.min, true);
   if (band.max) add(*band.max, false);
@@ -95,28 +99,64 @@ void add_share(const Wiring& wiring, const circuit::VarianceShare& part, std::ve
   }
 }
 
-/// The spread of the reading, with its contacts as on the side that the worst case comes nearest to.
+bool same(const circuit::Quantity& a, const circuit::Quantity& b) {
+  return std::equal(a.terms.begin(), a.terms.end(), b.terms.begin(), b.terms.end(),
+                    [](const auto& x, const auto& y) { return x.node == y.node && x.weight == y.weight; });
+}
+
+bool same(const Corner& a, const Corner& b) {
+  return std::equal(a.begin(), a.end(), b.begin(), b.end(), [](const auto& x, const auto& y) {
+    return x.element == y.element && x.on_ohm == y.on_ohm && x.value == y.value;
+  });
+}
+
+/// Spreads of quantities of one network, each computed once.
+class Spreads {
+ public:
+  Spreads(const circuit::Network& network, const circuit::YieldOptions& options)
+      : network_(network), options_(options) {}
+
+  const circuit::LinearSpread& of(const circuit::Quantity& quantity, const Corner& held) {
+    for (const Known& known : known_) {
+      if (same(known.quantity, quantity) && same(known.held, held)) return known.spread;
+    }
+    known_.push_back({quantity, held, circuit::linear_spread(network_, quantity, held, options_)});
+    return known_.back().spread;
+  }
+
+ private:
+  struct Known {
+    circuit::Quantity quantity;
+    Corner held;
+    circuit::LinearSpread spread;
+  };
+  const circuit::Network& network_;
+  const circuit::YieldOptions& options_;
+  std::deque<Known> known_;  ///< references to what is inside stay good
+};
+
+bool usable(const circuit::LinearSpread& linear) {
+  return linear.trouble == circuit::Trouble::none || linear.trouble == circuit::Trouble::leakage_defined;
+}
+
+/// The spread of the reading, with its contacts as on that side on which it is wider.
 void add_spread(const Level& level, std::size_t which, const std::vector<AskedSide>& sides,
                 const circuit::YieldOptions& options, ReadingChance& answer) {
-  const circuit::Quantity& reading = level.quantities.at(which);
+  const Wiring& wiring = level.circuit.wiring;
+  Spreads spreads(wiring.network, options);
   double wrong = 0.0;
-  std::optional<circuit::LinearSpread> widest;
+  const circuit::LinearSpread* widest = nullptr;
   for (const AskedSide& asked : sides) {
-    const Wiring& wiring = level.circuit.wiring;
-    const auto usable = [](const circuit::LinearSpread& linear) {
-      return linear.trouble == circuit::Trouble::none || linear.trouble == circuit::Trouble::leakage_defined;
-    };
-    const circuit::LinearSpread of_side =
-        circuit::linear_spread(wiring.network, asked.side.quantity, asked.side.held, options);
-    const circuit::LinearSpread of_reading = circuit::linear_spread(wiring.network, reading, asked.side.held, options);
+    const circuit::LinearSpread& of_side = spreads.of(asked.side.quantity, asked.side.held);
+    const circuit::LinearSpread& of_reading = spreads.of(level.quantities.at(which), asked.side.held);
     if (!usable(of_side) || !usable(of_reading)) return;  // no linear answer; what is counted stands on its own
     wrong += beyond(asked.side, of_side);
-    if (!widest || of_reading.sigma > widest->sigma) widest = of_reading;
+    if (widest == nullptr || of_reading.sigma > widest->sigma) widest = &of_reading;
   }
-  if (!widest) return;
+  if (widest == nullptr) return;
   answer.sigma_V = widest->sigma;
   answer.by_normal = std::min(wrong, 1.0);
-  for (const circuit::VarianceShare& part : widest->shares) add_share(level.circuit.wiring, part, answer.shares);
+  for (const circuit::VarianceShare& part : widest->shares) add_share(wiring, part, answer.shares);
   std::stable_sort(answer.shares.begin(), answer.shares.end(),
                    [](const SpreadShare& a, const SpreadShare& b) { return a.share > b.share; });
 }
@@ -149,8 +189,9 @@ ReadingChance chance_of(const site::Site& site, const Level& level, std::optiona
   for (const AskedSide& asked : sides) {
     if (!asked.certain) uncertain.push_back(asked.side);
   }
-  answer.kind = uncertain.empty() ? ChanceKind::none : ChanceKind::counted;
-  if (!uncertain.empty())
+  const bool always = std::any_of(sides.begin(), sides.end(), [](const AskedSide& asked) { return asked.hopeless; });
+  answer.kind = always ? ChanceKind::always : uncertain.empty() ? ChanceKind::none : ChanceKind::counted;
+  if (answer.kind == ChanceKind::counted)
     answer.chance = circuit::chance_outside(level.circuit.wiring.network, uncertain, rules.options);
   return answer;
 }
@@ -158,7 +199,7 @@ ReadingChance chance_of(const site::Site& site, const Level& level, std::optiona
 }  // namespace
 
 const char* word(ChanceKind kind) {
-  static constexpr std::array<const char*, 4> words = {"not_asked", "open", "none", "counted"};
+  static constexpr std::array<const char*, 5> words = {"not_asked", "open", "none", "always", "counted"};
   return words[static_cast<std::size_t>(kind)];
 }
 

@@ -13,6 +13,7 @@ enum class ChanceKind {
   not_asked,  ///< any reading will do in this state
   open,       ///< something is unknown or only guessed, or there is no level: `gaps` name what
   none,       ///< the worst case over all tolerances is right: no chance at all, whatever the distributions
+  always,     ///< the best case over all tolerances is wrong too
   counted     ///< `chance` of random specimens
 };
 const char* word(ChanceKind kind);
