@@ -18,6 +18,17 @@ std::vector<std::uint32_t> first_primes(std::size_t count) {
   return primes;
 }
 
+/// Digits until a step is finer than any double tells apart.
+int digits_of(std::uint32_t base) {
+  int digits = 0;
+  double step = 1.0;
+  while (step > least_step) {
+    step /= base;
+    ++digits;
+  }
+  return digits;
+}
+
 }  // namespace
 
 std::uint64_t RandomBits::next() {
@@ -41,7 +52,7 @@ ScrambledHalton::ScrambledHalton(std::size_t dimensions, std::uint64_t seed) {
   RandomBits random(seed);
   for (const std::uint32_t base : first_primes(dimensions)) {
     Dimension dimension{base, {}};
-    for (double step = 1.0; step > least_step; step /= base) {
+    for (int digits = digits_of(base); digits > 0; --digits) {
       const auto first = static_cast<std::ptrdiff_t>(dimension.digits.size());
       dimension.digits.resize(dimension.digits.size() + base);
       std::iota(dimension.digits.begin() + first, dimension.digits.end(), 0U);
