@@ -30,8 +30,8 @@
 /// Not covered: ranges that move together (the cores of one cable, the air of one room). Taken as independent they
 /// average out more than they do on the wall, so their part of the spread is told too small; where that part matters,
 /// believe the worst case.
-/// Cost: 16384 solutions, twice that where the counts are small: 0.07 s a divider, about 1 s a zone of a site, one
-/// core. Deterministic for a seed, on any number of threads.
+/// Cost: 16384 solutions, twice that where the counts are small: 0.07 s for a divider, 1 to 2 s for a reading of a
+/// site, on one core. Deterministic for a seed, on any number of threads.
 namespace zoneproof::circuit {
 
 /// One side of a band: `quantity` at least (or at most) `limit`, with the elements of `held` at their values there.
