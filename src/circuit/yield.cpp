@@ -8,6 +8,7 @@
 #include <utility>
 
 #include "base/parallel_for.hpp"
+#include "circuit/batch.hpp"
 #include "circuit/halton.hpp"
 
 namespace zoneproof::circuit {
@@ -70,12 +71,6 @@ class Setter {
   Values values_;
 };
 
-bool inside(const BandSide& side, const Solution& solution) {
-  if (!solution.usable()) return false;
-  const double value = solution.at(side.quantity);
-  return side.at_least ? value >= side.limit : value <= side.limit;
-}
-
 /// The sides that hold the same elements at the same values: one solution answers them together.
 struct SidesTogether {
   Held held;
@@ -109,6 +104,7 @@ class Sampling {
     }
     parameters_ = parameters_of(network, any, options);
     order_by_share(sides);
+    batches_ = write_batches();
   }
 
   /// Points outside, of each replicate.
@@ -138,15 +134,46 @@ class Sampling {
     });
   }
 
-  bool outside(Setter& setter, const std::vector<double>& point) const {
-    for (std::size_t p = 0; p < parameters_.size(); ++p)
-      setter.set(parameters_[p], parameters_[p].spread.at_share(point[p]));
-    return std::any_of(groups_.begin(), groups_.end(), [&](const SidesTogether& group) {
-      setter.set(group.held);
-      const Solution solution = setter.solved(options_.solve);
-      return !std::all_of(group.sides.begin(), group.sides.end(),
-                          [&](const BandSide* side) { return inside(*side, solution); });
-    });
+  /// The networks of the groups, each with what it holds, written down once for all points.
+  std::vector<Batch> write_batches() const {
+    std::vector<Batch::Varied> varied;
+    for (const Parameter& parameter : parameters_) varied.push_back({parameter.element, parameter.on_ohm});
+    std::vector<Batch> batches;
+    for (const SidesTogether& group : groups_) {
+      std::vector<Quantity> quantities;
+      for (const BandSide* side : group.sides) quantities.push_back(side->quantity);
+      batches.emplace_back(network_holding(group.held), varied, std::move(quantities), options_.solve);
+    }
+    return batches;
+  }
+  Network network_holding(const Held& held) const {
+    Network network = network_;
+    for (const auto& [what, value] : held) {
+      Element& element = network.element(what.first);
+      (what.second ? element.on_ohm : element.value) = Range::exactly(value);
+    }
+    return network;
+  }
+
+  /// How many points of a replicate are outside. `values`: a row for each parameter.
+  std::uint64_t outside(const std::vector<double>& values) const {
+    const auto count = static_cast<std::size_t>(options_.points);
+    std::vector<char> is_outside(count, 0);
+    std::vector<double> results;
+    for (std::size_t g = 0; g < groups_.size(); ++g) {
+      results.resize(groups_[g].sides.size() * count);
+      batches_[g].solve(values.data(), count, results.data());
+      for (std::size_t s = 0; s < groups_[g].sides.size(); ++s) {
+        const BandSide& side = *groups_[g].sides[s];
+        for (std::size_t i = 0; i < count; ++i) {
+          // What has no operating point is no number, and inside of nothing.
+          const double value = results[s * count + i];
+          const bool inside = side.at_least ? value >= side.limit : value <= side.limit;
+          if (!inside) is_outside[i] = 1;
+        }
+      }
+    }
+    return static_cast<std::uint64_t>(std::count(is_outside.begin(), is_outside.end(), 1));
   }
 
   /// `used`: seeds that earlier points have taken.
@@ -158,14 +185,14 @@ class Sampling {
     for (std::uint64_t& one : seed) one = seeds.next();
     return parallel_map<std::uint64_t>(seed.size(), [&](std::size_t r) {
       auto fill = make_points(seed[r]);
-      Setter setter(network_);
-      std::vector<double> point(parameters_.size());
-      std::uint64_t count = 0;
-      for (int i = 0; i < options_.points; ++i) {
-        fill(static_cast<std::uint64_t>(i), point);
-        if (outside(setter, point)) ++count;
+      const auto count = static_cast<std::size_t>(options_.points);
+      std::vector<double> point(parameters_.size()), values(parameters_.size() * count);
+      for (std::size_t i = 0; i < count; ++i) {
+        fill(i, point);
+        for (std::size_t p = 0; p < parameters_.size(); ++p)
+          values[p * count + i] = parameters_[p].spread.at_share(point[p]);
       }
-      return count;
+      return outside(values);
     });
   }
 
@@ -173,6 +200,7 @@ class Sampling {
   const YieldOptions& options_;
   std::vector<SidesTogether> groups_;
   std::vector<Parameter> parameters_;
+  std::vector<Batch> batches_;  ///< as groups_
 };
 
 }  // namespace
