@@ -48,28 +48,19 @@ std::vector<Parameter> parameters_of(const Network& network, const Held& held, c
   return parameters;
 }
 
-/// A network whose values are set one by one. A copy of its own for each thread.
-class Setter {
- public:
-  explicit Setter(const Network& network) : network_(network), values_(nominal_values(network)) {}
-
-  void set(ElementIndex element, bool on_ohm, double value) {
-    if (on_ohm) {
-      network_.element(element).on_ohm = Range::exactly(value);
-    } else {
-      values_[static_cast<std::size_t>(element)] = value;
-    }
+Network network_holding(Network network, const Held& held) {
+  for (const auto& [what, value] : held) {
+    Element& element = network.element(what.first);
+    (what.second ? element.on_ohm : element.value) = Range::exactly(value);
   }
-  void set(const Parameter& parameter, double value) { set(parameter.element, parameter.on_ohm, value); }
-  void set(const Held& held) {
-    for (const auto& [what, value] : held) set(what.first, what.second, value);
-  }
-  Solution solved(const SolveOptions& options) const { return solve(network_, values_, options); }
+  return network;
+}
 
- private:
-  Network network_;
-  Values values_;
-};
+std::vector<Batch::Varied> varied_by(const std::vector<Parameter>& parameters) {
+  std::vector<Batch::Varied> varied;
+  for (const Parameter& parameter : parameters) varied.push_back({parameter.element, parameter.on_ohm});
+  return varied;
+}
 
 /// The sides that hold the same elements at the same values: one solution answers them together.
 struct SidesTogether {
@@ -136,23 +127,14 @@ class Sampling {
 
   /// The networks of the groups, each with what it holds, written down once for all points.
   std::vector<Batch> write_batches() const {
-    std::vector<Batch::Varied> varied;
-    for (const Parameter& parameter : parameters_) varied.push_back({parameter.element, parameter.on_ohm});
     std::vector<Batch> batches;
     for (const SidesTogether& group : groups_) {
       std::vector<Quantity> quantities;
       for (const BandSide* side : group.sides) quantities.push_back(side->quantity);
-      batches.emplace_back(network_holding(group.held), varied, std::move(quantities), options_.solve);
+      batches.emplace_back(network_holding(network_, group.held), varied_by(parameters_), std::move(quantities),
+                           options_.solve);
     }
     return batches;
-  }
-  Network network_holding(const Held& held) const {
-    Network network = network_;
-    for (const auto& [what, value] : held) {
-      Element& element = network.element(what.first);
-      (what.second ? element.on_ohm : element.value) = Range::exactly(value);
-    }
-    return network;
   }
 
   /// How many points of a replicate are outside. `values`: a row for each parameter.
@@ -203,33 +185,44 @@ class Sampling {
   std::vector<Batch> batches_;  ///< as groups_
 };
 
+/// All parameters at the middle; then for each one set with it a little below and one a little above.
+std::vector<double> sets_about_the_middle(const std::vector<Parameter>& parameters) {
+  const std::size_t count = 1 + 2 * parameters.size();
+  std::vector<double> values(parameters.size() * count);
+  for (std::size_t p = 0; p < parameters.size(); ++p) {
+    const Spread& spread = parameters[p].spread;
+    std::fill_n(values.begin() + static_cast<std::ptrdiff_t>(p * count), count, spread.middle());
+    values[p * count + 1 + 2 * p] = spread.from_mean(-slope_step);
+    values[p * count + 2 + 2 * p] = spread.from_mean(slope_step);
+  }
+  return values;
+}
+
 }  // namespace
 
 LinearSpread linear_spread(const Network& network, const Quantity& quantity, const Corner& corner,
                            const YieldOptions& options) {
   const Held held = held_by(corner);
   const std::vector<Parameter> parameters = parameters_of(network, held, options);
-  Setter setter(network);
-  setter.set(held);
-  for (const Parameter& parameter : parameters) setter.set(parameter, parameter.spread.middle());
-  const Solution middle = setter.solved(options.solve);
-  LinearSpread linear;
-  linear.trouble = middle.trouble;
-  if (!middle.usable()) return linear;
-  linear.middle = middle.at(quantity);
-  double variance = 0.0;
+  const std::size_t count = 1 + 2 * parameters.size();
+  const std::vector<double> values = sets_about_the_middle(parameters);
+  Network middle = network_holding(network, held);
   for (const Parameter& parameter : parameters) {
-    double across = 0.0;
-    for (const double side : {-slope_step, slope_step}) {
-      setter.set(parameter, parameter.spread.from_mean(side));
-      const Solution solution = setter.solved(options.solve);
-      if (!solution.usable()) return {solution.trouble, 0.0, 0.0, {}};
-      across += (side < 0.0 ? -1.0 : 1.0) * solution.at(quantity);
-    }
-    setter.set(parameter, parameter.spread.middle());
-    const double sigma = across / (2.0 * slope_step);
+    Element& element = middle.element(parameter.element);
+    (parameter.on_ohm ? element.on_ohm : element.value) = Range::exactly(parameter.spread.middle());
+  }
+  LinearSpread linear;
+  linear.trouble = solve(middle, options.solve).trouble;
+  std::vector<double> results(count);
+  Batch(middle, varied_by(parameters), {quantity}, options.solve).solve(values.data(), count, results.data());
+  if (!std::isfinite(results.front())) return linear;
+  linear.middle = results.front();
+  double variance = 0.0;
+  for (std::size_t p = 0; p < parameters.size(); ++p) {
+    const double sigma = (results[2 + 2 * p] - results[1 + 2 * p]) / (2.0 * slope_step);
+    if (!std::isfinite(sigma)) return {Trouble::not_converged, 0.0, 0.0, {}};
     variance += sigma * sigma;
-    linear.shares.push_back({parameter.element, parameter.on_ohm, sigma * sigma});
+    linear.shares.push_back({parameters[p].element, parameters[p].on_ohm, sigma * sigma});
   }
   linear.sigma = std::sqrt(variance);
   if (!(variance > 0.0)) linear.shares.clear();
