@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 
+#include "circuit/batch.hpp"
 #include "site/field_help.hpp"
 
 namespace zoneproof::electric {
@@ -350,24 +351,69 @@ std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const std::
   return telling_corner(wiring, quantities.at(nearer.side.which), nearer.low ? worst.low : worst.high);
 }
 
+namespace {
+
+double nominal_of(const Wiring& wiring, const circuit::CornerEntry& entry) {
+  const circuit::Element& element = wiring.network.element(entry.element);
+  return entry.on_ohm ? element.on_ohm.nominal : element.value.nominal;
+}
+
+/// Whether an entry opens or shorts something on its way back: such a network is another one, solved for itself.
+bool changes_shape(const Wiring& wiring, const circuit::CornerEntry& entry) {
+  const auto wire_or_gap = [](double ohm) { return ohm == 0.0 || std::isinf(ohm); };
+  return wiring.network.element(entry.element).kind == circuit::Kind::resistor &&
+         (wire_or_gap(entry.value) || wire_or_gap(nominal_of(wiring, entry)));
+}
+
+/// How far a quantity moves from its value at a corner when one entry after the other goes back to its nominal value.
+std::vector<double> effects_of(const Wiring& wiring, const Quantity& quantity, const circuit::Corner& corner,
+                               const std::vector<circuit::CornerEntry>& entries) {
+  circuit::Network at_corner = circuit::network_at(wiring.network, corner);
+  std::vector<circuit::Batch::Varied> varied;
+  std::vector<std::size_t> together;
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    if (changes_shape(wiring, entries[i])) continue;
+    varied.push_back({entries[i].element, entries[i].on_ohm});
+    together.push_back(i);
+  }
+  const std::size_t count = together.size() + 1;  // the last: none has gone back
+  std::vector<double> values;
+  for (std::size_t i = 0; i < together.size(); ++i) {
+    const circuit::CornerEntry& entry = entries[together[i]];
+    values.insert(values.end(), count, entry.value);
+    values[i * count + i] = nominal_of(wiring, entry);
+  }
+  std::vector<double> results(count);
+  circuit::Batch(at_corner, varied, {quantity}).solve(values.data(), count, results.data());
+  std::vector<double> effects(entries.size());
+  for (std::size_t i = 0; i < together.size(); ++i) effects[together[i]] = std::fabs(results[i] - results.back());
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    if (!changes_shape(wiring, entries[i])) continue;
+    circuit::Range& ohm = at_corner.element(entries[i].element).value;
+    ohm = circuit::Range::exactly(nominal_of(wiring, entries[i]));
+    effects[i] = std::fabs(circuit::solve(at_corner).at(quantity) - results.back());
+    ohm = circuit::Range::exactly(entries[i].value);
+  }
+  return effects;
+}
+
+}  // namespace
+
 std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const Quantity& quantity, const Extreme& extreme) {
-  circuit::Network at_corner = circuit::network_at(wiring.network, extreme.corner);
-  const double there = circuit::solve(at_corner).at(quantity);
+  std::vector<circuit::CornerEntry> entries;
+  for (const circuit::CornerEntry& entry : extreme.corner) {
+    if (!wiring.bases(entry).empty()) entries.push_back(entry);
+  }
+  const std::vector<double> effects = effects_of(wiring, quantity, extreme.corner, entries);
   std::vector<std::pair<double, chain::CornerValue>> ranked;
   double total = 0.0;
-  for (const circuit::CornerEntry& entry : extreme.corner) {
-    const std::vector<Basis> bases = wiring.bases(entry);
-    if (bases.empty()) continue;
-    const circuit::Element& element = wiring.network.element(entry.element);
-    circuit::Element& moved = at_corner.element(entry.element);
-    const circuit::Element kept = moved;
-    circuit::Range& range = entry.on_ohm ? moved.on_ohm : moved.value;
-    range = circuit::Range::exactly(entry.on_ohm ? element.on_ohm.nominal : element.value.nominal);
-    const double effect = std::fabs(circuit::solve(at_corner).at(quantity) - there);
-    moved = kept;
-    if (!(effect > noise)) continue;
+  for (std::size_t i = 0; i < entries.size(); ++i) {
+    if (!(effects[i] > noise)) continue;
+    const double effect = noise * std::round(effects[i] / noise);  // equal ones stay in the order of the network
     total += effect;
-    ranked.push_back({effect, {bases.front().pointer, entry.value, entry.on_ohm ? "ohm" : unit_of(element.kind)}});
+    const circuit::CornerEntry& entry = entries[i];
+    const std::string unit = entry.on_ohm ? "ohm" : unit_of(wiring.network.element(entry.element).kind);
+    ranked.push_back({effect, {wiring.bases(entry).front().pointer, entry.value, unit}});
   }
   std::stable_sort(ranked.begin(), ranked.end(), [](const auto& a, const auto& b) { return a.first > b.first; });
   std::vector<chain::CornerValue> corner;
