@@ -30,8 +30,9 @@
 /// Not covered: ranges that move together (the cores of one cable, the air of one room). Taken as independent they
 /// average out more than they do on the wall, so their part of the spread is told too small; where that part matters,
 /// believe the worst case.
-/// Cost: 16384 solutions, twice that where the counts are small: 0.07 s for a divider, 1 to 2 s for a reading of a
-/// site, on one core. Deterministic for a seed, on any number of threads.
+/// Cost: 16384 solutions by batches (batch.hpp), twice that where the counts are small: 4 ms for a divider, 50 ms for a
+/// reading of a site, most of it for drawing the points, on one core. Deterministic for a seed, on any number of
+/// threads.
 namespace zoneproof::circuit {
 
 /// One side of a band: `quantity` at least (or at most) `limit`, with the elements of `held` at their values there.
@@ -66,7 +67,7 @@ struct LinearSpread {
 };
 
 /// A switch that is not held is a defect of the caller (std::invalid_argument), here and below.
-/// Cost: two solutions a parameter.
+/// Cost: two sets of a batch a parameter.
 LinearSpread linear_spread(const Network& network, const Quantity& quantity, const Corner& held,
                            const YieldOptions& options);
 
