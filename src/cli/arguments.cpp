@@ -164,15 +164,16 @@ void declare_terminal(CLI::App& app, Commands& all) {
   Command& command = *told.command;
   TerminalOptions& asked = *told.asked;
   command.positional(asked.site, say::value_site(), say::help_terminal_site(), false);
-  command.option("--part", asked.part, say::value_part(), say::help_terminal_part());
-  command.options("--open", asked.open, say::value_shown(), say::help_terminal_open());
-  command.options("--over", asked.over, say::value_over(), say::help_terminal_over());
-  command.options("--short", asked.shorted, say::value_shown(), say::help_terminal_short());
-  command.option("--meter", asked.meter, say::value_ohms(), say::help_terminal_meter());
-  command.option("--error", asked.error, say::value_error(), say::help_terminal_error());
-  command.option("--burden", asked.burden, say::value_ohms(), say::help_terminal_burden());
-  command.option("--current-error", asked.current_error, say::value_error(), say::help_terminal_current_error());
-  command.options("--eol", asked.eol, say::value_ohms(), say::help_terminal_eol());
+  command.option("--part", asked.question.part, say::value_part(), say::help_terminal_part());
+  command.options("--open", asked.question.open, say::value_shown(), say::help_terminal_open());
+  command.options("--over", asked.question.over, say::value_over(), say::help_terminal_over());
+  command.options("--short", asked.question.shorted, say::value_shown(), say::help_terminal_short());
+  command.option("--meter", asked.question.meter, say::value_ohms(), say::help_terminal_meter());
+  command.option("--error", asked.question.error, say::value_error(), say::help_terminal_error());
+  command.option("--burden", asked.question.burden, say::value_ohms(), say::help_terminal_burden());
+  command.option("--current-error", asked.question.current_error, say::value_error(),
+                 say::help_terminal_current_error());
+  command.options("--eol", asked.question.eol, say::value_ohms(), say::help_terminal_eol());
   add_json(told);
 }
 

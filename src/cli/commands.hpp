@@ -5,12 +5,12 @@
 
 #include "chain/evidence.hpp"
 #include "cli/screen.hpp"
-#include "electric/situation.hpp"
+#include "results/questions.hpp"
 #include "site/draft.hpp"
 
 /// The commands. Each takes what was asked, writes to the screen and returns the exit code: 0 all is well, 1 something
 /// asked for is not proven, 2 bad input. What must not happen is thrown, and becomes 3 (run.hpp).
-/// Where `json` is set, standard output holds one JSON object (results.hpp) and nothing else.
+/// Where `json` is set, standard output holds one JSON object (results/ask.hpp) and nothing else.
 namespace zoneproof::cli {
 
 struct CheckOptions {
@@ -59,11 +59,7 @@ int faults(const FaultsOptions& asked, Screen& screen);
 
 struct TerminalOptions {
   std::string site;  ///< path; empty: the readings are given as options
-  std::string part;  ///< of kind zone_terminal in that site; empty: the one that has readings
-  std::vector<std::string> open, over, shorted;  ///< "4.98V", "4k7/1%=2.51V", "0.88mA", each also with "@battery"
-  std::string meter, burden;                     ///< "10M/1%", "100/10%"
-  std::string error, current_error;              ///< "0.5%+3"
-  std::vector<std::string> eol;                  ///< "4k7/1%"
+  results::TerminalQuestion question;
   bool json = false;
 };
 /// What meter readings say of a terminal without papers, and which reading to take next.

@@ -4,8 +4,8 @@
 #include "base/file.hpp"
 #include "cli/commands.hpp"
 #include "cli/reading.hpp"
-#include "cli/results.hpp"
 #include "messages/cli.hpp"
+#include "results/results.hpp"
 #include "site/draft.hpp"
 #include "site/file.hpp"
 #include "site/shelf.hpp"
@@ -79,8 +79,8 @@ int draft(const DraftOptions& asked, Screen& screen) {
   }
   const std::string written = site::write_site(*drafted.site);
   if (asked.json) {
-    screen.raw(results_text("draft", site::site_hash(*drafted.site),
-                            {{"site", Json::parse(written)}, {"notes", json_of(drafted.messages)}}));
+    screen.raw(results::results_text("draft", site::site_hash(*drafted.site),
+                                     {{"site", Json::parse(written)}, {"notes", results::json_of(drafted.messages)}}));
     return 0;
   }
   print_notes(drafted.messages, screen);

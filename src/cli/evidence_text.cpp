@@ -2,9 +2,9 @@
 
 #include <algorithm>
 
-#include "cli/field_words.hpp"
 #include "electric/naming.hpp"
 #include "messages/cli.hpp"
+#include "results/field_words.hpp"
 
 namespace zoneproof::cli {
 
@@ -119,9 +119,9 @@ std::string gap_words(const site::Site& site, const chain::Gap& gap) {
 }
 
 std::string corner_place_words(const site::Site& site, const std::string& pointer) {
-  const auto place = place_of(site::record_of<site::Site>(), pointer);
+  const auto place = results::place_of(site::record_of<site::Site>(), pointer);
   if (!place || place->owner.empty()) return pointer;
-  std::string owner = owner_words(site, *place);
+  std::string owner = results::owner_words(site, *place);
   const auto part = site.parts.find(place->owner);
   if (place->collection == "parts" && part != site.parts.end() && !part->second.name.empty())
     owner = short_part_name(site, part->first);
@@ -143,11 +143,11 @@ std::string corner_words(const site::Site& site, const std::vector<chain::Corner
 }
 
 std::string place_words(const site::Site& site, const std::string& pointer) {
-  const auto place = place_of(site::record_of<site::Site>(), pointer);
+  const auto place = results::place_of(site::record_of<site::Site>(), pointer);
   if (!place || place->owner.empty()) return pointer;
   const std::size_t after = pointer.find(place->owner, 1 + place->collection.size());
   const std::string rest = pointer.substr(std::min(pointer.size(), after + place->owner.size()));
-  const std::string owner = owner_words(site, *place);
+  const std::string owner = results::owner_words(site, *place);
   return rest.size() < 2 ? owner : text(say::place_of_owner(rest.substr(1), owner));
 }
 

@@ -4,11 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <nlohmann/json.hpp>
 
-#include "base/parallel_for.hpp"
 #include "cli/evidence_text.hpp"
-#include "cli/results.hpp"
 #include "cli/table.hpp"
 #include "electric/naming.hpp"
 #include "messages/cli.hpp"
@@ -21,7 +18,7 @@ using electric::ChanceKind;
 using electric::Level;
 using electric::ReadingChance;
 using electric::UnitCondition;
-using Json = nlohmann::ordered_json;
+using results::LevelChance;
 
 constexpr double millionth = 1e-6;
 constexpr double telling_share = 0.02;  // of the variance: less does not move the spread by a hundredth
@@ -169,53 +166,11 @@ void print_unit(const site::Site& site, const std::vector<Line>& lines, UnitCond
 
 }  // namespace
 
-std::vector<LevelChance> chances_of(const site::Site& site, const std::vector<Level>& levels) {
-  return parallel_map<LevelChance>(levels.size(), [&](std::size_t i) {
-    LevelChance chance;
-    const UnitCondition unit = levels[i].situation.unit;
-    const bool happens = levels[i].situation.state.happening != electric::Happening::shorted;
-    if (!happens || (unit != UnitCondition::detached && unit != UnitCondition::powered)) return chance;
-    chance.panel = electric::panel_chance(site, levels[i]);
-    if (unit == UnitCondition::powered) chance.unit = electric::unit_chance(site, levels[i]);
-    return chance;
-  });
-}
-
 void print_chances(const site::Site& site, const std::vector<Level>& levels, const std::vector<LevelChance>& chances,
                    Screen& screen) {
   const std::vector<Line> lines = lines_of(levels, chances);
   for (const UnitCondition unit : {UnitCondition::detached, UnitCondition::powered})
     print_unit(site, lines, unit, screen);
-}
-
-Json json_of(const std::optional<ReadingChance>& answer) {
-  if (!answer) return nullptr;
-  const auto part = [](const std::optional<double>& share, double unit) {
-    return share ? json_of_number(*share / unit) : Json(nullptr);
-  };
-  Json shares = Json::array(), gaps = Json::array();
-  for (const electric::SpreadShare& share : answer->shares)
-    shares.push_back({{"pointer", share.pointer}, {"share", json_of_number(share.share)}});
-  for (const chain::Gap& gap : answer->gaps) gaps.push_back({{"pointer", gap.pointer}, {"reason", gap.reason}});
-  const std::optional<circuit::Chance>& chance = answer->chance;
-  std::optional<double> counted, least, most;
-  if (chance) {
-    if (chance->outliers > 0) counted = chance->outside;  // none met is no estimate
-    least = chance->interval.low;
-    most = chance->interval.high;
-  }
-  const char* interval = !chance ? nullptr : chance->replicated ? "replicates" : "binomial";
-  return {{"kind", electric::word(answer->kind)},
-          {"sigma_V", part(answer->sigma_V, 1.0)},
-          {"shares", std::move(shares)},
-          {"normal_ppm", part(answer->by_normal, millionth)},
-          {"ppm", part(counted, millionth)},
-          {"ppm_low", part(least, millionth)},
-          {"ppm_high", part(most, millionth)},
-          {"interval", interval == nullptr ? Json(nullptr) : Json(interval)},
-          {"confidence_pct", chance ? json_of_number(100.0 * answer->confidence) : Json(nullptr)},
-          {"points", chance ? Json(chance->tries) : Json(nullptr)},
-          {"gaps", std::move(gaps)}};
 }
 
 }  // namespace zoneproof::cli

@@ -1,120 +1,25 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <nlohmann/json.hpp>
 
 #include "cli/commands.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/level_yield.hpp"
 #include "cli/reading.hpp"
-#include "cli/results.hpp"
 #include "cli/table.hpp"
 #include "electric/backbone.hpp"
 #include "electric/levels.hpp"
 #include "electric/naming.hpp"
 #include "messages/cli.hpp"
-#include "site/file.hpp"
-#include "site/relations.hpp"
+#include "results/levels.hpp"
 
 namespace zoneproof::cli {
 
 namespace {
 
 using electric::Level;
-using electric::SupplyCondition;
 using electric::UnitCondition;
-using Json = nlohmann::ordered_json;
-
-/// All levels of a zone with one of its triggers (or none), in the conditions asked for.
-struct ZoneLevels {
-  std::string zone;
-  std::string trigger;  ///< empty: without any
-  std::vector<Level> levels;
-  std::vector<LevelChance> chances;  ///< one a level, all empty unless they were asked for
-};
-
-std::optional<std::vector<SupplyCondition>> conditions_asked(const std::string& named) {
-  std::vector<SupplyCondition> all = electric::all_supply_conditions();
-  if (named.empty()) return std::vector<SupplyCondition>{};  // all that the site can be in
-  for (SupplyCondition condition : all) {
-    if (named == electric::word(condition)) return std::vector<SupplyCondition>{condition};
-  }
-  return std::nullopt;
-}
-
-std::vector<ZoneLevels> solve(const site::Site& site, const std::vector<std::string>& zones,
-                              const std::vector<SupplyCondition>& conditions, bool yield, Screen& screen) {
-  std::vector<ZoneLevels> all;
-  for (const std::string& zone : zones) {
-    screen.progress(electric::zone_words(site, zone));
-    electric::LevelScope bare = {conditions, {UnitCondition::detached}};
-    all.push_back({zone, "", electric::zone_levels(site, zone, "", bare), {}});
-    electric::LevelScope wired = {conditions, electric::all_unit_conditions()};
-    wired.units.pop_back();  // detached: that is the one above
-    for (const std::string& trigger : site::triggers_of_zone(site, zone)) {
-      all.push_back({zone, trigger, electric::zone_levels(site, zone, trigger, wired), {}});
-    }
-  }
-  for (ZoneLevels& one : all) {
-    if (yield) screen.progress(electric::zone_words(site, one.zone));
-    one.chances = yield ? chances_of(site, one.levels) : std::vector<LevelChance>(one.levels.size());
-  }
-  screen.end_progress();
-  return all;
-}
-
-// ---- For programs --------------------------------------------------------------------------------------------------
-
-Json json_of_corner(const Level& level, std::size_t which, const circuit::Extreme& extreme) {
-  Json list = Json::array();
-  for (const chain::CornerValue& value :
-       electric::telling_corner(level.circuit.wiring, level.quantities.at(which), extreme)) {
-    list.push_back({{"pointer", value.pointer}, {"value", json_of_number(value.value)}, {"unit", value.unit}});
-  }
-  return list;
-}
-
-Json json_of_reading(const Level& level, std::optional<std::size_t> which,
-                     const std::optional<electric::ReadingChance>& chance) {
-  if (!which) return nullptr;
-  const circuit::WorstCase& worst = level.solved.cases.at(*which);
-  const bool solved = level.solved.has_numbers(*which);
-  const auto number = [&](double value) { return solved ? json_of_number(value) : Json(nullptr); };
-  Json nodes = Json::array();
-  for (const circuit::Quantity::Term& term : level.quantities.at(*which).terms) {
-    nodes.push_back({{"node", level.circuit.wiring.network.node_name(term.node)}, {"weight", term.weight}});
-  }
-  return {{"low_V", number(worst.low.bound)},
-          {"nominal_V", number(worst.nominal)},
-          {"high_V", number(worst.high.bound)},
-          {"low_exact", solved && static_cast<bool>(level.solved.low_exact.at(*which))},
-          {"high_exact", solved && static_cast<bool>(level.solved.high_exact.at(*which))},
-          {"low_corner", solved ? json_of_corner(level, *which, worst.low) : Json::array()},
-          {"high_corner", solved ? json_of_corner(level, *which, worst.high) : Json::array()},
-          {"nodes", std::move(nodes)},
-          {"yield", json_of(chance)}};
-}
-
-Json json_of_levels(const std::vector<ZoneLevels>& all) {
-  Json list = Json::array();
-  for (const ZoneLevels& one : all) {
-    for (std::size_t i = 0; i < one.levels.size(); ++i) {
-      const Level& level = one.levels[i];
-      Json gaps = Json::array();
-      for (const chain::Gap& gap : level.solved.gaps)
-        gaps.push_back({{"pointer", gap.pointer}, {"reason", gap.reason}});
-      list.push_back({{"zone", one.zone},
-                      {"trigger", one.trigger.empty() ? Json(nullptr) : Json(one.trigger)},
-                      {"state", level.situation.state.name()},
-                      {"supply", electric::word(level.situation.supply)},
-                      {"unit", electric::word(level.situation.unit)},
-                      {"panel", json_of_reading(level, level.panel, one.chances[i].panel)},
-                      {"unit_input", json_of_reading(level, level.unit, one.chances[i].unit)},
-                      {"gaps", std::move(gaps)}});
-    }
-  }
-  return {{"levels", std::move(list)}};
-}
+using results::ZoneLevels;
 
 // ---- For people ----------------------------------------------------------------------------------------------------
 
@@ -270,34 +175,15 @@ void print_levels(const site::Site& site, const std::vector<ZoneLevels>& all, co
 }  // namespace
 
 int levels(const LevelsOptions& asked, Screen& screen) {
-  const auto conditions = conditions_asked(asked.condition);
-  if (!conditions) {
-    std::vector<std::string> known;
-    for (SupplyCondition condition : electric::all_supply_conditions()) known.emplace_back(electric::word(condition));
-    return refuse("levels", {say::no_such_word(asked.condition, "--condition", known)}, asked.json, screen);
-  }
   int exit_code = 0;
-  const auto site = load(asked.site, "levels", asked.json, screen, exit_code);
-  if (!site) return exit_code;
-  const std::vector<SupplyCondition> possible = electric::supply_conditions(*site);
-  if (!asked.condition.empty() && std::find(possible.begin(), possible.end(), conditions->front()) == possible.end()) {
-    const auto supplies = static_cast<long long>(site->supplies.size());
-    return refuse("levels", {say::needs_two_supplies(asked.condition, supplies)}, asked.json, screen);
-  }
-  std::vector<std::string> zones;
-  if (asked.zone.empty()) {
-    for (const auto& entry : site->zones) zones.push_back(entry.first);
-  } else {
-    ZoneFound found = find_zone(*site, asked.zone);
-    if (found.problem) return refuse("levels", {*found.problem}, asked.json, screen);
-    zones.push_back(found.id);
-  }
-  const std::vector<ZoneLevels> all = solve(*site, zones, *conditions, asked.yield, screen);
-  if (asked.json) {
-    screen.raw(results_text("levels", site::site_hash(*site), json_of_levels(all)));
-  } else {
-    print_levels(*site, all, asked, screen);
-  }
+  const auto loaded = load(asked.site, "levels", asked.json, screen, exit_code);
+  if (!loaded) return exit_code;
+  const results::LevelsQuestion question = {asked.zone, asked.condition, asked.yield};
+  if (asked.json) return put_results(*loaded, question, screen);
+  const auto told = results::answer(loaded->site, question, progress_on(screen));
+  screen.end_progress();
+  if (!told.answer) return refuse("levels", told.problems, asked.json, screen);
+  print_levels(loaded->site, *told.answer, asked, screen);
   return 0;
 }
 

@@ -1,12 +1,8 @@
-#include <nlohmann/json.hpp>
-
 #include "base/file.hpp"
 #include "cli/commands.hpp"
 #include "cli/reading.hpp"
-#include "cli/results.hpp"
 #include "electric/deck.hpp"
 #include "messages/cli.hpp"
-#include "site/file.hpp"
 
 namespace zoneproof::cli {
 
@@ -15,14 +11,14 @@ int netlist(const NetlistOptions& asked, Screen& screen) {
     return refuse("netlist", {*problem}, asked.json, screen);
   }
   int exit_code = 0;
-  const auto site = load(asked.site, "netlist", asked.json, screen, exit_code);
-  if (!site) return exit_code;
-  const std::string deck = electric::deck(*site);
+  const auto loaded = load(asked.site, "netlist", asked.json, screen, exit_code);
+  if (!loaded) return exit_code;
+  const std::string deck = electric::deck(loaded->site);
   if (!asked.output.empty()) {
     if (const auto problem = save_file(asked.output, deck)) return refuse("netlist", {*problem}, asked.json, screen);
   }
   if (asked.json) {
-    screen.raw(results_text("netlist", site::site_hash(*site), {{"deck", deck}}));
+    return put_results(*loaded, results::NetlistQuestion{}, screen);
   } else if (asked.output.empty()) {
     screen.raw(deck);
   } else {

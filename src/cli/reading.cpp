@@ -4,11 +4,9 @@
 
 #include <algorithm>
 #include <filesystem>
-#include <nlohmann/json.hpp>
 #include <ostream>
 
 #include "base/utf8.hpp"
-#include "cli/results.hpp"
 #include "cli/text_width.hpp"
 #include "messages/cli.hpp"
 #include "site/file.hpp"
@@ -34,7 +32,7 @@ int refuse(const std::string& command, const std::vector<Message>& messages, boo
   for (const Message& message : messages) exit_code = std::max(exit_code, kind_of(message.code).exit_status);
   screen.end_progress();
   if (json) {
-    screen.raw(results_text(command, std::nullopt, {{"problems", json_of(messages)}}));
+    screen.raw(results::refusal(command, messages).text);
   } else {
     for (const Message& message : messages) print_problem(screen.err(), message);
   }
@@ -45,15 +43,31 @@ void print_notes(const std::vector<Message>& messages, Screen& screen) {
   for (const Message& message : messages) print_problem(screen.err(), message);
 }
 
-std::optional<site::Site> load(const std::string& path, const std::string& command, bool json, Screen& screen,
-                               int& exit_code) {
+std::optional<Loaded> load(const std::string& path, const std::string& command, bool json, Screen& screen,
+                           int& exit_code) {
   site::ReadResult read = site::load_site(path);
   if (!read.site) {
     exit_code = refuse(command, read.messages, json, screen);
     return std::nullopt;
   }
   print_notes(read.messages, screen);
-  return std::move(read.site);
+  return Loaded{*std::move(read.site), std::move(read.messages)};
+}
+
+results::Progress progress_on(Screen& screen) {
+  return [&screen](const std::string& words) { screen.progress(words); };
+}
+
+int put_results(const site::Site* site, const std::vector<Message>& notes, const results::Question& question,
+                Screen& screen) {
+  const results::Reply reply = results::ask(site, notes, question, progress_on(screen));
+  screen.end_progress();
+  screen.raw(reply.text);
+  return reply.status;
+}
+
+int put_results(const Loaded& loaded, const results::Question& question, Screen& screen) {
+  return put_results(&loaded.site, loaded.notes, question, screen);
 }
 
 std::optional<Message> output_problem(const std::string& output, const std::string& input, bool replace) {
@@ -62,17 +76,6 @@ std::optional<Message> output_problem(const std::string& output, const std::stri
   if (std::filesystem::equivalent(output, input, ignored)) return say::output_is_input(output);
   if (!replace) return say::output_is_there(output);
   return std::nullopt;
-}
-
-ZoneFound find_zone(const site::Site& site, const std::string& named) {
-  if (site.zones.count(named) != 0) return {named, std::nullopt};
-  std::vector<std::string> found;
-  for (const auto& [id, zone] : site.zones) {
-    if (zone.number.known() && std::to_string(*zone.number.value) == named) found.push_back(id);
-  }
-  if (found.size() == 1) return {found.front(), std::nullopt};
-  if (found.empty()) return {"", say::no_such_zone(named)};
-  return {"", say::zone_number_twice(named, found)};
 }
 
 }  // namespace zoneproof::cli

@@ -6,9 +6,10 @@
 
 #include "base/message.hpp"
 #include "cli/screen.hpp"
+#include "results/ask.hpp"
 #include "site/model.hpp"
 
-/// What commands share before they have an answer: the site, its problems, and what an option named.
+/// What commands share before they have an answer: the site, its problems, and results for programs.
 namespace zoneproof::cli {
 
 /// One problem: its place on a line of its own, then what is wrong and what to do, within the screen's width.
@@ -21,20 +22,27 @@ int refuse(const std::string& command, const std::vector<Message>& messages, boo
 /// What is no error but worth saying, on standard error.
 void print_notes(const std::vector<Message>& messages, Screen& screen);
 
+/// A site, and what reading it left to be said.
+struct Loaded {
+  site::Site site;
+  std::vector<Message> notes;
+};
+
 /// The site of a file, with notes on standard error; nothing where it has errors, which are then told, and `exit_code`
 /// set.
-std::optional<site::Site> load(const std::string& path, const std::string& command, bool json, Screen& screen,
-                               int& exit_code);
+std::optional<Loaded> load(const std::string& path, const std::string& command, bool json, Screen& screen,
+                           int& exit_code);
+
+/// Shows progress on the screen, which must outlive it; the caller ends it.
+results::Progress progress_on(Screen& screen);
+
+/// Writes the results of a question as JSON, and nothing else, on standard output. Returns the exit code.
+int put_results(const site::Site* site, const std::vector<Message>& notes, const results::Question& question,
+                Screen& screen);
+int put_results(const Loaded& loaded, const results::Question& question, Screen& screen);
 
 /// Why nothing may be written to `output`: it is what is being read, or a file that is there already and was not said
 /// to be replaced. Work of hours must not go by a word typed too fast.
 std::optional<Message> output_problem(const std::string& output, const std::string& input, bool replace);
-
-/// The zone that a person named by id or by number; a message where there is none, or more than one of that number.
-struct ZoneFound {
-  std::string id;
-  std::optional<Message> problem;
-};
-ZoneFound find_zone(const site::Site& site, const std::string& named);
 
 }  // namespace zoneproof::cli

@@ -1,20 +1,16 @@
-#include <nlohmann/json.hpp>
-
 #include "cli/commands.hpp"
-#include "cli/field_words.hpp"
 #include "cli/reading.hpp"
-#include "cli/results.hpp"
 #include "cli/table.hpp"
 #include "messages/cli.hpp"
-#include "site/record_json.hpp"
-#include "site/shelf.hpp"
+#include "results/field_words.hpp"
+#include "results/shelf_entries.hpp"
 #include "site/words.hpp"
 
 namespace zoneproof::cli {
 
 namespace {
 
-using Json = nlohmann::ordered_json;
+using results::value_words;
 
 /// Of entries and states alike.
 template <class Entries>
@@ -32,19 +28,19 @@ std::string source_words(const std::string& source, const std::string& clause) {
   return clause.empty() ? source : source + ", " + clause;
 }
 
-void print_books(Screen& screen) {
+void print_books(const results::Rulebooks& books, Screen& screen) {
   Table table({{text(say::column_id()), false, 20},
                {text(say::column_name()), false, 20},
                {text(say::column_version()), false, 7},
                {text(say::column_entries()), true},
                {text(say::column_verified()), true}});
-  for (const auto& [id, book] : site::rulebook_shelf()) {
-    const std::size_t entries = book.entries.size() + book.states.size();
+  for (const auto& [id, book] : books) {
+    const std::size_t entries = book->entries.size() + book->states.size();
     table.add({{id},
-               {book.name},
-               {book.version},
+               {book->name},
+               {book->version},
                {std::to_string(entries)},
-               {std::to_string(verified_of(book.entries) + verified_of(book.states))}});
+               {std::to_string(verified_of(book->entries) + verified_of(book->states))}});
   }
   table.print(screen);
 }
@@ -83,24 +79,14 @@ void print_book(const site::Rulebook& book, Screen& screen) {
 }  // namespace
 
 int rules(const RulesOptions& asked, Screen& screen) {
-  const auto& shelf = site::rulebook_shelf();
-  const auto found = shelf.find(asked.book);
-  if (!asked.book.empty() && found == shelf.end()) {
-    std::vector<std::string> known;
-    for (const auto& entry : shelf) known.push_back(entry.first);
-    return refuse("rules", {say::no_such_word(asked.book, "BOOK", known)}, asked.json, screen);
-  }
-  if (asked.json) {
-    Json books = Json::object();
-    for (const auto& [id, book] : shelf) {
-      if (asked.book.empty() || asked.book == id)
-        books[id] = site::write_record(site::record_of<site::Rulebook>(), &book);
-    }
-    screen.raw(results_text("rules", std::nullopt, {{"rulebooks", std::move(books)}}));
-  } else if (asked.book.empty()) {
-    print_books(screen);
+  const results::RulesQuestion question = {asked.book};
+  if (asked.json) return put_results(nullptr, {}, question, screen);
+  const auto told = results::answer(question);
+  if (!told.answer) return refuse("rules", told.problems, asked.json, screen);
+  if (asked.book.empty()) {
+    print_books(*told.answer, screen);
   } else {
-    print_book(found->second, screen);
+    print_book(*told.answer->front().second, screen);
   }
   return 0;
 }

@@ -5,8 +5,9 @@
 
 #include "cli/arguments.hpp"
 #include "cli/reading.hpp"
-#include "cli/results.hpp"
 #include "messages/cli.hpp"
+#include "messages/results.hpp"
+#include "results/results.hpp"
 
 namespace zoneproof::cli {
 
@@ -24,7 +25,7 @@ int finished(int exit_code, Screen& screen) {
 int run_request(const Request& request, Screen& screen) {
   if (!request.problems.empty()) return refuse("", request.problems, false, screen);
   if (request.version) {
-    screen.line(text(say::program_name()) + " " + engine_version());
+    screen.line(text(say::program_name()) + " " + results::engine_version());
   } else if (request.help) {
     print_help(*request.help, screen);
   } else if (request.overview) {

@@ -122,7 +122,8 @@ void place_in_operations(std::vector<Message>& messages, const std::string& name
 
 }  // namespace
 
-PatchResult apply_patch(const Site& site, std::string_view patch_text, const std::string& name) {
+PatchResult apply_patch(const Site& site, std::string_view patch_text, const std::string& name,
+                        const std::string& site_name) {
   PatchResult result;
   Json patch = parse_json(patch_text, name, result.messages);
   if (any_error(result.messages)) return result;
@@ -148,7 +149,7 @@ PatchResult apply_patch(const Site& site, std::string_view patch_text, const std
     return result;
   }
   document["revision"] = site.revision + 1;
-  ReadResult read = read_site_json(document, name, std::nullopt, nullptr);
+  ReadResult read = read_site_json(document, site_name, std::nullopt, nullptr);
   result.messages = std::move(read.messages);
   if (!read.site) return result;
   result.undo = patch_between(*read.site, site);  // of the sites, not of the documents: null and absent are one there

@@ -23,8 +23,10 @@ struct PatchResult {
 
 /// Applies a patch. Refused where base_revision is not the revision and SHA-256 of `site`, where an operation fails,
 /// where it touches what the program keeps itself (format, version, revision), and where the result is no valid site.
-/// `name` is used in messages' places. Cost: linear in the site.
-PatchResult apply_patch(const Site& site, std::string_view patch_text, const std::string& name);
+/// Messages' places are in file `name` where they are about the patch, in `site_name` where they are about the result.
+/// Cost: linear in the site.
+PatchResult apply_patch(const Site& site, std::string_view patch_text, const std::string& name,
+                        const std::string& site_name = "site");
 
 /// The patch, as canonical text, that takes `from` to the content of `to`; without operations where both say the same.
 std::string patch_between(const Site& from, const Site& to);

@@ -5,8 +5,8 @@
 
 #include <nlohmann/json.hpp>
 
-#include "cli/terminal_options.hpp"
 #include "cli/workshop.hpp"
+#include "results/typed_readings.hpp"
 
 namespace zoneproof::cli {
 namespace {
@@ -26,7 +26,7 @@ json results_of(const std::string& line) {
 }
 
 TEST(TerminalCommand, ReadsWhatATechnicianTypes) {
-  TerminalOptions asked;
+  results::TerminalQuestion asked;
   asked.open = {"4.98V", "-12.030V@battery", "980mV"};
   asked.over = {"4k7/5%=2.51V"};
   asked.shorted = {"0.88mA"};
@@ -35,7 +35,7 @@ TEST(TerminalCommand, ReadsWhatATechnicianTypes) {
   asked.burden = "100/10%";
   asked.current_error = "1%";
   std::vector<Message> problems;
-  const site::ZoneTerminalSpec spec = terminal_typed(asked, problems);
+  const site::ZoneTerminalSpec spec = results::terminal_typed(asked, problems);
   ASSERT_TRUE(problems.empty()) << full_text(problems.front());
   ASSERT_EQ(spec.readings.size(), 5u);
   const site::TerminalReading& open = spec.readings.at("open_1");

@@ -1,18 +1,16 @@
 // Any bytes: parse_json() neither crashes nor hangs, accepts exactly what the JSON library accepts (apart from what is
 // refused on purpose), and what it accepts survives being written, read and located. Built with the preset "fuzz".
 #include <cstdint>
-#include <cstdlib>
 #include <nlohmann/json.hpp>
 #include <string_view>
 
 #include "base/json_place.hpp"
 #include "base/json_text.hpp"
+#include "fuzz/held.hpp"
 
 namespace {
 
-void hold(bool promise) {
-  if (!promise) std::abort();
-}
+using zoneproof::fuzz::hold;
 
 bool refused_on_purpose(const std::vector<zoneproof::Message>& messages) {
   for (const zoneproof::Message& message : messages) {
@@ -28,16 +26,18 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   const std::string_view text(reinterpret_cast<const char*>(data), size);
   std::vector<Message> messages;
   const auto value = parse_json(text, "fuzz.json", messages);
-  for (const Message& message : messages) hold(!full_text(message).empty());
+  for (const Message& message : messages) hold(!full_text(message).empty(), "a message has words");
   const bool accepted = !any_error(messages);
   const bool library_reads_on = text.find('\0') == std::string_view::npos;  // it takes a NUL for the end
-  if (library_reads_on && !refused_on_purpose(messages)) hold(accepted == nlohmann::json::accept(text));
+  if (library_reads_on && !refused_on_purpose(messages))
+    hold(accepted == nlohmann::json::accept(text), "accepts what the library accepts");
 
+  if (!accepted) fuzz::hold_refusal(messages, "fuzz.json");
   locate(text, {"", "/a", "/0/a~1b", "/a/0/0"});
   if (!accepted) return 0;
   const std::string written = write_json(value);
   std::vector<Message> again;
-  hold(write_json(parse_json(written, "", again)) == written);
-  hold(again.empty());
+  hold(write_json(parse_json(written, "", again)) == written, "what is written reads as the same");
+  hold(again.empty(), "what is written is read without a word");
   return 0;
 }

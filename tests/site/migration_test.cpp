@@ -3,33 +3,12 @@
 
 #include <nlohmann/json.hpp>
 
-#include "base/json_patch.hpp"
-#include "site/document.hpp"
-#include "site/site_record.hpp"
+#include "site/old_format.hpp"
 
 namespace zoneproof::site {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-/// Version -1 called the name "title"; version 0 gave cable lengths in feet.
-const Format& old_format() {
-  static const Format format = {"zoneproof-site",
-                                1,
-                                &record_of<Site>,
-                                {{-1,
-                                  [](Json& document) {
-                                    apply_patch(document,
-                                                Json::parse(R"([{"op": "move", "from": "/title", "path": "/name"}])"));
-                                  }},
-                                 {0, [](Json& document) {
-                                    for (auto& cable : document["cables"]) {
-                                      cable["length_m"] = cable["length_ft"].get<double>() * 0.3048;
-                                      cable.erase("length_ft");
-                                    }
-                                  }}}};
-  return format;
-}
 
 struct Read {
   Site site;

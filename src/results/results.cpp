@@ -1,4 +1,4 @@
-#include "cli/results.hpp"
+#include "results/results.hpp"
 
 #include <array>
 #include <cmath>
@@ -8,7 +8,7 @@
 #include "base/utf8.hpp"
 #include "site/words.hpp"
 
-namespace zoneproof::cli {
+namespace zoneproof::results {
 
 using Json = nlohmann::ordered_json;
 
@@ -114,4 +114,4 @@ Json json_of(const std::vector<Message>& messages) {
   return list;
 }
 
-}  // namespace zoneproof::cli
+}  // namespace zoneproof::results

@@ -8,7 +8,7 @@
 #include "site/model.hpp"
 
 /// From JSON pointers to what a person calls the place, by the one definition of every field.
-namespace zoneproof::cli {
+namespace zoneproof::results {
 
 /// What stands at a pointer of a file.
 struct FieldPlace {
@@ -40,4 +40,4 @@ std::vector<FieldRow> rows_of(const site::Record& record, const void* object);
 /// "5.6 kohm", with its range and origin where it has them.
 std::string value_words(const site::Value& value, std::string_view unit);
 
-}  // namespace zoneproof::cli
+}  // namespace zoneproof::results

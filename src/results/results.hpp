@@ -8,7 +8,7 @@
 
 /// Results for programs: one JSON object a command, documented in docs/guide/json.md and described by
 /// data/schema/results.schema.json. Words are closed sets, absent numbers are null, ids are sorted.
-namespace zoneproof::cli {
+namespace zoneproof::results {
 
 inline constexpr int kResultsVersion = 1;
 
@@ -28,4 +28,4 @@ nlohmann::ordered_json json_of(const std::vector<Message>& messages);
 /// Null for what is no finite number.
 nlohmann::ordered_json json_of_number(std::optional<double> number);
 
-}  // namespace zoneproof::cli
+}  // namespace zoneproof::results

@@ -1,12 +1,12 @@
-#include "cli/field_words.hpp"
+#include "results/field_words.hpp"
 
 #include <fmt/format.h>
 
 #include "base/json_pointer.hpp"
 #include "electric/naming.hpp"
-#include "messages/cli.hpp"
+#include "messages/results.hpp"
 
-namespace zoneproof::cli {
+namespace zoneproof::results {
 
 namespace {
 
@@ -163,4 +163,4 @@ std::vector<FieldRow> rows_of(const Record& record, const void* object) {
   return rows;
 }
 
-}  // namespace zoneproof::cli
+}  // namespace zoneproof::results

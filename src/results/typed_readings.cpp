@@ -1,11 +1,11 @@
-#include "cli/terminal_options.hpp"
+#include "results/typed_readings.hpp"
 
 #include <cmath>
 
-#include "messages/cli.hpp"
+#include "messages/results.hpp"
 #include "site/unit.hpp"
 
-namespace zoneproof::cli {
+namespace zoneproof::results {
 
 namespace {
 
@@ -59,7 +59,7 @@ Value stated(const circuit::Range& range) {
 
 class Typed {
  public:
-  Typed(const TerminalOptions& asked, std::vector<Message>& problems) : asked_(asked), problems_(problems) {}
+  Typed(const TerminalQuestion& asked, std::vector<Message>& problems) : asked_(asked), problems_(problems) {}
 
   site::ZoneTerminalSpec spec() {
     spec_.input_ohm.state = Value::State::none;
@@ -160,7 +160,7 @@ class Typed {
     add("short", std::move(reading));
   }
 
-  const TerminalOptions& asked_;
+  const TerminalQuestion& asked_;
   std::vector<Message>& problems_;
   site::Meter volts_, amps_;
   site::ZoneTerminalSpec spec_;
@@ -177,11 +177,11 @@ std::optional<circuit::Range> resistance_typed(std::string_view typed) {
   return circuit::Range{*ohm, *ohm * (1.0 - *tolerance / 100.0), *ohm * (1.0 + *tolerance / 100.0)};
 }
 
-site::ZoneTerminalSpec terminal_typed(const TerminalOptions& asked, std::vector<Message>& problems) {
+site::ZoneTerminalSpec terminal_typed(const TerminalQuestion& asked, std::vector<Message>& problems) {
   return Typed(asked, problems).spec();
 }
 
-std::vector<circuit::Range> loads_typed(const TerminalOptions& asked, std::vector<Message>& problems) {
+std::vector<circuit::Range> loads_typed(const TerminalQuestion& asked, std::vector<Message>& problems) {
   std::vector<circuit::Range> loads;
   for (const std::string& typed : asked.eol) {
     const auto load = resistance_typed(typed);
@@ -194,4 +194,4 @@ std::vector<circuit::Range> loads_typed(const TerminalOptions& asked, std::vecto
   return loads;
 }
 
-}  // namespace zoneproof::cli
+}  // namespace zoneproof::results
