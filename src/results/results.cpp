@@ -19,13 +19,20 @@ const char* word_of_severity(Severity severity) {
   return words.at(static_cast<std::size_t>(severity));
 }
 
+/// What was found in a file need not be UTF-8, which JSON is: then as it is shown to people.
+std::string in_utf8(const std::string& text) {
+  return first_invalid_utf8(text) == std::string::npos ? text : printable(text);
+}
+
 Json json_of_argument(const Argument& argument) {
-  if (const auto* text = std::get_if<std::string>(&argument)) return *text;
+  if (const auto* text = std::get_if<std::string>(&argument)) return in_utf8(*text);
   if (const auto* count = std::get_if<long long>(&argument)) return *count;
   if (const auto* measure = std::get_if<Measure>(&argument)) {
     return {{"value", json_of_number(measure->value)}, {"unit", measure->unit}};
   }
-  return std::get<std::vector<std::string>>(argument);
+  Json list = Json::array();
+  for (const std::string& text : std::get<std::vector<std::string>>(argument)) list.push_back(in_utf8(text));
+  return list;
 }
 
 Json json_of_corner(const std::vector<chain::CornerValue>& corner) {

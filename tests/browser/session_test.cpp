@@ -152,6 +152,13 @@ TEST(Session, AFaultySiteOpensNothingAndTellsEveryProblem) {
   EXPECT_EQ(door.open_sessions(), 0u);
 }
 
+TEST(Session, WhatIsNoUtf8IsToldInUtf8) {  // found by tests/fuzz
+  Door door;
+  const std::string answer = door.open("\xFF\xFF{", "bytes");
+  ASSERT_FALSE(codes(answer).empty());
+  EXPECT_NE(codes(answer).front(), "own_fault") << answer;
+}
+
 TEST(Session, OwnPartsOpenASiteAsTheFileBesideItDoes) {
   Door door;
   const std::string site = R"({"format": "zoneproof-site", "version": 1, "revision": 1, "name": "s",

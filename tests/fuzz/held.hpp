@@ -1,6 +1,7 @@
 #pragma once
 #include <cstdio>
 #include <cstdlib>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -17,6 +18,13 @@ inline void hold(bool promise, const char* what) {
   std::abort();
 }
 
+/// What is said of a text as a whole has no place in it.
+inline bool of_the_whole(const Message& message) {
+  static const std::set<std::string> codes = {"json_empty", "json_utf16", "json_too_large", "json_more_faults",
+                                              "draft_no_rows"};
+  return codes.count(message.code) != 0;
+}
+
 /// A refusal is told: at least one error, every message has its words, and every error says where in `file` it is.
 inline void hold_refusal(const std::vector<Message>& messages, const std::string& file) {
   bool error = false;
@@ -27,7 +35,9 @@ inline void hold_refusal(const std::vector<Message>& messages, const std::string
     const Place& place = message.place;
     hold(!remedy(message).empty(), "an error says what to do");
     hold(place.file == file, "an error names its file");
-    hold(place.line > 0 || !place.pointer.empty(), "an error has a place");
+    if (!of_the_whole(message) && place.line == 0 && place.pointer.empty())
+      std::fprintf(stderr, "%s %s\n", message.code.c_str(), full_text(message).c_str());
+    hold(of_the_whole(message) || place.line > 0 || !place.pointer.empty(), "an error has a place");
     hold(place.line == 0 || place.column > 0, "a line has a column");
   }
   hold(error, "a refusal has an error");

@@ -17,7 +17,7 @@ using namespace zoneproof;
 using fuzz::hold;
 using Json = nlohmann::ordered_json;
 
-constexpr int kMostCalls = 12;
+constexpr int kMostCalls = 8;
 
 /// Questions of every kind; an index beyond them takes the question from the bytes.
 constexpr const char* kQuestions[] = {
