@@ -188,6 +188,7 @@ def played_in_chromium(script):
             browser.terminate()
             browser.wait(60)
             server.shutdown()
+            server.server_close()
         log.seek(0)
         assert finished, log.read().decode(errors="replace")[-3000:]
     assert "fault" not in Page.told, Page.told["fault"]
