@@ -19,6 +19,10 @@ using Json = nlohmann::ordered_json;
 
 constexpr int kMostCalls = 8;
 
+/// Under the sanitizers a proof takes seconds: an input makes one. Of more it would be the proofs that are tried, and
+/// not the session.
+constexpr int kMostProofs = 1;
+
 /// Questions of every kind; an index beyond them takes the question from the bytes.
 constexpr const char* kQuestions[] = {
     R"({"command": "check"})",
@@ -26,7 +30,7 @@ constexpr const char* kQuestions[] = {
     R"({"command": "prove", "links": ["loop"], "zone": "1"})",
     R"({"command": "levels", "condition": "mains"})",
     R"({"command": "supply"})",
-    R"({"command": "netlist"})",
+    R"({"command": "netlist"})",  // what stands before it solves networks
     R"({"command": "terminal"})",
     R"({"command": "terminal", "open": ["4.98V"], "meter": "10M/1%", "error": "0.5%+3"})",
     R"({"command": "schema", "field": "/zones/*/loop"})",
@@ -168,6 +172,8 @@ class Played {
   void ask(long long session, Calls& calls) {
     const unsigned which = calls.number() % (std::size(kQuestions) + 1);
     const std::string question(which < std::size(kQuestions) ? kQuestions[which] : calls.text());
+    const bool solves = which < 5 || which == std::size(kQuestions);
+    if (solves && ++proofs_ > kMostProofs) return;
     const std::string answer = door_.ask(session, question);
     if (answer.find("\"$schema\"") == std::string::npos) results_of(answer);
     if (expected_.count(session) != 0) hold_site(session);
@@ -201,6 +207,7 @@ class Played {
 
   browser::Door door_;
   long long opened_ = 0;
+  int proofs_ = 0;
   std::map<long long, Expected> expected_;
 };
 
