@@ -124,7 +124,7 @@ class Packages(unittest.TestCase):
         for line in (ROOT / "packages.txt").read_text(encoding="utf-8").splitlines():
             if not line.startswith("#"):
                 name, tags, purpose = line.split(None, 2)
-                self.assertTrue(set(tags.split(",")) <= {"run", "test", "bench", "webassembly", "tidy"}, name)
+                self.assertTrue(set(tags.split(",")) <= {"run", "test", "bench", "webassembly", "tidy", "fuzz"}, name)
                 self.assertTrue(purpose)
 
     def test_the_packages_of_several_tags_are_those_of_each(self):
