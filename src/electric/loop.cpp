@@ -352,10 +352,10 @@ bool two_zones(const site::Loop& loop, const std::string& owner) {
                      [&](const auto& entry) { return entry.second.zone.known() && entry.second.zone.id != owner; });
 }
 
-/// Whether the terminal's source is a part of the raw rail, not the rail itself.
+/// Whether the terminal's source is a part of the raw rail, or switched from it, not the rail itself.
 bool takes_share(const site::ZoneTerminalSpec& spec) {
   return spec.source.is(site::TerminalSource::raw_rail) &&
-         !(spec.source_pct.known() && spec.source_pct.low == 100.0 && spec.source_pct.high == 100.0);
+         (pulsed(spec) || !(spec.source_pct.known() && spec.source_pct.low == 100.0 && spec.source_pct.high == 100.0));
 }
 
 /// The rail where the panel has it, with all drops before it, in the condition that `wiring` stands in. Where the
@@ -417,7 +417,7 @@ std::vector<chain::Gap> missing_contacts(const site::Site& site, const std::stri
 }
 
 std::optional<Terminal> build_loop(const site::Site& site, const std::string& zone, const ZoneState& state,
-                                   const Backbone& backbone, Wiring& wiring) {
+                                   const Backbone& backbone, Wiring& wiring, std::optional<DrivePart> part) {
   const std::string owner = site::loop_owner(site, zone);
   const site::ZoneTerminalSpec* spec = terminal_spec(site, zone);
   const Poles* panel = panel_poles(site, zone, backbone);
@@ -430,7 +430,7 @@ std::optional<Terminal> build_loop(const site::Site& site, const std::string& zo
   const std::string& panel_id = site.zones.at(zone).panel.id;
   const Temperatures air = temperatures_of(site, {site.panels.at(panel_id).area});
   TerminalSurroundings around{rail_volts(site, panel_id), component_ohm(site, spec->pullup_ohm, 0.0, air),
-                              measured_source(site, *spec, panel_id)};
+                              measured_source(site, *spec, panel_id), part};
   if (takes_share(*spec)) around.rail_V.range = rail_at_panel(wiring, *panel, around.rail_V.range);
   const Terminal terminal = build_terminal(*spec, owner, *panel, around, wiring);
   LoopBuilder(site, zone, owner, state, backbone, wiring).build(terminal);

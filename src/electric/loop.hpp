@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "electric/backbone.hpp"
+#include "electric/drive.hpp"
 
 namespace zoneproof::electric {
 
@@ -29,9 +30,11 @@ std::vector<ZoneState> reachable_states(const site::Site& site, const std::strin
 /// What is not known of the contacts on the pair of `zone`: the list's end, or what a contact is there for.
 std::vector<chain::Gap> missing_contacts(const site::Site& site, const std::string& zone);
 
-/// Adds terminal and loop of `zone` in `state`. Nothing where the zone has no pair or its terminal is unknown (a gap).
+/// Adds terminal and loop of `zone` in `state`; a pulsed terminal stands still in `part` of its period (terminal.hpp).
+/// Nothing where the zone has no pair or its terminal is unknown (a gap).
 std::optional<Terminal> build_loop(const site::Site& site, const std::string& zone, const ZoneState& state,
-                                   const Backbone& backbone, Wiring& wiring);
+                                   const Backbone& backbone, Wiring& wiring,
+                                   std::optional<DrivePart> part = std::nullopt);
 
 /// The zone as another zone's trigger sees it through a shared unit: any voltage from nothing to its open circuit,
 /// behind any resistance up to its source resistance. A safe superset of all its states.

@@ -1,5 +1,6 @@
 #include "electric/rail.hpp"
 
+#include "electric/drive.hpp"
 #include "electric/terminal_readings.hpp"
 #include "site/relations.hpp"
 
@@ -22,10 +23,32 @@ Tracked rail_volts(const site::Site& site, const std::string& panel) {
   return volts;
 }
 
-Tracked open_volts(const site::Site& site, const site::ZoneTerminalSpec& spec, const std::string& panel) {
+namespace {
+
+Tracked rail_share(const site::Site& site, const site::ZoneTerminalSpec& spec, const std::string& panel) {
+  return scaled(tracked(spec.source_pct, 100.0), 0.01) * rail_volts(site, panel);
+}
+
+/// All that a pulsed source can stand at: nothing where it lets go.
+Tracked pulsed_volts(const site::Site& site, const site::ZoneTerminalSpec& spec, const std::string& panel) {
+  Tracked on;
   if (spec.source.is(site::TerminalSource::raw_rail)) {
-    return scaled(tracked(spec.source_pct, 100.0), 0.01) * rail_volts(site, panel);
+    on = rail_share(site, spec, panel);
+  } else if (!spec.drive.is(site::TerminalDrive::alternating)) {
+    on = tracked(spec.source_V, 0.0);
   }
+  Tracked all = drive_volts(spec, DrivePart::on, on);
+  for (DrivePart part : parts_of(spec)) {
+    if (!lets_go(spec, part)) all = spanning(all, drive_volts(spec, part, on));
+  }
+  return all;
+}
+
+}  // namespace
+
+Tracked open_volts(const site::Site& site, const site::ZoneTerminalSpec& spec, const std::string& panel) {
+  if (pulsed(spec)) return pulsed_volts(site, spec, panel);
+  if (spec.source.is(site::TerminalSource::raw_rail)) return rail_share(site, spec, panel);
   const std::optional<MeasuredSource> measured = measured_source(site, spec, panel);
   return measured && measured->volts ? *measured->volts : tracked(spec.source_V, 0.0);
 }

@@ -3,6 +3,7 @@
 #include <optional>
 #include <string>
 
+#include "electric/drive.hpp"
 #include "electric/loop.hpp"
 #include "electric/tap.hpp"
 
@@ -15,6 +16,7 @@ struct SiteSituation {
   UnitUnderStudy studied;
   std::map<std::string, ZoneState> zones;  ///< in earnest; other zones tapped by a unit attached are bystanders
   std::vector<std::string> units;          ///< whose trigger wires are attached
+  std::optional<DrivePart> part;           ///< given: pulsed terminals of those zones stand still in it
   std::optional<bool> armed;               ///< given: the arming circuits of those units are in the network too
 };
 

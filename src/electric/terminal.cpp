@@ -43,10 +43,14 @@ class TerminalBuilder {
   void name_missing() {
     if (!spec_.refers_to.known()) wiring_.missing(spec_.refers_to.pointer, "unknown");
     if (!spec_.drive.known()) wiring_.missing(spec_.drive.pointer, "unknown");
-    if (spec_.drive.known() && !spec_.drive.is(site::TerminalDrive::steady)) {
-      wiring_.missing(spec_.drive.pointer, "later_issue");
-    }
+    if (pulsed(spec_) && !(around_.part && settles())) wiring_.missing(spec_.drive.pointer, "later_issue");
     if (spec_.refers_to.is(site::TerminalReference::matrix)) wiring_.missing(spec_.refers_to.pointer, "later_issue");
+  }
+
+  /// Whether the pulses of the terminal can be followed: those of a source behind a resistance that papers tell.
+  bool settles() const {
+    return !around_.measured && !spec_.refers_to.is(site::TerminalReference::current_source) &&
+           !spec_.refers_to.is(site::TerminalReference::optocoupled);
   }
 
   void refer_to(Node reference) {
@@ -55,8 +59,9 @@ class TerminalBuilder {
     terminal_.pulled_to = reference;
   }
 
+  /// A source that is switched is not the rail itself, even where it is all of it.
   bool whole_rail() const {
-    return spec_.source.is(site::TerminalSource::raw_rail) && spec_.source_pct.known() &&
+    return !pulsed(spec_) && spec_.source.is(site::TerminalSource::raw_rail) && spec_.source_pct.known() &&
            spec_.source_pct.low == 100.0 && spec_.source_pct.high == 100.0;
   }
 
@@ -69,6 +74,13 @@ class TerminalBuilder {
     return scaled(tracked(spec_.source_pct, 100.0), 0.01) * around_.rail_V;
   }
 
+  /// The same, in the part of its period in which a pulsed terminal stands.
+  Tracked driven_volts() {
+    if (!pulsed(spec_)) return source_volts();
+    if (spec_.drive.is(site::TerminalDrive::alternating)) return drive_volts(spec_, around_.part.value_or(DrivePart::on), {});
+    return drive_volts(spec_, around_.part.value_or(DrivePart::on), source_volts());
+  }
+
   /// The open-circuit source above the reference. All of a rail that is not isolated is the rail itself, coupling and
   /// all.
   void add_source() {
@@ -77,12 +89,13 @@ class TerminalBuilder {
       return;
     }
     terminal_.source = wiring_.network.node(part_name(zone_, "source"));
-    source_ = wiring_.voltage(part_name(zone_, "source"), terminal_.against, terminal_.source, source_volts());
+    source_ = wiring_.voltage(part_name(zone_, "source"), terminal_.against, terminal_.source, driven_volts());
   }
 
   /// From the source to the screw. Known by readings, the two are known together.
   void pull(Node from, Node to) {
-    const Tracked& ohm = around_.measured ? around_.measured->ohm : around_.pullup;
+    Tracked ohm = around_.measured ? around_.measured->ohm : around_.pullup;
+    if (around_.part && lets_go(spec_, *around_.part)) ohm.range = circuit::Range::exactly(circuit::infinite);
     const circuit::ElementIndex pullup = wiring_.resistor(part_name(zone_, "pullup"), from, to, ohm);
     if (!source_ || !around_.measured || around_.measured->corners.empty()) return;
     wiring_.joint({*source_, pullup, from, around_.measured->corners});
@@ -101,7 +114,7 @@ class TerminalBuilder {
     terminal_.pulled_to = panel_.minus;
     if (!whole_rail()) {
       terminal_.pulled_to = wiring_.network.node(part_name(zone_, "source"));
-      source_ = wiring_.voltage(part_name(zone_, "source"), terminal_.pulled_to, panel_.plus, source_volts());
+      source_ = wiring_.voltage(part_name(zone_, "source"), terminal_.pulled_to, panel_.plus, driven_volts());
     }
     pull(terminal_.pulled_to, terminal_.point);
   }

@@ -1,6 +1,7 @@
 #pragma once
 #include <optional>
 
+#include "electric/drive.hpp"
 #include "electric/loop.hpp"
 #include "electric/terminal_readings.hpp"
 
@@ -18,6 +19,9 @@ struct TerminalSurroundings {
   Tracked rail_V;  ///< the panel's raw rail: where only a share of it is taken, at the panel's own poles
   Tracked pullup;  ///< its pull-up where the panel hangs
   std::optional<MeasuredSource> measured;  ///< where readings tell source and pull-up: they stand for both
+  /// Of a pulsed terminal, the part of its period in which the network stands still. Without it such a terminal stands
+  /// in its pulse and names itself as not answered.
+  std::optional<DrivePart> part;
 };
 
 /// Adds the panel's side of the pair of `zone`: nodes `<zone>.t`, `<zone>.source`, elements `<zone>.pullup` ...

@@ -24,10 +24,12 @@ std::vector<std::string> units_on(const site::Site& site, const std::string& zon
 
 std::string ZoneSituation::name() const { return std::string(word(supply)) + "/" + word(unit) + "/" + state.name(); }
 
-ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& asked) {
+ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& asked,
+                               std::optional<DrivePart> part) {
   SiteSituation situation;
   situation.supply = asked.supply;
   situation.zones = {{asked.zone, asked.state}};
+  situation.part = part;
   const auto trigger = site.triggers.find(asked.trigger);
   const bool attached = trigger != site.triggers.end() && asked.unit != UnitCondition::detached;
   const bool unit_known = attached && site.units.count(trigger->second.unit.id) != 0;
@@ -40,6 +42,12 @@ ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& aske
   if (attached && !unit_known) circuit.wiring.missing(trigger->second.unit.pointer, "unknown");
   if (const auto at = circuit.terminals.find(asked.zone); at != circuit.terminals.end()) zone.terminal = at->second;
   if (const auto at = circuit.inputs.find(asked.trigger); at != circuit.inputs.end()) zone.input = at->second;
+  const std::string owner = site::loop_owner(site, asked.zone);
+  for (const auto& [id, input] : circuit.inputs) {
+    const site::Trigger& tap = site.triggers.at(id);
+    const bool taps = tap.source.is(site::TriggerSource::loop_tap) && site::tapped_zone(site, tap) == owner;
+    if (taps && !owner.empty()) zone.taps[id] = input;
+  }
   zone.wiring = std::move(circuit.wiring);
   return zone;
 }

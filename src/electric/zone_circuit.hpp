@@ -1,4 +1,5 @@
 #pragma once
+#include <map>
 #include <optional>
 #include <string>
 
@@ -23,9 +24,12 @@ struct ZoneCircuit {
   Wiring wiring;
   std::optional<Terminal> terminal;  ///< the zone's own terminal; absent for a zone without a pair
   std::optional<UnitInput> input;    ///< of `trigger`
+  std::map<std::string, UnitInput> taps;  ///< of every trigger wire that stands on the zone's own pair
 };
 
 /// Backbone, the zone's loop, all its trigger wires, and the other zones tapped by the same unit as bystanders.
-ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& situation);
+/// `part`: where the zone's terminal is pulsed, the part of its period in which it stands still.
+ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& situation,
+                               std::optional<DrivePart> part = std::nullopt);
 
 }  // namespace zoneproof::electric

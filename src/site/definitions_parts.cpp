@@ -20,7 +20,10 @@ const Record& record_of<CableSpec>() {
            .range(0.01, 100000)
            .means("Resistance of one core at 20 degrees Celsius, direct current."),
        FIELD(material).means("What the cores are made of."), FIELD(cores).range(1, 1000).means("Number of cores."),
-       FIELD(insulation_Mohm_km).range(0, 1e7).means("Insulation between the cores when dry.")},
+       FIELD(insulation_Mohm_km).range(0, 1e7).means("Insulation between the cores when dry."),
+       FIELD(capacitance_nF_per_km)
+           .range(0, 1e5)
+           .means("Capacitance of one core to what lies beside it: 100 is 100 pF a metre. It counts on pulsed terminals.")},
       sizeof(Here),
       {}};
   return record;
@@ -175,6 +178,11 @@ const Record& record_of<UnitInputSpec>() {
            .range(0, kMostSeconds)
            .or_none()
            .means("Time constant of the input filter; none where there is no filter."),
+       FIELD(capacitance_nF)
+           .range(0, 1e7)
+           .or_none()
+           .means("Capacitance from the input to the unit's negative, which a pulsed terminal has to charge; none where "
+                  "it is negligible by data sheet."),
        FIELD(measuring_max_V).range(0, kMostVolts).means("Highest voltage that it can measure."),
        FIELD(error_V).range(0, kMostVolts).means("Error of measuring and of the threshold, as plus or minus volts."),
        FIELD(step_V)

@@ -84,9 +84,11 @@ const Record& record_of<ZoneTerminalSpec>() {
       "ZoneTerminalSpec",
       "A kind of zone terminal of a panel or expander.",
       {FIELD(refers_to).means("What the terminal's voltage refers to, or what drives it."),
-       FIELD(drive).means("Whether the terminal is driven all the time or in pulses."),
+       FIELD(drive).means(
+           "Whether the terminal is driven all the time, in pulses of one polarity, in both, or by an alternating voltage."),
        FIELD(source).means("Whether its source is regulated or follows the raw supply rail."),
-       FIELD(source_V).range(-kMostVolts, kMostVolts).or_none().means("Open-circuit voltage of a regulated source."),
+       FIELD(source_V).range(-kMostVolts, kMostVolts).or_none().means(
+           "Open-circuit voltage of a regulated source; of a pulsed one, in the pulse."),
        FIELD(source_pct).range(0, 200).or_none().means("Open-circuit voltage as a share of the raw rail."),
        FIELD(pullup_ohm).range(0, 1e8).or_none().means("Source resistance seen at the terminal."),
        FIELD(current_A).range(0, 1).or_none().means("Current source: the current that it drives."),
@@ -104,8 +106,37 @@ const Record& record_of<ZoneTerminalSpec>() {
            .range(0, kMostSeconds)
            .or_none()
            .means("Time constant of the input filter; none where there is no filter."),
-       FIELD(on_s).range(0, kMostSeconds).or_none().means("Pulsed terminals: how long the source is on."),
-       FIELD(period_s).range(0, kMostSeconds).or_none().means("Pulsed terminals: time from one pulse to the next."),
+       FIELD(on_s).range(0, kMostSeconds).or_none().means("Scanned and bipolar: how long the source is on."),
+       FIELD(period_s)
+           .range(0, kMostSeconds)
+           .or_none()
+           .means("Pulsed terminals: time from one pulse to the next; alternating: of one whole oscillation."),
+       FIELD(off_V)
+           .range(-kMostVolts, kMostVolts)
+           .or_none()
+           .means("Scanned and bipolar: open-circuit voltage between the pulses; none where the source then lets go."),
+       FIELD(reverse_V)
+           .range(-kMostVolts, kMostVolts)
+           .means("Bipolar: open-circuit voltage in the other polarity, with its sign."),
+       FIELD(reverse_s)
+           .range(0, kMostSeconds)
+           .or_none()
+           .means("Bipolar: how long the other polarity lasts; none where it lasts for all the rest of the period."),
+       FIELD(rms_V)
+           .range(0, kMostVolts)
+           .means("Alternating: open-circuit voltage as its root mean square, rectified halves included."),
+       FIELD(wave).means("Alternating: its shape; half_wave and full_wave are a rectified sine."),
+       FIELD(look_s)
+           .range(0, kMostSeconds)
+           .means(
+               "Pulsed terminals: when the panel looks, from the start of the pulse; alternating: from where the wave "
+               "rises through the middle, of a full_wave from nothing."),
+       FIELD(capacitance_nF)
+           .range(0, 1e7)
+           .or_none()
+           .means(
+               "Capacitance across the two screws inside the panel, which every pulse has to charge; none where it is "
+               "negligible by data sheet."),
        FIELD(scan_s).range(0, kMostSeconds).or_none().means("Longest time between two looks at the input."),
        FIELD(debounce_s).range(0, kMostSeconds).or_none().means("How long a state must last to count."),
        FIELD(windows).at_most(kMostWindows).means("What the panel takes each voltage for, by an id of your choice."),

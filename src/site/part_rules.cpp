@@ -90,10 +90,50 @@ void check_readings(const ZoneTerminalSpec& terminal, const string& pointer, Fin
   }
 }
 
+/// The times of a period, in their order.
+void check_times(const ZoneTerminalSpec& terminal, Findings& findings) {
+  check_ends(terminal.on_s, terminal.period_s, "on_s", "period_s", findings);
+  check_ends(terminal.reverse_s, terminal.period_s, "reverse_s", "period_s", findings);
+  const bool waves = terminal.drive.is(TerminalDrive::alternating);
+  check_ends(terminal.look_s, waves ? terminal.period_s : terminal.on_s, "look_s", waves ? "period_s" : "on_s",
+             findings);
+  const bool all = terminal.on_s.known() && terminal.reverse_s.known() && terminal.period_s.known();
+  if (!all || terminal.on_s.nominal + terminal.reverse_s.nominal <= terminal.period_s.nominal) return;
+  if (terminal.on_s.nominal > terminal.period_s.nominal || terminal.reverse_s.nominal > terminal.period_s.nominal)
+    return;  // told already
+  findings.add(
+      say::site_pulses_overlap({terminal.on_s.nominal, "s", kShownDigits}, {terminal.reverse_s.nominal, "s", kShownDigits},
+                               {terminal.period_s.nominal, "s", kShownDigits}),
+      terminal.reverse_s.pointer);
+}
+
+/// What drives a terminal, and the members that only some of the kinds have.
+void check_drive(const ZoneTerminalSpec& terminal, Findings& findings) {
+  check_times(terminal, findings);
+  if (!terminal.drive.known()) return;
+  const TerminalDrive drive = *terminal.drive.value;
+  const bool bipolar = drive == TerminalDrive::bipolar, waves = drive == TerminalDrive::alternating;
+  const bool pulses = bipolar || drive == TerminalDrive::scanned;
+  for (const Value* value : {&terminal.on_s, &terminal.off_V}) unless(pulses, *value, "drive", drive, findings);
+  for (const Value* value : {&terminal.reverse_V, &terminal.reverse_s}) unless(bipolar, *value, "drive", drive, findings);
+  for (const Value* value : {&terminal.period_s, &terminal.look_s})
+    unless(pulses || waves, *value, "drive", drive, findings);
+  unless(waves, terminal.rms_V, "drive", drive, findings);
+  unless(waves, terminal.wave, "drive", drive, findings);
+  for (const Value* value : {&terminal.source_V, &terminal.source_pct}) unless(!waves, *value, "drive", drive, findings);
+  if (bipolar && terminal.source_V.known() && terminal.reverse_V.known() &&
+      terminal.source_V.nominal * terminal.reverse_V.nominal > 0.0) {
+    findings.add(say::site_one_polarity({terminal.source_V.nominal, "V", kShownDigits},
+                                        {terminal.reverse_V.nominal, "V", kShownDigits}),
+                 terminal.reverse_V.pointer);
+  }
+}
+
 void check_terminal(const ZoneTerminalSpec& terminal, const string& pointer, Findings& findings) {
   check_windows(terminal.windows, pointer_child(pointer, "windows"), findings);
   check_one_measure(terminal.windows, findings);
   check_readings(terminal, pointer, findings);
+  check_drive(terminal, findings);
   if (terminal.source.known()) {
     const TerminalSource source = *terminal.source.value;
     unless(source == TerminalSource::regulated, terminal.source_V, "source", source, findings);

@@ -30,6 +30,7 @@ struct CableSpec {
   Word<Material> material;
   Count cores;
   Value insulation_Mohm_km;  ///< core to core, dry
+  Value capacitance_nF_per_km;  ///< of one core to what lies beside it
 };
 
 struct ResistorSpec {
@@ -83,6 +84,8 @@ struct PanelSpec {
 
 enum class TerminalReference { negative, positive, floating, matrix, current_source, optocoupled };
 enum class TerminalDrive { steady, scanned, bipolar, alternating };
+/// Shape of an alternating source; rectified halves count from nothing upward.
+enum class TerminalWave { sine, square, half_wave, full_wave };
 enum class TerminalSource { regulated, raw_rail };
 /// What the panel calls a voltage at its terminal.
 /// second_alarm, both_alarm: the other zone, or both, of two zones on one pair.
@@ -138,7 +141,14 @@ struct ZoneTerminalSpec {
   Value series_ohm;  ///< between terminal and the measuring point, usually none
   Value input_ohm;   ///< load of the measuring input to the reference; none: negligible by data sheet
   Value filter_s;
-  Value on_s, period_s;      ///< scanned, bipolar, alternating
+  Value on_s, period_s;      ///< scanned, bipolar: on at source_V; alternating: period alone
+  Value off_V;               ///< scanned, bipolar: open-circuit voltage between pulses; none: it lets go
+  Value reverse_V;           ///< bipolar: open-circuit voltage in the other polarity
+  Value reverse_s;           ///< bipolar: how long; none: all the rest of the period
+  Value rms_V;               ///< alternating: open-circuit voltage, root mean square
+  Word<TerminalWave> wave;   ///< alternating
+  Value look_s;              ///< pulsed: when the panel looks, from the start of the pulse or of the period
+  Value capacitance_nF;      ///< across the screws, inside the panel
   Value scan_s, debounce_s;  ///< slowest time between two looks; how long a state must last
   Map<Window> windows;
   Map<TerminalReading> readings;  ///< of a meter, where no papers tell source_V and pullup_ohm
@@ -160,6 +170,7 @@ struct UnitInputSpec {
   Value inner_rail_load_ohm;            ///< what loads the inner rail when the unit is unpowered
   Value clamp_forward_V, clamp_on_ohm;  ///< diodes to the inner rail and from the negative; none: no clamps
   Value filter_s;
+  Value capacitance_nF;  ///< from the input to the negative: what a pulsed terminal has to charge
   Value measuring_max_V;
   Value error_V;  ///< measuring and threshold error, as +- volts
   Value step_V;   ///< grid of the settings

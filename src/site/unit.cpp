@@ -11,8 +11,9 @@ namespace zoneproof::site {
 namespace {
 
 // Longer suffixes first: "_ohm_per_km" must not be read as "_km", nor "_Mohm_km" as anything else.
-constexpr std::array<KeyUnit, 22> kUnits = {{
+constexpr std::array<KeyUnit, 24> kUnits = {{
     {"ohm_per_km", "ohm/km", "ohms per kilometre"},
+    {"nF_per_km", "nF/km", "nanofarads per kilometre"},
     {"Mohm_km", "Mohm km", "megohms times kilometres"},
     {"ppm_K", "ppm/K", "parts per million per kelvin"},
     {"years", "years", "years"},
@@ -28,6 +29,7 @@ constexpr std::array<KeyUnit, 22> kUnits = {{
     {"Ah", "Ah", "ampere-hours"},
     {"px", "px", "pixels"},
     {"kg", "kg", "kilograms"},
+    {"nF", "nF", "nanofarads"},
     {"V", "V", "volts"},
     {"A", "A", "amperes"},
     {"W", "W", "watts"},
@@ -36,13 +38,14 @@ constexpr std::array<KeyUnit, 22> kUnits = {{
     {"m", "m", "metres"},
 }};
 
-constexpr std::array<ForeignUnit, 24> kForeign = {{
+constexpr std::array<ForeignUnit, 27> kForeign = {{
     {"kohm", "ohm", 1e3, 0},  {"Mohm", "ohm", 1e6, 0},   {"mohm", "ohm", 1e-3, 0},       {"k", "ohm", 1e3, 0},
     {"mV", "V", 1e-3, 0},     {"kV", "V", 1e3, 0},       {"mA", "A", 1e-3, 0},           {"uA", "A", 1e-6, 0},
     {"mW", "W", 1e-3, 0},     {"kW", "W", 1e3, 0},       {"mAh", "Ah", 1e-3, 0},         {"ms", "s", 1e-3, 0},
     {"us", "s", 1e-6, 0},     {"min", "h", 1.0 / 60, 0}, {"days", "h", 24, 0},           {"ft", "m", 0.3048, 0},
     {"feet", "m", 0.3048, 0}, {"in", "m", 0.0254, 0},    {"mm", "m", 1e-3, 0},           {"cm", "m", 1e-2, 0},
     {"km", "m", 1e3, 0},      {"yd", "m", 0.9144, 0},    {"degF", "degC", 5.0 / 9, -32}, {"F", "degC", 5.0 / 9, -32},
+    {"pF", "nF", 1e-3, 0},    {"uF", "nF", 1e3, 0},       {"pF_per_m", "nF_per_km", 1, 0},
 }};
 
 bool ends_with_unit(std::string_view key, std::string_view suffix) {

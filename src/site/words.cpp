@@ -37,6 +37,7 @@ static_assert(complete<Material>());
 static_assert(complete<Protection>());
 static_assert(complete<TerminalReference>());
 static_assert(complete<TerminalDrive>());
+static_assert(complete<TerminalWave>());
 static_assert(complete<TerminalSource>());
 static_assert(complete<Reading>());
 static_assert(complete<ReadingWay>());

@@ -62,6 +62,10 @@ struct Words<TerminalDrive> {
   static constexpr std::array<Spelling, 4> all = {"steady", "scanned", "bipolar", "alternating"};
 };
 template <>
+struct Words<TerminalWave> {
+  static constexpr std::array<Spelling, 4> all = {"sine", "square", "half_wave", "full_wave"};
+};
+template <>
 struct Words<TerminalSource> {
   static constexpr std::array<Spelling, 2> all = {"regulated", "raw_rail"};
 };
