@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 
 #include "cli/commands.hpp"
 #include "cli/evidence_text.hpp"
@@ -137,13 +138,83 @@ void print_lines(const std::vector<Line>& lines, UnitCondition unit, Screen& scr
   table.print(screen, 4);
 }
 
+/// What is missing of the times and capacitances of the pulses, each once.
+void print_pulse_gaps(const site::Site& site, const std::vector<Level>& levels, Screen& screen) {
+  std::vector<std::string> told;
+  for (const Level& level : levels) {
+    if (!level.pulse) continue;
+    for (const chain::Gap& gap : level.pulse->gaps) {
+      const std::string words = gap_words(site, gap);
+      if (std::find(told.begin(), told.end(), words) == told.end()) told.push_back(words);
+    }
+  }
+  for (const std::string& words : told) screen.entry(text(say::pulse_waits()), words, 4, Style::faint, 4);
+}
+
+std::string volts_of(double low, double high) { return millivolts(low) + " .. " + millivolts(high); }
+
+/// Settled levels over the conditions of a line, in one part of the period.
+std::string standing_cell(const Line& line, Which which, std::size_t part) {
+  double low = circuit::infinite, high = -circuit::infinite;
+  for (const Level* level : line.levels) {
+    if (!(level->*which)) return "";
+    const electric::StandingLevel& standing = level->pulse->parts.at(part);
+    if (!standing.solved.has_numbers(*(level->*which))) return text(say::not_known_short());
+    const circuit::WorstCase& worst = standing.solved.cases.at(*(level->*which));
+    low = std::min(low, worst.low.bound);
+    high = std::max(high, worst.high.bound);
+  }
+  return volts_of(low, high);
+}
+
+std::string meter_cell(const Line& line, bool at_panel) {
+  double low = circuit::infinite, high = -circuit::infinite;
+  for (const Level* level : line.levels) {
+    const auto& shows = at_panel ? level->pulse->panel_meter : level->pulse->unit_meter;
+    if (!shows || !std::isfinite(shows->low) || !std::isfinite(shows->high)) return text(say::not_known_short());
+    low = std::min(low, shows->low);
+    high = std::max(high, shows->high);
+  }
+  return volts_of(low, high);
+}
+
+/// Of a pulsed terminal: the levels in each part of the period once settled, and what a direct-current meter shows.
+void print_pulses(const std::vector<Line>& lines, UnitCondition unit, Screen& screen) {
+  const bool wired = unit != UnitCondition::detached;
+  const auto first = std::find_if(lines.begin(), lines.end(), [&](const Line& line) { return line.unit == unit; });
+  if (first == lines.end() || !first->levels.front()->pulse) return;
+  const electric::Pulse& pulse = *first->levels.front()->pulse;
+  std::vector<Column> columns = {{text(say::column_state()), false, 10}};
+  for (const electric::StandingLevel& standing : pulse.parts)
+    columns.push_back({text(say::pulse_column(electric::part_words(standing.part))), true});
+  columns.push_back({text(say::pulse_column_meter()), true});
+  screen.line(text(wired ? say::pulse_title_unit(electric::unit_words(unit)) : say::pulse_title_panel()), 4);
+  Table table(std::move(columns));
+  double settles = 0.0;
+  for (const Line& line : lines) {
+    if (line.unit != unit) continue;
+    std::vector<Cell> row = {{line.state}};
+    for (std::size_t part = 0; part < pulse.parts.size(); ++part)
+      row.push_back({standing_cell(line, wired ? &Level::unit : &Level::panel, part)});
+    row.push_back({meter_cell(line, !wired)});
+    table.add(std::move(row));
+    for (const Level* level : line.levels) settles = std::max(settles, level->pulse->total_s);
+  }
+  table.print(screen, 6);
+  if (std::isfinite(settles)) screen.line(text(say::pulse_settles(Measure{settles, "s"})), 6, Style::faint);
+}
+
 void print_zone(const site::Site& site, const ZoneLevels& one, bool corner, Screen& screen) {
   if (one.levels.empty()) {
     screen.line(text(say::no_levels()), 4);
     return;
   }
   const std::vector<Line> lines = lines_of(one.levels);
-  for (UnitCondition unit : electric::all_unit_conditions()) print_lines(lines, unit, screen);
+  for (UnitCondition unit : electric::all_unit_conditions()) {
+    print_lines(lines, unit, screen);
+    print_pulses(lines, unit, screen);
+  }
+  print_pulse_gaps(site, one.levels, screen);
   const Level& first = one.levels.front();
   if (first.panel) screen.line(text(say::nodes_at_panel(quantity_words(first, *first.panel))), 4, Style::faint);
   if (first.unit) screen.line(text(say::nodes_at_unit(quantity_words(first, *first.unit))), 4, Style::faint);

@@ -35,6 +35,10 @@ struct Footing {
     for (const Gap& gap : other.gaps) chain::add_gap(gaps, gap);
     origin = std::max(origin, other.origin);
   }
+  void stand_on(const Pulse& pulse) {
+    for (const Gap& gap : pulse.gaps) chain::add_gap(gaps, gap);
+    origin = std::max(origin, pulse.timing.origin);
+  }
   void stand_on(const Solved& solved) {
     for (const Gap& gap : solved.gaps) chain::add_gap(gaps, gap);
     origin = std::max(origin, solved.weakest);
@@ -166,8 +170,10 @@ class CatchCheck {
     const Subject subject = subject_of(zone, "panel_catches_alarm", chain::Link::loop, alarm.situation.name(),
                                        zone_at_panel(site_, alarm.situation));
     if (!alarm.panel) return unanswered(subject, alarm.solved.gaps);
-    const Watcher watcher = watcher_of(*alarm.circuit.terminal->spec);
-    const Seen seen = seen_by(watcher, alarm, rest_of(alarm, levels), right_band(alarm));
+    Watcher watcher = watcher_of(*alarm.circuit.terminal->spec);
+    if (alarm.pulse) watcher.watch.filter_low = watcher.watch.filter_high = 0.0;  // it settles within each pulse
+    Seen seen = seen_by(watcher, alarm, rest_of(alarm, levels), right_band(alarm));
+    if (alarm.pulse) seen.footing.stand_on(*alarm.pulse);
     return judged(subject, watcher, seen, of_loop_contact(alarm.situation));
   }
 
@@ -180,7 +186,17 @@ class CatchCheck {
     Band band = certain_alarm_band(input, setting, alarm);
     band.gaps = setting.gaps;
     const Watcher watcher = watcher_of(input);
-    return judged(subject, watcher, seen_by(watcher, alarm, rest, band), of_source(trigger_id, alarm, rest));
+    Seen seen = seen_by(watcher, alarm, rest, band);
+    if (alarm.pulse && alarm.pulse->tapped) {
+      seen.footing.stand_on(*alarm.pulse);
+      // An alarm that is none at some moments of the period, or a filter that never comes to rest, is not followed in
+      // time.
+      const bool steady = watcher.watch.filter_high == 0.0 && (band.min || band.max) && !alarm.solved.unknown &&
+                          guaranteed_margin(alarm.solved, band) >= 0.0;
+      if (!steady) chain::add_gap(seen.footing.gaps, {"", "undecided"});
+      seen.never = seen.never && seen.footing.gaps.empty();
+    }
+    return judged(subject, watcher, seen, of_source(trigger_id, alarm, rest));
   }
 
   Subject unit_subject(const std::string& trigger_id, const ZoneSituation& situation) const {

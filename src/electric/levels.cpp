@@ -73,7 +73,7 @@ Level solve_level(const site::Site& site, const ZoneSituation& situation) {
   level.situation = situation;
   const std::string owner = site::loop_owner(site, situation.zone);
   level.second_of_pair = !owner.empty() && owner != situation.zone;
-  level.circuit = build_zone_circuit(site, situation);
+  level.circuit = build_zone_circuit(site, situation, DrivePart::on);
   if (level.circuit.terminal) {
     level.panel = level.quantities.size();
     level.quantities.push_back(panel_reading(*level.circuit.terminal));
@@ -88,6 +88,7 @@ Level solve_level(const site::Site& site, const ZoneSituation& situation) {
     level.quantities.push_back(unit_reading(*level.circuit.input));
   }
   level.solved = solve_wiring(level.circuit.wiring, level.quantities);
+  follow_pulses(site, level);
   return level;
 }
 

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "electric/answer.hpp"
+#include "electric/pulse.hpp"
 #include "electric/zone_circuit.hpp"
 
 namespace zoneproof::electric {
@@ -20,6 +21,7 @@ struct Level {
   std::vector<std::size_t>
       shares;  ///< panel's reading less a share of its source, one a distinct window limit in percent
   std::vector<double> share_pct;  ///< those percentages
+  std::optional<Pulse> pulse;     ///< of a pulsed terminal; `solved` is then what panel and unit see of it
 };
 
 /// What is tabulated for a zone. Cost: one worst case for each state, supply condition and unit condition.

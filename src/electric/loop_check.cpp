@@ -122,6 +122,7 @@ void offer_level(const site::Site& site, const Level& level, const char* suffix,
   band->limit_source = terminal_source(site, level.situation.zone);
   band->limit_verified = true;  // the panel's own sheet
   Evidence evidence = finding(subject, level.circuit.wiring, level.quantities, level.solved, *band);
+  if (level.pulse) with_pulse_gaps(evidence, level);
   if (!margin.value) lacks_rule(evidence, margin);
   kept.offer(std::move(evidence),
              [&level, band] { return telling_corner(level.circuit.wiring, level.quantities, level.solved, *band); });
@@ -172,6 +173,10 @@ std::optional<Evidence> disturbance(const site::Site& site, const Level& before,
   evidence.origin = after.solved.weakest;
   evidence.gaps = after.solved.gaps;
   evidence.gaps.insert(evidence.gaps.end(), band->gaps.begin(), band->gaps.end());
+  for (const Level* level : {&before, &after}) {
+    if (!level->pulse) continue;
+    for (const chain::Gap& gap : level->pulse->gaps) chain::add_gap(evidence.gaps, gap);
+  }
   if (!limit.value) {
     lacks_rule(evidence, limit);
     return evidence;

@@ -67,6 +67,16 @@ std::string supply_words(SupplyCondition condition) {
   }
 }
 
+std::string part_words(DrivePart part) {
+  switch (part) {
+    case DrivePart::on: return text(say::part_on());
+    case DrivePart::off: return text(say::part_off());
+    case DrivePart::reverse: return text(say::part_reverse());
+    case DrivePart::mean: break;
+  }
+  return text(say::part_mean());
+}
+
 std::string unit_words(UnitCondition condition) {
   switch (condition) {
     case UnitCondition::powered: return text(say::unit_powered());

@@ -1,6 +1,7 @@
 #pragma once
 #include <string>
 
+#include "electric/drive.hpp"
 #include "electric/zone_circuit.hpp"
 
 /// How things are called in sentences, and where limits and missing data stand.
@@ -17,6 +18,8 @@ std::string thing_words(const site::Site& site, const std::string& id);
 
 /// Words for a condition, with its preposition: "on mains", "on a full battery".
 std::string supply_words(SupplyCondition condition);
+/// "in the pulse": a part of a pulsed terminal's period.
+std::string part_words(DrivePart part);
 std::string unit_words(UnitCondition condition);
 std::string state_words(Happening happening);
 

@@ -177,6 +177,10 @@ ReadingChance chance_of(const site::Site& site, const Level& level, std::optiona
   answer.kind = ChanceKind::open;
   answer.confidence = rules.options.confidence;
   answer.gaps = missing_for(level, *band, rules);
+  if (level.pulse) {  // chance of a moving level, and of the moment at which it is looked at, is not counted
+    for (const chain::Gap& gap : level.pulse->gaps) chain::add_gap(answer.gaps, gap);
+    if (answer.gaps.empty()) answer.gaps.push_back({level.circuit.terminal->spec->drive.pointer, "later_issue"});
+  }
   const bool limited = band->min || band->max;
   if (!which || !answer.gaps.empty() || !limited) return answer;
   if (!level.solved.has_numbers(*which) || !level.circuit.wiring.joints().empty()) {

@@ -147,7 +147,73 @@ class TriggerCheck {
     if (!setting_.gaps.empty()) return kept.offer(unanswered(subject, setting_.gaps));
     const Band band = band_for(level, *wanted);
     if (!band.min && !band.max) return kept.offer(never_triggers(subject));
+    if (level.pulse && level.pulse->tapped) return pulsed(level, subject, band, *wanted);
     kept.offer(judged_level(level, subject, band), corner_of(level, band));
+  }
+
+  /// A reading that comes and goes. It is right at every moment, or for so long at a time that the unit cannot but look
+  /// at it, and away for less than the unit waits (docs/methods/pulsed-terminals.md).
+  void pulsed(const Level& level, const Subject& subject, const Band& band, TriggerClass wanted) {
+    Worst& kept = worst_[subject.check];
+    Evidence always = judged_level(level, subject, band);
+    with_pulse_gaps(always, level);
+    const bool good = always.verdict == chain::Verdict::proven || always.verdict == chain::Verdict::thin;
+    if (good || !always_open(always)) return kept.offer(std::move(always), corner_of(level, band));
+    for (double spare : {band.required_margin, 0.0}) {
+      const std::optional<QuietTime> quiet = quiet_time(level, band, spare);
+      if (!quiet || !enough(*quiet, wanted)) continue;
+      Evidence evidence = finding(subject, level.circuit.wiring, level.quantities, quiet->standing->solved, band);
+      evidence.kind = chain::BoundKind::bounded;
+      return kept.offer(std::move(evidence));
+    }
+    // One wrong look counts where nothing has to last; else nobody knows what the looks fall on.
+    const bool waits = spec_->input.debounce_s.known() && spec_->input.debounce_s.high > 0.0;
+    if (waits && always.verdict == chain::Verdict::broken && !surely_counts(level, wanted)) {
+      always.verdict = chain::Verdict::unanswered;
+      chain::add_gap(always.gaps, {"", "undecided"});
+    }
+    if (always.verdict == chain::Verdict::broken) always.remedies.push_back(say::pulses_need_a_contact());
+    kept.offer(std::move(always), corner_of(level, band));
+  }
+
+  /// Whether what stands still may save a reading that is not right at every moment: nothing is missing for it.
+  static bool always_open(const Evidence& evidence) {
+    return std::all_of(evidence.gaps.begin(), evidence.gaps.end(),
+                       [](const chain::Gap& gap) { return gap.reason == "undecided"; });
+  }
+
+  /// Whether the unit's looks, at most `sampling_s` apart and with the phase of the adversary, make of the quiet time what
+  /// is wanted: at rest each one is looked at, and what lies between is too short to count; in alarm it lasts long enough.
+  bool enough(const QuietTime& quiet, TriggerClass wanted) const {
+    const site::Value &looks = spec_->input.sampling_s, &waits = spec_->input.debounce_s;
+    for (const site::Value* value : {&looks, &waits}) {
+      if (value->unknown() || (value->known() && chain::weakness(false, value->origin) != nullptr)) return false;
+    }
+    const double apart = looks.none() ? 0.0 : looks.high;
+    if (wanted == TriggerClass::must_not)
+      return quiet.seconds >= apart && waits.known() && quiet.away_s < waits.low;
+    return quiet.seconds >= apart + (waits.known() && waits.high > 0.0 ? waits.high + apart : 0.0);
+  }
+
+  /// Whether the phase alone can make the reading wrong. In alarm any right-away look would have to be followed by others;
+  /// at rest a wrong level that stands for longer than the unit waits, looks and all, counts for certain.
+  bool surely_counts(const Level& level, TriggerClass wanted) const {
+    if (wanted != TriggerClass::must_not) return false;
+    const double apart = spec_->input.sampling_s.known() ? spec_->input.sampling_s.high : 0.0;
+    const double needed = 2.0 * apart + spec_->input.debounce_s.high;
+    const Pulse& pulse = *level.pulse;
+    return std::any_of(pulse.parts.begin(), pulse.parts.end(), [&](const StandingLevel& standing) {
+      Band band = normal_band(setting_.certainly_normal, allowance_of(spec_->input), *level.unit);
+      const circuit::WorstCase& worst = standing.solved.cases.at(*level.unit);
+      const double swing = level.solved.cases.at(*level.unit).high.bound - level.solved.cases.at(*level.unit).low.bound;
+      double out = 0.0;
+      if (band.min) out = std::max(out, band.min->limit - worst.low.attained);
+      if (band.max) out = std::max(out, worst.high.attained - band.max->limit);
+      if (!(out > 0.0) || !pulse.timing.known) return false;
+      const site::Value& filter = spec_->input.filter_s;
+      const double total = standing.total_s + (filter.known() ? filter.high : 0.0);
+      return pulse.timing.of(standing.part).high - time_until(std::min(1.0, out / swing), total) >= needed;
+    });
   }
 
   /// Whether the unit can be set as the file says: its kind of judging, its range, its grid.
