@@ -201,7 +201,7 @@ void print_pulses(const std::vector<Line>& lines, UnitCondition unit, Screen& sc
     for (const Level* level : line.levels) settles = std::max(settles, level->pulse->total_s);
   }
   table.print(screen, 6);
-  if (std::isfinite(settles)) screen.line(text(say::pulse_settles(Measure{settles, "s"})), 6, Style::faint);
+  if (std::isfinite(settles)) screen.line(text(say::pulse_settles(Measure{1e3 * settles, "ms"})), 6, Style::faint);
 }
 
 void print_zone(const site::Site& site, const ZoneLevels& one, bool corner, Screen& screen) {

@@ -76,8 +76,8 @@ class Charging {
       unknown(spec == nullptr ? found->second.part.pointer : found->second.cores_in_parallel.pointer);
       return 0.0;
     }
-    const Tracked per_m = scaled(
-        tracked_or_envelope(site_, spec->capacitance_nF_per_km, "cable_capacitance_nF_per_km", 0.0), 1e-3);
+    const Tracked per_m =
+        scaled(tracked_or_envelope(site_, spec->capacitance_nF_per_km, "cable_capacitance_nF_per_km", 0.0), 1e-3);
     return farads(per_m * tracked(found->second.length_m, 0.0)) *
            static_cast<double>(*found->second.cores_in_parallel.value);
   }

@@ -49,7 +49,8 @@ Tracked share_of_period(const Value& seconds, const Value& period) {
 
 /// The mean of the source over a period.
 Tracked mean_volts(const site::ZoneTerminalSpec& spec, const Tracked& on_volts) {
-  if (alternating(spec)) return scaled(tracked(spec.rms_V, 0.0), crest_factor(wave_of(spec)) * wave_mean(wave_of(spec)));
+  if (alternating(spec))
+    return scaled(tracked(spec.rms_V, 0.0), crest_factor(wave_of(spec)) * wave_mean(wave_of(spec)));
   const Tracked off = tracked(spec.off_V, 0.0);
   const Tracked on_share = share_of_period(spec.on_s, spec.period_s);
   if (spec.drive.is(TerminalDrive::scanned)) return mixed(on_share, on_volts, off);
@@ -94,9 +95,7 @@ const char* word(DrivePart part) {
   return "";
 }
 
-bool pulsed(const site::ZoneTerminalSpec& spec) {
-  return spec.drive.known() && !spec.drive.is(TerminalDrive::steady);
-}
+bool pulsed(const site::ZoneTerminalSpec& spec) { return spec.drive.known() && !spec.drive.is(TerminalDrive::steady); }
 
 Seconds DriveTiming::of(DrivePart part) const {
   switch (part) {
@@ -142,9 +141,7 @@ Tracked drive_volts(const site::ZoneTerminalSpec& spec, DrivePart part, const Tr
   return part == DrivePart::off && !spec.off_V.none() ? tracked(spec.off_V, 0.0) : on_volts;
 }
 
-bool lets_go(const site::ZoneTerminalSpec& spec, DrivePart part) {
-  return part == DrivePart::off && spec.off_V.none();
-}
+bool lets_go(const site::ZoneTerminalSpec& spec, DrivePart part) { return part == DrivePart::off && spec.off_V.none(); }
 
 double wave_at(TerminalWave wave, double share) {
   const double angle = 2.0 * kPi * share;

@@ -25,8 +25,9 @@ Reach filtered(const Period& period, double filter_s);
 double length_of(const Period& period);  ///< s
 double mean_of(const Period& period);    ///< V
 
-/// After a step at its start a voltage runs from `from` to `to` within `seconds`; at most `exp(1 - t/total_s)` of the step
-/// is left at t. Appends stretches that stay on the far side of it: between the voltage and `from`. `steps` of them.
+/// After a step at its start a voltage runs from `from` to `to` within `seconds`; at most `exp(1 - t/total_s)` of the
+/// step is left at t. Appends stretches that stay on the far side of it: between the voltage and `from`. `steps` of
+/// them.
 void append_laggard(Period& period, double seconds, double from, double to, double total_s, int steps);
 
 }  // namespace zoneproof::electric

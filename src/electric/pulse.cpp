@@ -63,7 +63,8 @@ class PulseFollower {
     });
   }
 
-  // ---- The parts -----------------------------------------------------------------------------------------------------
+  // ---- The parts
+  // -----------------------------------------------------------------------------------------------------
 
   /// Clamps of the unit's input: where none conducts in any part, the pair is linear.
   std::vector<circuit::ElementIndex> clamps(const circuit::Network& network) const {
@@ -135,7 +136,8 @@ class PulseFollower {
     return reach;
   }
 
-  // ---- The panel ------------------------------------------------------------------------------------------------------
+  // ---- The panel
+  // ------------------------------------------------------------------------------------------------------
 
   /// What the panel's own filter adds to the settling.
   double panel_filter() {
@@ -167,8 +169,7 @@ class PulseFollower {
   double surely_missing(std::size_t which) const {
     double nearest = circuit::infinite;
     for (std::size_t k = 1; k < pulse_.parts.size(); ++k) {
-      const double settled =
-          1.0 - left_at_most(pulse_.timing.of(pulse_.parts[k].part).low, pulse_.parts[k].total_s);
+      const double settled = 1.0 - left_at_most(pulse_.timing.of(pulse_.parts[k].part).low, pulse_.parts[k].total_s);
       const double gap = (in(0, which).nominal - in(k, which).nominal) * settled;
       if (std::fabs(gap) < std::fabs(nearest)) nearest = gap;
     }
@@ -245,7 +246,8 @@ class PulseFollower {
     return reach;
   }
 
-  // ---- The unit -------------------------------------------------------------------------------------------------------
+  // ---- The unit
+  // -------------------------------------------------------------------------------------------------------
 
   void unit_sees() {
     const std::size_t which = *level_.unit;
@@ -278,8 +280,8 @@ class PulseFollower {
     seen_.high_exact.at(which) = pulse_.parts[part].solved.high_exact.at(which);
   }
 
-  /// How far down and up some real pair goes at some moment: to where it stands, but for what has not settled by the end
-  /// of the part. A wave has been within its top for some time before; the best such time is taken.
+  /// How far down and up some real pair goes at some moment: to where it stands, but for what has not settled by the
+  /// end of the part. A wave has been within its top for some time before; the best such time is taken.
   Reach reached_unfiltered(std::size_t which) const {
     const WorstCase& seen = seen_.cases.at(which);
     Reach reach{circuit::infinite, -circuit::infinite};
@@ -397,7 +399,8 @@ class PulseFollower {
     return std::any_of(seconds.begin(), seconds.end(), [](double s) { return s > 0.0; });
   }
 
-  /// A linear pair filters its source's wave and the filter's output alike: it only brings the reach nearer to the mean.
+  /// A linear pair filters its source's wave and the filter's output alike: it only brings the reach nearer to the
+  /// mean.
   Reach filtered_wave(std::size_t which, double filter_s) const {
     const WorstCase& seen = seen_.cases.at(which);
     if (!linear_) return {seen.low.bound, seen.high.bound};
@@ -408,14 +411,17 @@ class PulseFollower {
       const double a = wave_at(*spec_.wave.value, static_cast<double>(i) / kWaveSteps);
       const double b = wave_at(*spec_.wave.value, (i + 1.0) / kWaveSteps);  // turns stand at ends of steps
       const auto share = [base](double value) { return (value - base) / (1.0 - base); };
-      const auto of = [&](double x, bool high) { return between(bound_of(1, which, high), bound_of(0, which, high), x); };
+      const auto of = [&](double x, bool high) {
+        return between(bound_of(1, which, high), bound_of(0, which, high), x);
+      };
       top.push_back({step, of(share(std::max(a, b)), true)});
       bottom.push_back({step, of(share(std::min(a, b)), false)});
     }
     return {filtered(bottom, filter_s).low, filtered(top, filter_s).high};
   }
 
-  // ---- A meter ----------------------------------------------------------------------------------------------------------
+  // ---- A meter
+  // ----------------------------------------------------------------------------------------------------------
 
   double mean_nominal(std::size_t which) const {
     if (waves()) {

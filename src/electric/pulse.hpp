@@ -50,8 +50,8 @@ struct QuietTime {
   double away_s = 0.0;   ///< from its end to where it begins again, at the most
 };
 
-/// The longest stretch in which the unit's reading lies within the band by `spare`, filter counted; nothing where there is
-/// none, or where times or capacitances are not known.
+/// The longest stretch in which the unit's reading lies within the band by `spare`, filter counted; nothing where there
+/// is none, or where times or capacitances are not known.
 std::optional<QuietTime> quiet_time(const Level& level, const Band& band, double spare);
 
 }  // namespace zoneproof::electric

@@ -3,15 +3,15 @@
 
 /// How far a network of resistances and capacitances is from rest, some time after its source has moved.
 ///
-/// Model. Resistances, and capacitances C_k from nodes to ground. After a step of the source the deviation of node i from
-/// where it will come to rest is e_i(t). A network that was at rest deviates as if a current were driven into one place,
-/// G e(0) >= 0 (or <= 0, all signs turned): then e falls everywhere and never turns. One that was still on its way
-/// deviates less, everywhere.
-/// R_ki is the voltage at node i for a unit current into node k, the sources at rest; T_k = R_kk C_k.
+/// Model. Resistances, and capacitances C_k from nodes to ground. After a step of the source the deviation of node i
+/// from where it will come to rest is e_i(t). A network that was at rest deviates as if a current were driven into one
+/// place, G e(0) >= 0 (or <= 0, all signs turned): then e falls everywhere and never turns. One that was still on its
+/// way deviates less, everywhere. R_ki is the voltage at node i for a unit current into node k, the sources at rest;
+/// T_k = R_kk C_k.
 ///
 /// Bounds. The charge that is still missing gives  F_i(t) = integral of e_i from t on = sum R_ki C_k e_k(t).
-/// Since e falls, G e = -C e' >= 0: e is superharmonic, so e_i >= e_k R_ki / R_kk (the harmonic function that is e_k at k
-/// and nothing at ground; maximum principle). Hence F_i <= (sum R_kk C_k) e_i = T e_i, and with F_i' = -e_i
+/// Since e falls, G e = -C e' >= 0: e is superharmonic, so e_i >= e_k R_ki / R_kk (the harmonic function that is e_k at
+/// k and nothing at ground; maximum principle). Hence F_i <= (sum R_kk C_k) e_i = T e_i, and with F_i' = -e_i
 ///     F_i(t) <= F_i(0) exp(-t/T) <= T e_i(0) exp(-t/T).
 /// And e_i falls, so e_i(t) s <= F_i(t - s); with s = T:   e_i(t) <= e_i(0) exp(1 - t/T).
 /// Read the other way, e_k >= e_i R_ki / R_ii gives F_i >= S e_i with S = sum R_ki^2 C_k / R_ii, hence
@@ -24,8 +24,8 @@
 /// Cost: an exponential.
 namespace zoneproof::electric {
 
-/// The deviation of a node at time t, in s, as a share of its own at the start, is at most this; `total_s` is T, which may be
-/// infinite: then nothing has settled. 0 <= result <= 1.
+/// The deviation of a node at time t, in s, as a share of its own at the start, is at most this; `total_s` is T, which
+/// may be infinite: then nothing has settled. 0 <= result <= 1.
 double left_at_most(double t, double total_s);
 
 /// The time after which at most `share` of the deviation is left, in s: T (1 - ln share).

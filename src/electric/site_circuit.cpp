@@ -30,7 +30,8 @@ class CircuitBuilder {
  private:
   void add_zone(const std::string& zone, const ZoneState& state) {
     if (!site_.zones.at(zone).medium.is(site::Medium::wired)) return;
-    const std::optional<Terminal> terminal = build_loop(site_, zone, state, result_.backbone, result_.wiring, asked_.part);
+    const std::optional<Terminal> terminal =
+        build_loop(site_, zone, state, result_.backbone, result_.wiring, asked_.part);
     if (terminal) result_.terminals[zone] = *terminal;
   }
 

@@ -77,7 +77,8 @@ class TerminalBuilder {
   /// The same, in the part of its period in which a pulsed terminal stands.
   Tracked driven_volts() {
     if (!pulsed(spec_)) return source_volts();
-    if (spec_.drive.is(site::TerminalDrive::alternating)) return drive_volts(spec_, around_.part.value_or(DrivePart::on), {});
+    if (spec_.drive.is(site::TerminalDrive::alternating))
+      return drive_volts(spec_, around_.part.value_or(DrivePart::on), {});
     return drive_volts(spec_, around_.part.value_or(DrivePart::on), source_volts());
   }
 

@@ -168,7 +168,8 @@ class TriggerCheck {
     }
     // One wrong look counts where nothing has to last; else nobody knows what the looks fall on.
     const bool waits = spec_->input.debounce_s.known() && spec_->input.debounce_s.high > 0.0;
-    if (waits && always.verdict == chain::Verdict::broken && !surely_counts(level, wanted)) {
+    if (waits && always.verdict == chain::Verdict::broken && !never_right(level, band) &&
+        !surely_counts(level, wanted)) {
       always.verdict = chain::Verdict::unanswered;
       chain::add_gap(always.gaps, {"", "undecided"});
     }
@@ -182,21 +183,27 @@ class TriggerCheck {
                        [](const chain::Gap& gap) { return gap.reason == "undecided"; });
   }
 
-  /// Whether the unit's looks, at most `sampling_s` apart and with the phase of the adversary, make of the quiet time what
-  /// is wanted: at rest each one is looked at, and what lies between is too short to count; in alarm it lasts long enough.
+  /// Whether the unit's looks, at most `sampling_s` apart and with the phase of the adversary, make of the quiet time
+  /// what is wanted: at rest each one is looked at, and what lies between is too short to count; in alarm it lasts long
+  /// enough.
   bool enough(const QuietTime& quiet, TriggerClass wanted) const {
     const site::Value &looks = spec_->input.sampling_s, &waits = spec_->input.debounce_s;
     for (const site::Value* value : {&looks, &waits}) {
       if (value->unknown() || (value->known() && chain::weakness(false, value->origin) != nullptr)) return false;
     }
     const double apart = looks.none() ? 0.0 : looks.high;
-    if (wanted == TriggerClass::must_not)
-      return quiet.seconds >= apart && waits.known() && quiet.away_s < waits.low;
+    if (wanted == TriggerClass::must_not) return quiet.seconds >= apart && waits.known() && quiet.away_s < waits.low;
     return quiet.seconds >= apart + (waits.known() && waits.high > 0.0 ? waits.high + apart : 0.0);
   }
 
-  /// Whether the phase alone can make the reading wrong. In alarm any right-away look would have to be followed by others;
-  /// at rest a wrong level that stands for longer than the unit waits, looks and all, counts for certain.
+  /// Whether the reading is wrong at every moment, whatever its tolerances.
+  static bool never_right(const Level& level, const Band& band) {
+    const circuit::WorstCase& worst = level.solved.cases.at(*level.unit);
+    return (band.min && worst.high.bound < band.min->limit) || (band.max && worst.low.bound > band.max->limit);
+  }
+
+  /// Whether the phase alone can make the reading wrong. In alarm any right-away look would have to be followed by
+  /// others; at rest a wrong level that stands for longer than the unit waits, looks and all, counts for certain.
   bool surely_counts(const Level& level, TriggerClass wanted) const {
     if (wanted != TriggerClass::must_not) return false;
     const double apart = spec_->input.sampling_s.known() ? spec_->input.sampling_s.high : 0.0;

@@ -24,8 +24,7 @@ std::vector<std::string> units_on(const site::Site& site, const std::string& zon
 
 std::string ZoneSituation::name() const { return std::string(word(supply)) + "/" + word(unit) + "/" + state.name(); }
 
-ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& asked,
-                               std::optional<DrivePart> part) {
+ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& asked, std::optional<DrivePart> part) {
   SiteSituation situation;
   situation.supply = asked.supply;
   situation.zones = {{asked.zone, asked.state}};

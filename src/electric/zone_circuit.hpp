@@ -22,8 +22,8 @@ struct ZoneSituation {
 /// The one network seen from a zone: everything that can touch its levels, and where to read them.
 struct ZoneCircuit {
   Wiring wiring;
-  std::optional<Terminal> terminal;  ///< the zone's own terminal; absent for a zone without a pair
-  std::optional<UnitInput> input;    ///< of `trigger`
+  std::optional<Terminal> terminal;       ///< the zone's own terminal; absent for a zone without a pair
+  std::optional<UnitInput> input;         ///< of `trigger`
   std::map<std::string, UnitInput> taps;  ///< of every trigger wire that stands on the zone's own pair
 };
 

@@ -92,7 +92,8 @@ class Pairing {
       return add(breaks(trigger.zone.id, check, say::matrix_cannot_be_tapped()));
     if (!spec.drive.known()) return add(open_question(trigger.zone.id, check, spec.drive.pointer));
     if (spec.drive.is(site::TerminalDrive::steady)) return add(holds(trigger.zone.id, check));
-    // What can be read of a pulsed terminal its levels tell; of a source that is no voltage behind a resistance they do not.
+    // What can be read of a pulsed terminal its levels tell; of a source that is no voltage behind a resistance they do
+    // not.
     const bool source = !spec.refers_to.is(site::TerminalReference::current_source) &&
                         !spec.refers_to.is(site::TerminalReference::optocoupled);
     if (source) return add(holds(trigger.zone.id, check));

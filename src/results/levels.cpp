@@ -9,6 +9,7 @@
 #include "results/results.hpp"
 #include "results/zone_named.hpp"
 #include "site/relations.hpp"
+#include "site/words.hpp"
 
 namespace zoneproof::results {
 
@@ -92,6 +93,52 @@ Json json_of_reading(const Level& level, std::optional<std::size_t> which,
           {"yield", json_of(chance)}};
 }
 
+Json json_of_seconds(const electric::Seconds& seconds, bool known) {
+  if (!known) return nullptr;
+  return {{"low_s", json_of_number(seconds.low)}, {"high_s", json_of_number(seconds.high)}};
+}
+
+Json json_of_meter(const std::optional<electric::MeterShows>& shows) {
+  if (!shows) return nullptr;
+  return {{"low_V", json_of_number(shows->low)},
+          {"nominal_V", json_of_number(shows->nominal)},
+          {"high_V", json_of_number(shows->high)}};
+}
+
+Json json_of_standing(const Level& level, const electric::StandingLevel& standing) {
+  const auto reading = [&](const std::optional<std::size_t>& which) -> Json {
+    if (!which || !standing.solved.has_numbers(*which)) return nullptr;
+    const circuit::WorstCase& worst = standing.solved.cases.at(*which);
+    return {{"low_V", json_of_number(worst.low.bound)},
+            {"nominal_V", json_of_number(worst.nominal)},
+            {"high_V", json_of_number(worst.high.bound)}};
+  };
+  const electric::DriveTiming& timing = level.pulse->timing;
+  return {{"part", electric::word(standing.part)},
+          {"lasts", level.circuit.terminal->spec->drive.is(site::TerminalDrive::alternating)
+                        ? Json(nullptr)
+                        : json_of_seconds(timing.of(standing.part), timing.known)},
+          {"time_constant_s", json_of_number(standing.total_s)},
+          {"panel", reading(level.panel)},
+          {"unit_input", reading(level.unit)}};
+}
+
+/// Of a pulsed terminal: the parts of the period, what is left to settle when the panel looks, what a meter shows.
+Json json_of_pulse(const Level& level) {
+  if (!level.pulse) return nullptr;
+  const electric::Pulse& pulse = *level.pulse;
+  Json parts = Json::array(), gaps = Json::array();
+  for (const electric::StandingLevel& standing : pulse.parts) parts.push_back(json_of_standing(level, standing));
+  for (const chain::Gap& gap : pulse.gaps) gaps.push_back({{"pointer", gap.pointer}, {"reason", gap.reason}});
+  return {{"drive", site::word_of(*level.circuit.terminal->spec->drive.value)},
+          {"period", json_of_seconds(pulse.timing.period, pulse.timing.known)},
+          {"parts", std::move(parts)},
+          {"left_at_look_pct", json_of_number(100.0 * pulse.left_at_look)},
+          {"panel_meter", json_of_meter(pulse.panel_meter)},
+          {"unit_meter", json_of_meter(pulse.unit_meter)},
+          {"gaps", std::move(gaps)}};
+}
+
 }  // namespace
 
 Answered<std::vector<ZoneLevels>> answer(const site::Site& site, const LevelsQuestion& question,
@@ -126,6 +173,7 @@ Json json_of(const std::vector<ZoneLevels>& all) {
                       {"unit", electric::word(level.situation.unit)},
                       {"panel", json_of_reading(level, level.panel, one.chances[i].panel)},
                       {"unit_input", json_of_reading(level, level.unit, one.chances[i].unit)},
+                      {"pulse", json_of_pulse(level)},
                       {"gaps", std::move(gaps)}});
     }
   }

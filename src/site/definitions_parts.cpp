@@ -23,7 +23,8 @@ const Record& record_of<CableSpec>() {
        FIELD(insulation_Mohm_km).range(0, 1e7).means("Insulation between the cores when dry."),
        FIELD(capacitance_nF_per_km)
            .range(0, 1e5)
-           .means("Capacitance of one core to what lies beside it: 100 is 100 pF a metre. It counts on pulsed terminals.")},
+           .means("Capacitance of one core to what lies beside it: 100 is 100 pF a metre. It counts on pulsed "
+                  "terminals.")},
       sizeof(Here),
       {}};
   return record;
@@ -181,8 +182,9 @@ const Record& record_of<UnitInputSpec>() {
        FIELD(capacitance_nF)
            .range(0, 1e7)
            .or_none()
-           .means("Capacitance from the input to the unit's negative, which a pulsed terminal has to charge; none where "
-                  "it is negligible by data sheet."),
+           .means(
+               "Capacitance from the input to the unit's negative, which a pulsed terminal has to charge; none where "
+               "it is negligible by data sheet."),
        FIELD(measuring_max_V).range(0, kMostVolts).means("Highest voltage that it can measure."),
        FIELD(error_V).range(0, kMostVolts).means("Error of measuring and of the threshold, as plus or minus volts."),
        FIELD(step_V)

@@ -84,11 +84,13 @@ const Record& record_of<ZoneTerminalSpec>() {
       "ZoneTerminalSpec",
       "A kind of zone terminal of a panel or expander.",
       {FIELD(refers_to).means("What the terminal's voltage refers to, or what drives it."),
-       FIELD(drive).means(
-           "Whether the terminal is driven all the time, in pulses of one polarity, in both, or by an alternating voltage."),
+       FIELD(drive).means("Whether the terminal is driven all the time, in pulses of one polarity, in both, or by an "
+                          "alternating voltage."),
        FIELD(source).means("Whether its source is regulated or follows the raw supply rail."),
-       FIELD(source_V).range(-kMostVolts, kMostVolts).or_none().means(
-           "Open-circuit voltage of a regulated source; of a pulsed one, in the pulse."),
+       FIELD(source_V)
+           .range(-kMostVolts, kMostVolts)
+           .or_none()
+           .means("Open-circuit voltage of a regulated source; of a pulsed one, in the pulse."),
        FIELD(source_pct).range(0, 200).or_none().means("Open-circuit voltage as a share of the raw rail."),
        FIELD(pullup_ohm).range(0, 1e8).or_none().means("Source resistance seen at the terminal."),
        FIELD(current_A).range(0, 1).or_none().means("Current source: the current that it drives."),

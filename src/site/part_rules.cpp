@@ -101,10 +101,10 @@ void check_times(const ZoneTerminalSpec& terminal, Findings& findings) {
   if (!all || terminal.on_s.nominal + terminal.reverse_s.nominal <= terminal.period_s.nominal) return;
   if (terminal.on_s.nominal > terminal.period_s.nominal || terminal.reverse_s.nominal > terminal.period_s.nominal)
     return;  // told already
-  findings.add(
-      say::site_pulses_overlap({terminal.on_s.nominal, "s", kShownDigits}, {terminal.reverse_s.nominal, "s", kShownDigits},
-                               {terminal.period_s.nominal, "s", kShownDigits}),
-      terminal.reverse_s.pointer);
+  findings.add(say::site_pulses_overlap({terminal.on_s.nominal, "s", kShownDigits},
+                                        {terminal.reverse_s.nominal, "s", kShownDigits},
+                                        {terminal.period_s.nominal, "s", kShownDigits}),
+               terminal.reverse_s.pointer);
 }
 
 /// What drives a terminal, and the members that only some of the kinds have.
@@ -115,12 +115,14 @@ void check_drive(const ZoneTerminalSpec& terminal, Findings& findings) {
   const bool bipolar = drive == TerminalDrive::bipolar, waves = drive == TerminalDrive::alternating;
   const bool pulses = bipolar || drive == TerminalDrive::scanned;
   for (const Value* value : {&terminal.on_s, &terminal.off_V}) unless(pulses, *value, "drive", drive, findings);
-  for (const Value* value : {&terminal.reverse_V, &terminal.reverse_s}) unless(bipolar, *value, "drive", drive, findings);
+  for (const Value* value : {&terminal.reverse_V, &terminal.reverse_s})
+    unless(bipolar, *value, "drive", drive, findings);
   for (const Value* value : {&terminal.period_s, &terminal.look_s})
     unless(pulses || waves, *value, "drive", drive, findings);
   unless(waves, terminal.rms_V, "drive", drive, findings);
   unless(waves, terminal.wave, "drive", drive, findings);
-  for (const Value* value : {&terminal.source_V, &terminal.source_pct}) unless(!waves, *value, "drive", drive, findings);
+  for (const Value* value : {&terminal.source_V, &terminal.source_pct})
+    unless(!waves, *value, "drive", drive, findings);
   if (bipolar && terminal.source_V.known() && terminal.reverse_V.known() &&
       terminal.source_V.nominal * terminal.reverse_V.nominal > 0.0) {
     findings.add(say::site_one_polarity({terminal.source_V.nominal, "V", kShownDigits},

@@ -29,7 +29,7 @@ struct CableSpec {
   Value resistance_ohm_per_km;  ///< one core, direct current, 20 degC: nominal with range
   Word<Material> material;
   Count cores;
-  Value insulation_Mohm_km;  ///< core to core, dry
+  Value insulation_Mohm_km;     ///< core to core, dry
   Value capacitance_nF_per_km;  ///< of one core to what lies beside it
 };
 

@@ -39,13 +39,15 @@ constexpr std::array<KeyUnit, 24> kUnits = {{
 }};
 
 constexpr std::array<ForeignUnit, 27> kForeign = {{
-    {"kohm", "ohm", 1e3, 0},  {"Mohm", "ohm", 1e6, 0},   {"mohm", "ohm", 1e-3, 0},       {"k", "ohm", 1e3, 0},
-    {"mV", "V", 1e-3, 0},     {"kV", "V", 1e3, 0},       {"mA", "A", 1e-3, 0},           {"uA", "A", 1e-6, 0},
-    {"mW", "W", 1e-3, 0},     {"kW", "W", 1e3, 0},       {"mAh", "Ah", 1e-3, 0},         {"ms", "s", 1e-3, 0},
-    {"us", "s", 1e-6, 0},     {"min", "h", 1.0 / 60, 0}, {"days", "h", 24, 0},           {"ft", "m", 0.3048, 0},
-    {"feet", "m", 0.3048, 0}, {"in", "m", 0.0254, 0},    {"mm", "m", 1e-3, 0},           {"cm", "m", 1e-2, 0},
-    {"km", "m", 1e3, 0},      {"yd", "m", 0.9144, 0},    {"degF", "degC", 5.0 / 9, -32}, {"F", "degC", 5.0 / 9, -32},
-    {"pF", "nF", 1e-3, 0},    {"uF", "nF", 1e3, 0},       {"pF_per_m", "nF_per_km", 1, 0},
+    {"kohm", "ohm", 1e3, 0}, {"Mohm", "ohm", 1e6, 0},        {"mohm", "ohm", 1e-3, 0},
+    {"k", "ohm", 1e3, 0},    {"mV", "V", 1e-3, 0},           {"kV", "V", 1e3, 0},
+    {"mA", "A", 1e-3, 0},    {"uA", "A", 1e-6, 0},           {"mW", "W", 1e-3, 0},
+    {"kW", "W", 1e3, 0},     {"mAh", "Ah", 1e-3, 0},         {"ms", "s", 1e-3, 0},
+    {"us", "s", 1e-6, 0},    {"min", "h", 1.0 / 60, 0},      {"days", "h", 24, 0},
+    {"ft", "m", 0.3048, 0},  {"feet", "m", 0.3048, 0},       {"in", "m", 0.0254, 0},
+    {"mm", "m", 1e-3, 0},    {"cm", "m", 1e-2, 0},           {"km", "m", 1e3, 0},
+    {"yd", "m", 0.9144, 0},  {"degF", "degC", 5.0 / 9, -32}, {"F", "degC", 5.0 / 9, -32},
+    {"pF", "nF", 1e-3, 0},   {"uF", "nF", 1e3, 0},           {"pF_per_m", "nF_per_km", 1, 0},
 }};
 
 bool ends_with_unit(std::string_view key, std::string_view suffix) {
