@@ -114,15 +114,18 @@ void check_drive(const ZoneTerminalSpec& terminal, Findings& findings) {
   const TerminalDrive drive = *terminal.drive.value;
   const bool bipolar = drive == TerminalDrive::bipolar, waves = drive == TerminalDrive::alternating;
   const bool pulses = bipolar || drive == TerminalDrive::scanned;
-  for (const Value* value : {&terminal.on_s, &terminal.off_V}) unless(pulses, *value, "drive", drive, findings);
+  unless(pulses || waves, terminal.on_s, "drive", drive, findings);  // of a wave: as information, half its period
+  unless(pulses, terminal.off_V, "drive", drive, findings);
   for (const Value* value : {&terminal.reverse_V, &terminal.reverse_s})
     unless(bipolar, *value, "drive", drive, findings);
   for (const Value* value : {&terminal.period_s, &terminal.look_s})
     unless(pulses || waves, *value, "drive", drive, findings);
   unless(waves, terminal.rms_V, "drive", drive, findings);
   unless(waves, terminal.wave, "drive", drive, findings);
-  for (const Value* value : {&terminal.source_V, &terminal.source_pct})
-    unless(!waves, *value, "drive", drive, findings);
+  for (const Value* value : {&terminal.source_V, &terminal.source_pct}) {
+    if (waves && stated(terminal.rms_V) && stated(*value))
+      findings.add(say::site_either_or(last_token(value->pointer), "rms_V"), value->pointer);
+  }
   if (bipolar && terminal.source_V.known() && terminal.reverse_V.known() &&
       terminal.source_V.nominal * terminal.reverse_V.nominal > 0.0) {
     findings.add(say::site_one_polarity({terminal.source_V.nominal, "V", kShownDigits},
