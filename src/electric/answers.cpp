@@ -22,6 +22,10 @@ void append(std::vector<Evidence>& all, std::vector<Evidence> more) {
   all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
 }
 
+/// What comes over the network, as a camera's analytics do, has no level that could be read. Where the source is not
+/// known there may be a wire: then it is asked for.
+bool without_wire(const site::Trigger& trigger) { return trigger.source.known() && !site::has_wire(trigger); }
+
 /// Loop and triggers of one zone. Levels are solved once and read by both.
 std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zone) {
   std::vector<Evidence> all;
@@ -30,6 +34,7 @@ std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zo
   LevelScope with_wire;
   with_wire.units.pop_back();  // the last condition is the wire taken off: that is `before`
   for (const std::string& trigger : site::triggers_of_zone(site, zone)) {
+    if (without_wire(site.triggers.at(trigger))) continue;
     std::vector<Level> levels = zone_levels(site, zone, trigger, with_wire);
     if (site.triggers.at(trigger).zone.id == zone) {
       append(all, check_trigger(site, trigger, levels));

@@ -77,6 +77,10 @@ class Pairing {
     }
     if (!zone.type.known()) return add(open_question(trigger.zone.id, check, zone.type.pointer));
     if (!zone.medium.known()) return add(open_question(trigger.zone.id, check, zone.medium.pointer));
+    if (trigger.source.is(TriggerSource::live_view))
+      return add(breaks(trigger.zone.id, check, say::live_view_triggers_nothing()));
+    if (trigger.source.is(TriggerSource::camera_analytics))
+      return add(later(id, trigger, say::analytics_not_answered()));
     if (!trigger.source.is(TriggerSource::loop_tap)) return add(holds(trigger.zone.id, check));
     terminal_can(id, trigger);
   }
@@ -97,10 +101,15 @@ class Pairing {
     const bool source = !spec.refers_to.is(site::TerminalReference::current_source) &&
                         !spec.refers_to.is(site::TerminalReference::optocoupled);
     if (source) return add(holds(trigger.zone.id, check));
-    Evidence evidence = about(trigger.zone.id, check, Verdict::unanswered);
+    add(later(id, trigger, say::pulsed_terminal_not_judged()));
+  }
+
+  /// A source of which no engine of this version says whether it works.
+  static Evidence later(const std::string& id, const site::Trigger& trigger, Message says) {
+    Evidence evidence = about(trigger.zone.id, "source_possible", Verdict::unanswered);
     evidence.gaps.push_back({"/triggers/" + id + "/source", "later_issue"});
-    evidence.says = say::pulsed_terminal_not_judged();
-    add(evidence);
+    evidence.says = std::move(says);
+    return evidence;
   }
 
   void right_terminal(const site::Trigger& trigger) {

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 
+#include "electric/answers.hpp"
 #include "proof/demo.hpp"
 
 namespace zoneproof::proof {
@@ -165,6 +166,31 @@ TEST(Pairing, AsksForTheUnitOfAnotherTriggerOnlyWhereItMayClash) {
   EXPECT_TRUE(asks_for(evidence_of(site, "z1", "input_used_once"), "/triggers/t2/unit"));
   site.triggers.at("t2").source.value = site::TriggerSource::camera_analytics;  // that has no wire
   EXPECT_EQ(evidence_of(site, "z1", "input_used_once").verdict, chain::Verdict::proven);
+}
+
+TEST(Pairing, ACameraThatTriggersIsNeitherReadAtAnInputNorProven) {
+  site::Site site = kiln_yard();
+  site.triggers.at("t2").source.value = site::TriggerSource::camera_analytics;
+  const chain::Evidence possible = evidence_of(site, "z2", "source_possible");
+  EXPECT_EQ(possible.verdict, chain::Verdict::unanswered);
+  ASSERT_EQ(possible.gaps.size(), 1U);
+  EXPECT_EQ(possible.gaps.front().pointer, "/triggers/t2/source");
+  EXPECT_EQ(possible.gaps.front().reason, "later_issue");
+  for (const chain::Evidence& e : electric::electrical_answers(site, "z2")) {
+    EXPECT_FALSE(e.subject == "z2" && e.link == chain::Link::trigger) << e.id;
+  }
+  site.triggers.at("t2").source = {};  // there may be a wire: then its reading is asked for
+  const std::vector<chain::Evidence> unknown = electric::electrical_answers(site, "z2");
+  EXPECT_TRUE(std::any_of(unknown.begin(), unknown.end(), [](const chain::Evidence& e) {
+    return e.id == "unit_reads_alarm" && e.verdict == chain::Verdict::unanswered;
+  }));
+}
+
+TEST(Pairing, AChannelForLiveViewTriggersNothing) {
+  site::Site site = kiln_yard();
+  site.triggers.at("t2").source.value = site::TriggerSource::live_view;
+  EXPECT_TRUE(broken_by(evidence_of(site, "z2", "source_possible"), "live_view_triggers_nothing"));
+  EXPECT_EQ(evidence_of(site, "z1", "source_possible").verdict, chain::Verdict::proven);
 }
 
 TEST(Pairing, NeverProvesAnOutputFreeWhileThatOfAUnitOrOfAnotherTriggerIsUnknown) {
