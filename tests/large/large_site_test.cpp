@@ -1,0 +1,62 @@
+// Generated sites: the same everywhere, and what a site has to be.
+#include "large_site.hpp"
+
+#include <gtest/gtest.h>
+
+#include <set>
+
+#include "base/message.hpp"
+#include "site/file.hpp"
+
+namespace zoneproof::large {
+namespace {
+
+/// Of what is drawn: the copies of parts and rulebook change with the shelf.
+std::string hash_of_drawn(unsigned zones, std::uint64_t seed) {
+  site::ReadResult read = site::read_site(site_text(zones, seed), "generated");
+  read.site.value().parts.clear();
+  read.site->rulebooks.clear();
+  return site::site_hash(*read.site);
+}
+
+TEST(LargeSite, IsTheSameBytesOnEveryMachine) {
+  EXPECT_EQ(hash_of_drawn(1, 1), "b318c2b00ef6f7637bcc07dd4bc61b56e68d2cfbe330d525bbc989785be03a25");
+  EXPECT_EQ(hash_of_drawn(50, 7), "66e77ee342e42a5a6ab8d49f6d11e41fcd2becba9f88391eb55568064156721f");
+  EXPECT_EQ(hash_of_drawn(300, 3), "a1aeb75cb1a3f0cd93e321259a324a3fad36f4e579aee937f651f78e60db208d");
+}
+
+TEST(LargeSite, AnotherSeedMakesAnotherSite) { EXPECT_NE(site_text(50, 7), site_text(50, 8)); }
+
+TEST(LargeSite, IsReadWithoutAMessageAndHasTheZonesAskedFor) {
+  for (const unsigned zones : {1U, 16U, 17U, 50U, 128U, 129U, 1000U}) {
+    const std::string text = site_text(zones, zones);
+    const site::ReadResult read = site::read_site(text, "generated");
+    for (const Message& message : read.messages) ADD_FAILURE() << zones << ": " << full_text(message);
+    ASSERT_TRUE(read.site) << zones;
+    EXPECT_EQ(read.site->zones.size(), zones);
+    EXPECT_EQ(read.site->triggers.size(), zones);
+    EXPECT_EQ(site::write_site(*read.site), text) << zones;
+  }
+}
+
+TEST(LargeSite, HoldsWhatIsHardToProve) {
+  const site::ReadResult read = site::read_site(site_text(200, 1), "generated");
+  ASSERT_TRUE(read.site);
+  const site::Site& site = *read.site;
+  EXPECT_EQ(site.panels.size(), 13U);  // 8 on the first panel's bus, 5 on the second's
+  EXPECT_EQ(site.units.size(), 13U);
+  EXPECT_EQ(site.supplies.size(), 26U);
+  EXPECT_EQ(site.bonds.size(), 24U);  // a unit each, and one bus to each expander
+  EXPECT_FALSE(site.shared_returns.empty());
+  std::set<site::Arrangement> arrangements;
+  bool several_contacts = false;
+  for (const auto& [id, zone] : site.zones) {
+    arrangements.insert(zone.loop.arrangement.value.value());
+    several_contacts = several_contacts || zone.loop.contacts.size() > 2;
+  }
+  EXPECT_GE(arrangements.size(), 4U);
+  EXPECT_TRUE(several_contacts);
+}
+
+}  // namespace
+}  // namespace zoneproof::large
