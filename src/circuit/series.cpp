@@ -5,6 +5,7 @@
 #include <map>
 
 #include "circuit/nodal.hpp"
+#include "circuit/reach.hpp"
 
 namespace zoneproof::circuit {
 
@@ -22,7 +23,9 @@ class Reduction {
     for (const Quantity& quantity : quantities) {
       for (const Quantity::Term& term : quantity.terms) kept_[at(term.node)] = true;
     }
+    const std::vector<bool> reaches = within_reach(network, quantities);
     for (std::size_t e = 0; e < elements_.size(); ++e) {
+      if (!reaches[e]) continue;
       members_[e] = {static_cast<ElementIndex>(e)};
       at_node_[at(elements_[e].from)].push_back(e);
       at_node_[at(elements_[e].to)].push_back(e);

@@ -5,12 +5,12 @@
 
 /// Inside of the engine: a smaller network with the same extremes.
 ///
-/// Resistors in series, with nothing else at the nodes between them that anybody asks for, are one resistor: their sum,
-/// over the sum of their ranges; a resistor that leads nowhere carries nothing; one in series with a current source
-/// changes nothing beyond it; and current sources side by side are one. All hold exactly for every value of the box, so
-/// an extreme over the reduced box is one over the whole. It matters because ten contacts of a door line are ten
-/// switches to a search that takes each for itself, 2^10 cases, and one switch together; and because a detector with
-/// its feed is one current instead of two nodes.
+/// What no quantity can depend on is left out (reach.hpp). Resistors in series, with nothing else at the nodes between
+/// them that anybody asks for, are one resistor: their sum, over the sum of their ranges; a resistor that leads nowhere
+/// carries nothing; one in series with a current source changes nothing beyond it; and current sources side by side are
+/// one. All hold exactly for every value of the box, so an extreme over the reduced box is one over the whole. It
+/// matters because ten contacts of a door line are ten switches to a search that takes each for itself, 2^10 cases, and
+/// one switch together; and because a detector with its feed is one current instead of two nodes.
 namespace zoneproof::circuit {
 
 struct Reduced {

@@ -1,9 +1,11 @@
 #include "circuit/worst_case.hpp"
 
 #include <limits>
+#include <map>
 
 #include "circuit/box_study.hpp"
 #include "circuit/extreme_search.hpp"
+#include "circuit/reach.hpp"
 #include "circuit/series.hpp"
 
 namespace zoneproof::circuit {
@@ -43,13 +45,30 @@ void restore(const Network& network, const Reduced& small, WorstCase& result) {
   for (ElementIndex& element : result.troubled_elements) element = small.made_of.at(at(element)).front();
 }
 
+/// Quantities that rest on the same part of the network are studied together, each such part by itself.
+std::vector<std::vector<std::size_t>> of_one_part(const Network& network, const std::vector<Quantity>& quantities) {
+  std::map<std::vector<bool>, std::vector<std::size_t>> groups;
+  for (std::size_t i = 0; i < quantities.size(); ++i) groups[within_reach(network, {quantities[i]})].push_back(i);
+  std::vector<std::vector<std::size_t>> all;
+  for (auto& [part, group] : groups) all.push_back(std::move(group));
+  return all;
+}
+
 }  // namespace
 
 std::vector<WorstCase> worst_case(const Network& network, const std::vector<Quantity>& quantities,
                                   const WorstCaseOptions& options) {
-  const Reduced small = reduced(network, quantities);
-  std::vector<WorstCase> results = extremes(small.network, small.quantities, options);
-  for (WorstCase& result : results) restore(network, small, result);
+  std::vector<WorstCase> results(quantities.size());
+  for (const std::vector<std::size_t>& group : of_one_part(network, quantities)) {
+    std::vector<Quantity> together;
+    for (const std::size_t which : group) together.push_back(quantities[which]);
+    const Reduced small = reduced(network, together);
+    std::vector<WorstCase> found = extremes(small.network, small.quantities, options);
+    for (std::size_t i = 0; i < group.size(); ++i) {
+      restore(network, small, found[i]);
+      results[group[i]] = std::move(found[i]);
+    }
+  }
   return results;
 }
 

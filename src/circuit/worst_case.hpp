@@ -12,8 +12,8 @@
 /// with the rest held, and its extremes over the box lie at vertices. Its slope is the product of a branch voltage and
 /// an adjoint branch voltage (Director & Rohrer 1969).
 ///
-/// Method, progressive certification, per quantity and direction, after resistors in series have been made one
-/// (series.hpp):
+/// Method, progressive certification, per quantity and direction, after what cannot reach the quantity has been left
+/// out (reach.hpp) and resistors in series have been made one (series.hpp):
 ///  1. enclose all branch voltages and adjoint branch voltages over the box (enclosure.hpp: Neumaier & Pownuk 2007, in
 ///  exchange form). Where both
 ///     signs are certain the quantity is monotone in the element over the whole box: it is fixed at its end, the box

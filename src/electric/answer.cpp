@@ -193,7 +193,7 @@ chain::Verdict open_unless_broken(const Wiring& wiring, const std::vector<Quanti
 }  // namespace
 
 site::Origin weakest_of(const Wiring& wiring) {
-  site::Origin weakest = site::Origin::measured;
+  site::Origin weakest = wiring.weakest_left_out();
   for (std::size_t i = 0; i < wiring.network.elements().size(); ++i) {
     for (const Basis& basis : wiring.bases(static_cast<ElementIndex>(i))) weakest = std::max(weakest, basis.origin);
   }

@@ -11,6 +11,7 @@
 #include "electric/limit.hpp"
 #include "electric/loose.hpp"
 #include "electric/naming.hpp"
+#include "electric/narrowed.hpp"
 #include "electric/output_load.hpp"
 #include "electric/tap.hpp"
 #include "messages/electric.hpp"
@@ -226,6 +227,7 @@ ArmingPoint solve_arming(const site::Site& site, const std::string& unit, Supply
     build_arming(site, id, armed, false, backbone, point.wiring);
   }
   join_loose_supplies(backbone, point.wiring);
+  narrow(point.wiring, point.quantities);
   point.solved = solve_wiring(point.wiring, point.quantities);
   return point;
 }

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/parallel_for.hpp"
+#include "electric/narrowed.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::electric {
@@ -61,6 +62,21 @@ std::vector<ZoneSituation> situations_of(const site::Site& site, const std::stri
   return all;
 }
 
+/// Leaves only what the readings rest on; nodes of terminal and input that are gone with the rest become -1.
+void narrow_to(Level& level) {
+  const std::vector<circuit::Node> now = narrow(level.circuit.wiring, level.quantities);
+  const auto rename = [&](circuit::Node& node) { node = now.at(static_cast<std::size_t>(node)); };
+  if (std::optional<Terminal>& terminal = level.circuit.terminal) {
+    for (circuit::Node* node : {&terminal->point, &terminal->sense, &terminal->common, &terminal->source,
+                                &terminal->against, &terminal->pulled_to})
+      rename(*node);
+  }
+  if (std::optional<UnitInput>& input = level.circuit.input) {
+    rename(input->point);
+    rename(input->minus);
+  }
+}
+
 }  // namespace
 
 bool tells_alarm(const std::vector<Level>& levels) {
@@ -87,6 +103,7 @@ Level solve_level(const site::Site& site, const ZoneSituation& situation) {
     level.unit = level.quantities.size();
     level.quantities.push_back(unit_reading(*level.circuit.input));
   }
+  narrow_to(level);
   level.solved = solve_wiring(level.circuit.wiring, level.quantities);
   follow_pulses(site, level);
   return level;

@@ -1,6 +1,7 @@
 #include "electric/site_circuit.hpp"
 
 #include <algorithm>
+#include <tuple>
 
 #include "electric/arming.hpp"
 #include "electric/element_name.hpp"
@@ -38,16 +39,20 @@ class CircuitBuilder {
   void attach(const std::string& unit) {
     const UnitCondition condition = unit == asked_.studied.unit ? asked_.studied.condition : UnitCondition::powered;
     build_inner_rail(site_, unit, condition, result_.backbone, result_.wiring);
-    for (const std::string& id : site::triggers_of_unit(site_, unit)) attach_trigger(id);
+    const std::vector<std::string> triggers = site::triggers_of_unit(site_, unit);
+    const std::map<std::string, std::string> covered = covered_ones(triggers);
+    for (const std::string& id : triggers) {
+      if (covered.count(id) == 0) attach_trigger(id, covers_another(covered, id));
+    }
     if (asked_.armed) build_arming(site_, unit, *asked_.armed, false, result_.backbone, result_.wiring);
   }
 
-  void attach_trigger(const std::string& id) {
+  void attach_trigger(const std::string& id, bool for_others_too) {
     const site::Trigger& trigger = site_.triggers.at(id);
-    if (!site::has_wire(trigger) || !covered_by(id).empty()) return;
+    if (!site::has_wire(trigger)) return;
     const std::optional<Node> from = start_of(id, trigger);
     if (!from) return;
-    const TapWire wire = covers_another(id) ? TapWire::up_to_its_own : TapWire::its_own;
+    const TapWire wire = for_others_too ? TapWire::up_to_its_own : TapWire::its_own;
     const std::optional<UnitInput> input = build_tap(site_, id, *from, result_.backbone, result_.wiring, wire);
     if (input) result_.inputs[id] = *input;
   }
@@ -67,23 +72,24 @@ class CircuitBuilder {
   /// Two bystanders of one panel and one kind of terminal, joined at an input, are together again some voltage from
   /// nothing to the open circuit, behind some resistance from nothing to that of the source and one wire (Thevenin). So
   /// the first of them stands for all: apart, two sources behind nothing could drive any current into each other, and
-  /// no bound would hold. Returns the trigger that stands for this one; empty: none.
-  std::string covered_by(const std::string& id) const {
-    const std::string zone = bystander_of(site_.triggers.at(id));
-    if (zone.empty()) return {};
-    for (const auto& [earlier, trigger] : site_.triggers) {
-      if (earlier == id) break;
-      const std::string other = bystander_of(trigger);
-      const bool same_kind = !other.empty() && site_.zones.at(other).panel.id == site_.zones.at(zone).panel.id &&
-                             terminal_spec(site_, other) == terminal_spec(site_, zone);
-      if (same_kind && site::first_on_input(site_, earlier) == site::first_on_input(site_, id)) return earlier;
+  /// no bound would hold. Of `triggers` of one unit, in order: those for which another stands, and which that is.
+  std::map<std::string, std::string> covered_ones(const std::vector<std::string>& triggers) const {
+    std::map<std::string, std::string> covered;
+    std::map<std::tuple<long long, std::string, const site::ZoneTerminalSpec*>, std::string> first_of_kind;
+    for (const std::string& id : triggers) {
+      const site::Trigger& trigger = site_.triggers.at(id);
+      if (!trigger.input.known()) continue;
+      const std::string zone = bystander_of(trigger);
+      if (zone.empty()) continue;
+      const auto [first, fresh] = first_of_kind.emplace(
+          std::tuple(*trigger.input.value, site_.zones.at(zone).panel.id, terminal_spec(site_, zone)), id);
+      if (!fresh) covered[id] = first->second;
     }
-    return {};
+    return covered;
   }
 
-  bool covers_another(const std::string& id) const {
-    return std::any_of(site_.triggers.begin(), site_.triggers.end(),
-                       [&](const auto& entry) { return covered_by(entry.first) == id; });
+  static bool covers_another(const std::map<std::string, std::string>& covered, const std::string& id) {
+    return std::any_of(covered.begin(), covered.end(), [&](const auto& entry) { return entry.second == id; });
   }
 
   Happening happening_of(const site::Trigger& trigger) const {

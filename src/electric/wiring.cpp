@@ -1,6 +1,7 @@
 #include "electric/wiring.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace zoneproof::electric {
 
@@ -55,6 +56,43 @@ Tracked Wiring::core_ohm(const site::Site& site, const site::Ref& cable) {
 }
 
 void Wiring::missing(const std::string& pointer, const char* reason) { chain::add_gap(gaps_, {pointer, reason}); }
+
+std::vector<Node> Wiring::keep_only(const std::vector<bool>& kept, const std::vector<Node>& asked) {
+  constexpr int gone = -1;
+  const circuit::Network whole = std::exchange(network, {});
+  std::vector<Node> node_now(static_cast<std::size_t>(whole.node_count()), gone);
+  std::vector<ElementIndex> element_now(kept.size(), gone);
+  const auto now = [&](Node node) {
+    Node& here = node_now.at(static_cast<std::size_t>(node));
+    if (here == gone) here = network.node(whole.node_name(node));
+    return here;
+  };
+  now(circuit::reference);
+  std::vector<std::vector<Basis>> bases = std::exchange(bases_, {});
+  bases.resize(kept.size());
+  const std::map<ElementIndex, std::size_t> forward = std::exchange(forward_bases_, {});
+  for (std::size_t e = 0; e < kept.size(); ++e) {
+    if (!kept[e]) {
+      for (const Basis& basis : bases[e]) weakest_left_out_ = std::max(weakest_left_out_, basis.origin);
+      continue;
+    }
+    circuit::Element element = whole.elements()[e];
+    element.from = now(element.from);
+    element.to = now(element.to);
+    element_now[e] = network.add(std::move(element));
+    bases_.push_back(std::move(bases[e]));
+    const auto diode = forward.find(static_cast<ElementIndex>(e));
+    if (diode != forward.end()) forward_bases_[element_now[e]] = diode->second;
+  }
+  for (const Node node : asked) now(node);
+  for (JointSource& joint : std::exchange(joints_, {})) {
+    joint.source = element_now.at(static_cast<std::size_t>(joint.source));
+    joint.pullup = element_now.at(static_cast<std::size_t>(joint.pullup));
+    joint.between = node_now.at(static_cast<std::size_t>(joint.between));
+    if (joint.source != gone && joint.pullup != gone) joints_.push_back(std::move(joint));
+  }
+  return node_now;
+}
 
 void Wiring::rest_on(ElementIndex index, const Tracked& value) {
   bases_.resize(static_cast<std::size_t>(index) + 1);

@@ -50,6 +50,12 @@ class Wiring {
   std::vector<Basis> bases(const circuit::CornerEntry& entry) const;
   const std::vector<chain::Gap>& gaps() const { return gaps_; }
 
+  /// Leaves out every element that `kept` does not name, and the nodes that nothing is left at. Gaps stay, and the
+  /// weakest origin of what is gone. Returns what each node is called now; -1: it is gone.
+  std::vector<circuit::Node> keep_only(const std::vector<bool>& kept, const std::vector<circuit::Node>& asked);
+  /// The weakest origin of what was left out; measured: nothing was.
+  site::Origin weakest_left_out() const { return weakest_left_out_; }
+
  private:
   void rest_on(circuit::ElementIndex index, const Tracked& value);
 
@@ -57,6 +63,7 @@ class Wiring {
   std::map<circuit::ElementIndex, std::size_t> forward_bases_;  ///< of a diode: how many of its bases are its voltage's
   std::vector<chain::Gap> gaps_;
   std::vector<JointSource> joints_;
+  site::Origin weakest_left_out_ = site::Origin::measured;
 };
 
 }  // namespace zoneproof::electric

@@ -20,7 +20,10 @@ const Feed* root_feed(const Site& site, const Feed& feed) {
 }
 
 bool hangs_on(const Site& site, const Trigger& trigger, const std::string& owner) {
-  return !owner.empty() && trigger.source.is(TriggerSource::loop_tap) && tapped_zone(site, trigger) == owner;
+  if (owner.empty() || !trigger.source.is(TriggerSource::loop_tap)) return false;
+  const Zone& zone = site.zones.at(owner);
+  const bool there = zone.panel.id == trigger.at_panel.id && zone.input.value == trigger.at_input.value;
+  return there && tapped_zone(site, trigger) == owner;  // two zones may claim one terminal: the first has it
 }
 
 }  // namespace
