@@ -24,7 +24,9 @@ class FaultList {
     for (const auto& [id, zone] : site_.zones) {
       if (site::loop_owner(site_, id) == id) pair(id, zone.loop);
     }
-    for (const auto& [id, trigger] : site_.triggers) trigger_wire(id, trigger);
+    for (const auto& [id, trigger] : site_.triggers) {
+      if (site::has_wire(trigger)) trigger_wire(id, trigger);
+    }
     for (const auto& [id, unit] : site_.units) arming_wire(id);
     for (const auto& [id, bond] : site_.bonds) {
       wire(part_name(id, "bond"), "", "/bonds/" + id, text(say::place_bond(thing_words(site_, id))));

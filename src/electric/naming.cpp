@@ -24,7 +24,9 @@ std::string trigger_words(const site::Site& site, const std::string& id) {
 }  // namespace
 
 std::string zone_words(const site::Site& site, const std::string& zone) {
-  const site::Zone& own = site.zones.at(zone);
+  const auto found = site.zones.find(zone);
+  if (found == site.zones.end()) return text(say::zone_not_said());
+  const site::Zone& own = found->second;
   const std::string name = own.name.empty() ? zone : own.name;
   if (!own.number.known()) return text(say::zone_without_number(name));
   return text(say::zone_with_number(*own.number.value, name));

@@ -7,7 +7,7 @@
 /// How things are called in sentences, and where limits and missing data stand.
 namespace zoneproof::electric {
 
-/// "Zone 6 (Store)".
+/// "Zone 6 (Store)"; of a trigger that says no zone: that it does not.
 std::string zone_words(const site::Site& site, const std::string& zone);
 /// "Zone 6 (Store) at the panel in alarm, on mains, unit without supply".
 std::string zone_at_panel(const site::Site& site, const ZoneSituation& situation);

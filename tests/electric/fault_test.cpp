@@ -229,9 +229,11 @@ bool same(const SiteView& a, const SiteView& b) {
   return a.panel == b.panel && a.triggers == b.triggers && a.armed == b.armed && a.without_supply == b.without_supply;
 }
 
+class FaultInNgspice : public testing::TestWithParam<const char*> {};
+
 /// Every fault at rest, and those of a zone also in each of its alarms, in one condition.
-TEST(SingleFault, IsSeenByNgspiceAsItIsSeenHere) {
-  const site::Site site = demo_site("kiln-yard");
+TEST_P(FaultInNgspice, IsSeenAsItIsSeenHere) {
+  const site::Site site = demo_site(GetParam());
   const SiteSituation situation = whole_site(site, SupplyCondition::mains, {}, true);
   const SolvedSite solved(site, situation);
   const circuit::Network& network = solved.circuit().wiring.network;
@@ -286,6 +288,8 @@ TEST(SingleFault, IsSeenByNgspiceAsItIsSeenHere) {
   }
   EXPECT_GT(points.size(), 300U);
 }
+
+INSTANTIATE_TEST_SUITE_P(Scenarios, FaultInNgspice, testing::Values("kiln-yard", "tern-hollow"));
 
 }  // namespace
 }  // namespace zoneproof::electric
