@@ -12,6 +12,7 @@
 #include <fstream>
 #include <map>
 
+#include "large_site.hpp"
 #include "site/file.hpp"
 
 namespace zoneproof::electric {
@@ -46,14 +47,9 @@ std::map<std::string, Voltages> run_ngspice(const std::string& deck) {
 /// gmin and source ("DC solution failed"): 13 of the 1242 of Saltmarsh, none of the others. In percent of all points.
 constexpr std::size_t most_unsolved_pct = 2;
 
-class SiteDeck : public testing::TestWithParam<const char*> {};
-
-TEST_P(SiteDeck, RunsInNgspiceAsItIsAndAgreesInEveryOperatingPoint) {
-  const std::string path = std::string(ZONEPROOF_SOURCE_DIR "/data/demo/") + GetParam();
-  const site::ReadResult read = site::load_site(path);
-  ASSERT_TRUE(read.site.has_value()) << path;
-  const std::map<std::string, Voltages> theirs = run_ngspice(deck(*read.site));
-  const std::vector<DeckPoint> ours = deck_points(*read.site);
+void expect_same_in_ngspice(const site::Site& site) {
+  const std::map<std::string, Voltages> theirs = run_ngspice(deck(site));
+  const std::vector<DeckPoint> ours = deck_points(site);
   std::size_t compared = 0, unsolved = 0;
   for (const DeckPoint& point : ours) {
     const auto at = theirs.find(point.name);
@@ -70,6 +66,21 @@ TEST_P(SiteDeck, RunsInNgspiceAsItIsAndAgreesInEveryOperatingPoint) {
   }
   EXPECT_GT(compared, 100u);
   EXPECT_LE(unsolved * 100, ours.size() * most_unsolved_pct) << "of " << ours.size();
+}
+
+class SiteDeck : public testing::TestWithParam<const char*> {};
+
+TEST_P(SiteDeck, RunsInNgspiceAsItIsAndAgreesInEveryOperatingPoint) {
+  const std::string path = std::string(ZONEPROOF_SOURCE_DIR "/data/demo/") + GetParam();
+  const site::ReadResult read = site::load_site(path);
+  ASSERT_TRUE(read.site.has_value()) << path;
+  expect_same_in_ngspice(*read.site);
+}
+
+TEST(GeneratedDeck, OfAGeneratedSiteOfFiftyZonesAgreesToo) {
+  const site::ReadResult read = site::read_site(large::site_text(50, 1), "generated");
+  ASSERT_TRUE(read.site.has_value());
+  expect_same_in_ngspice(*read.site);
 }
 
 INSTANTIATE_TEST_SUITE_P(Scenarios, SiteDeck,

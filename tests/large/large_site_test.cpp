@@ -6,6 +6,8 @@
 #include <set>
 
 #include "base/message.hpp"
+#include "electric/answers.hpp"
+#include "proof/chains.hpp"
 #include "site/file.hpp"
 
 namespace zoneproof::large {
@@ -56,6 +58,26 @@ TEST(LargeSite, HoldsWhatIsHardToProve) {
   }
   EXPECT_GE(arrangements.size(), 4U);
   EXPECT_TRUE(several_contacts);
+}
+
+/// Two panels, thirteen units: every loop and every trigger holds, in every condition.
+TEST(LargeSite, OfTwoHundredZonesIsProvenInLoopAndTrigger) {
+  const site::ReadResult read = site::read_site(site_text(200, 1), "generated");
+  ASSERT_TRUE(read.site);
+  const proof::Proof proof = proof::join(*read.site, electric::electrical_answers(*read.site));
+  ASSERT_EQ(proof.chains.size(), 200U);
+  std::size_t proven = 0, asked = 0;
+  for (const proof::Chain& chain : proof.chains) {
+    for (const proof::LinkAnswer& link : chain.links) {
+      if (link.link != chain::Link::loop && link.link != chain::Link::trigger) continue;
+      ++asked;
+      if (link.verdict == chain::Verdict::proven) ++proven;
+      EXPECT_NE(link.verdict, chain::Verdict::broken) << chain.zone << " " << chain::word(link.link);
+      EXPECT_NE(link.verdict, chain::Verdict::unanswered) << chain.zone << " " << chain::word(link.link);
+    }
+  }
+  EXPECT_EQ(asked, 400U);
+  EXPECT_GE(proven * 10, asked * 9);  // mostly sound: nine of ten, the others thin
 }
 
 }  // namespace
