@@ -97,7 +97,12 @@ TEST(Supplies, FloatAndDisconnectAreThoseOfSixCells) {
     if (!is_figure(supplies, part + "/cutoff_V")) continue;  // "none": it has no disconnect
     const double cutoff = figure(supplies, part + "/cutoff_V").nominal;
     EXPECT_GE(cutoff, 6 * 1.75) << id;
-    EXPECT_LE(cutoff, 6 * 1.80) << id;
+    // A supply that says so disconnects before: what is left in the battery keeps long runs within their range.
+    const bool early = id.find("early_cutoff") != std::string::npos;
+    EXPECT_LE(cutoff, 6 * (early ? 2.0 : 1.80)) << id;
+    if (early) {
+      EXPECT_GT(cutoff, 6 * 1.80) << id;
+    }
   }
 }
 
