@@ -44,8 +44,9 @@ std::map<std::string, Voltages> run_ngspice(const std::string& deck) {
 }
 
 /// Points at which ngspice 39 finds no solution with four constant-power loads on one network, for all its steps of
-/// gmin and source ("DC solution failed"): 13 of the 1242 of Saltmarsh, none of the others. In percent of all points.
-constexpr std::size_t most_unsolved_pct = 2;
+/// gmin and source ("DC solution failed"): 13 of the 1242 of Saltmarsh, 41 of the 1338 of the generated site, none of
+/// the others. In percent of all points; every point that it does solve is compared.
+constexpr std::size_t most_unsolved_pct = 4;
 
 void expect_same_in_ngspice(const site::Site& site) {
   const std::map<std::string, Voltages> theirs = run_ngspice(deck(site));
