@@ -1,0 +1,29 @@
+#include "promises/promise.hpp"
+
+#include <algorithm>
+#include <array>
+#include <chrono>
+
+namespace zoneproof::promises {
+
+double seconds_once(const std::function<void()>& run) {
+  const auto begin = std::chrono::steady_clock::now();
+  run();
+  return std::chrono::duration<double>(std::chrono::steady_clock::now() - begin).count();
+}
+
+double seconds_of(const std::function<void()>& run, double least) {
+  std::size_t runs = 1;
+  const auto together = [&] {
+    return seconds_once([&] {
+      for (std::size_t i = 0; i < runs; ++i) run();
+    });
+  };
+  while (together() < least) runs *= 2;
+  std::array<double, 5> times{};
+  for (double& time : times) time = together() / static_cast<double>(runs);
+  std::nth_element(times.begin(), times.begin() + 2, times.end());
+  return times[2];
+}
+
+}  // namespace zoneproof::promises

@@ -1,0 +1,45 @@
+// How long the command takes to start, beside a command that does nothing.
+#include <spawn.h>
+#include <sys/wait.h>
+
+#include <array>
+#include <limits>
+#include <stdexcept>
+
+#include "promises/promise.hpp"
+
+extern char** environ;
+
+namespace zoneproof::promises {
+
+namespace {
+
+void run(const char* program, const char* argument) {
+  posix_spawn_file_actions_t actions;
+  posix_spawn_file_actions_init(&actions);
+  posix_spawn_file_actions_addopen(&actions, 1, "/dev/null", 1 /* O_WRONLY */, 0);
+  std::array<char*, 3> arguments = {const_cast<char*>(program), const_cast<char*>(argument), nullptr};
+  pid_t child = 0;
+  const int trouble = posix_spawnp(&child, program, &actions, nullptr, arguments.data(), environ);
+  posix_spawn_file_actions_destroy(&actions);
+  int status = 0;
+  if (trouble != 0 || waitpid(child, &status, 0) != child || status != 0)
+    throw std::runtime_error(std::string("does not run: ") + program);
+}
+
+}  // namespace
+
+std::vector<Figure> starts() {
+  Figure figure;
+  figure.promise = "start of a command, more than `true`";
+  figure.unit = "ms";
+  figure.aim = 30.0;
+  const double ours = seconds_of([] { run(ZONEPROOF_COMMAND, "--version"); }, 0.2);
+  const double nothing = seconds_of([] { run("true", nullptr); }, 0.2);
+  figure.ours = 1e3 * (ours - nothing);
+  figure.theirs = std::numeric_limits<double>::quiet_NaN();
+  figure.limit = "loading the shared libraries";
+  return {figure};
+}
+
+}  // namespace zoneproof::promises
