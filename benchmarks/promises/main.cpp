@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include <cmath>
+#include <cstdio>
 #include <exception>
 #include <fstream>
 #include <nlohmann/json.hpp>
@@ -21,6 +22,7 @@ void print(const Figure& figure) {
                figure.beside, figure.theirs, figure.unit, figure.ratio(), figure.aim);
   }
   fmt::print("  limited by: {}\n", figure.limit);
+  std::fflush(stdout);
 }
 
 nlohmann::ordered_json json_of(const Figure& figure) {
