@@ -414,12 +414,18 @@ def special_terminals():
     }
     for drive, on_s, period_s, text in (
             ("scanned", 0.002, 0.05, "The source is on for a part of the period; a meter shows the mean."),
-            ("bipolar", 0.01, 0.02, "The polarity changes: half of the time the loop is below the negative."),
-            ("alternating", 0.01, 0.02, "The loop carries alternating current: a meter on direct voltage shows about nothing.")):
+            ("bipolar", 0.01, 0.02, "The polarity changes: half of the time the loop is below the negative.")):
         parts[f"terminal_{drive}_double_4k7"] = terminal(
             f"Zone terminal, {drive}, 5 V, pull-up 4k7, double EOL 4k7/4k7",
             spec_of("negative", drive, "regulated", volts, ohms(4700, tempco_ppm_K=100), double, on_s=on_s,
                     period_s=period_s), note=text)
+    # A square wave of 5 V stands at 5 V when the panel looks, so the windows are those of a steady source.
+    waves = spec_of("negative", "alternating", "regulated", volts, ohms(4700, tempco_ppm_K=100), double, wave="square",
+                    period_s=0.02, look_s={"value": 0.008, "min": 0.007, "max": 0.009})
+    waves["rms_V"] = waves.pop("source_V")
+    parts["terminal_alternating_double_4k7"] = terminal(
+        "Zone terminal, alternating, square wave of 5 V, pull-up 4k7, double EOL 4k7/4k7", waves,
+        note="The loop carries alternating current: a meter on direct voltage shows about nothing.")
     return parts
 
 

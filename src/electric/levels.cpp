@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/parallel_for.hpp"
+#include "electric/drive.hpp"
 #include "electric/narrowed.hpp"
 #include "site/relations.hpp"
 
@@ -103,7 +104,8 @@ Level solve_level(const site::Site& site, const ZoneSituation& situation) {
     level.unit = level.quantities.size();
     level.quantities.push_back(unit_reading(*level.circuit.input));
   }
-  narrow_to(level);
+  // The parts of a period are networks of their own, in which the same nodes are read.
+  if (!level.circuit.terminal || !pulsed(*level.circuit.terminal->spec)) narrow_to(level);
   level.solved = solve_wiring(level.circuit.wiring, level.quantities);
   follow_pulses(site, level);
   return level;
