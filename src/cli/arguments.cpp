@@ -149,6 +149,7 @@ void declare_site_commands(CLI::App& app, Commands& all) {
   auto failing = declare<FaultsOptions>(app, all, "faults", say::about_faults(), say::example_faults(), faults);
   add_site(failing);
   failing.command->option("--zone", failing.asked->zone, say::value_zone(), say::help_zone());
+  failing.command->option("--costs", failing.asked->costs, say::value_file(), say::help_costs());
   failing.command->flag("--all", failing.asked->all, say::help_all_faults());
   add_json(failing);
 
@@ -157,6 +158,18 @@ void declare_site_commands(CLI::App& app, Commands& all) {
   exported.command->option("-o,--output", exported.asked->output, say::value_file(), say::help_deck_file());
   exported.command->flag("--replace", exported.asked->replace, say::help_replace());
   add_json(exported);
+}
+
+void declare_remedies(CLI::App& app, Commands& all) {
+  auto cured = declare<RemediesOptions>(app, all, "remedies", say::about_remedies(), say::example_remedies(), remedies);
+  add_site(cured);
+  cured.command->option("--zone", cured.asked->zone, say::value_zone(), say::help_zone());
+  cured.command->option("--costs", cured.asked->costs, say::value_file(), say::help_costs());
+  cured.command->flag("--all", cured.asked->all, say::help_all_remedies());
+  cured.command->option("--take", cured.asked->take, say::value_count(), say::help_take());
+  cured.command->option("-o,--output", cured.asked->output, say::value_file(), say::help_take_file());
+  cured.command->flag("--replace", cured.asked->replace, say::help_replace());
+  add_json(cured);
 }
 
 void declare_terminal(CLI::App& app, Commands& all) {
@@ -279,6 +292,7 @@ Request read_arguments(const std::vector<std::string>& arguments) {
   app.add_flag("--version", version);
   Commands commands;
   declare_site_commands(app, commands);
+  declare_remedies(app, commands);
   declare_terminal(app, commands);
   declare_draft(app, commands);
   declare_shelf_commands(app, commands);

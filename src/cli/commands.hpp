@@ -50,12 +50,26 @@ int supply(const SupplyOptions& asked, Screen& screen);
 
 struct FaultsOptions {
   std::string site;
-  std::string zone;  ///< id or number; empty: all
-  bool all = false;  ///< also the faults that are noticed or harmless
+  std::string zone;   ///< id or number; empty: all
+  std::string costs;  ///< path of a costs file of one's own; empty: that beside the site, where there is one
+  bool all = false;   ///< also the faults that are noticed or harmless
   bool json = false;
 };
 /// What each single fault of the wiring does, and which of them nobody notices.
 int faults(const FaultsOptions& asked, Screen& screen);
+
+struct RemediesOptions {
+  std::string site;
+  std::string zone;      ///< id or number; empty: all
+  std::string costs;     ///< path of a costs file of one's own; empty: that beside the site, where there is one
+  std::string take;      ///< number of the remedy whose changed site is to be written
+  std::string output;    ///< path of that site
+  bool replace = false;  ///< an output that is there already is written over
+  bool all = false;      ///< also what was refused
+  bool json = false;
+};
+/// What would cure each thin or broken check, tried, with what it costs.
+int remedies(const RemediesOptions& asked, Screen& screen);
 
 struct TerminalOptions {
   std::string site;  ///< path; empty: the readings are given as options
@@ -90,7 +104,7 @@ struct RulesOptions {
 int rules(const RulesOptions& asked, Screen& screen);
 
 struct SchemaOptions {
-  std::string format;  ///< site (also where empty), parts or rulebook
+  std::string format;  ///< site (also where empty), parts, rulebook or costs
   std::string field;   ///< pointer: help on one field
   bool json = false;   ///< the help as JSON; a schema is JSON anyway
 };

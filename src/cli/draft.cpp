@@ -17,14 +17,6 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-/// A whole number from 1 to `most` that an option gives; a message where it is none.
-std::optional<Message> read_whole(const std::string& typed, const char* option, long long most, long long& value) {
-  const bool digits = !typed.empty() && typed.size() <= 6 && typed.find_first_not_of("0123456789") == std::string::npos;
-  value = digits ? std::stoll(typed) : 0;
-  if (value >= 1 && value <= most) return std::nullopt;
-  return say::option_whole(typed, option, most);
-}
-
 constexpr long long kMostUnitsOfDraft = static_cast<long long>(site::kMostUnits);
 constexpr long long kMostGrade = 9;
 

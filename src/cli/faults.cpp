@@ -1,6 +1,7 @@
 #include <map>
 
 #include "cli/commands.hpp"
+#include "cli/costs_file.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/reading.hpp"
 #include "electric/naming.hpp"
@@ -51,7 +52,10 @@ void print_fault(const site::Site& site, const FaultAnswer& answer, Screen& scre
   print_losses(site, answer, screen);
   for (const Message& notice : answer.noticed) screen.line(text(notice), 4, Style::faint);
   for (const chain::Gap& gap : answer.gaps) screen.line(text(say::nobody_known(place_words(site, gap.pointer))), 4);
-  for (const electric::FaultRemedy& remedy : answer.remedies) screen.line(text(remedy.says), 4, Style::proven);
+  for (const electric::FaultRemedy& remedy : answer.remedies) {
+    screen.line(text(remedy.says), 4, Style::proven);
+    screen.line(cost_words(remedy.cost), 6, Style::faint);
+  }
 }
 
 void print_analysis(const site::Site& site, const FaultAnalysis& analysis, bool all, Screen& screen) {
@@ -79,7 +83,9 @@ int faults(const FaultsOptions& asked, Screen& screen) {
   int exit_code = 0;
   const auto loaded = load(asked.site, "faults", asked.json, screen, exit_code);
   if (!loaded) return exit_code;
-  const results::FaultsQuestion question = {asked.zone};
+  const auto costs = own_costs(asked.site, asked.costs, "faults", asked.json, screen, exit_code);
+  if (!costs) return exit_code;
+  const results::FaultsQuestion question = {asked.zone, *costs};
   if (asked.json) return put_results(*loaded, question, screen);
   const auto told = results::answer(loaded->site, question, progress_on(screen));
   screen.end_progress();

@@ -174,6 +174,7 @@ void print_summary(const Seen& seen, Screen& screen) {
   }
   if (const long long sources = limits_not_verified(seen); sources > 0)
     screen.line(text(say::limits_unverified(sources)));
+  if (counts[Verdict::broken] + counts[Verdict::thin] > 0) screen.line(text(say::try_remedies()));
   if (seen.answer.proof.without_chain.empty()) return;
   std::vector<std::string> zones;
   for (const std::string& zone : seen.answer.proof.without_chain)

@@ -78,4 +78,11 @@ std::optional<Message> output_problem(const std::string& output, const std::stri
   return std::nullopt;
 }
 
+std::optional<Message> read_whole(const std::string& typed, const char* option, long long most, long long& value) {
+  const bool digits = !typed.empty() && typed.size() <= 6 && typed.find_first_not_of("0123456789") == std::string::npos;
+  value = digits ? std::stoll(typed) : 0;
+  if (value >= 1 && value <= most) return std::nullopt;
+  return say::option_whole(typed, option, most);
+}
+
 }  // namespace zoneproof::cli

@@ -45,4 +45,7 @@ int put_results(const Loaded& loaded, const results::Question& question, Screen&
 /// to be replaced. Work of hours must not go by a word typed too fast.
 std::optional<Message> output_problem(const std::string& output, const std::string& input, bool replace);
 
+/// A whole number from 1 to `most` that an option gives; a message where it is none.
+std::optional<Message> read_whole(const std::string& typed, const char* option, long long most, long long& value);
+
 }  // namespace zoneproof::cli

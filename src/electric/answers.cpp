@@ -26,6 +26,8 @@ void append(std::vector<Evidence>& all, std::vector<Evidence> more) {
 /// known there may be a wire: then it is asked for.
 bool without_wire(const site::Trigger& trigger) { return trigger.source.known() && !site::has_wire(trigger); }
 
+}  // namespace
+
 /// Loop and triggers of one zone. Levels are solved once and read by both.
 std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zone) {
   std::vector<Evidence> all;
@@ -46,8 +48,6 @@ std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zo
   append(all, check_panel_catch(site, zone, before, after));
   return all;
 }
-
-}  // namespace
 
 std::vector<Evidence> electrical_answers(const site::Site& site, const std::string& zone,
                                          const std::function<void(std::size_t, std::size_t)>& progress) {

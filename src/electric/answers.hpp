@@ -14,4 +14,7 @@ namespace zoneproof::electric {
 std::vector<chain::Evidence> electrical_answers(const site::Site& site, const std::string& zone = "",
                                                 const std::function<void(std::size_t, std::size_t)>& progress = {});
 
+/// Loop and triggers of one zone alone.
+std::vector<chain::Evidence> zone_answers(const site::Site& site, const std::string& zone);
+
 }  // namespace zoneproof::electric

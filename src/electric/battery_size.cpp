@@ -14,6 +14,11 @@ std::optional<double> smallest_battery(const site::Site& site, const std::string
   for (const auto& [id, part] : site::parts_shelf()) {
     if (part.battery && part.battery->capacity_Ah.known()) capacities.push_back(part.battery->capacity_Ah.nominal);
   }
+  return smallest_battery(site, supply, demand, required_h, std::move(capacities));
+}
+
+std::optional<double> smallest_battery(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
+                                       double required_h, std::vector<double> capacities) {
   std::sort(capacities.begin(), capacities.end());
   const double reserve = limit_of(site, "battery_design_factor").value.value_or(1.0);
   // A larger battery lasts longer: the first that lasts is found by halving.

@@ -1,6 +1,7 @@
 #pragma once
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "electric/discharge.hpp"
 
@@ -12,5 +13,9 @@ namespace zoneproof::electric {
 /// all the supply's batteries together. Nothing if none does. Cost: one discharge each halving of the shelf.
 std::optional<double> smallest_battery(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
                                        double required_h);
+
+/// The same among `capacities`, in Ah, whatever their order.
+std::optional<double> smallest_battery(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
+                                       double required_h, std::vector<double> capacities);
 
 }  // namespace zoneproof::electric

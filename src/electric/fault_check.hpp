@@ -7,6 +7,7 @@
 #include "chain/evidence.hpp"
 #include "electric/fault_list.hpp"
 #include "electric/situation.hpp"
+#include "site/costs.hpp"
 
 /// What every single fault of the wiring does, and whether anybody notices (docs/methods/faults.md).
 ///
@@ -39,6 +40,8 @@ struct FaultLoss {
 struct FaultRemedy {
   Message says;
   std::string patch;  ///< a patch of the site file (site/patch.hpp)
+  site::Bill bill = {};
+  site::Cost cost = {};
 };
 
 struct FaultAnswer {

@@ -24,6 +24,7 @@ struct Candidate {
   site::Site changed;
   std::set<std::string> zones;
   std::set<std::string> faults;
+  site::Bill bill;
 };
 
 class Candidates {
@@ -68,7 +69,8 @@ class Candidates {
                                         zone_words(site_, trigger.zone.id)),
                      site_,
                      {trigger.zone.id},
-                     faults_of_zone(trigger.zone.id)};
+                     faults_of_zone(trigger.zone.id),
+                     {{}, {{"choose_setting"}, {"test_zone"}}}};
       site::InputSetting& setting = made.changed.triggers.at(id).setting;
       site::Value& side = *after < *before ? setting.normal_min_V : setting.normal_max_V;
       const std::string pointer = side.pointer;
@@ -94,7 +96,11 @@ class Candidates {
 
   void end_of_line(const std::string& id, const site::Zone& zone) {
     if (!zone.loop.eol_place.is(site::EolPlace::at_panel)) return;
-    Candidate made{say::show_by_end_of_line(zone_words(site_, id)), site_, {id}, faults_of_zone(id)};
+    Candidate made{say::show_by_end_of_line(zone_words(site_, id)),
+                   site_,
+                   {id},
+                   faults_of_zone(id),
+                   {{}, {{"open_joint"}, {"fit_resistor"}, {"test_zone"}}}};
     made.changed.zones.at(id).loop.eol_place.value = site::EolPlace::at_end;
     all_.push_back(std::move(made));
   }
@@ -105,7 +111,11 @@ class Candidates {
       return;
     const site::ActiveWhen when = *output->second.active_when.value;
     if (when != site::ActiveWhen::armed && when != site::ActiveWhen::disarmed) return;
-    Candidate made{say::show_by_arming(thing_words(site_, id)), site_, {}, {}};
+    Candidate made{say::show_by_arming(thing_words(site_, id)),
+                   site_,
+                   {},
+                   {},
+                   {{}, {{"choose_setting"}, {"choose_setting_panel"}}}};
     const bool high = unit.arming.armed_level.is(site::Level::high);
     made.changed.units.at(id).arming.armed_level.value = high ? site::Level::low : site::Level::high;
     made.changed.outputs.at(output->first).active_when.value =
@@ -159,22 +169,33 @@ std::set<std::string> cured(const site::Site& site, const FaultAnalysis& analysi
   return all_right && !ids.empty() && no_verdict_worse(site, candidate) ? ids : std::set<std::string>{};
 }
 
+/// What costs the same stays in the order in which it was tried.
+void cheapest_first(std::vector<FaultRemedy>& remedies) {
+  std::vector<site::Cost> costs;
+  for (const FaultRemedy& remedy : remedies) costs.push_back(remedy.cost);
+  const bool by_money = site::all_in_money(costs);
+  std::stable_sort(remedies.begin(), remedies.end(),
+                   [&](const FaultRemedy& a, const FaultRemedy& b) { return site::cheaper(a.cost, b.cost, by_money); });
+}
+
 }  // namespace
 
-void try_remedies(const site::Site& site, FaultAnalysis& analysis) {
+void try_remedies(const site::Site& site, FaultAnalysis& analysis, const site::Costs& costs) {
   if (!analysis.gaps.empty()) return;
   const std::vector<Candidate> candidates = Candidates(site, analysis).run();
   const std::vector<std::set<std::string>> cures = parallel_map<std::set<std::string>>(
       candidates.size(), [&](std::size_t i) { return cured(site, analysis, candidates[i]); });
   for (std::size_t i = 0; i < candidates.size(); ++i) {
     if (cures[i].empty()) continue;
-    const FaultRemedy remedy{candidates[i].says, site::patch_between(site, candidates[i].changed)};
+    const FaultRemedy remedy{candidates[i].says, site::patch_between(site, candidates[i].changed), candidates[i].bill,
+                             site::cost_of(candidates[i].bill, costs)};
     for (FaultAnswer& answer : analysis.faults) {
       const bool told = std::any_of(answer.remedies.begin(), answer.remedies.end(),
                                     [&](const FaultRemedy& other) { return other.patch == remedy.patch; });
       if (cures[i].count(answer.fault.id) != 0 && !told) answer.remedies.push_back(remedy);
     }
   }
+  for (FaultAnswer& answer : analysis.faults) cheapest_first(answer.remedies);
 }
 
 }  // namespace zoneproof::electric

@@ -4,7 +4,8 @@
 /// What would make a silent fault show.
 namespace zoneproof::electric {
 
-/// Fills in the remedies of the silent faults of an analysis of the whole site, the cheapest first:
+/// Fills in the remedies of the silent faults of an analysis of the whole site, the cheapest first (by money where
+/// all are known in money, else by minutes):
 ///  - a limit of the unit's normal range between rest and what the fault leaves there: nothing but a setting;
 ///  - the end-of-line resistor moved from the panel to the end of its pair;
 ///  - the arming turned round, so that what fails reads armed.
@@ -14,6 +15,6 @@ namespace zoneproof::electric {
 /// shows on a walk test only.
 ///
 /// Cost: one analysis of some faults a candidate, and one proof of a zone for each that is taken.
-void try_remedies(const site::Site& site, FaultAnalysis& analysis);
+void try_remedies(const site::Site& site, FaultAnalysis& analysis, const site::Costs& costs);
 
 }  // namespace zoneproof::electric

@@ -9,6 +9,7 @@
 #include "results/fields.hpp"
 #include "results/levels.hpp"
 #include "results/proof.hpp"
+#include "results/remedies.hpp"
 #include "results/results.hpp"
 #include "results/shelf_entries.hpp"
 #include "results/supply.hpp"
@@ -48,6 +49,10 @@ class Asking {
     const auto told = answer(site(), question, progress_);
     if (!told.answer) return refusal(command_, told.problems);
     return about_site(json_of(*told.answer), none_silent(*told.answer));
+  }
+  Reply operator()(const RemediesQuestion& question) const {
+    const auto told = answer(site(), question, progress_);
+    return told.answer ? about_site(json_of(*told.answer), told.answer->empty()) : refusal(command_, told.problems);
   }
   Reply operator()(const TerminalQuestion& question) const {
     const auto told = answer(site_, question);

@@ -6,6 +6,7 @@
 
 #include "electric/fault_remedy.hpp"
 #include "messages/results.hpp"
+#include "results/costs.hpp"
 #include "results/results.hpp"
 #include "results/zone_named.hpp"
 
@@ -47,7 +48,9 @@ Json json_of_gaps(const std::vector<chain::Gap>& gaps) {
 Json json_of_fault(const FaultAnswer& answer) {
   Json losses = Json::array(), remedies = Json::array();
   for (const electric::FaultRemedy& remedy : answer.remedies)
-    remedies.push_back({{"says", json_of(remedy.says)}, {"patch", Json::parse(remedy.patch)}});
+    remedies.push_back({{"says", json_of(remedy.says)},
+                        {"cost", json_of(remedy.bill, remedy.cost)},
+                        {"patch", Json::parse(remedy.patch)}});
   for (const electric::FaultLoss& loss : answer.losses) losses.push_back(json_of_loss(loss));
   return {{"id", answer.fault.id},
           {"kind", electric::word(answer.fault.kind)},
@@ -73,10 +76,12 @@ std::map<FaultEffect, long long> counts_of(const FaultAnalysis& analysis) {
 Answered<FaultAnalysis> answer(const site::Site& site, const FaultsQuestion& question, const Progress& progress) {
   const ZoneFound zone = find_zone(site, question.zone);
   if (zone.problem) return {std::nullopt, {*zone.problem}};
+  const Answered<site::Costs> costs = costs_in_force(question.costs);
+  if (!costs.answer) return {std::nullopt, costs.problems};
   FaultAnalysis analysis = electric::analyse_faults(site, {}, [&](std::size_t done, std::size_t count) {
     if (progress) progress(text(say::progress_faults(static_cast<long long>(done), static_cast<long long>(count))));
   });
-  electric::try_remedies(site, analysis);
+  electric::try_remedies(site, analysis, *costs.answer);
   if (!zone.id.empty()) keep_zone(analysis, zone.id);
   return {std::move(analysis), {}};
 }

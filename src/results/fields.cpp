@@ -20,7 +20,8 @@ struct FileFormat {
 
 constexpr FileFormat kFormats[] = {{"site", site::site_format, site::site_schema},
                                    {"parts", site::parts_format, site::parts_schema},
-                                   {"rulebook", site::rulebook_format, site::rulebook_schema}};
+                                   {"rulebook", site::rulebook_format, site::rulebook_schema},
+                                   {"costs", site::costs_format, site::costs_schema}};
 
 const FileFormat* format_of(const std::string& word) {
   for (const FileFormat& format : kFormats) {
@@ -58,7 +59,8 @@ const site::Record* SchemaAnswer::inside() const {
 Answered<SchemaAnswer> answer(const SchemaQuestion& question) {
   const auto refused = [](Message problem) { return Answered<SchemaAnswer>{std::nullopt, {std::move(problem)}}; };
   const FileFormat* format = format_of(question.format);
-  if (format == nullptr) return refused(say::no_such_word(question.format, "FORMAT", {"parts", "rulebook", "site"}));
+  if (format == nullptr)
+    return refused(say::no_such_word(question.format, "FORMAT", {"costs", "parts", "rulebook", "site"}));
   if (question.field.empty()) return {SchemaAnswer{format->schema(), "", {}}, {}};
   const std::string pointer = question.field == "/" ? "" : question.field;
   if (!pointer.empty() && pointer.front() != '/') return refused(say::no_pointer(pointer));

@@ -84,7 +84,14 @@ void read(LevelsQuestion& question, Keys& keys) {
   keys.take("yield", question.yield);
 }
 void read(SupplyQuestion&, Keys&) {}
-void read(FaultsQuestion& question, Keys& keys) { keys.take("zone", question.zone); }
+void read(FaultsQuestion& question, Keys& keys) {
+  keys.take("zone", question.zone);
+  keys.take("costs", question.costs);
+}
+void read(RemediesQuestion& question, Keys& keys) {
+  keys.take("zone", question.zone);
+  keys.take("costs", question.costs);
+}
 void read(TerminalQuestion& question, Keys& keys) {
   keys.take("part", question.part);
   keys.take("open", question.open);
@@ -108,7 +115,7 @@ void read(SchemaQuestion& question, Keys& keys) {
 }
 
 /// The words, in the order of Question's alternatives.
-constexpr const char* kWords[] = {"check",    "prove",   "levels", "supply", "faults",
+constexpr const char* kWords[] = {"check",    "prove",   "levels", "supply", "faults", "remedies",
                                   "terminal", "netlist", "parts",  "rules",  "schema"};
 static_assert(std::size(kWords) == std::variant_size_v<Question>);
 

@@ -31,7 +31,14 @@ struct SupplyQuestion {};
 
 /// What each single fault of the wiring does.
 struct FaultsQuestion {
-  std::string zone;  ///< id or number; empty: all
+  std::string zone;   ///< id or number; empty: all
+  std::string costs;  ///< text of a costs file of one's own; empty: none
+};
+
+/// What would cure each thin or broken check.
+struct RemediesQuestion {
+  std::string zone;   ///< id or number; empty: all
+  std::string costs;  ///< text of a costs file of one's own; empty: none
 };
 
 /// What meter readings say of a terminal without papers. Readings that are given here stand for themselves, away from
@@ -60,12 +67,13 @@ struct RulesQuestion {
 
 /// The JSON Schema of a file format, or help on one of its fields.
 struct SchemaQuestion {
-  std::string format;  ///< site (also where empty), parts or rulebook
+  std::string format;  ///< site (also where empty), parts, rulebook or costs
   std::string field;   ///< pointer; empty: the schema
 };
 
-using Question = std::variant<CheckQuestion, ProveQuestion, LevelsQuestion, SupplyQuestion, FaultsQuestion,
-                              TerminalQuestion, NetlistQuestion, PartsQuestion, RulesQuestion, SchemaQuestion>;
+using Question =
+    std::variant<CheckQuestion, ProveQuestion, LevelsQuestion, SupplyQuestion, FaultsQuestion, RemediesQuestion,
+                 TerminalQuestion, NetlistQuestion, PartsQuestion, RulesQuestion, SchemaQuestion>;
 
 /// An answer, or every reason why there is none.
 template <class Answer>

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "messages/site.hpp"
+#include "site/costs.hpp"
 #include "site/number_form.hpp"
 #include "site/record_json.hpp"
 #include "site/site_record.hpp"
@@ -25,6 +26,11 @@ const Format& parts_format() {
 
 const Format& rulebook_format() {
   static const Format format = {"zoneproof-rulebook", kRulebookVersion, &record_of<RulebookFile>, {}};
+  return format;
+}
+
+const Format& costs_format() {
+  static const Format format = {"zoneproof-costs", kCostsVersion, &record_of<Costs>, {}};
   return format;
 }
 

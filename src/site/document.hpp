@@ -11,7 +11,7 @@
 #include "site/record_json.hpp"
 
 /// A file format: its word, its version, how older versions are brought to it. The formats of this program are
-/// zoneproof-site, zoneproof-parts and zoneproof-rulebook.
+/// zoneproof-site, zoneproof-parts, zoneproof-rulebook and zoneproof-costs.
 namespace zoneproof::site {
 
 /// Brings a document of version `from` to version `from + 1`, in place (renaming keys, splitting values). It may rely
@@ -32,6 +32,7 @@ struct Format {
 const Format& site_format();
 const Format& parts_format();
 const Format& rulebook_format();
+const Format& costs_format();
 
 /// What reading a document left behind, beside the object and the findings.
 struct DocumentReading {

@@ -38,11 +38,12 @@ ReadResult load_site(const std::string& path);
 /// Saves atomically (temporary file, fsync, rename); the messages tell what stood in the way.
 std::vector<Message> save_site(const Site& site, const std::string& path);
 
-/// JSON Schemas (draft 2020-12) of the three file formats, generated from the definitions. What only the program checks
+/// JSON Schemas (draft 2020-12) of the four file formats, generated from the definitions. What only the program checks
 /// (references, tolerances that contradict each other, rules between fields) is not in them.
 std::string site_schema();
 std::string parts_schema();
 std::string rulebook_schema();
+std::string costs_schema();
 
 /// Whether two sites say the same: everything but pointers and inherited origins, which follow from where things stand.
 bool same_site(const Site& a, const Site& b);

@@ -229,5 +229,6 @@ std::string schema_of(const Format& format, std::string_view title) {
 std::string site_schema() { return schema_of(site_format(), "A site: NAME.site.json"); }
 std::string parts_schema() { return schema_of(parts_format(), "Parts: NAME.parts.json"); }
 std::string rulebook_schema() { return schema_of(rulebook_format(), "A rulebook"); }
+std::string costs_schema() { return schema_of(costs_format(), "Costs: NAME.costs.json"); }
 
 }  // namespace zoneproof::site

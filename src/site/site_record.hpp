@@ -12,6 +12,7 @@ namespace zoneproof::site {
 inline constexpr int kSiteVersion = 1;
 inline constexpr int kPartsVersion = 1;
 inline constexpr int kRulebookVersion = 1;
+inline constexpr int kCostsVersion = 1;
 
 // How many objects the format allows in one collection: ten times the largest sites of the trade, and small enough
 // that a hostile or wrongly generated file is refused at once with one message instead of filling the memory.

@@ -96,7 +96,7 @@ TEST(SingleFault, WhatIsUnknownLeavesEveryAnswerOpen) {
 TEST(SingleFault, TheEndOfLineAtTheEndMakesAShortShow) {
   const site::Site site = demo_site("kiln-yard");
   FaultAnalysis analysis = analyse_faults(site);
-  try_remedies(site, analysis);
+  try_remedies(site, analysis, site::common_costs());
   const auto found = std::find_if(analysis.faults.begin(), analysis.faults.end(),
                                   [](const FaultAnswer& answer) { return answer.fault.id == "z8.far/shorted"; });
   ASSERT_NE(found, analysis.faults.end());
@@ -123,7 +123,7 @@ TEST(SingleFault, ALimitOfTheUnitShowsWhatThePanelDoesNotTell) {
   site.zones.at("z2").loop.eol_place.value = site::EolPlace::at_end;
   site.triggers.at("t2").setting.normal_min_V.state = site::Value::State::none;
   FaultAnalysis analysis = analyse_faults(site);
-  try_remedies(site, analysis);
+  try_remedies(site, analysis, site::common_costs());
   for (const FaultAnswer& answer : analysis.faults) {
     if (answer.fault.id != "z2.far/shorted") continue;
     EXPECT_EQ(answer.effect, FaultEffect::alarm_lost);
@@ -136,7 +136,7 @@ TEST(SingleFault, ALimitOfTheUnitShowsWhatThePanelDoesNotTell) {
 TEST(SingleFault, NoRemedyIsTakenThatHidesAnotherFault) {
   const site::Site site = demo_site("kiln-yard");
   FaultAnalysis analysis = analyse_faults(site);
-  try_remedies(site, analysis);
+  try_remedies(site, analysis, site::common_costs());
   for (const FaultAnswer& answer : analysis.faults) {
     if (answer.fault.id == "unit.arm_pullup/open") {
       EXPECT_TRUE(answer.remedies.empty());

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <set>
 
+#include "site/costs.hpp"
 #include "site/field_help.hpp"
 #include "site/site_record.hpp"
 
@@ -21,6 +22,7 @@ std::set<const Record*> all_records() {
   collect(record_of<Site>(), out);
   collect(record_of<PartsFile>(), out);
   collect(record_of<RulebookFile>(), out);
+  collect(record_of<Costs>(), out);
   return out;
 }
 

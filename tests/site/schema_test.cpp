@@ -43,6 +43,7 @@ TEST(Schema, FilesAreCurrent) {
   expect_current("site.schema.json", site_schema());
   expect_current("parts.schema.json", parts_schema());
   expect_current("rulebook.schema.json", rulebook_schema());
+  expect_current("costs.schema.json", costs_schema());
 }
 
 /// Whether the program takes the document's fields as they are, references and rules between fields left aside.

@@ -1,0 +1,173 @@
+#include "remedies/site_change.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "electric/levels.hpp"
+#include "electric/threshold.hpp"
+#include "electric/trigger_check.hpp"
+#include "site/relations.hpp"
+#include "site/shelf.hpp"
+
+namespace zoneproof::remedies {
+
+using site::Site;
+using site::Value;
+
+bool take_part(Site& site, const std::string& id) {
+  const std::optional<site::Part> copy = site::part_for_site(id);
+  if (!copy) return false;
+  const auto [at, made] = site.parts.emplace(id, *copy);
+  return made || at->second.shelf_hash == copy->shelf_hash;
+}
+
+namespace {
+
+bool taken(const Site& site, const std::string& id) {
+  const auto in = [&](const auto& collection) { return collection.count(id) != 0; };
+  return in(site.rulebooks) || in(site.parts) || in(site.areas) || in(site.partitions) || in(site.cables) ||
+         in(site.supplies) || in(site.batteries) || in(site.junctions) || in(site.panels) || in(site.detectors) ||
+         in(site.loads) || in(site.zones) || in(site.shared_returns) || in(site.outputs) || in(site.units) ||
+         in(site.triggers) || in(site.bonds);
+}
+
+std::vector<ShelfResistor> read_resistors() {
+  std::map<double, ShelfResistor> by_ohm;
+  for (const auto& [id, part] : site::parts_shelf()) {
+    if (!part.resistor || !part.resistor->resistance_ohm.known()) continue;
+    Value ohm = part.resistor->resistance_ohm;
+    ohm.stated_origin = ohm.origin;  // in the site it stands where nobody else says so
+    ohm.pointer.clear();
+    const auto [at, made] = by_ohm.emplace(ohm.nominal, ShelfResistor{id, ohm});
+    if (!made && ohm.high - ohm.low < at->second.ohm.high - at->second.ohm.low) at->second = {id, ohm};
+  }
+  std::vector<ShelfResistor> all;
+  for (auto& entry : by_ohm) all.push_back(std::move(entry.second));
+  return all;
+}
+
+std::vector<std::string> read_batteries() {
+  std::vector<std::pair<double, std::string>> found;
+  for (const auto& [id, part] : site::parts_shelf()) {
+    if (!part.battery || !part.battery->capacity_Ah.known() || part.origin != site::Origin::data_sheet) continue;
+    found.emplace_back(part.battery->capacity_Ah.nominal, id);
+  }
+  std::sort(found.begin(), found.end());
+  std::vector<std::string> ids;
+  for (auto& entry : found) ids.push_back(std::move(entry.second));
+  return ids;
+}
+
+std::vector<std::string> read_cables() {
+  std::vector<std::tuple<double, long long, std::string>> found;
+  for (const auto& [id, part] : site::parts_shelf()) {
+    if (!part.cable || part.origin != site::Origin::standard || !part.cable->material.is(site::Material::copper) ||
+        !part.cable->resistance_ohm_per_km.known())
+      continue;
+    found.emplace_back(-part.cable->resistance_ohm_per_km.high, part.cable->cores.value.value_or(0), id);
+  }
+  std::sort(found.begin(), found.end());
+  std::vector<std::string> ids;
+  for (const auto& entry : found) ids.push_back(std::get<std::string>(entry));
+  return ids;
+}
+
+void set(Value& limit, std::optional<double> volts) {
+  const std::string pointer = limit.pointer;
+  limit = volts ? Value::exactly(*volts, site::Origin::data_sheet) : Value{};
+  if (!volts) limit.state = Value::State::none;
+  limit.pointer = pointer;
+}
+
+}  // namespace
+
+std::string fresh_id(const Site& site, const std::string& stem) {
+  constexpr std::size_t room = 36;  // of the 40 that an id may have
+  const std::string begin = stem.substr(0, room);
+  if (!taken(site, begin)) return begin;
+  for (int n = 2;; ++n) {
+    std::string id = fmt::format("{}_{}", begin, n);
+    if (!taken(site, id)) return id;
+  }
+}
+
+site::Ref to(const std::string& id) {
+  site::Ref ref;
+  ref.id = id;
+  return ref;
+}
+
+const std::vector<ShelfResistor>& shelf_resistors() {
+  static const std::vector<ShelfResistor> all = read_resistors();
+  return all;
+}
+
+const std::vector<std::string>& shelf_batteries() {
+  static const std::vector<std::string> all = read_batteries();
+  return all;
+}
+
+const std::vector<std::string>& shelf_cables() {
+  static const std::vector<std::string> all = read_cables();
+  return all;
+}
+
+long long used_cores(const Site& site, const std::string& cable) {
+  long long used = 0;
+  const auto count = [&](const site::Ref& ref, long long cores) { used += ref.id == cable ? cores : 0; };
+  constexpr long long pair = 2;
+  for (const auto& entry : site.junctions) count(entry.second.feed.cable, pair);
+  for (const auto& entry : site.panels) count(entry.second.feed.cable, pair);
+  for (const auto& entry : site.detectors) count(entry.second.feed.cable, pair);
+  for (const auto& entry : site.loads) count(entry.second.feed.cable, pair);
+  for (const auto& entry : site.zones)
+    count(entry.second.loop.cable, entry.second.loop.shared_return.known() ? 1 : pair);
+  for (const auto& entry : site.shared_returns) count(entry.second.cable, 1);
+  for (const auto& entry : site.bonds) count(entry.second.cable, 1);
+  for (const auto& entry : site.units) {
+    count(entry.second.feed.cable, pair);
+    count(entry.second.arming.cable, 1);
+  }
+  for (const auto& entry : site.triggers) {
+    const site::Trigger& trigger = entry.second;
+    const bool contact =
+        trigger.source.is(site::TriggerSource::spare_contact) || trigger.source.is(site::TriggerSource::receiver_relay);
+    count(trigger.cable, contact ? pair : 1);
+  }
+  return used;
+}
+
+std::optional<long long> spare_cores(const Site& site, const std::string& cable) {
+  const auto found = site.cables.find(cable);
+  if (found == site.cables.end() || !found->second.cores_in_parallel.known()) return std::nullopt;
+  const site::CableSpec* spec = site::spec_of(site, found->second.part, &site::Part::cable);
+  if (spec == nullptr || !spec->cores.known()) return std::nullopt;
+  return *spec->cores.value - used_cores(site, cable) * *found->second.cores_in_parallel.value;
+}
+
+bool fit_setting(Site& site, const std::string& trigger) {
+  const site::UnitSpec* spec = site::unit_spec(site, site.triggers.at(trigger).unit.id);
+  if (spec == nullptr) return false;
+  electric::LevelScope powered;
+  powered.units = {electric::UnitCondition::powered};
+  const auto levels = electric::zone_levels(site, site.triggers.at(trigger).zone.id, trigger, powered);
+  const auto best = electric::best_range(electric::input_spans(site, levels), spec->input);
+  if (!best || !(best->margin >= 0.0)) return false;
+  site::InputSetting& setting = site.triggers.at(trigger).setting;
+  if (!best->preset.empty()) {
+    setting.preset = best->preset;
+    return true;
+  }
+  set(setting.normal_min_V, best->range.min_V);
+  set(setting.normal_max_V, best->range.max_V);
+  for (Value* alarm : {&setting.alarm_min_V, &setting.alarm_max_V}) {  // all that is not normal is alarm
+    const std::string pointer = alarm->pointer;
+    *alarm = Value{};
+    alarm->pointer = pointer;
+  }
+  return true;
+}
+
+}  // namespace zoneproof::remedies

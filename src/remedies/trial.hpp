@@ -1,0 +1,38 @@
+#pragma once
+#include <map>
+#include <optional>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "proof/chains.hpp"
+#include "remedies/candidate.hpp"
+
+namespace zoneproof::remedies {
+
+/// All verdicts of a site: of each check of each thing (the worst, where it has several), and of each link.
+struct Standing {
+  std::map<std::string, chain::Evidence> checks;  ///< by "subject/link/check"
+  std::map<std::pair<std::string, chain::Link>, chain::Verdict> links;
+};
+Standing standing_of(const proof::Proof& proof);
+
+/// The whole site proven afresh.
+Standing prove_all(const site::Site& site);
+/// Only the checks of the problem's thing and link.
+Standing prove_part(const site::Site& site, const Problem& problem);
+
+/// What a problem's checks come to afterwards; nothing where one of them is unanswered, gone or worse, or none better.
+/// A check that is gone counts as proven where the wire was taken off that it was about.
+struct Outcome {
+  chain::Verdict verdict = chain::Verdict::unanswered;  ///< all of them together
+  std::optional<chain::Evidence> decisive;
+};
+std::optional<Outcome> outcome_of(const Problem& problem, const Standing& after, bool takes_wire_off);
+
+/// The first thing that is worse afterwards than before, as a sentence; nothing where none is.
+std::optional<Message> worsened(const site::Site& site, const Standing& before, const Standing& after);
+
+std::vector<LinkChange> improvements(const Standing& before, const Standing& after);
+
+}  // namespace zoneproof::remedies
