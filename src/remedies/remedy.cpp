@@ -97,6 +97,7 @@ struct Rung {
   std::size_t size = 0;
   std::optional<Candidate> candidate;
   std::optional<Outcome> outcome;
+  Harm harm = Harm::none;  ///< to other checks of the same thing
 };
 
 /// A ladder with its smallest size that proves most.
@@ -149,12 +150,13 @@ class Search {
 
   /// A setting moves no level: where the panel's readings are the problem it is left for later.
   Rung look(const Ladder& ladder, std::size_t size) {
-    Rung rung{size, ladder.make(size), std::nullopt};
+    Rung rung{size, ladder.make(size), std::nullopt, Harm::none};
     if (!rung.candidate) return rung;
     ++tried_;
     if (problem_.link == chain::Link::trigger && !fit(*rung.candidate)) return rung;
     const Standing after = prove_part(rung.candidate->changed, problem_);
     rung.outcome = outcome_of(problem_, after, rung.candidate->takes_wire_off);
+    rung.harm = harm_of(before_, after);
     return rung;
   }
 
@@ -195,12 +197,15 @@ class Search {
     return *best_of(fine);
   }
 
-  /// The first of those whose verdict is highest.
+  /// The first of those that do the least harm and whose verdict is highest.
   static const Rung* best_of(const std::vector<Rung>& rungs) {
+    const auto worth = [](const Rung& rung) {
+      return std::pair(-static_cast<int>(rung.harm), chain::rank(rung.outcome->verdict));
+    };
     const Rung* best = nullptr;
     for (const Rung& rung : rungs) {
       if (!rung.outcome) continue;
-      if (best == nullptr || chain::rank(rung.outcome->verdict) > chain::rank(best->outcome->verdict)) best = &rung;
+      if (best == nullptr || worth(rung) > worth(*best)) best = &rung;
     }
     return best;
   }

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 #include "electric/levels.hpp"
@@ -154,7 +155,10 @@ bool fit_setting(Site& site, const std::string& trigger) {
   powered.units = {electric::UnitCondition::powered};
   const auto levels = electric::zone_levels(site, site.triggers.at(trigger).zone.id, trigger, powered);
   const auto best = electric::best_range(electric::input_spans(site, levels), spec->input);
-  if (!best || !(best->margin >= 0.0)) return false;
+  if (!best || !(best->margin >= 0.0) || !std::isfinite(best->margin)) return false;
+  for (const std::optional<double>& limit : {best->range.min_V, best->range.max_V}) {
+    if (limit && !std::isfinite(*limit)) return false;  // levels without bounds: something is not known
+  }
   site::InputSetting& setting = site.triggers.at(trigger).setting;
   if (!best->preset.empty()) {
     setting.preset = best->preset;

@@ -19,16 +19,21 @@ Standing standing_of(const proof::Proof& proof);
 
 /// The whole site proven afresh.
 Standing prove_all(const site::Site& site);
-/// Only the checks of the problem's thing and link.
+/// Only the checks of the problem's thing.
 Standing prove_part(const site::Site& site, const Problem& problem);
 
 /// What a problem's checks come to afterwards; nothing where one of them is unanswered, gone or worse, or none better.
-/// A check that is gone counts as proven where the wire was taken off that it was about.
+/// A check that is gone counts as proven where the wire was taken off that it was about, and where it is one that is
+/// told only when it is wrong.
 struct Outcome {
   chain::Verdict verdict = chain::Verdict::unanswered;  ///< all of them together
   std::optional<chain::Evidence> decisive;
 };
 std::optional<Outcome> outcome_of(const Problem& problem, const Standing& after, bool takes_wire_off);
+
+/// The worst that becomes of any check that `after` holds and that was better before, or was not there.
+enum class Harm { none, thins, breaks };
+Harm harm_of(const Standing& before, const Standing& after);
 
 /// The first thing that is worse afterwards than before, as a sentence; nothing where none is.
 std::optional<Message> worsened(const site::Site& site, const Standing& before, const Standing& after);
