@@ -311,11 +311,12 @@ TEST(Remedies, ADividerBringsLevelsIntoTheInputsRange) {
   input["measuring_max_V"] = 2.2;
   for (const char* fine : {"error_V", "hysteresis_V", "step_V"})
     input[fine] = 0.01;  // what is left of the levels is less
-  // The shelf's resistors end at 100 kohm: with them the divider takes more of the panel's margin than is usual.
+  // The shelf's resistors end at 100 kohm: a unit whose negative is broken pulls at the
+  // panel through them. Here the panel need not have any margin left.
   Json& book = json["rulebooks"]["european_intruder"];
   book.erase("hash");
-  book["entries"]["disturbance_share_pct"]["value"] = 90;
-  book["entries"]["loop_margin_V"]["value"] = 0.02;
+  book["entries"]["disturbance_share_pct"]["value"] = 100;
+  book["entries"]["loop_margin_V"]["value"] = 0.0;
   const site::Site site = site_of(json);
   const auto problems = find_remedies(site, site::common_costs(), "z3");
   const Problem* problem = problem_of(problems, "z3", chain::Link::trigger);
