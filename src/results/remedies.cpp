@@ -86,7 +86,7 @@ Json json_of(const Problems& problems) {
   Json list = Json::array();
   long long number = 0;
   for (const Problem& problem : problems) list.push_back(json_of_problem(problem, number));
-  return {{"problems", std::move(list)}};
+  return {{"findings", std::move(list)}};  // "problems" are those of bad input
 }
 
 }  // namespace zoneproof::results

@@ -35,7 +35,7 @@ json results_of(const std::string& line) {
 TEST(RemediesCommand, WritesTheSiteOfTheRemedyThatIsTaken) {
   const std::string site = site_file("take");
   const std::string before = bytes(site);
-  const json problems = results_of("remedies " + site + " --zone 5").at("problems");
+  const json problems = results_of("remedies " + site + " --zone 5").at("findings");
   long long number = 0;
   for (const json& problem : problems) {
     if (problem.at("subject") == "z5" && number == 0)
@@ -79,7 +79,7 @@ TEST(RemediesCommand, OwnCostsBesideTheSiteCountAndABadFileIsTold) {
     "tasks": {"choose_setting": {"minutes": 7}, "test_zone": {"minutes": 4}}})";
   file_with("priced.costs.json", costs);
   bool seen = false;
-  const json problems = results_of("remedies " + site + " --zone 5").at("problems");
+  const json problems = results_of("remedies " + site + " --zone 5").at("findings");
   for (const json& problem : problems) {
     if (problem.at("subject") != "z5") continue;
     const json& cost = problem.at("remedies").at(0).at("cost");
