@@ -115,8 +115,7 @@ struct Batch::Inside {
   void alone(const double* values, std::size_t count, std::size_t set, double* results) const {
     Network changed = network;
     for (std::size_t i = 0; i < varied.size(); ++i) {
-      Element& element = changed.element(varied[i].element);
-      (varied[i].on_ohm ? element.on_ohm : element.value) = Range::exactly(values[i * count + set]);
+      changed.element(varied[i].element).range(varied[i].on_ohm) = Range::exactly(values[i * count + set]);
     }
     const Solution solution = circuit::solve(changed, options);
     for (std::size_t q = 0; q < quantities.size(); ++q) {

@@ -29,12 +29,10 @@ class Writer {
   }
 
   /// Whether a network of this shape can be written at all.
-  bool possible(const std::vector<Batch::Varied>& varied, const std::vector<Quantity>& quantities) const {
+  bool possible(const std::vector<Quantity>& quantities) const {
     if (!system_.source_loop().empty()) return false;
-    for (const Batch::Varied& one : varied) {
-      const Element& element = network_.element(one.element);
-      const bool resistance = element.kind == Kind::resistor;
-      if (resistance && system_.companions()[at(one.element)].form == Companion::Form::link) return false;
+    for (const auto& [index, word] : value_) {
+      if (network_.element(index).kind == Kind::resistor && is_link(at(index))) return false;
     }
     for (std::size_t e = 0; e < valued_.size(); ++e) {
       if (floats(e) && !harmless_afloat(e)) return false;
@@ -274,7 +272,7 @@ std::optional<BatchCode> write_batch(const Network& network, const Solution& nom
   const bool shared = nominal.usable() && nominal.limiting.empty() && nominal.locked_out.empty();
   if (!shared) return std::nullopt;
   Writer writer(network, nominal, varied);
-  if (!writer.possible(varied, quantities)) return std::nullopt;
+  if (!writer.possible(quantities)) return std::nullopt;
   return writer.write(quantities);
 }
 

@@ -37,8 +37,7 @@ std::vector<Parameter> BoxStudy::open_parameters(const Box& within) const {
 }
 
 const Range& BoxStudy::range_of(const Parameter& parameter) const {
-  const Element& e = network.elements()[at(parameter.element)];
-  return parameter.on_ohm ? e.on_ohm : e.value;
+  return network.element(parameter.element).range(parameter.on_ohm);
 }
 
 Span& span_of(Box& box, const Parameter& p) { return p.on_ohm ? box.on_ohm[at(p.element)] : box.value[at(p.element)]; }

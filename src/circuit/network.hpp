@@ -56,6 +56,10 @@ struct Element {
   double limit_amps = infinite;  ///< limited_source
   Limit limit = Limit::constant_current;
   double foldback_amps = 0.0;  ///< limited_source with foldback: current into a short, < limit_amps
+
+  /// One of its two parameters: a diode's on_ohm, or the value.
+  Range& range(bool of_on_ohm) { return of_on_ohm ? on_ohm : value; }
+  const Range& range(bool of_on_ohm) const { return of_on_ohm ? on_ohm : value; }
 };
 
 /// Nodes and elements. Building refuses what no solver could mean (std::invalid_argument: a name used twice, an unknown

@@ -3,7 +3,7 @@
 
 #include "circuit/network.hpp"
 
-/// Inside of the engine: the part of a network that quantities rest on.
+/// The part of a network that quantities rest on.
 ///
 /// Theory. Nodes tied together by ideal voltage sources, or by no resistance, are one point: whatever current is drawn
 /// between them, the sources give it and their voltages stay. A part of the network that is joined to all the rest at

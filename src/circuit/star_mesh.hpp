@@ -26,8 +26,9 @@ class StarMesh {
   /// A conductance between two unknowns (or ground), and a current that enters an unknown.
   void branch(int a, int b, Word siemens);
   void inject(int unknown, Word ampere);
-  /// Eliminates all unknowns that are not in `last`, in an order of its own; then, after `ports` was called, those.
+  /// Eliminates all unknowns that are not in `last`, in an order of its own.
   void eliminate_all_but(const std::set<int>& last);
+  /// Eliminates these, in this order: what is left.
   void eliminate(const std::vector<int>& order);
   /// The voltage of an unknown, once all are eliminated: written when first asked for.
   Word voltage(int unknown);

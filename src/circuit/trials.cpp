@@ -29,8 +29,7 @@ double Trials::evaluate(const Box& point) {
     const Span& span = span_of(point, p);
     const Range& range = study_.range_of(p);
     const double value = span.wide() ? std::clamp(range.nominal, span.low, span.high) : span.low;
-    Element& element = work_.element(p.element);
-    (p.on_ohm ? element.on_ohm : element.value) = Range::exactly(value);
+    work_.element(p.element).range(p.on_ohm) = Range::exactly(value);
   }
   const Solution solution = solve(work_, study_.options.solve);
   volts_ = solution.voltage;
@@ -42,8 +41,7 @@ double Trials::evaluate(const Box& point) {
     best_ = direction_ * value;
     best_point_ = point;
     for (const Parameter& p : study_.parameters) {
-      const Element& element = work_.element(p.element);
-      const double taken = (p.on_ohm ? element.on_ohm : element.value).nominal;
+      const double taken = work_.element(p.element).range(p.on_ohm).nominal;
       span_of(best_point_, p) = {taken, taken};
     }
   }

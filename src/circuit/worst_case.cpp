@@ -88,8 +88,7 @@ Network network_at(const Network& network, const Corner& corner) {
     element.on_ohm = Range::exactly(element.on_ohm.nominal);
   }
   for (const CornerEntry& entry : corner) {
-    Element& element = result.element(entry.element);
-    (entry.on_ohm ? element.on_ohm : element.value) = Range::exactly(entry.value);
+    result.element(entry.element).range(entry.on_ohm) = Range::exactly(entry.value);
   }
   return result;
 }

@@ -48,14 +48,6 @@ std::vector<Parameter> parameters_of(const Network& network, const Held& held, c
   return parameters;
 }
 
-Network network_holding(Network network, const Held& held) {
-  for (const auto& [what, value] : held) {
-    Element& element = network.element(what.first);
-    (what.second ? element.on_ohm : element.value) = Range::exactly(value);
-  }
-  return network;
-}
-
 std::vector<Batch::Varied> varied_by(const std::vector<Parameter>& parameters) {
   std::vector<Batch::Varied> varied;
   for (const Parameter& parameter : parameters) varied.push_back({parameter.element, parameter.on_ohm});
@@ -65,6 +57,7 @@ std::vector<Batch::Varied> varied_by(const std::vector<Parameter>& parameters) {
 /// The sides that hold the same elements at the same values: one solution answers them together.
 struct SidesTogether {
   Held held;
+  Corner corner;  ///< of the first of them
   std::vector<const BandSide*> sides;
 };
 
@@ -75,7 +68,7 @@ std::vector<SidesTogether> together(const std::vector<BandSide>& sides) {
     const auto same =
         std::find_if(groups.begin(), groups.end(), [&](const SidesTogether& group) { return group.held == held; });
     if (same == groups.end()) {
-      groups.push_back({held, {&side}});
+      groups.push_back({held, side.held, {&side}});
     } else {
       same->sides.push_back(&side);
     }
@@ -131,7 +124,7 @@ class Sampling {
     for (const SidesTogether& group : groups_) {
       std::vector<Quantity> quantities;
       for (const BandSide* side : group.sides) quantities.push_back(side->quantity);
-      batches.emplace_back(network_holding(network_, group.held), varied_by(parameters_), std::move(quantities),
+      batches.emplace_back(network_at(network_, group.corner), varied_by(parameters_), std::move(quantities),
                            options_.solve);
     }
     return batches;
@@ -206,11 +199,9 @@ LinearSpread linear_spread(const Network& network, const Quantity& quantity, con
   const std::vector<Parameter> parameters = parameters_of(network, held, options);
   const std::size_t count = 1 + 2 * parameters.size();
   const std::vector<double> values = sets_about_the_middle(parameters);
-  Network middle = network_holding(network, held);
-  for (const Parameter& parameter : parameters) {
-    Element& element = middle.element(parameter.element);
-    (parameter.on_ohm ? element.on_ohm : element.value) = Range::exactly(parameter.spread.middle());
-  }
+  Corner middle_corner = corner;
+  for (const Parameter& p : parameters) middle_corner.push_back({p.element, p.spread.middle(), false, p.on_ohm});
+  const Network middle = network_at(network, middle_corner);
   LinearSpread linear;
   linear.trouble = solve(middle, options.solve).trouble;
   std::vector<double> results(count);

@@ -354,8 +354,7 @@ std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const std::
 namespace {
 
 double nominal_of(const Wiring& wiring, const circuit::CornerEntry& entry) {
-  const circuit::Element& element = wiring.network.element(entry.element);
-  return entry.on_ohm ? element.on_ohm.nominal : element.value.nominal;
+  return wiring.network.element(entry.element).range(entry.on_ohm).nominal;
 }
 
 /// Whether an entry opens or shorts something on its way back: such a network is another one, solved for itself.

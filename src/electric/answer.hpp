@@ -90,7 +90,8 @@ std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const circu
                                                const circuit::Extreme& extreme);
 
 /// The same for the extreme behind a judged band.
-/// Cost: one solve an element of the corner, so it is asked for the evidence that is kept, not for every candidate.
+/// Cost: a batch with one set for each element of the corner (circuit/batch.hpp), so it is asked for the evidence that
+/// is kept, not for every candidate.
 std::vector<chain::CornerValue> telling_corner(const Wiring& wiring, const std::vector<circuit::Quantity>& quantities,
                                                const Solved& solved, const Band& band);
 

@@ -63,8 +63,7 @@ class PulseFollower {
     });
   }
 
-  // ---- The parts
-  // -----------------------------------------------------------------------------------------------------
+  // ---- The parts ----
 
   /// Clamps of the unit's input: where none conducts in any part, the pair is linear.
   std::vector<circuit::ElementIndex> clamps(const circuit::Network& network) const {
@@ -136,8 +135,7 @@ class PulseFollower {
     return reach;
   }
 
-  // ---- The panel
-  // ------------------------------------------------------------------------------------------------------
+  // ---- The panel ----
 
   /// What the panel's own filter adds to the settling.
   double panel_filter() {
@@ -246,8 +244,7 @@ class PulseFollower {
     return reach;
   }
 
-  // ---- The unit
-  // -------------------------------------------------------------------------------------------------------
+  // ---- The unit ----
 
   void unit_sees() {
     const std::size_t which = *level_.unit;
@@ -420,8 +417,7 @@ class PulseFollower {
     return {filtered(bottom, filter_s).low, filtered(top, filter_s).high};
   }
 
-  // ---- A meter
-  // ----------------------------------------------------------------------------------------------------------
+  // ---- A meter ----
 
   double mean_nominal(std::size_t which) const {
     if (waves()) {
@@ -481,9 +477,6 @@ class PulseFollower {
   bool linear_ = true;
 };
 
-/// How deep the settled reading lies in the band; negative outside of it.
-double depth(const Solved& solved, const Band& band) { return guaranteed_margin(solved, band); }
-
 }  // namespace
 
 void follow_pulses(const site::Site& site, Level& level) {
@@ -511,7 +504,7 @@ std::optional<QuietTime> quiet_time(const Level& level, const Band& band, double
   }
   std::optional<QuietTime> best;
   for (const StandingLevel& standing : pulse.parts) {
-    const double room = depth(standing.solved, band) - spare;
+    const double room = guaranteed_margin(standing.solved, band) - spare;
     if (!(room > 0.0)) continue;
     const double share = high > low ? room / (high - low) : 1.0;
     const double quiet = pulse.timing.of(standing.part).low - time_until(share, standing.total_s + filter_s);
