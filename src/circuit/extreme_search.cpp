@@ -44,6 +44,7 @@ class Search {
 
  private:
   void look_into(Part part);
+  bool settled(const Part& part);
   int certify(const Enclosure& enclosure, const Enclosure::Functional& f, Part& part);
   int neglect(const Enclosure& enclosure, const Enclosure::Functional& f, Part& part) const;
   bool split(const Enclosure& enclosure, const Enclosure::Functional& f, const Part& part);
@@ -192,6 +193,13 @@ bool Search::split(const Enclosure& enclosure, const Enclosure::Functional& f, c
   return true;
 }
 
+// Whether a part holds nothing that would tell: its bound is reached, up to what counts as exact, by a corner found.
+bool Search::settled(const Part& part) {
+  if (!(part.bound <= trials_.best() + study_.options.exact_tolerance)) return false;
+  bound_ = std::max(bound_, part.bound);
+  return true;
+}
+
 void Search::look_into(Part part) {
   ++parts_;
   for (bool first = parts_ == 1;; first = false) {
@@ -210,10 +218,7 @@ void Search::look_into(Part part) {
       if (f.floats) return finish_point(part);
       if (part.supposed && enclosure.contradictory()) return;  // no point of the box is in the supposed states
       part.bound = std::min(part.bound, direction_ * f.centre + f.radius + part.neglected);
-      if (part.bound <= trials_.best()) {
-        bound_ = std::max(bound_, part.bound);
-        return;
-      }
+      if (settled(part)) return;
       int fixed = enclosure.certifying() ? certify(enclosure, f, part) : 0;
       if (fixed == 0 && enclosure.certifying()) fixed = neglect(enclosure, f, part);
       if (parts_ == 1) certified_ += fixed;
@@ -221,8 +226,10 @@ void Search::look_into(Part part) {
       if (enclosure.linear() && enclosure.rows() <= study_.options.most_enumerated)
         return finish_walk(enclosure, f, part);
     }
-    if (enclosure.regular())
+    if (enclosure.regular()) {
       trials_.evaluate(leaning_corner(enclosure, f, part.box));  // a good corner early lets parts be dropped
+      if (settled(part)) return;
+    }
     if (!split(enclosure, f, part)) leave_undecided(part);
     return;
   }
