@@ -6,6 +6,7 @@
 #include "electric/arming_check.hpp"
 #include "electric/back_feed.hpp"
 #include "electric/catch_check.hpp"
+#include "electric/excerpt.hpp"
 #include "electric/loop_check.hpp"
 #include "electric/standby.hpp"
 #include "electric/supply_check.hpp"
@@ -28,8 +29,10 @@ bool without_wire(const site::Trigger& trigger) { return trigger.source.known() 
 
 }  // namespace
 
-/// Loop and triggers of one zone. Levels are solved once and read by both.
-std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zone) {
+namespace {
+
+/// Loop and triggers of one zone, from its excerpt. Levels are solved once and read by both.
+std::vector<Evidence> answers_in(const site::Site& site, const std::string& zone) {
   std::vector<Evidence> all;
   const std::vector<Level> before = zone_levels(site, zone, "");
   std::vector<Level> after;
@@ -49,17 +52,24 @@ std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zo
   return all;
 }
 
+}  // namespace
+
+std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zone) {
+  return answers_in(excerpt_of_zone(site, zone), zone);
+}
+
 std::vector<Evidence> electrical_answers(const site::Site& site, const std::string& zone,
                                          const std::function<void(std::size_t, std::size_t)>& progress) {
   std::vector<std::string> zones;
   for (const auto& [id, entry] : site.zones) {
     if (zone.empty() || id == zone) zones.push_back(id);
   }
+  const Excerpts excerpts(site);
   std::atomic<std::size_t> done = 0;
   std::vector<std::function<std::vector<Evidence>()>> parts;
   for (const std::string& id : zones) {
     parts.emplace_back([&, id] {
-      std::vector<Evidence> answers = zone_answers(site, id);
+      std::vector<Evidence> answers = answers_in(excerpts.of_zone(id), id);
       if (progress) progress(++done, zones.size());
       return answers;
     });

@@ -4,6 +4,7 @@
 #include <nlohmann/json.hpp>
 
 #include "electric/backbone.hpp"
+#include "electric/excerpt.hpp"
 #include "electric/naming.hpp"
 #include "messages/results.hpp"
 #include "results/results.hpp"
@@ -46,19 +47,21 @@ std::optional<Message> condition_problem(const site::Site& site, const std::stri
 std::vector<ZoneLevels> solve(const site::Site& site, const std::vector<std::string>& zones,
                               const std::vector<SupplyCondition>& conditions, bool yield, const Progress& progress) {
   std::vector<ZoneLevels> all;
+  const electric::Excerpts excerpts(site);
   for (const std::string& zone : zones) {
+    const auto part = std::make_shared<const site::Site>(excerpts.of_zone(zone));
     if (progress) progress(electric::zone_words(site, zone));
     electric::LevelScope bare = {conditions, {UnitCondition::detached}};
-    all.push_back({zone, "", electric::zone_levels(site, zone, "", bare), {}});
+    all.push_back({zone, "", electric::zone_levels(*part, zone, "", bare), {}, part});
     electric::LevelScope wired = {conditions, electric::all_unit_conditions()};
     wired.units.pop_back();  // detached: that is the one above
     for (const std::string& trigger : site::triggers_of_zone(site, zone)) {
-      all.push_back({zone, trigger, electric::zone_levels(site, zone, trigger, wired), {}});
+      all.push_back({zone, trigger, electric::zone_levels(*part, zone, trigger, wired), {}, part});
     }
   }
   for (ZoneLevels& one : all) {
     if (yield && progress) progress(electric::zone_words(site, one.zone));
-    one.chances = yield ? chances_of(site, one.levels) : std::vector<LevelChance>(one.levels.size());
+    one.chances = yield ? chances_of(*one.excerpt, one.levels) : std::vector<LevelChance>(one.levels.size());
   }
   return all;
 }

@@ -1,4 +1,5 @@
 #pragma once
+#include <memory>
 #include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
@@ -16,7 +17,8 @@ struct ZoneLevels {
   std::string zone;
   std::string trigger;  ///< empty: without any
   std::vector<electric::Level> levels;
-  std::vector<LevelChance> chances;  ///< one a level, all empty unless they were asked for
+  std::vector<LevelChance> chances;           ///< one a level, all empty unless they were asked for
+  std::shared_ptr<const site::Site> excerpt;  ///< what the levels were solved in, and point into
 };
 
 Answered<std::vector<ZoneLevels>> answer(const site::Site& site, const LevelsQuestion& question,

@@ -1,0 +1,48 @@
+#pragma once
+#include <memory>
+#include <string>
+
+#include "site/model.hpp"
+
+/// The part of a site that the electrical answers for one zone rest on, as a site of its own.
+///
+/// Theory. Draw the site as a graph: its points are the poles of supplies, of their outputs and of everything that is
+/// fed, its edges the sources, conductors, loads and bonds between them; one more point, the zone, is joined to every
+/// pole that its loop, its trigger wires and the loops beside them touch. What has only one point in common with the
+/// rest gives that point no current and takes none, whatever is in it (circuit/reach.hpp), so only the blocks that
+/// hold the zone can move a level of it. In no supply condition and no condition of a unit does the network of the
+/// site have an edge that the graph lacks, and what the graph keeps apart (the two sides of an ideal source, say) can
+/// only join blocks; so the blocks of the graph hold those of every such network.
+///
+/// What is left out: supplies, feeds, loads, units and bonds outside these blocks, with their batteries; zones,
+/// triggers, detectors, outputs and cables that none of the kept names; and of a zone that merely stands beside this
+/// one, on the same unit or the same return conductor, the contacts of its loop, which a bystander's levels do not tell
+/// (site_circuit.hpp). Whatever hangs on a supply that is not known is kept: it may hang on any. Pointers stay those of
+/// the whole site, and everything in the excerpt is in it whole or, but for those contacts, not at all.
+///
+/// This makes the answers for a zone a function of its excerpt alone: two sites with the same excerpt have the same
+/// answers for the zone (results/proof.hpp keeps them by it), and the cost of a zone grows with its surroundings and
+/// not with the site.
+namespace zoneproof::electric {
+
+class Excerpts {
+ public:
+  /// `site` must outlive it. Cost: linear in the site.
+  explicit Excerpts(const site::Site& site);
+  ~Excerpts();
+  Excerpts(Excerpts&&) noexcept;
+  Excerpts& operator=(Excerpts&&) = delete;
+
+  /// May be called from several threads. Cost: linear in the site, the first time for each set of units and panels;
+  /// then in the excerpt.
+  site::Site of_zone(const std::string& zone) const;
+
+ private:
+  class Inside;
+  std::unique_ptr<Inside> inside_;
+};
+
+/// One excerpt, where no other is wanted.
+site::Site excerpt_of_zone(const site::Site& site, const std::string& zone);
+
+}  // namespace zoneproof::electric
