@@ -29,6 +29,11 @@ Node Network::node(std::string_view name) {
   return entry->second;
 }
 
+Node Network::nameless_node() {
+  node_names_.emplace_back();
+  return node_count() - 1;
+}
+
 std::optional<Node> Network::find_node(std::string_view name) const {
   const auto found = node_index_.find(std::string(name));
   if (found == node_index_.end()) return std::nullopt;
@@ -44,7 +49,8 @@ ElementIndex Network::add(Element element) {
   require(known(element.from) && known(element.to), element.name, "node is not of this network");
   require_ordered(element.value, element.name);
   const auto index = static_cast<ElementIndex>(elements_.size());
-  require(element_index_.emplace(element.name, index).second, element.name, "name is used twice");
+  if (!element.name.empty())
+    require(element_index_.emplace(element.name, index).second, element.name, "name is used twice");
   elements_.push_back(std::move(element));
   return index;
 }

@@ -73,6 +73,8 @@ class Network {
   /// The node of that name, made when it is new. Names are lower case, [a-z0-9_]+; "0" is the reference.
   Node node(std::string_view name);
   std::optional<Node> find_node(std::string_view name) const;
+  /// A new node without a name: for networks inside of the engine, in which nobody looks anything up.
+  Node nameless_node();
   const std::string& node_name(Node node) const;
   int node_count() const;  ///< the reference included
 
@@ -83,7 +85,7 @@ class Network {
   ElementIndex diode(std::string name, Node anode, Node cathode, Range forward_volts, Range on_ohm);
   ElementIndex limited_source(std::string name, Node minus, Node plus, Range volt, double limit_amps, Limit limit,
                               double foldback_amps);
-  /// An element as another network has it, between nodes of this one.
+  /// An element as another network has it, between nodes of this one. It may be nameless: then it is not found by name.
   ElementIndex add(Element element);
 
   const std::vector<Element>& elements() const;

@@ -36,10 +36,10 @@ std::optional<double> change_of_loads(const ValuedNetwork& network, const Point&
 
 }  // namespace
 
-std::optional<NodalSystem> unloaded_point(const ValuedNetwork& network, Point& point, int most_rounds,
-                                          int& iterations) {
+std::optional<NodalSystem> unloaded_point(const ValuedNetwork& network, NodalSystem system, Point& point,
+                                          int most_rounds, int& iterations) {
   for (int round = 0; round < most_rounds; ++round) {
-    NodalSystem system(network.network(), network.companions(point, false));
+    if (round > 0) system.take(network.companions(point, false));
     ++iterations;
     if (!system.factorise()) return std::nullopt;
     std::vector<double> x = system.right_hand_side();
@@ -52,9 +52,10 @@ std::optional<NodalSystem> unloaded_point(const ValuedNetwork& network, Point& p
 
 bool run_down(const ValuedNetwork& network, Point& point, int most_rounds, int& iterations) {
   if (!start_loads(network, point)) return false;
+  NodalSystem system(network.network(), network.companions(point, false));
   double last = infinite;
   for (int round = 0; round < most_rounds; ++round) {
-    NodalSystem system(network.network(), network.companions(point, false));
+    if (round > 0) system.take(network.companions(point, false));
     ++iterations;
     if (!system.factorise()) return false;
     std::vector<double> x = system.right_hand_side();

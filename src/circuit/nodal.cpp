@@ -49,12 +49,33 @@ NodalSystem::~NodalSystem() = default;
 NodalSystem::NodalSystem(NodalSystem&&) noexcept = default;
 NodalSystem& NodalSystem::operator=(NodalSystem&&) noexcept = default;
 
+void NodalSystem::take(std::vector<Companion> companions) {
+  const auto same_join = [](const Companion& a, const Companion& b) {
+    return a.form == b.form && a.volt == b.volt && a.conducts() == b.conducts();
+  };
+  const bool same = std::equal(companions.begin(), companions.end(), companions_.begin(), companions_.end(), same_join);
+  companions_ = std::move(companions);
+  factor_.reset();
+  if (same) return;
+  source_loop_.clear();
+  floating_.clear();
+  unknowns_ = 0;
+  merge();
+  find_floating();
+}
+
+void NodalSystem::add_edge(Node node, const TreeEdge& edge) {
+  forest_.push_back({edge, first_edge_[at(node)]});
+  first_edge_[at(node)] = static_cast<int>(forest_.size()) - 1;
+}
+
 void NodalSystem::merge() {
   const int nodes = network_->node_count();
   const auto& elements = network_->elements();
   std::vector<Node> set(at(nodes));
   std::iota(set.begin(), set.end(), 0);
-  tree_.assign(at(nodes), {});
+  forest_.clear();
+  first_edge_.assign(at(nodes), -1);
   for (std::size_t e = 0; e < elements.size(); ++e) {
     if (companions_[e].form != Companion::Form::link) continue;
     const Node a = find_root(set, elements[e].from);
@@ -64,21 +85,23 @@ void NodalSystem::merge() {
       continue;
     }
     set[at(std::max(a, b))] = std::min(a, b);
-    tree_[at(elements[e].from)].push_back({elements[e].to, static_cast<ElementIndex>(e)});
-    tree_[at(elements[e].to)].push_back({elements[e].from, static_cast<ElementIndex>(e)});
+    add_edge(elements[e].from, {elements[e].to, static_cast<ElementIndex>(e)});
+    add_edge(elements[e].to, {elements[e].from, static_cast<ElementIndex>(e)});
   }
   // The lowest node of a tree is its root, so the reference always is one; offsets are summed along the tree.
   root_.assign(at(nodes), -1);
   offset_.assign(at(nodes), 0.0);
   parent_.assign(at(nodes), {reference, -1});
   walk_.clear();
+  walk_.reserve(at(nodes));
   for (Node start = 0; start < nodes; ++start) {
     if (root_[at(start)] >= 0) continue;
     root_[at(start)] = start;
     walk_.push_back(start);
     for (std::size_t next = walk_.size() - 1; next < walk_.size(); ++next) {
       const Node node = walk_[next];
-      for (const TreeEdge& edge : tree_[at(node)]) {
+      for (int i = first_edge_[at(node)]; i >= 0; i = forest_[at(i)].next) {
+        const TreeEdge& edge = forest_[at(i)].edge;
         if (root_[at(edge.other)] >= 0) continue;
         const double volt = companions_[at(edge.element)].volt;
         const bool forward = elements[at(edge.element)].from == node;
@@ -102,7 +125,8 @@ void NodalSystem::note_loop(ElementIndex closing) {
   std::vector<Node> queue{start};
   came[at(start)] = {start, -1};
   for (std::size_t next = 0; next < queue.size(); ++next) {
-    for (const TreeEdge& edge : tree_[at(queue[next])]) {
+    for (int i = first_edge_[at(queue[next])]; i >= 0; i = forest_[at(i)].next) {
+      const TreeEdge& edge = forest_[at(i)].edge;
       if (came[at(edge.other)].other >= 0) continue;
       came[at(edge.other)] = {queue[next], edge.element};
       queue.push_back(edge.other);

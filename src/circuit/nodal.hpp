@@ -47,6 +47,9 @@ class NodalSystem {
   NodalSystem(NodalSystem&&) noexcept;
   NodalSystem& operator=(NodalSystem&&) noexcept;
 
+  /// Other companions of the same network. What is joined to what is looked at anew only where it may have changed.
+  void take(std::vector<Companion> companions);
+
   static constexpr int grounded = -1;  ///< fixed against the reference by links alone
   static constexpr int floats = -2;
 
@@ -91,14 +94,20 @@ class NodalSystem {
     Node other;
     ElementIndex element;
   };
+  struct ForestEdge {
+    TreeEdge edge;
+    int next;  ///< of the same node, -1: it is the oldest
+  };
+  void add_edge(Node at, const TreeEdge& edge);
 
   const Network* network_;
   std::vector<Companion> companions_;
   std::vector<Node> root_;
   std::vector<double> offset_;
-  std::vector<std::vector<TreeEdge>> tree_;  ///< per node: links of the merge forest
-  std::vector<Node> walk_;                   ///< nodes in an order in which a parent comes before its children
-  std::vector<TreeEdge> parent_;             ///< per node: towards its root; element -1 at a root
+  std::vector<ForestEdge> forest_;  ///< links of the merge forest, from both of their ends
+  std::vector<int> first_edge_;     ///< per node: its newest in the forest, -1 where it has none
+  std::vector<Node> walk_;          ///< nodes in an order in which a parent comes before its children
+  std::vector<TreeEdge> parent_;    ///< per node: towards its root; element -1 at a root
   std::vector<int> unknown_;
   std::vector<Node> floating_;
   std::vector<ElementIndex> source_loop_;

@@ -15,7 +15,7 @@ class Reduction {
  public:
   Reduction(const Network& network, const std::vector<Quantity>& quantities)
       : network_(network),
-        elements_(network.elements()),
+        elements_(nameless(network.elements())),
         members_(elements_.size()),
         at_node_(static_cast<std::size_t>(network.node_count())),
         kept_(at_node_.size(), false) {
@@ -44,6 +44,25 @@ class Reduction {
   }
 
  private:
+  /// Copying names would cost more than all the rest.
+  static std::vector<Element> nameless(const std::vector<Element>& named) {
+    std::vector<Element> elements;
+    elements.reserve(named.size());
+    for (const Element& element : named) {
+      elements.push_back({element.kind,
+                          {},
+                          element.from,
+                          element.to,
+                          element.value,
+                          element.on_ohm,
+                          element.lockout_volts,
+                          element.limit_amps,
+                          element.limit,
+                          element.foldback_amps});
+    }
+    return elements;
+  }
+
   bool is_resistor(std::size_t e) const { return elements_[e].kind == Kind::resistor; }
   bool is_closed(std::size_t e) const { return is_resistor(e) && std::isfinite(elements_[e].value.high); }
   bool is_source(std::size_t e) const { return elements_[e].kind == Kind::current; }
@@ -125,7 +144,7 @@ class Reduction {
     for (std::size_t n = 0; n < at_node_.size(); ++n) {
       const Node node = static_cast<Node>(n);
       if (node == reference || (at_node_[n].empty() && !kept_[n])) continue;
-      node_of[n] = result.network.node(network_.node_name(node));
+      node_of[n] = result.network.nameless_node();
       result.original.push_back(node);
     }
     for (std::size_t e = 0; e < elements_.size(); ++e) {

@@ -14,7 +14,7 @@
 namespace zoneproof::circuit {
 
 struct Reduced {
-  Network network;
+  Network network;                                 ///< nameless
   std::vector<Quantity> quantities;                ///< in the nodes of the reduced network
   std::vector<std::vector<ElementIndex>> made_of;  ///< per element: those of the original that add up to it
   std::vector<Node> original;                      ///< per node: that of the original network

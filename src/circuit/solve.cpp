@@ -24,7 +24,7 @@ class Solver {
   Solution run();
 
  private:
-  bool run_high(Point& point, bool& pure_root);
+  bool run_high(NodalSystem first, Point& point, bool& pure_root);
   bool run_from_zero(Point& point);
   bool below_lockout(const Point& point) const;
   std::vector<ElementIndex> fallen(const Point& point, const Point& high, bool pure_root) const;
@@ -49,14 +49,17 @@ bool Solver::below_lockout(const Point& point) const {
   return false;
 }
 
-// The running point. `pure_root`: the constant-power law alone has one, whatever the lockouts say.
-bool Solver::run_high(Point& point, bool& pure_root) {
+// The running point; `first` is the system of the first states. `pure_root`: the constant-power law alone has one,
+// whatever the lockouts say.
+bool Solver::run_high(NodalSystem first, Point& point, bool& pure_root) {
   point = {network_.first_states(), {}};
-  unloaded_ = unloaded_point(network_, point, options_.iteration_limit, solution_.iterations);
+  unloaded_ = unloaded_point(network_, std::move(first), point, options_.iteration_limit, solution_.iterations);
   unloaded_states_ = point.states;
   if (!unloaded_) {
     point = {network_.first_states(), std::vector<double>(at(network_.network().node_count()), 0.0)};
     if (!settle(network_, point, false, most_steps_, solution_.iterations)) return false;
+  } else if (!network_.bends(point.states)) {
+    return pure_root = true;
   }
   const Point start = point;
   pure_root = run_down(network_, point, options_.iteration_limit, solution_.iterations);
@@ -149,14 +152,14 @@ Solution Solver::run() {
   solution_.voltage[at(reference)] = 0.0;
   solution_.current.assign(network_.size(), nan);
   Point point = {network_.first_states(), {}};
-  const NodalSystem topology(network_.network(), network_.companions(point, false));
+  NodalSystem topology(network_.network(), network_.companions(point, false));
   if (!topology.source_loop().empty()) {
     set_trouble(Trouble::source_loop, {}, topology.source_loop());
     solution_.voltage_error_bound = infinite;
     return solution_;
   }
   bool pure_root = false;
-  bool settled = run_high(point, pure_root);
+  bool settled = run_high(std::move(topology), point, pure_root);
   const Point high = point;
   if (options_.from_zero) settled = run_from_zero(point);
   const std::vector<ElementIndex> collapsed = fallen(point, high, pure_root);

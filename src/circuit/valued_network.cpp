@@ -13,6 +13,13 @@ State ValuedNetwork::first_state(std::size_t e) const {
   }
 }
 
+bool ValuedNetwork::bends(const States& states) const {
+  for (std::size_t e = 0; e < elements_.size(); ++e) {
+    if ((is_load(e) && values_[e] != 0.0) || states[e] == State::limiting) return true;
+  }
+  return false;
+}
+
 States ValuedNetwork::first_states() const {
   States states(elements_.size());
   for (std::size_t e = 0; e < states.size(); ++e) states[e] = first_state(e);

@@ -30,6 +30,9 @@ class ValuedNetwork {
   bool is_load(std::size_t e) const { return elements_[e].kind == Kind::constant_power; }
   bool is_diode(std::size_t e) const { return elements_[e].kind == Kind::diode; }
 
+  /// Whether some law is not straight about a point in these states: a load that draws, a source at its limit.
+  bool bends(const States& states) const;
+
   /// v_from - v_to of an element, V.
   double drop(const std::vector<double>& v, std::size_t e) const {
     return v[at(elements_[e].from)] - v[at(elements_[e].to)];
