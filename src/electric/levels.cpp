@@ -85,12 +85,14 @@ bool tells_alarm(const std::vector<Level>& levels) {
                      [](const Level& level) { return level.situation.state.happening == Happening::alarm; });
 }
 
-Level solve_level(const site::Site& site, const ZoneSituation& situation) {
+namespace {
+
+Level level_on(const site::Site& site, const ZoneSituation& situation, Base base) {
   Level level;
   level.situation = situation;
   const std::string owner = site::loop_owner(site, situation.zone);
   level.second_of_pair = !owner.empty() && owner != situation.zone;
-  level.circuit = build_zone_circuit(site, situation, DrivePart::on);
+  level.circuit = build_zone_circuit(site, situation, DrivePart::on, std::move(base));
   if (level.circuit.terminal) {
     level.panel = level.quantities.size();
     level.quantities.push_back(panel_reading(*level.circuit.terminal));
@@ -111,11 +113,33 @@ Level solve_level(const site::Site& site, const ZoneSituation& situation) {
   return level;
 }
 
+/// Situations that differ in the zone's state alone stand side by side: where each such run begins, and the end.
+std::vector<std::size_t> runs_of(const std::vector<ZoneSituation>& situations) {
+  std::vector<std::size_t> begins;
+  for (std::size_t i = 0; i < situations.size(); ++i) {
+    const bool same =
+        i > 0 && situations[i].supply == situations[i - 1].supply && situations[i].unit == situations[i - 1].unit;
+    if (!same) begins.push_back(i);
+  }
+  begins.push_back(situations.size());
+  return begins;
+}
+
+}  // namespace
+
+Level solve_level(const site::Site& site, const ZoneSituation& situation) {
+  return level_on(site, situation, build_zone_base(site, situation));
+}
+
 std::vector<Level> zone_levels(const site::Site& site, const std::string& zone, const std::string& trigger,
                                const LevelScope& scope) {
   const std::vector<ZoneSituation> situations = situations_of(site, zone, trigger, scope);
+  const std::vector<std::size_t> begins = runs_of(situations);
   std::vector<Level> levels(situations.size());
-  parallel_for(situations.size(), [&](std::size_t i) { levels[i] = solve_level(site, situations[i]); });
+  parallel_for(begins.size() - 1, [&](std::size_t run) {
+    const Base base = build_zone_base(site, situations[begins[run]]);
+    for (std::size_t i = begins[run]; i < begins[run + 1]; ++i) levels[i] = level_on(site, situations[i], base);
+  });
   return levels;
 }
 

@@ -20,8 +20,9 @@ class CircuitBuilder {
  public:
   CircuitBuilder(const site::Site& site, const SiteSituation& asked) : site_(site), asked_(asked) {}
 
-  SiteCircuit build() {
-    result_.backbone = build_backbone(site_, asked_.supply, asked_.studied, result_.wiring);
+  SiteCircuit build(Base base) {
+    result_.wiring = std::move(base.wiring);
+    result_.backbone = std::move(base.backbone);
     for (const auto& [zone, state] : asked_.zones) add_zone(zone, state);
     for (const std::string& unit : asked_.units) attach(unit);
     join_loose_supplies(result_.backbone, result_.wiring);
@@ -180,8 +181,18 @@ class CircuitBuilder {
 
 }  // namespace
 
+Base build_base(const site::Site& site, SupplyCondition supply, const UnitUnderStudy& studied) {
+  Base base;
+  base.backbone = build_backbone(site, supply, studied, base.wiring);
+  return base;
+}
+
+SiteCircuit build_site_circuit(const site::Site& site, const SiteSituation& situation, Base base) {
+  return CircuitBuilder(site, situation).build(std::move(base));
+}
+
 SiteCircuit build_site_circuit(const site::Site& site, const SiteSituation& situation) {
-  return CircuitBuilder(site, situation).build();
+  return build_site_circuit(site, situation, build_base(site, situation.supply, situation.studied));
 }
 
 SiteSituation whole_site(const site::Site& site, SupplyCondition supply, std::map<std::string, ZoneState> states,

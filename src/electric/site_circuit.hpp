@@ -30,6 +30,16 @@ struct SiteCircuit {
 
 SiteCircuit build_site_circuit(const site::Site& site, const SiteSituation& situation);
 
+/// A backbone that circuits are built on: the same for every state of the zones.
+struct Base {
+  Wiring wiring;
+  Backbone backbone;
+};
+Base build_base(const site::Site& site, SupplyCondition supply, const UnitUnderStudy& studied);
+
+/// The same on a base that was built for the supply condition and the unit under study of the situation.
+SiteCircuit build_site_circuit(const site::Site& site, const SiteSituation& situation, Base base);
+
 /// Everything in earnest: every wired zone at rest but those that `states` names, every unit attached and powered.
 SiteSituation whole_site(const site::Site& site, SupplyCondition supply, std::map<std::string, ZoneState> states,
                          bool armed);

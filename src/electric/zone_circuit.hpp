@@ -4,6 +4,7 @@
 #include <string>
 
 #include "electric/loop.hpp"
+#include "electric/site_circuit.hpp"
 #include "electric/tap.hpp"
 
 namespace zoneproof::electric {
@@ -31,5 +32,10 @@ struct ZoneCircuit {
 /// `part`: where the zone's terminal is pulsed, the part of its period in which it stands still.
 ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& situation,
                                std::optional<DrivePart> part = std::nullopt);
+
+/// What the circuits of a zone in all its states are built on: the same supply condition, trigger and unit condition.
+Base build_zone_base(const site::Site& site, const ZoneSituation& situation);
+ZoneCircuit build_zone_circuit(const site::Site& site, const ZoneSituation& situation, std::optional<DrivePart> part,
+                               Base base);
 
 }  // namespace zoneproof::electric
