@@ -24,6 +24,7 @@
 #include "electric/battery.hpp"
 #include "electric/consumer.hpp"
 #include "electric/element_name.hpp"
+#include "electric/excerpt.hpp"
 #include "electric/loose.hpp"
 #include "site/relations.hpp"
 
@@ -57,10 +58,10 @@ struct Cells {
 class Simulation {
  public:
   Simulation(const site::Site& site, const std::string& supply, std::optional<double> rated_Ah)
-      : site_(site), supply_(supply), bank_(bank_of(site, supply, rated_Ah)) {
+      : site_(excerpt_of_supply(site, supply)), supply_(supply), bank_(bank_of(site_, supply, rated_Ah)) {
     for (LoadState loads : {LoadState::rest, LoadState::alarm}) {
       Wiring& wiring = loads == LoadState::rest ? standby_ : alarm_;
-      backbone_ = build_backbone(site, SupplyCondition::battery_full, {}, wiring, loads);
+      backbone_ = build_backbone(site_, SupplyCondition::battery_full, {}, wiring, loads);
       join_loose_supplies(backbone_, wiring);
     }
     find_cells();
@@ -241,7 +242,7 @@ class Simulation {
     return result_.points.back().hours;
   }
 
-  const site::Site& site_;
+  const site::Site site_;  ///< what hangs on the supply
   const std::string& supply_;
   const Bank bank_;
   Wiring standby_, alarm_;

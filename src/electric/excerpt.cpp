@@ -183,14 +183,19 @@ class Excerpts::Inside {
 
   Site of_zone(const std::string& zone) const {
     Kept kept = surroundings(zone);
-    const Kept& around = around_of(touched_by(kept));
-    for (Ids Kept::*collection :
-         {&Kept::supplies, &Kept::junctions, &Kept::panels, &Kept::detectors, &Kept::loads, &Kept::units, &Kept::bonds})
-      (kept.*collection).insert((around.*collection).begin(), (around.*collection).end());
+    add(around_of(touched_by(kept)), kept);
     return made_of(kept);
   }
 
+  Site of_supply(const std::string& supply) const { return made_of(around_of({supply})); }
+
  private:
+  static void add(const Kept& around, Kept& kept) {
+    for (Ids Kept::*collection :
+         {&Kept::supplies, &Kept::junctions, &Kept::panels, &Kept::detectors, &Kept::loads, &Kept::units, &Kept::bonds})
+      (kept.*collection).insert((around.*collection).begin(), (around.*collection).end());
+  }
+
   using Screw = std::pair<std::string, long long>;
 
   template <class Key>
@@ -352,6 +357,10 @@ Excerpts::~Excerpts() = default;
 Excerpts::Excerpts(Excerpts&&) noexcept = default;
 
 Site Excerpts::of_zone(const std::string& zone) const { return inside_->of_zone(zone); }
+
+Site Excerpts::of_supply(const std::string& supply) const { return inside_->of_supply(supply); }
+
+Site excerpt_of_supply(const Site& site, const std::string& supply) { return Excerpts(site).of_supply(supply); }
 
 Site excerpt_of_zone(const Site& site, const std::string& zone) { return Excerpts(site).of_zone(zone); }
 

@@ -4,7 +4,7 @@
 
 #include "site/model.hpp"
 
-/// The part of a site that the electrical answers for one zone rest on, as a site of its own.
+/// The part of a site that the electrical answers for one zone, or one supply, rest on, as a site of its own.
 ///
 /// Theory. Draw the site as a graph: its points are the poles of supplies, of their outputs and of everything that is
 /// fed, its edges the sources, conductors, loads and bonds between them; one more point, the zone, is joined to every
@@ -36,6 +36,8 @@ class Excerpts {
   /// May be called from several threads. Cost: linear in the site, the first time for each set of units and panels;
   /// then in the excerpt.
   site::Site of_zone(const std::string& zone) const;
+  /// The same for a supply alone: what its voltage and current rest on. No zone and no trigger is in it.
+  site::Site of_supply(const std::string& supply) const;
 
  private:
   class Inside;
@@ -44,5 +46,6 @@ class Excerpts {
 
 /// One excerpt, where no other is wanted.
 site::Site excerpt_of_zone(const site::Site& site, const std::string& zone);
+site::Site excerpt_of_supply(const site::Site& site, const std::string& supply);
 
 }  // namespace zoneproof::electric

@@ -1,6 +1,7 @@
 // What is asked of a supply on battery: docs/methods/standby.md.
 #include "electric/standby.hpp"
 
+#include "base/parallel_for.hpp"
 #include "electric/answer.hpp"
 #include "electric/backbone.hpp"
 #include "electric/battery.hpp"
@@ -28,24 +29,29 @@ class StandbyCheck {
         margin_pct_(limit_of(site, "autonomy_margin_pct")) {}
 
   std::vector<Evidence> run() {
+    std::vector<std::string> supplies;
+    for (const auto& entry : site_.supplies) supplies.push_back(entry.first);
+    const auto each =
+        parallel_map<std::vector<Evidence>>(supplies.size(), [&](std::size_t i) { return of(supplies[i]); });
     std::vector<Evidence> all;
-    for (const auto& [id, supply] : site_.supplies) {
-      const Subject subject = battery_subject(site_, id, "autonomy", "autonomy");
-      if (!alive(site_, id, SupplyCondition::battery_full)) {
-        all.push_back(without_battery(id, subject));
-        continue;
-      }
-      lasting(id, subject, all);
-      for (const auto& [battery_id, battery] : site_.batteries) {
-        if (battery.supply.id != id) continue;
-        all.push_back(battery_age(site_, id, battery_id));
-        all.push_back(battery_temperature(site_, id, battery_id));
-      }
-    }
+    for (const std::vector<Evidence>& answers : each) all.insert(all.end(), answers.begin(), answers.end());
     return all;
   }
 
  private:
+  std::vector<Evidence> of(const std::string& id) const {
+    std::vector<Evidence> all;
+    const Subject subject = battery_subject(site_, id, "autonomy", "autonomy");
+    if (!alive(site_, id, SupplyCondition::battery_full)) return {without_battery(id, subject)};
+    lasting(id, subject, all);
+    for (const auto& [battery_id, battery] : site_.batteries) {
+      if (battery.supply.id != id) continue;
+      all.push_back(battery_age(site_, id, battery_id));
+      all.push_back(battery_temperature(site_, id, battery_id));
+    }
+    return all;
+  }
+
   Evidence without_battery(const std::string& id, const Subject& subject) const {
     if (const auto open = site::other_battery_possible(site_, id))
       return unanswered(subject, {{open->pointer, open->incomplete ? "incomplete_list" : "unknown"}});
