@@ -16,7 +16,7 @@ results::Reply Session::ask(std::string_view question, const results::Progress& 
   std::vector<Message> problems;
   const auto read = results::read_question(question, problems);
   if (!read) return results::refusal("ask", problems);
-  return results::ask(results::needs_site(*read) ? &site_ : nullptr, notes_, *read, progress);
+  return results::ask(results::needs_site(*read) ? &site_ : nullptr, notes_, *read, progress, kept_.get());
 }
 
 }  // namespace zoneproof::browser

@@ -1,4 +1,5 @@
 #pragma once
+#include <memory>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -8,7 +9,7 @@
 #include "site/patch.hpp"
 
 /// A site that is kept open: what a page, a server or a test edits and asks. Parsing a site costs more than most
-/// edits; here it is done once.
+/// edits; here it is done once. After an edit only what rests on it is proven anew.
 namespace zoneproof::browser {
 
 class Session {
@@ -35,6 +36,8 @@ class Session {
   site::Site site_;
   std::string name_;
   std::vector<Message> notes_;
+  /// A copy of the session is a variant of its site, and may use the same.
+  std::shared_ptr<electric::KeptAnswers> kept_ = std::make_shared<electric::KeptAnswers>();
 };
 
 }  // namespace zoneproof::browser

@@ -58,36 +58,67 @@ std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zo
   return answers_in(excerpt_of_zone(site, zone), zone);
 }
 
+namespace {
+
+using Answers = std::vector<Evidence>;
+
+/// One thing that is answered for by itself: its excerpt, and its answers from that.
+struct Part {
+  std::string thing;
+  std::function<site::Site()> excerpt;
+  KeptAnswers::Answering answering;
+  bool of_zone = false;
+};
+
+Answers arming_answers(const site::Site& site, const std::string& unit) {
+  Answers answers = check_arming(site, unit);
+  append(answers, check_back_feed(site, unit));
+  return answers;
+}
+
+/// In the order of the answers.
+std::vector<Part> parts_of(const site::Site& site, const std::vector<std::string>& zones, const Excerpts& excerpts) {
+  std::vector<Part> parts;
+  for (const std::string& id : zones) {
+    parts.push_back({"zone/" + id, [&excerpts, id] { return excerpts.of_zone(id); },
+                     [id](const site::Site& part) { return answers_in(part, id); }, true});
+  }
+  for (const auto& entry : site.units) {
+    const std::string& id = entry.first;
+    parts.push_back({"unit/" + id, [&excerpts, id] { return excerpts.of_arming(id); },
+                     [id](const site::Site& part) { return arming_answers(part, id); }});
+  }
+  parts.push_back({"supplies", [&excerpts] { return excerpts.of_supplies(); },
+                   [](const site::Site& part) { return check_supply(part); }});
+  for (const auto& entry : site.supplies) {
+    const std::string& id = entry.first;
+    parts.push_back({"supply/" + id, [&excerpts, id] { return excerpts.of_supply(id); },
+                     [id](const site::Site& part) { return check_standby(part, id); }});
+  }
+  return parts;
+}
+
+}  // namespace
+
 std::vector<Evidence> electrical_answers(const site::Site& site, const std::string& zone,
-                                         const std::function<void(std::size_t, std::size_t)>& progress) {
+                                         const std::function<void(std::size_t, std::size_t)>& progress,
+                                         KeptAnswers* kept) {
   std::vector<std::string> zones;
   for (const auto& [id, entry] : site.zones) {
     if (zone.empty() || id == zone) zones.push_back(id);
   }
   const Excerpts excerpts(site);
+  const std::vector<Part> parts = parts_of(site, zones, excerpts);
   std::atomic<std::size_t> done = 0;
-  std::vector<std::function<std::vector<Evidence>()>> parts;
-  for (const std::string& id : zones) {
-    parts.emplace_back([&, id] {
-      std::vector<Evidence> answers = answers_in(excerpts.of_zone(id), id);
-      if (progress) progress(++done, zones.size());
-      return answers;
-    });
-  }
-  for (const auto& entry : site.units) {
-    const std::string& id = entry.first;
-    parts.emplace_back([&] {
-      std::vector<Evidence> answers = check_arming(site, id);
-      append(answers, check_back_feed(site, id));
-      return answers;
-    });
-  }
-  parts.emplace_back([&] { return check_supply(site); });
-  parts.emplace_back([&] { return check_standby(site); });
-  std::vector<std::vector<Evidence>> answered =
-      parallel_map<std::vector<Evidence>>(parts.size(), [&](std::size_t i) { return parts[i](); });
-  std::vector<Evidence> all;
-  for (std::vector<Evidence>& answers : answered) append(all, std::move(answers));
+  const auto answered = parallel_map<Answers>(parts.size(), [&](std::size_t i) {
+    const Part& part = parts[i];
+    const site::Site excerpt = part.excerpt();
+    Answers answers = kept != nullptr ? kept->of(part.thing, excerpt, part.answering) : part.answering(excerpt);
+    if (progress && part.of_zone) progress(++done, zones.size());
+    return answers;
+  });
+  Answers all;
+  for (const Answers& answers : answered) all.insert(all.end(), answers.begin(), answers.end());
   return all;
 }
 

@@ -189,6 +189,39 @@ class Excerpts::Inside {
 
   Site of_supply(const std::string& supply) const { return made_of(around_of({supply})); }
 
+  Site of_arming(const std::string& unit) const {
+    Kept kept;
+    kept.units.insert(unit);
+    const std::string& output = site_.units.at(unit).arming.output.id;
+    if (const auto found = site_.outputs.find(output); found != site_.outputs.end()) {
+      kept.outputs.insert(output);
+      kept.panels.insert(found->second.panel.id);
+      for (const auto& [id, other] : site_.units) {
+        if (other.arming.output.id == output) kept.units.insert(id);
+      }
+    }
+    add(around_of(touched_by(kept)), kept);
+    return made_of(kept);
+  }
+
+  Site of_supplies() const {
+    Site part = site_;
+    part.revision = 0;
+    part.name.clear();
+    part.note.clear();
+    part.partitions.clear();
+    part.zones.clear();
+    part.shared_returns.clear();
+    part.outputs.clear();
+    for (auto& entry : part.triggers) {
+      site::Trigger wire;
+      wire.unit = entry.second.unit;
+      wire.at_panel = entry.second.at_panel;
+      entry.second = std::move(wire);
+    }
+    return part;
+  }
+
  private:
   static void add(const Kept& around, Kept& kept) {
     for (Ids Kept::*collection :
@@ -283,9 +316,6 @@ class Excerpts::Inside {
   Site made_of(const Kept& kept) const {
     Site part;
     part.version = site_.version;
-    part.revision = site_.revision;
-    part.name = site_.name;
-    part.note = site_.note;
     part.origin = site_.origin;
     part.rulebook = site_.rulebook;
     part.bonds_complete = site_.bonds_complete;
@@ -359,6 +389,9 @@ Excerpts::Excerpts(Excerpts&&) noexcept = default;
 Site Excerpts::of_zone(const std::string& zone) const { return inside_->of_zone(zone); }
 
 Site Excerpts::of_supply(const std::string& supply) const { return inside_->of_supply(supply); }
+
+Site Excerpts::of_arming(const std::string& unit) const { return inside_->of_arming(unit); }
+Site Excerpts::of_supplies() const { return inside_->of_supplies(); }
 
 Site excerpt_of_supply(const Site& site, const std::string& supply) { return Excerpts(site).of_supply(supply); }
 

@@ -18,7 +18,8 @@
 /// triggers, detectors, outputs and cables that none of the kept names; and of a zone that merely stands beside this
 /// one, on the same unit or the same return conductor, the contacts of its loop, which a bystander's levels do not tell
 /// (site_circuit.hpp). Whatever hangs on a supply that is not known is kept: it may hang on any. Pointers stay those of
-/// the whole site, and everything in the excerpt is in it whole or, but for those contacts, not at all.
+/// the whole site, and everything in the excerpt is in it whole or, but for those contacts, not at all. Name, note and
+/// revision of the site are no part of it.
 ///
 /// This makes the answers for a zone a function of its excerpt alone: two sites with the same excerpt have the same
 /// answers for the zone (results/proof.hpp keeps them by it), and the cost of a zone grows with its surroundings and
@@ -38,6 +39,10 @@ class Excerpts {
   site::Site of_zone(const std::string& zone) const;
   /// The same for a supply alone: what its voltage and current rest on. No zone and no trigger is in it.
   site::Site of_supply(const std::string& supply) const;
+  /// The same for the arming of a unit: with all other units on the same output.
+  site::Site of_arming(const std::string& unit) const;
+  /// All supplies and what hangs on them, with the panels that each unit's trigger wires come from; no zone is in it.
+  site::Site of_supplies() const;
 
  private:
   class Inside;

@@ -28,17 +28,6 @@ class StandbyCheck {
         alarm_(limit_of(site, "alarm_duration_h")),
         margin_pct_(limit_of(site, "autonomy_margin_pct")) {}
 
-  std::vector<Evidence> run() {
-    std::vector<std::string> supplies;
-    for (const auto& entry : site_.supplies) supplies.push_back(entry.first);
-    const auto each =
-        parallel_map<std::vector<Evidence>>(supplies.size(), [&](std::size_t i) { return of(supplies[i]); });
-    std::vector<Evidence> all;
-    for (const std::vector<Evidence>& answers : each) all.insert(all.end(), answers.begin(), answers.end());
-    return all;
-  }
-
- private:
   std::vector<Evidence> of(const std::string& id) const {
     std::vector<Evidence> all;
     const Subject subject = battery_subject(site_, id, "autonomy", "autonomy");
@@ -52,6 +41,7 @@ class StandbyCheck {
     return all;
   }
 
+ private:
   Evidence without_battery(const std::string& id, const Subject& subject) const {
     if (const auto open = site::other_battery_possible(site_, id))
       return unanswered(subject, {{open->pointer, open->incomplete ? "incomplete_list" : "unknown"}});
@@ -123,6 +113,18 @@ class StandbyCheck {
 
 }  // namespace
 
-std::vector<Evidence> check_standby(const site::Site& site) { return StandbyCheck(site).run(); }
+std::vector<Evidence> check_standby(const site::Site& site, const std::string& supply) {
+  return StandbyCheck(site).of(supply);
+}
+
+std::vector<Evidence> check_standby(const site::Site& site) {
+  std::vector<std::string> supplies;
+  for (const auto& entry : site.supplies) supplies.push_back(entry.first);
+  const auto each = parallel_map<std::vector<Evidence>>(
+      supplies.size(), [&](std::size_t i) { return check_standby(site, supplies[i]); });
+  std::vector<Evidence> all;
+  for (const std::vector<Evidence>& answers : each) all.insert(all.end(), answers.begin(), answers.end());
+  return all;
+}
 
 }  // namespace zoneproof::electric

@@ -12,5 +12,7 @@ namespace zoneproof::electric {
 /// ageing factor covers no older ones) of every supply that has a battery or should have one. Link deliver, subject the
 /// supply.
 std::vector<chain::Evidence> check_standby(const site::Site& site);
+/// Those of one supply and its batteries.
+std::vector<chain::Evidence> check_standby(const site::Site& site, const std::string& supply);
 
 }  // namespace zoneproof::electric

@@ -26,14 +26,15 @@ namespace {
 /// One way to answer for each kind of question.
 class Asking {
  public:
-  Asking(const site::Site* site, const std::vector<Message>& notes, std::string command, const Progress& progress)
-      : site_(site), notes_(notes), command_(std::move(command)), progress_(progress) {}
+  Asking(const site::Site* site, const std::vector<Message>& notes, std::string command, const Progress& progress,
+         electric::KeptAnswers* kept)
+      : site_(site), notes_(notes), command_(std::move(command)), progress_(progress), kept_(kept) {}
 
   Reply operator()(const CheckQuestion&) const {
-    return about_site({{"problems", json_of(notes_)}, {"questions", json_of(survey(site(), progress_))}}, true);
+    return about_site({{"problems", json_of(notes_)}, {"questions", json_of(survey(site(), progress_, kept_))}}, true);
   }
   Reply operator()(const ProveQuestion& question) const {
-    const auto told = answer(site(), question, progress_);
+    const auto told = answer(site(), question, progress_, kept_);
     if (!told.answer) return refusal(command_, told.problems);
     return about_site(json_of(site(), *told.answer), told.answer->all_proven());
   }
@@ -90,6 +91,7 @@ class Asking {
   const std::vector<Message>& notes_;
   std::string command_;
   const Progress& progress_;
+  electric::KeptAnswers* kept_;
 };
 
 struct WantsSite {
@@ -107,9 +109,9 @@ struct WantsSite {
 
 }  // namespace
 
-Reply ask(const site::Site* site, const std::vector<Message>& notes, const Question& question,
-          const Progress& progress) {
-  return std::visit(Asking(site, notes, command_of(question), progress), question);
+Reply ask(const site::Site* site, const std::vector<Message>& notes, const Question& question, const Progress& progress,
+          electric::KeptAnswers* kept) {
+  return std::visit(Asking(site, notes, command_of(question), progress, kept), question);
 }
 
 bool needs_site(const Question& question) { return std::visit(WantsSite(), question); }

@@ -2,6 +2,7 @@
 #include <string>
 #include <vector>
 
+#include "electric/kept_answers.hpp"
 #include "results/questions.hpp"
 #include "site/model.hpp"
 
@@ -15,9 +16,11 @@ struct Reply {
 };
 
 /// Answers a question about a site. `notes` are what reading the site left to be said (check tells them). `site` may be
-/// null for the questions that need none (needs_site). Throws only what must not happen. Cost: that of the answer.
+/// null for the questions that need none (needs_site). `kept`: answers to earlier states of the site, which are given
+/// again where nothing they rest on has changed; may be null. Throws only what must not happen. Cost: that of the
+/// answer.
 Reply ask(const site::Site* site, const std::vector<Message>& notes, const Question& question,
-          const Progress& progress = {});
+          const Progress& progress = {}, electric::KeptAnswers* kept = nullptr);
 
 /// Whether the question is about a site: not about the shelf, the formats, or readings that it brings itself.
 bool needs_site(const Question& question);

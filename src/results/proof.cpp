@@ -97,22 +97,24 @@ std::map<Verdict, long long> ProveAnswer::counts() const {
   return counts;
 }
 
-proof::Proof proof_of(const site::Site& site, const std::string& zone, const Progress& progress) {
+proof::Proof proof_of(const site::Site& site, const std::string& zone, const Progress& progress,
+                      electric::KeptAnswers* kept) {
   const auto told = [&](std::size_t done, std::size_t count) {
     if (progress) progress(text(say::progress_zones(static_cast<long long>(done), static_cast<long long>(count))));
   };
-  proof::Proof proof = proof::join(site, electric::electrical_answers(site, zone, told));
+  proof::Proof proof = proof::join(site, electric::electrical_answers(site, zone, told, kept));
   if (!zone.empty()) keep_zone(proof, zone);
   return proof;
 }
 
-Answered<ProveAnswer> answer(const site::Site& site, const ProveQuestion& question, const Progress& progress) {
+Answered<ProveAnswer> answer(const site::Site& site, const ProveQuestion& question, const Progress& progress,
+                             electric::KeptAnswers* kept) {
   Answered<ProveAnswer> out;
   std::vector<Link> links = links_named(question.links, out.problems);
   const ZoneFound zone = find_zone(site, question.zone);
   if (zone.problem) out.problems.push_back(*zone.problem);
   if (!out.problems.empty()) return out;
-  out.answer = {std::move(links), proof_of(site, zone.id, progress), zone.id.empty()};
+  out.answer = {std::move(links), proof_of(site, zone.id, progress, kept), zone.id.empty()};
   worst_first(*out.answer);
   return out;
 }

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "chain/evidence.hpp"
+#include "electric/kept_answers.hpp"
 #include "proof/chains.hpp"
 #include "results/questions.hpp"
 #include "site/model.hpp"
@@ -27,10 +28,13 @@ struct ProveAnswer {
 };
 
 /// The whole proof of a site, or of one zone (its id): the one place where a proof is made, for commands and sessions.
+/// `kept`: answers to variants of this site, for what has not changed (electric/kept_answers.hpp); may be null.
 /// Cost: that of everything electrical (electric/answers.hpp).
-proof::Proof proof_of(const site::Site& site, const std::string& zone, const Progress& progress);
+proof::Proof proof_of(const site::Site& site, const std::string& zone, const Progress& progress,
+                      electric::KeptAnswers* kept = nullptr);
 
-Answered<ProveAnswer> answer(const site::Site& site, const ProveQuestion& question, const Progress& progress);
+Answered<ProveAnswer> answer(const site::Site& site, const ProveQuestion& question, const Progress& progress,
+                             electric::KeptAnswers* kept = nullptr);
 nlohmann::ordered_json json_of(const site::Site& site, const ProveAnswer& answer);
 
 }  // namespace zoneproof::results

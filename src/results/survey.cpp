@@ -47,8 +47,8 @@ const std::vector<std::string>& survey_reasons() {
   return reasons;
 }
 
-std::vector<OpenDatum> survey(const site::Site& site, const Progress& progress) {
-  const auto gaps = gaps_of(proof_of(site, "", progress));
+std::vector<OpenDatum> survey(const site::Site& site, const Progress& progress, electric::KeptAnswers* kept) {
+  const auto gaps = gaps_of(proof_of(site, "", progress, kept));
   std::vector<OpenDatum> open;
   for (const std::string& asked : survey_reasons()) {
     for (const auto& [reason, pointer] : gaps) {

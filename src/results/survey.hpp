@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "electric/kept_answers.hpp"
 #include "results/questions.hpp"
 #include "site/model.hpp"
 
@@ -21,7 +22,7 @@ struct OpenDatum {
 const std::vector<std::string>& survey_reasons();
 
 /// What keeps any answer from being one, each datum once: by reason, then pointer. Cost: that of a proof.
-std::vector<OpenDatum> survey(const site::Site& site, const Progress& progress);
+std::vector<OpenDatum> survey(const site::Site& site, const Progress& progress, electric::KeptAnswers* kept = nullptr);
 nlohmann::ordered_json json_of(const std::vector<OpenDatum>& open);
 
 }  // namespace zoneproof::results
