@@ -16,10 +16,14 @@
 /// tangents is added as currents and iterated (chord method: Ortega & Rheinboldt 1970, 10.2) until the voltages stand
 /// still.
 ///
-/// It gives way to a fresh solution (solve.hpp) where the formula has no answer or might have another one: the small
-/// matrix is singular or nearly so (something is cut off and floats), a branch was a link of no resistance, a diode or
-/// load changes its state, or the iteration does not stand still. Either way the operating point is the same, within
-/// the tolerance of the solver (tests/circuit/variation_test.cpp holds one against the other).
+/// What is cut off is found by asking what still conducts (variation_ties.hpp), not by the digits of a pivot: near
+/// zero, a pivot tells no leakage from none. A part that is cut off and that no source feeds takes no current over any
+/// of the ways to it: one of them may stay closed, all other voltages are the same, and its own are NaN.
+///
+/// It gives way to a fresh solution (solve.hpp) where the formula has no answer or might have another one: what is cut
+/// off holds a load or an end of a source or diode, the small matrix is nearly singular, a branch was a link of no
+/// resistance, a diode or load changes its state, or the iteration does not stand still. Either way the operating point
+/// is the same, within the tolerance of the solver (tests/circuit/variation_test.cpp holds one against the other).
 namespace zoneproof::circuit {
 
 /// One thing that changes: a resistor or current source of the network, or a bridge between two nodes that nothing
@@ -40,6 +44,9 @@ struct Varied {
   bool fresh = false;           ///< solved anew, not updated
 };
 
+/// The network with these changes in it: a bridge is a resistor more, at the end.
+Network changed(Network network, const std::vector<Change>& changes);
+
 class Variations {
  public:
   /// Solves the network at its nominal values. It is referred to and has to outlive this.
@@ -51,6 +58,11 @@ class Variations {
   /// All changes made together; none gives the network as it was. An element is changed once. Cost: n k and some
   /// iterations where there are loads, or one solution. May be called from several threads at once.
   Varied with(const std::vector<Change>& changes) const;
+  /// Voltages of a few nodes, in their order, without the others and without refinement; nothing where only with() can
+  /// tell. They lose up to six digits more than those of with(): for whoever asks on which side of a limit a voltage
+  /// is, and asks with() where it is near. Cost: k times the nodes asked for and the nonlinear elements, whatever the
+  /// size of the network.
+  std::optional<std::vector<double>> glance(const std::vector<Change>& changes, const std::vector<Node>& asked) const;
 
  private:
   struct Inside;
