@@ -21,16 +21,16 @@ State state_at(const Element& element, ElementIndex index, const Solution& solut
   }
 }
 
-/// Whether a nonlinear element stays in its state at the voltage u over it.
-bool keeps(const Element& element, State state, long double u) {
-  if (element.kind == Kind::diode) return (u > element.value.nominal) == (state == State::on);
-  return (-u >= lockout(element)) == (state == State::running);
+/// Whether a network in this trouble still has an operating point to vary.
+bool can_be_varied(Trouble trouble) {
+  return trouble == Trouble::none || trouble == Trouble::leakage_defined || trouble == Trouble::floating ||
+         trouble == Trouble::collapsed;
 }
 
 }  // namespace
 
 Linearised::Linearised(const Network& solved) : network(solved), values(nominal_values(solved)), before(solve(solved)) {
-  if (before.usable()) linearise();
+  if (can_be_varied(before.trouble)) linearise();
 }
 
 void Linearised::linearise() {
@@ -40,7 +40,9 @@ void Linearised::linearise() {
     const auto e = static_cast<ElementIndex>(i);
     const Element& element = network.element(e);
     states.push_back(state_at(element, e, before));
-    companions.push_back(companion(element, values[i], states.back(), drop(before.voltage, e)));
+    const double u = drop(before.voltage, e);
+    const bool hangs_loose = std::isnan(u) && (element.kind == Kind::constant_power || element.kind == Kind::diode);
+    companions.push_back(hangs_loose ? Companion{} : companion(element, values[i], states.back(), u));
     if (element.kind == Kind::current) currents.push_back(e);
     if (element.kind == Kind::constant_power) loads.push_back(e);
     if (element.kind == Kind::diode) diodes.push_back(e);
@@ -55,13 +57,53 @@ void Linearised::linearise() {
   std::vector<double> x = system->right_hand_side();
   system->solve(x.data(), 1);
   solution = Eigen::Map<Eigen::VectorXd>(x.data(), n);
-  updatable = true;
+  updatable = before.trouble != Trouble::collapsed || lock_for_good();
+}
+
+namespace {
+
+/// Whether a load has a voltage to run at behind `ohm` of a source of `volts`: the upper root of w (volts - w) / ohm =
+/// P.
+bool can_run(const Element& load, double watt, double volts, double ohm) {
+  const double under_root = volts * volts - 4.0 * watt * ohm;
+  return volts > 0.0 && under_root >= 0.0 && 0.5 * (volts + std::sqrt(under_root)) >= lockout(load);
+}
+
+}  // namespace
+
+// With the conductance g that it has below its lockout taken away, a load sees the voltage w / (1 - g z) behind z / (1
+// - g z), z being what the network with it answers a current with. A twentieth of the lockout leaves room for what
+// varies.
+bool Linearised::lock_for_good() {
+  for (const ElementIndex e : loads) {
+    const double w = -drop(before.voltage, e);
+    if (states[at(e)] != State::locked || std::isnan(w)) continue;
+    const Element& load = network.element(e);
+    const int a = system->unknown(load.from), b = system->unknown(load.to);
+    const auto entry = [&](int row, int column) { return row < 0 || column < 0 ? 0.0 : inverse(row, column); };
+    const double z = entry(a, a) - entry(a, b) - entry(b, a) + entry(b, b);
+    const double share = 1.0 - system->companions()[at(e)].conductance * z;
+    const double most = w + 0.1 * lockout(load) * share;
+    if (!(share > 0.0) || can_run(load, values[at(e)], most / share, z / share)) return false;
+    most_locked_volts[e] = most;
+  }
+  return true;
+}
+
+/// Whether a nonlinear element stays in its state at the voltage u over it.
+bool Linearised::keeps(ElementIndex e, long double u) const {
+  const Element& element = network.element(e);
+  const State state = states[at(e)];
+  if (element.kind == Kind::diode) return (u > element.value.nominal) == (state == State::on);
+  const auto least = most_locked_volts.find(e);
+  if (least != most_locked_volts.end()) return -u < least->second;
+  return (-u >= lockout(element)) == (state == State::running);
 }
 
 std::optional<double> Linearised::beyond_tangent(ElementIndex e, long double u) const {
   const Element& element = network.element(e);
   if (std::isnan(u)) return 0.0;
-  if (!keeps(element, states[at(e)], u)) return std::nullopt;
+  if (!keeps(e, u)) return std::nullopt;
   const Companion& tangent = system->companions()[at(e)];
   return static_cast<double>(current_at(element, values[at(e)], states[at(e)], u) -
                              (tangent.conductance * u + tangent.injection));

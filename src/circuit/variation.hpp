@@ -20,6 +20,9 @@
 /// zero, a pivot tells no leakage from none. A part that is cut off and that no source feeds takes no current over any
 /// of the ways to it: one of them may stay closed, all other voltages are the same, and its own are NaN.
 ///
+/// A collapsed network is varied as it stands only where no load that is locked has a voltage to run at (behind what
+/// the linearised network is to it), with room to spare: else another operating point might have come up.
+///
 /// It gives way to a fresh solution (solve.hpp) where the formula has no answer or might have another one: what is cut
 /// off holds a load or an end of a source or diode, the small matrix is nearly singular, a branch was a link of no
 /// resistance, a diode or load changes its state, or the iteration does not stand still. Either way the operating point

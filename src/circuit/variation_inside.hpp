@@ -1,5 +1,6 @@
 #pragma once
 #include <Eigen/Dense>
+#include <map>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -23,6 +24,7 @@ struct Linearised {
   Eigen::MatrixXd inverse;
   Eigen::VectorXd solution;  ///< of the unknowns
   std::vector<ElementIndex> currents, loads, diodes;
+  std::map<ElementIndex, double> most_locked_volts;  ///< of a collapsed network: below it a load has no other state
   bool updatable = false;
 
   explicit Linearised(const Network& solved);
@@ -36,6 +38,8 @@ struct Linearised {
 
  private:
   void linearise();
+  bool lock_for_good();
+  bool keeps(ElementIndex e, long double u) const;
 };
 
 /// A branch that is added: a resistor that changes is one beside it.

@@ -26,7 +26,8 @@ struct StateView {
   ZoneState state;
   const SolvedSite* solved = nullptr;
   std::vector<Change> movement;
-  SiteView before;  ///< without a fault
+  ZoneWatch watch;
+  FaultySite::Seen before;  ///< without a fault
 };
 
 /// One condition of the supplies, armed, with every state of every zone that somebody is to see.
@@ -35,6 +36,7 @@ struct Condition {
   std::shared_ptr<SolvedSite> rest;
   std::vector<std::shared_ptr<SolvedSite>> others;  ///< states that are networks of their own
   std::vector<StateView> states;
+  std::set<std::string> without_supply;  ///< at rest, without a fault
 };
 
 bool seen_by_somebody(const ZoneState& state) {
@@ -51,20 +53,35 @@ FaultEffect loss_of(Happening happening) {
   return happening == Happening::alarm ? FaultEffect::alarm_lost : FaultEffect::supervision_lost;
 }
 
+/// What the panel has to read for a state to be known.
+std::vector<Reading> to_be_read(const site::Site& site, const std::string& zone, Happening happening) {
+  const bool second = site::loop_owner(site, zone) != zone;
+  if (second && happening == Happening::alarm) happening = Happening::second_alarm;
+  return right_readings(happening);
+}
+
 /// The conditions of a site with one supply dead, or none.
 class Surroundings {
  public:
+  /// `sound`: the same site with no supply dead, whose states at rest count as quiet; null for itself.
   Surroundings(const site::Site& site, const std::string& dead_supply, const std::set<std::string>& zones,
-               long long& fresh)
-      : site_(site), zones_(zones) {
+               const Surroundings* sound, FaultWork& work)
+      : site_(site), zones_(zones), dead_(dead_supply) {
     for (const SupplyCondition supply : supply_conditions(site)) {
       if (supply == SupplyCondition::supplies_apart || !anything_alive(supply)) continue;
-      conditions.push_back(condition(supply, dead_supply, fresh));
+      Condition made;
+      made.supply = supply;
+      made.rest = std::make_shared<SolvedSite>(site_, situation(supply, true, {}));
+      conditions.push_back(std::move(made));
     }
-    disarmed = std::make_shared<SolvedSite>(site, situation(SupplyCondition::mains, dead_supply, false, {}));
-    long long ignored = 0;
-    at_rest_armed = conditions.front().rest->view({}, ignored);
-    at_rest_disarmed = disarmed->view({}, ignored);
+    disarmed = std::make_shared<SolvedSite>(site, situation(SupplyCondition::mains, false, {}));
+    at_rest_armed = conditions.front().rest->view(std::vector<Change>{}, work);
+    at_rest_disarmed = disarmed->view(std::vector<Change>{}, work);
+    std::vector<std::string> quiet;
+    for (const auto& [id, moves] : (sound != nullptr ? *sound : *this).at_rest_armed.triggers) {
+      if (!moves) quiet.push_back(id);
+    }
+    for (Condition& condition : conditions) add_states(condition, quiet, work);
   }
 
   std::vector<Condition> conditions;  ///< mains first
@@ -77,70 +94,59 @@ class Surroundings {
                        [&](const auto& entry) { return alive(site_, entry.first, supply); });
   }
 
-  SiteSituation situation(SupplyCondition supply, const std::string& dead, bool armed,
-                          const std::map<std::string, ZoneState>& states) const {
+  SiteSituation situation(SupplyCondition supply, bool armed, const std::map<std::string, ZoneState>& states) const {
     SiteSituation asked = whole_site(site_, supply, states, armed);
     for (const auto& [zone, state] : states) {  // of two zones on a pair, the one whose state it is stands for both
       const std::string owner = site::loop_owner(site_, zone);
       if (owner != zone) asked.zones.erase(owner);
     }
-    asked.studied.dead_supply = dead;
+    asked.studied.dead_supply = dead_;
     return asked;
   }
 
-  Condition condition(SupplyCondition supply, const std::string& dead, long long& fresh) const {
-    Condition made;
-    made.supply = supply;
-    made.rest = std::make_shared<SolvedSite>(site_, situation(supply, dead, true, {}));
+  void add_states(Condition& condition, const std::vector<std::string>& quiet, FaultWork& work) {
+    condition.without_supply = FaultySite(*condition.rest, SingleFault{}, work).without_supply();
     for (const auto& [id, zone] : site_.zones) {
       if (!zones_.empty() && zones_.count(id) == 0) continue;
       for (const ZoneState& state : reachable_states(site_, id)) {
         if (!seen_by_somebody(state)) continue;
-        const SiteSituation moved = situation(supply, dead, true, {{id, state}});
-        StateView view{id, state, made.rest.get(), {}, {}};
-        if (const auto movement = movement_of(made.rest->circuit(), build_site_circuit(site_, moved))) {
+        StateView view{id, state, condition.rest.get(), {}, {}, {}};
+        const auto movement = movement_in(condition, id, state);
+        // Where the formula does not take the movement, it would take none with a fault beside it.
+        if (movement && condition.rest->variations().glance(*movement, {})) {
           view.movement = *movement;
         } else {
-          made.others.push_back(std::make_shared<SolvedSite>(site_, moved));
-          view.solved = made.others.back().get();
+          condition.others.push_back(
+              std::make_shared<SolvedSite>(site_, situation(condition.supply, true, {{id, state}})));
+          view.solved = condition.others.back().get();
         }
-        view.before = view.solved->view(view.movement, fresh);
-        made.states.push_back(std::move(view));
+        view.watch = zone_watch(site_, view.solved->watch(), id, to_be_read(site_, id, state.happening), quiet);
+        view.before = FaultySite(*view.solved, SingleFault{}, work).look(view.movement, view.watch);
+        condition.states.push_back(std::move(view));
       }
     }
-    return made;
+  }
+
+  /// What moves is asked once, in the first condition; nothing where the state is another network.
+  std::optional<std::vector<Change>> movement_in(const Condition& condition, const std::string& zone,
+                                                 const ZoneState& state) {
+    const SiteCircuit& first = conditions.front().rest->circuit();
+    const auto moved = [&](const Condition& in) {
+      return movement_of(in.rest->circuit(), build_site_circuit(site_, situation(in.supply, true, {{zone, state}})));
+    };
+    auto& known = movements_[{zone, state.name()}];
+    if (!known) known = moved(conditions.front());
+    if (!*known || &condition == &conditions.front()) return *known;
+    const auto same = same_movement(first, **known, condition.rest->circuit());
+    return same ? same : moved(condition);
   }
 
   const site::Site& site_;
   const std::set<std::string>& zones_;
+  std::string dead_;
+  /// By zone and state, in the first condition; inside nothing: another network.
+  std::map<std::pair<std::string, std::string>, std::optional<std::optional<std::vector<Change>>>> movements_;
 };
-
-/// Whether the panel reads a state of a zone rightly. A zone without a pair is read as long as its panel is fed: its
-/// way there is no wire.
-bool panel_right(const site::Site& site, const StateView& state, const SiteView& view) {
-  const auto reading = view.panel.find(state.zone);
-  if (reading == view.panel.end()) return view.without_supply.count(site.zones.at(state.zone).panel.id) == 0;
-  if (!reading->second) return false;
-  Happening happening = state.state.happening;
-  const bool second = site::loop_owner(site, state.zone) != state.zone;
-  if (second && happening == Happening::alarm) happening = Happening::second_alarm;
-  const std::vector<Reading> right = right_readings(happening);
-  return std::find(right.begin(), right.end(), *reading->second) != right.end();
-}
-
-/// Whether some trigger of the zone moves, at a unit that is fed and reads armed.
-bool pictured(const site::Site& site, const StateView& state, const SiteView& view, const SiteView& at_rest) {
-  for (const auto& [id, trigger] : site.triggers) {
-    if (trigger.zone.id != state.zone || view.without_supply.count(trigger.unit.id) != 0) continue;
-    const auto reads = view.armed.find(trigger.unit.id);
-    if (reads == view.armed.end() || reads->second != true) continue;
-    if (!site::has_wire(trigger)) return true;
-    const auto moved = view.triggers.find(id), before = at_rest.triggers.find(id);
-    if (moved != view.triggers.end() && moved->second && before != at_rest.triggers.end() && !before->second)
-      return true;
-  }
-  return false;
-}
 
 /// One fault looked at from everywhere.
 class Look {
@@ -157,31 +163,13 @@ class Look {
     return std::move(answer_);
   }
 
-  long long variations = 0, fresh = 0;
+  FaultWork work;
 
  private:
-  std::vector<Change> changes_in(const SolvedSite& solved) const {
-    return changes_of(answer_.fault, solved.circuit().wiring.network);
-  }
-  SiteView look(const SolvedSite& solved, const std::vector<Change>& movement) {
-    std::vector<Change> changes = movement;
-    for (const Change& change : changes_in(solved)) {
-      const auto same = std::find_if(changes.begin(), changes.end(), [&](const Change& other) {
-        return change.element && other.element == change.element;
-      });
-      if (same == changes.end()) {
-        changes.push_back(change);
-      } else {
-        *same = change;  // a contact that is stuck does not move
-      }
-    }
-    ++variations;
-    return solved.view(changes, fresh);
-  }
-
   // --- who notices, at rest and on mains --------------------------------------------------------------------------
   void notices() {
-    const SiteView armed = look(*faulty_.conditions.front().rest, {}), disarmed = look(*faulty_.disarmed, {});
+    const SiteView armed = faulty_.conditions.front().rest->view(answer_.fault, work);
+    const SiteView disarmed = faulty_.disarmed->view(answer_.fault, work);
     for (const auto& [id, panel] : site_.panels) {
       if (newly(armed.without_supply, sound_.at_rest_armed.without_supply, id))
         answer_.noticed.push_back(say::notice_panel_dead(thing_words(site_, id)));
@@ -197,7 +185,6 @@ class Look {
       if (reads == true && sound_.at_rest_disarmed.armed.at(unit) != true && disarmed.without_supply.count(unit) == 0)
         answer_.noticed.push_back(say::notice_unit_armed(thing_words(site_, unit)));
     }
-    nobody_knows(armed);
   }
 
   static bool newly(const std::set<std::string>& now, const std::set<std::string>& before, const std::string& id) {
@@ -213,29 +200,32 @@ class Look {
                 : say::notice_panel_reads_none(zone_words(site_, zone)));
   }
 
-  /// A unit or detector that is gone: the file does not say who would notice.
-  void nobody_knows(const SiteView& armed) {
+  /// A unit or detector that is gone in some condition: the file does not say who would notice, nor what the contacts
+  /// of a detector do then.
+  void nobody_knows(const Condition& sound, FaultySite& faulty) {
+    const std::set<std::string> dark = faulty.without_supply();
     for (const auto& [id, unit] : site_.units) {
-      if (newly(armed.without_supply, sound_.at_rest_armed.without_supply, id))
-        answer_.gaps.push_back({"/units/" + id, "later_issue"});
+      if (newly(dark, sound.without_supply, id)) chain::add_gap(answer_.gaps, {"/units/" + id, "later_issue"});
     }
     for (const auto& [id, detector] : site_.detectors) {
-      if (newly(armed.without_supply, sound_.at_rest_armed.without_supply, id))
-        answer_.gaps.push_back({"/detectors/" + id, "later_issue"});
+      if (newly(dark, sound.without_supply, id)) chain::add_gap(answer_.gaps, {"/detectors/" + id, "later_issue"});
     }
   }
 
   // --- what is lost -------------------------------------------------------------------------------------------------
   void losses(const Condition& sound, const Condition& faulty) {
+    std::map<const SolvedSite*, FaultySite> networks;
+    nobody_knows(sound, networks.try_emplace(faulty.rest.get(), *faulty.rest, answer_.fault, work).first->second);
     for (std::size_t s = 0; s < faulty.states.size(); ++s) {
-      const StateView& before = sound.states[s];
+      const FaultySite::Seen& before = sound.states[s].before;
       const StateView& state = faulty.states[s];
-      const SiteView now = look(*state.solved, state.movement);
       const bool alarm = state.state.happening == Happening::alarm;
-      if (panel_right(site_, before, before.before) && !panel_right(site_, state, now)) {
+      if (!before.panel_right && !(alarm && before.pictured)) continue;
+      const auto network = networks.try_emplace(state.solved, *state.solved, answer_.fault, work).first;
+      const FaultySite::Seen now = network->second.look(state.movement, state.watch);
+      if (before.panel_right && !now.panel_right) {
         lose(state, loss_of(state.state.happening), faulty.supply);
-      } else if (alarm && pictured(site_, before, before.before, sound_.at_rest_armed) &&
-                 !pictured(site_, state, now, sound_.at_rest_armed)) {
+      } else if (alarm && before.pictured && !now.pictured) {
         lose(state, FaultEffect::picture_lost, faulty.supply);
       }
     }
@@ -276,14 +266,13 @@ std::vector<chain::Gap> unknown_in(const SiteCircuit& circuit) {
   return gaps;
 }
 
-std::set<std::string> right_in(const site::Site& site, const Surroundings& sound) {
+std::set<std::string> right_in(const Surroundings& sound) {
   std::set<std::string> right;
   for (const Condition& condition : sound.conditions) {
     for (const StateView& state : condition.states) {
       const std::string at = state.zone + "/" + state.state.name() + "/" + word(condition.supply);
-      if (panel_right(site, state, state.before)) right.insert(at + "/panel");
-      if (state.state.happening == Happening::alarm && pictured(site, state, state.before, sound.at_rest_armed))
-        right.insert(at + "/picture");
+      if (state.before.panel_right) right.insert(at + "/panel");
+      if (state.state.happening == Happening::alarm && state.before.pictured) right.insert(at + "/picture");
     }
   }
   return right;
@@ -319,31 +308,32 @@ FaultAnalysis analyse_faults(const site::Site& site, const FaultScope& scope,
                              const std::function<void(std::size_t, std::size_t)>& progress) {
   FaultAnalysis analysis;
   if (site.supplies.empty()) return analysis;
-  const Surroundings sound(site, "", scope.zones, analysis.solved_anew);
+  FaultWork base;
+  const Surroundings sound(site, "", scope.zones, nullptr, base);
   const SiteCircuit& wiring = sound.conditions.front().rest->circuit();
   analysis.gaps = unknown_in(wiring);
-  analysis.right = right_in(site, sound);
+  analysis.right = right_in(sound);
   std::vector<SingleFault> faults = single_faults(site, wiring);
   const auto left_out = [&](const SingleFault& fault) {
     return !scope.faults.empty() && scope.faults.count(fault.id) == 0;
   };
   faults.erase(std::remove_if(faults.begin(), faults.end(), left_out), faults.end());
   std::atomic<std::size_t> done = 0;
-  std::atomic<long long> variations = 0, fresh = 0;
+  std::atomic<long long> variations = base.variations, solved_anew = base.solved_anew;
   analysis.faults = parallel_map<FaultAnswer>(faults.size(), [&](std::size_t i) {
     std::unique_ptr<Surroundings> without;
-    long long anew = 0;
+    FaultWork work;
     if (!faults[i].dead_supply.empty())
-      without = std::make_unique<Surroundings>(site, faults[i].dead_supply, scope.zones, anew);
+      without = std::make_unique<Surroundings>(site, faults[i].dead_supply, scope.zones, &sound, work);
     Look look(site, sound, without ? *without : sound, faults[i]);
     FaultAnswer answer = look.run();
-    variations += look.variations;
-    fresh += look.fresh + anew;
+    variations += look.work.variations + work.variations;
+    solved_anew += look.work.solved_anew + work.solved_anew;
     if (progress) progress(++done, faults.size());
     return answer;
   });
   analysis.variations = variations;
-  analysis.solved_anew += fresh;
+  analysis.solved_anew = solved_anew;
   if (!analysis.gaps.empty()) {
     for (FaultAnswer& answer : analysis.faults) answer.effect = FaultEffect::unanswered;
   }

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <mutex>
+#include <tuple>
 
 #include "base/parallel_for.hpp"
 #include "electric/answers.hpp"
@@ -77,7 +79,17 @@ class Candidates {
       side = site::Value::exactly(limit, site::Origin::data_sheet);
       side.pointer = pointer;
       made.faults.insert(answer.fault.id);
+      add_limit(id, &side == &setting.normal_min_V, limit, std::move(made));
+    }
+  }
+
+  /// Many faults of a zone ask for the same limit: it is tried once, for all of them.
+  void add_limit(const std::string& trigger, bool lower, double limit, Candidate&& made) {
+    const auto [at, fresh] = limits_.emplace(std::tuple(trigger, lower, limit), all_.size());
+    if (fresh) {
       all_.push_back(std::move(made));
+    } else {
+      all_[at->second].faults.insert(made.faults.begin(), made.faults.end());
     }
   }
 
@@ -130,6 +142,7 @@ class Candidates {
   const FaultAnalysis& analysis_;
   SolvedSite rest_;
   std::vector<Candidate> all_;
+  std::map<std::tuple<std::string, bool, double>, std::size_t> limits_;  ///< in `all_`
 };
 
 /// The worst verdict of each electrical check of the zones concerned (all: an arming input).
@@ -142,16 +155,40 @@ std::map<std::string, chain::Verdict> verdicts(const site::Site& site, const std
   return worst;
 }
 
-bool no_verdict_worse(const site::Site& site, const Candidate& candidate) {
-  const auto before = verdicts(site, candidate.zones), after = verdicts(candidate.changed, candidate.zones);
-  return std::all_of(before.begin(), before.end(), [&](const auto& entry) {
+/// Verdicts of the site as it is: several candidates of a zone are held against the same.
+class VerdictsBefore {
+ public:
+  explicit VerdictsBefore(const site::Site& site) : site_(site) {}
+
+  /// From any thread. Nothing is locked while they are made: two that ask at once may both make them.
+  std::map<std::string, chain::Verdict> of(const std::set<std::string>& zones) {
+    {
+      const std::lock_guard<std::mutex> guard(mutex_);
+      if (const auto known = made_.find(zones); known != made_.end()) return known->second;
+    }
+    std::map<std::string, chain::Verdict> fresh = verdicts(site_, zones);
+    const std::lock_guard<std::mutex> guard(mutex_);
+    return made_.emplace(zones, std::move(fresh)).first->second;
+  }
+
+ private:
+  const site::Site& site_;
+  std::mutex mutex_;
+  std::map<std::set<std::string>, std::map<std::string, chain::Verdict>> made_;
+};
+
+bool no_verdict_worse(VerdictsBefore& before, const Candidate& candidate) {
+  const auto was = before.of(candidate.zones);
+  const auto after = verdicts(candidate.changed, candidate.zones);
+  return std::all_of(was.begin(), was.end(), [&](const auto& entry) {
     const auto now = after.find(entry.first);
     return now != after.end() && chain::rank(now->second) >= chain::rank(entry.second);
   });
 }
 
 /// Ids of the silent faults that the candidate cures; none where anything comes out worse.
-std::set<std::string> cured(const site::Site& site, const FaultAnalysis& analysis, const Candidate& candidate) {
+std::set<std::string> cured(VerdictsBefore& verdicts_before, const FaultAnalysis& analysis,
+                            const Candidate& candidate) {
   const FaultAnalysis after = analyse_faults(candidate.changed, {candidate.faults, candidate.zones});
   std::map<std::string, FaultEffect> effects;
   for (const FaultAnswer& answer : analysis.faults) effects[answer.fault.id] = answer.effect;
@@ -166,7 +203,7 @@ std::set<std::string> cured(const site::Site& site, const FaultAnalysis& analysi
     const std::string zone = right.substr(0, right.find('/'));
     return (!candidate.zones.empty() && candidate.zones.count(zone) == 0) || after.right.count(right) != 0;
   });
-  return all_right && !ids.empty() && no_verdict_worse(site, candidate) ? ids : std::set<std::string>{};
+  return all_right && !ids.empty() && no_verdict_worse(verdicts_before, candidate) ? ids : std::set<std::string>{};
 }
 
 /// What costs the same stays in the order in which it was tried.
@@ -183,8 +220,9 @@ void cheapest_first(std::vector<FaultRemedy>& remedies) {
 void try_remedies(const site::Site& site, FaultAnalysis& analysis, const site::Costs& costs) {
   if (!analysis.gaps.empty()) return;
   const std::vector<Candidate> candidates = Candidates(site, analysis).run();
+  VerdictsBefore before(site);
   const std::vector<std::set<std::string>> cures = parallel_map<std::set<std::string>>(
-      candidates.size(), [&](std::size_t i) { return cured(site, analysis, candidates[i]); });
+      candidates.size(), [&](std::size_t i) { return cured(before, analysis, candidates[i]); });
   for (std::size_t i = 0; i < candidates.size(); ++i) {
     if (cures[i].empty()) continue;
     const FaultRemedy remedy{candidates[i].says, site::patch_between(site, candidates[i].changed), candidates[i].bill,

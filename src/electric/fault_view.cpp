@@ -1,124 +1,121 @@
 #include "electric/fault_view.hpp"
 
 #include <algorithm>
-#include <cmath>
-
-#include "electric/element_name.hpp"
-#include "electric/setting.hpp"
-#include "site/relations.hpp"
+#include <utility>
 
 namespace zoneproof::electric {
 
-namespace {
-
-using circuit::Node;
-
-class Viewer {
- public:
-  Viewer(const site::Site& site, const SiteCircuit& circuit, const std::vector<double>& voltage)
-      : site_(site), circuit_(circuit), voltage_(voltage) {}
-
-  SiteView run() {
-    supplies();
-    for (const auto& [zone, terminal] : circuit_.terminals) view_.panel[zone] = panel_reads(zone, terminal);
-    for (const auto& [id, input] : circuit_.inputs) view_.triggers[id] = outside_of_normal(id, input);
-    for (const auto& [unit, entry] : site_.units) view_.armed[unit] = armed(unit);
-    return std::move(view_);
+SiteView view_of(const site::Site& site, const Watch& watch, const std::vector<double>& voltage) {
+  Volts volts(voltage);
+  SiteView view;
+  for (const auto& [id, feed] : watch.feeds) {
+    if (feed.without_supply(volts)) view.without_supply.insert(id);
   }
-
- private:
-  double volts(Node node) const { return voltage_.at(static_cast<std::size_t>(node)); }
-  double volts(Node plus, Node minus) const { return volts(plus) - volts(minus); }
-
-  /// NaN (nothing feeds it) counts as none.
-  void fed(const std::string& id, const site::Value& min, const site::Value& max) {
-    const auto poles = circuit_.backbone.poles.find(id);
-    if (poles == circuit_.backbone.poles.end()) return;
-    const double over = volts(poles->second.plus, poles->second.minus);
-    const bool low = min.known() && !(over >= min.nominal), high = max.known() && over > max.nominal;
-    if (low || high) view_.without_supply.insert(id);
+  const auto dark = [&](const std::string& id) { return view.without_supply.count(id) != 0; };
+  for (const auto& [zone, terminal] : watch.terminals)
+    view.panel[zone] = dark(site.zones.at(zone).panel.id) ? std::nullopt : terminal.reads(volts);
+  for (const auto& [id, input] : watch.inputs)
+    view.triggers[id] = !dark(site.triggers.at(id).unit.id) && input.outside_of_normal(volts);
+  for (const auto& [unit, entry] : site.units) {
+    const auto arming = watch.arming.find(unit);
+    view.armed[unit] = arming == watch.arming.end() ? std::nullopt : arming->second.armed(volts);
   }
-
-  void supplies() {
-    for (const auto& [id, panel] : site_.panels) {
-      const site::PanelSpec* spec = site::spec_of(site_, panel.part, &site::Part::panel);
-      if (spec == nullptr) spec = site::spec_of(site_, panel.part, &site::Part::expander);
-      if (spec != nullptr) fed(id, spec->supply_min_V, spec->supply_max_V);
-    }
-    for (const auto& [id, unit] : site_.units) {
-      if (const site::UnitSpec* spec = site::unit_spec(site_, id)) fed(id, spec->supply_min_V, spec->supply_max_V);
-    }
-    for (const auto& [id, detector] : site_.detectors) {
-      const site::DetectorSpec* spec = site::spec_of(site_, detector.part, &site::Part::detector);
-      if (spec != nullptr && spec->supply_min_V.known()) fed(id, spec->supply_min_V, spec->supply_max_V);
-    }
-  }
-
-  std::optional<site::Reading> panel_reads(const std::string& zone, const Terminal& terminal) const {
-    if (view_.without_supply.count(site_.zones.at(zone).panel.id) != 0) return std::nullopt;
-    const double level = terminal.sign * volts(terminal.sense, terminal.against);
-    const double scale = terminal.sign * volts(terminal.source, terminal.against);
-    for (const auto& [id, window] : terminal.spec->windows) {
-      const double min = window.min_pct.known() ? window.min_pct.nominal / 100.0 * scale
-                         : window.min_V.known() ? window.min_V.nominal
-                                                : -HUGE_VAL;
-      const double max = window.max_pct.known() ? window.max_pct.nominal / 100.0 * scale
-                         : window.max_V.known() ? window.max_V.nominal
-                                                : HUGE_VAL;
-      if (window.means.known() && level >= min && level <= max) return *window.means.value;
-    }
-    return std::nullopt;
-  }
-
-  /// As the setting stands at its nominal values; a unit without supply sees nothing.
-  bool outside_of_normal(const std::string& id, const UnitInput& input) const {
-    const site::Trigger& trigger = site_.triggers.at(id);
-    if (view_.without_supply.count(trigger.unit.id) != 0) return false;
-    const double level = volts(input.point, input.minus);
-    if (std::isnan(level)) return false;
-    const Setting setting = setting_of(site_, id);
-    if (setting.certain_alarm) return inside(*setting.certain_alarm, level);
-    return !inside(setting.certainly_normal, level);
-  }
-  static bool inside(const NormalRange& range, double level) {
-    return level >= range.min_V.value_or(-HUGE_VAL) && level <= range.max_V.value_or(HUGE_VAL);
-  }
-
-  std::optional<bool> armed(const std::string& unit) const {
-    const site::UnitSpec* spec = site::unit_spec(site_, unit);
-    const auto input = circuit_.wiring.network.find_node(part_name(unit, "arm"));
-    const auto poles = circuit_.backbone.poles.find(unit);
-    const site::Arming& arming = site_.units.at(unit).arming;
-    if (spec == nullptr || !input || poles == circuit_.backbone.poles.end() || !arming.armed_level.known())
-      return std::nullopt;
-    const double level = volts(*input, poles->second.minus);
-    const bool high = spec->arming.high_min_V.known() && level >= spec->arming.high_min_V.nominal;
-    const bool low = spec->arming.low_max_V.known() && level <= spec->arming.low_max_V.nominal;
-    if (high == low) return std::nullopt;  // between both, or no voltage at all
-    return high == arming.armed_level.is(site::Level::high);
-  }
-
-  const site::Site& site_;
-  const SiteCircuit& circuit_;
-  const std::vector<double>& voltage_;
-  SiteView view_;
-};
-
-}  // namespace
-
-SiteView view_of(const site::Site& site, const SiteCircuit& circuit, const std::vector<double>& voltage) {
-  return Viewer(site, circuit, voltage).run();
+  return view;
 }
 
 SolvedSite::SolvedSite(const site::Site& site, const SiteSituation& situation)
     : site_(&site),
       circuit_(std::make_unique<SiteCircuit>(build_site_circuit(site, situation))),
+      watch_(watch_of(site, *circuit_)),
+      feeds_(feed_watch(watch_)),
       variations_(std::make_unique<circuit::Variations>(circuit_->wiring.network)) {}
 
-SiteView SolvedSite::view(const std::vector<circuit::Change>& changes, long long& fresh) const {
+SiteView SolvedSite::view(const std::vector<circuit::Change>& changes, FaultWork& work) const {
+  ++work.variations;
   const circuit::Varied varied = variations_->with(changes);
-  fresh += varied.fresh ? 1 : 0;
-  return view_of(*site_, *circuit_, varied.voltage);
+  work.solved_anew += varied.fresh ? 1 : 0;
+  return view_of(*site_, watch_, varied.voltage);
+}
+
+namespace {
+
+/// Both made together; a contact that is stuck does not move.
+std::vector<circuit::Change> together(std::vector<circuit::Change> movement,
+                                      const std::vector<circuit::Change>& fault) {
+  for (const circuit::Change& change : fault) {
+    const auto same = std::find_if(movement.begin(), movement.end(), [&](const circuit::Change& other) {
+      return change.element && other.element == change.element;
+    });
+    if (same == movement.end()) {
+      movement.push_back(change);
+    } else {
+      *same = change;
+    }
+  }
+  return movement;
+}
+
+}  // namespace
+
+SiteView SolvedSite::view(const SingleFault& fault, FaultWork& work) const {
+  return view(changes_of(fault, circuit_->wiring.network), work);
+}
+
+FaultySite::FaultySite(const SolvedSite& sound, const SingleFault& fault, FaultWork& work)
+    : sound_(sound), changes_(changes_of(fault, sound.circuit().wiring.network)), work_(work) {}
+
+std::vector<circuit::Change> FaultySite::with_fault(const std::vector<circuit::Change>& movement) const {
+  if (!anew_) return together(movement, changes_);
+  const auto stuck = [&](const circuit::Change& change) {
+    return std::any_of(changes_.begin(), changes_.end(),
+                       [&](const circuit::Change& fault) { return fault.element && fault.element == change.element; });
+  };
+  std::vector<circuit::Change> rest = movement;  // the fault is in the network already
+  rest.erase(std::remove_if(rest.begin(), rest.end(), stuck), rest.end());
+  return rest;
+}
+
+void FaultySite::put_in() {
+  network_ = std::make_unique<circuit::Network>(circuit::changed(sound_.circuit().wiring.network, changes_));
+  anew_ = std::make_unique<circuit::Variations>(*network_);
+  ++work_.solved_anew;
+}
+
+/// A network with the fault in it costs about three solutions: it is made where more than that are needed.
+std::vector<double> FaultySite::exactly(const std::vector<circuit::Change>& movement,
+                                        const std::vector<circuit::Node>& asked) {
+  constexpr int most_solved_anew = 3;
+  if (!anew_ && solved_anew_ == most_solved_anew) put_in();
+  const circuit::Varied varied = (anew_ ? *anew_ : sound_.variations()).with(with_fault(movement));
+  if (varied.fresh) ++work_.solved_anew, ++solved_anew_;
+  std::vector<double> voltages;
+  for (const circuit::Node node : asked) voltages.push_back(varied.voltage[static_cast<std::size_t>(node)]);
+  return voltages;
+}
+
+FaultySite::Seen FaultySite::look(const std::vector<circuit::Change>& movement, const ZoneWatch& zone) {
+  ++work_.variations;
+  const auto seen = [&](Volts& volts) { return Seen{zone.panel_right(volts), zone.pictured(volts)}; };
+  if (const auto some = (anew_ ? *anew_ : sound_.variations()).glance(with_fault(movement), zone.nodes)) {
+    Volts volts(*some);
+    const Seen all = seen(volts);
+    if (!volts.near_a_limit()) return all;
+  }
+  const std::vector<double> exact = exactly(movement, zone.nodes);
+  Volts volts(exact);
+  return seen(volts);
+}
+
+std::set<std::string> FaultySite::without_supply() {
+  const FeedWatch& feeds = sound_.feeds();
+  if (const auto some = (anew_ ? *anew_ : sound_.variations()).glance(with_fault({}), feeds.nodes)) {
+    Volts volts(*some);
+    std::set<std::string> dark = feeds.without_supply(volts);
+    if (!volts.near_a_limit()) return dark;
+  }
+  const std::vector<double> exact = exactly({}, feeds.nodes);
+  Volts volts(exact);
+  return feeds.without_supply(volts);
 }
 
 std::optional<std::vector<circuit::Change>> movement_of(const SiteCircuit& rest, const SiteCircuit& moved) {
@@ -135,6 +132,21 @@ std::optional<std::vector<circuit::Change>> movement_of(const SiteCircuit& rest,
     changes.push_back(circuit::Change::of(static_cast<circuit::ElementIndex>(e), after[e].value.nominal));
   }
   return changes;
+}
+
+std::optional<std::vector<circuit::Change>> same_movement(const SiteCircuit& rest,
+                                                          const std::vector<circuit::Change>& movement,
+                                                          const SiteCircuit& other_rest) {
+  std::vector<circuit::Change> same;
+  for (const circuit::Change& change : movement) {
+    const circuit::Element& element = rest.wiring.network.element(*change.element);
+    const auto other = other_rest.wiring.network.find_element(element.name);
+    if (!other) return std::nullopt;
+    const circuit::Element& there = other_rest.wiring.network.element(*other);
+    if (there.kind != element.kind || there.value.nominal != element.value.nominal) return std::nullopt;
+    same.push_back(circuit::Change::of(*other, change.value));
+  }
+  return same;
 }
 
 }  // namespace zoneproof::electric

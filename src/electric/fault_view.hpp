@@ -7,6 +7,8 @@
 #include <vector>
 
 #include "circuit/variation.hpp"
+#include "electric/fault_list.hpp"
+#include "electric/fault_watch.hpp"
 #include "electric/site_circuit.hpp"
 
 /// What everybody on a site sees at one operating point: the panel of each zone, the unit of each trigger, and what is
@@ -20,7 +22,13 @@ struct SiteView {
   std::set<std::string> without_supply;              ///< panels, units, detectors, by id
 };
 
-SiteView view_of(const site::Site& site, const SiteCircuit& circuit, const std::vector<double>& voltage);
+SiteView view_of(const site::Site& site, const Watch& watch, const std::vector<double>& voltage);
+
+/// How much was asked of the solver.
+struct FaultWork {
+  long long variations = 0;   ///< operating points looked at
+  long long solved_anew = 0;  ///< networks that needed a solution of their own
+};
 
 /// The whole site solved in one condition, armed or not, with zones in some state; and any single changes of it.
 class SolvedSite {
@@ -28,21 +36,62 @@ class SolvedSite {
   SolvedSite(const site::Site& site, const SiteSituation& situation);
 
   const SiteCircuit& circuit() const { return *circuit_; }
+  const Watch& watch() const { return watch_; }
+  const FeedWatch& feeds() const { return feeds_; }
+  const circuit::Variations& variations() const { return *variations_; }
   /// Voltages of all nodes after the changes; NaN where one floats.
   std::vector<double> voltages(const std::vector<circuit::Change>& changes) const {
     return variations_->with(changes).voltage;
   }
-  /// What is seen after the changes; with how many of them had to be solved anew counted into `fresh`.
-  SiteView view(const std::vector<circuit::Change>& changes, long long& fresh) const;
+  /// What is seen after the changes.
+  SiteView view(const std::vector<circuit::Change>& changes, FaultWork& work) const;
+  SiteView view(const SingleFault& fault, FaultWork& work) const;
 
  private:
   const site::Site* site_;
   std::unique_ptr<SiteCircuit> circuit_;  ///< its network is referred to
+  Watch watch_;
+  FeedWatch feeds_;
   std::unique_ptr<circuit::Variations> variations_;
+};
+
+/// One of these with a fault in it, for many states of its zones. Most faults are branches more in the formula of each
+/// state; one that the formula does not take is put into the network, once for all states.
+class FaultySite {
+ public:
+  struct Seen {
+    bool panel_right = false, pictured = false;
+  };
+
+  /// `sound` and `work` are referred to.
+  FaultySite(const SolvedSite& sound, const SingleFault& fault, FaultWork& work);
+
+  /// Cost: of a glance (circuit/variation.hpp), but for voltages near a limit.
+  Seen look(const std::vector<circuit::Change>& movement, const ZoneWatch& zone);
+  /// What has no supply at rest, by id.
+  std::set<std::string> without_supply();
+
+ private:
+  std::vector<double> exactly(const std::vector<circuit::Change>& movement, const std::vector<circuit::Node>& asked);
+  std::vector<circuit::Change> with_fault(const std::vector<circuit::Change>& movement) const;
+  void put_in();
+
+  const SolvedSite& sound_;
+  std::vector<circuit::Change> changes_;
+  FaultWork& work_;
+  int solved_anew_ = 0;                        ///< states that needed it
+  std::unique_ptr<circuit::Network> network_;  ///< with the fault in it
+  std::unique_ptr<circuit::Variations> anew_;
 };
 
 /// The contact movements that bring `zone` from rest into a state, as changes of the network at rest; nothing where the
 /// state is another network (an output that switches, a cut or shorted pair).
 std::optional<std::vector<circuit::Change>> movement_of(const SiteCircuit& rest, const SiteCircuit& moved);
+
+/// The same movement in another condition of the supplies: what moves is contacts, which do not know what feeds them.
+/// Nothing where one of them is not there as it was.
+std::optional<std::vector<circuit::Change>> same_movement(const SiteCircuit& rest,
+                                                          const std::vector<circuit::Change>& movement,
+                                                          const SiteCircuit& other_rest);
 
 }  // namespace zoneproof::electric
