@@ -32,14 +32,14 @@ class Ties::Search {
   Search(const Ties& ties, const std::vector<Change>& changes) : ties_(ties) {
     for (const Change& change : changes) {
       if (!change.element) {
-        if (change.value != infinite) closed_.push_back({change.a, change.b});
+        if (change.value != infinite) closed_.emplace_back(change.a, change.b);
         continue;
       }
       const Element& element = ties.network_.element(*change.element);
       if (element.kind != Kind::resistor) continue;
       const bool conducted = ties.system_.companions()[at(*change.element)].conducts();
       if (conducted && change.value == infinite) opened_.push_back(*change.element);
-      if (!conducted && change.value != infinite) closed_.push_back({element.from, element.to});
+      if (!conducted && change.value != infinite) closed_.emplace_back(element.from, element.to);
     }
   }
 
@@ -76,8 +76,9 @@ class Ties::Search {
       found.push_back(node);
       return anchored(node);
     };
-    for (std::size_t next = 0; next < found.size(); ++next) {
-      const Node node = found[next];
+    std::size_t next = 0;
+    while (next < found.size()) {
+      const Node node = found[next++];
       for (const Way& way : ties_.ways_[at(node)]) {
         if (!is_opened(way.element) && reach(way.other)) return true;
       }

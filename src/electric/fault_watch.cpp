@@ -203,7 +203,7 @@ ZoneWatch zone_watch(const site::Site& site, const Watch& watch, const std::stri
       picture.input = input->second;
       positions.move(picture.input->point, picture.input->minus);
     }
-    made.pictures.push_back(std::move(picture));
+    made.pictures.push_back(picture);
   }
   return made;
 }
