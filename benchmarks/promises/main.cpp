@@ -1,64 +1,88 @@
-// zoneproof_promises FILE: measures the promises, prints a table for people and writes FILE for programs.
+// zoneproof_promises FILE [--most-seconds N] [ROW ...]: measures the promises, all of them or the rows named, prints a
+// table for people and writes FILE for programs.
 #include <fmt/format.h>
 
-#include <cmath>
+#include <algorithm>
+#include <charconv>
 #include <cstdio>
 #include <exception>
 #include <fstream>
-#include <nlohmann/json.hpp>
+#include <optional>
+#include <string_view>
 
-#include "promises/promise.hpp"
+#include "promises/table.hpp"
 
 namespace {
 
-using zoneproof::promises::Figure;
+using namespace zoneproof::promises;
 
-void print(const Figure& figure) {
-  fmt::print("{}\n", figure.promise);
-  if (std::isnan(figure.theirs)) {
-    fmt::print("  {:.4g} {} (aim: at most {:g})\n", figure.ours, figure.unit, figure.aim);
-  } else {
-    fmt::print("  {:.4g} {}; {}: {:.4g} {}; {:.4g} times as fast (aim: {:g})\n", figure.ours, figure.unit,
-               figure.beside, figure.theirs, figure.unit, figure.ratio(), figure.aim);
-  }
-  fmt::print("  limited by: {}\n", figure.limit);
-  std::fflush(stdout);
+struct Asked {
+  std::string file;
+  Effort effort;
+  std::vector<std::string> rows;  ///< empty: all
+};
+
+bool row_exists(const std::string& name) {
+  return std::any_of(rows().begin(), rows().end(), [&](const Row& row) { return row.name == name; });
 }
 
-nlohmann::ordered_json json_of(const Figure& figure) {
-  const bool alone = std::isnan(figure.theirs);
-  const auto or_null = [&](double number) { return alone ? nlohmann::ordered_json() : nlohmann::ordered_json(number); };
-  return {{"promise", figure.promise},
-          {"beside", figure.beside},
-          {"ours", figure.ours},
-          {"theirs", or_null(figure.theirs)},
-          {"ratio", or_null(figure.ratio())},
-          {"unit", figure.unit},
-          {"aim", figure.aim},
-          {"limit", figure.limit}};
+std::optional<Asked> read_arguments(int count, char** arguments) {
+  Asked asked;
+  for (int i = 1; i < count; ++i) {
+    const std::string word = arguments[i];
+    if (word == "--most-seconds" && i + 1 < count) {
+      const std::string_view number = arguments[++i];
+      const auto [end, trouble] =
+          std::from_chars(number.data(), number.data() + number.size(), asked.effort.most_seconds);
+      const bool whole = trouble == std::errc() && end == number.data() + number.size();
+      if (!whole || !(asked.effort.most_seconds >= 1.0 && asked.effort.most_seconds <= 1e6)) return std::nullopt;
+    } else if (asked.file.empty() && word.rfind("--", 0) != 0) {
+      asked.file = word;
+    } else if (row_exists(word)) {
+      asked.rows.push_back(word);
+    } else {
+      return std::nullopt;
+    }
+  }
+  return asked.file.empty() ? std::nullopt : std::optional(asked);
+}
+
+int usage() {
+  fmt::print(stderr, "usage: zoneproof_promises FILE [--most-seconds 1 ... 1000000] [ROW ...]\nrows:");
+  for (const Row& row : rows()) fmt::print(stderr, " {}", row.name);
+  fmt::print(stderr, "\n");
+  return 2;
+}
+
+bool write(const std::string& file, const std::vector<Figure>& figures) {
+  std::ofstream out(file);
+  out << json_of(figures);
+  out.close();
+  return out.good();
 }
 
 }  // namespace
 
 int main(int count, char** arguments) {
-  if (count != 2) {
-    fmt::print(stderr, "usage: zoneproof_promises FILE\n");
-    return 2;
-  }
-  try {
-    nlohmann::ordered_json all = nlohmann::ordered_json::array();
-    using namespace zoneproof::promises;
-    for (const auto& measure : {starts, zone_loops, whole_proofs}) {
-      for (const Figure& figure : measure()) {
-        print(figure);
-        all.push_back(json_of(figure));
-      }
+  const std::optional<Asked> asked = read_arguments(count, arguments);
+  if (!asked) return usage();
+  std::vector<Figure> figures;
+  bool failed = false;
+  for (const Row& row : rows()) {
+    const auto& named = asked->rows;
+    if (!named.empty() && std::find(named.begin(), named.end(), row.name) == named.end()) continue;
+    fmt::print(stderr, "measuring {}\n", row.name);
+    try {
+      for (const Figure& figure : row.measure(asked->effort)) figures.push_back(figure);
+    } catch (const std::exception& problem) {  // the other rows are measured all the same
+      fmt::print(stderr, "zoneproof_promises: {}: {}\n", row.name, problem.what());
+      failed = true;
     }
-    std::ofstream file(arguments[1]);
-    file << all.dump(2) << '\n';
-    return file.good() ? 0 : 1;
-  } catch (const std::exception& problem) {
-    fmt::print(stderr, "zoneproof_promises: {}\n", problem.what());
-    return 1;
   }
+  fmt::print("{}", table_of(figures));
+  if (!write(asked->file, figures)) {
+    fmt::print(stderr, "zoneproof_promises: {} cannot be written\n", asked->file);
+    failed = true;
+  }
+  return failed ? 1 : 0;
 }

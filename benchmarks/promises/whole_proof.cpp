@@ -1,40 +1,25 @@
 // The electrical proof of generated sites beside ngspice on the same sites, and how it grows.
+#include <fmt/format.h>
+
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
-#include <limits>
 #include <stdexcept>
-#include <string>
 
-#include "electric/answers.hpp"
 #include "electric/deck.hpp"
-#include "large_site.hpp"
-#include "promises/promise.hpp"
-#include "site/file.hpp"
+#include "promises/progress.hpp"
+#include "promises/proof_alone.hpp"
 
 namespace zoneproof::promises {
 
 namespace {
 
-constexpr double nobody = std::numeric_limits<double>::quiet_NaN();
-
-site::Site site_of(unsigned zones) {
-  const site::ReadResult read = site::read_site(large::site_text(zones, 1), "generated");
-  if (!read.site) throw std::runtime_error("the generated site has a fault");
-  return *read.site;
-}
-
-double proof_seconds(const site::Site& site) {
-  return seconds_once([&] {
-    if (electric::electrical_answers(site).empty()) throw std::runtime_error("nothing was proven");
-  });
-}
-
 /// ngspice in batch on the deck of the site: every state in every supply condition once, corners left out.
-double spice_seconds(const site::Site& site) {
+double spice_seconds(unsigned zones) {
+  const Progress progress(fmt::format("ngspice on the deck of {} zones", zones));
   const std::filesystem::path folder = std::filesystem::temp_directory_path();
   const std::filesystem::path deck = folder / "zoneproof-promise.cir";
-  std::ofstream(deck) << electric::deck(site);
+  std::ofstream(deck) << electric::deck(generated_site(zones));
   const std::string command = "ngspice -b '" + deck.string() + "' > /dev/null 2>&1";
   const double seconds = seconds_once([&] {
     if (std::system(command.c_str()) != 0) throw std::runtime_error("ngspice fails on the deck");
@@ -43,43 +28,62 @@ double spice_seconds(const site::Site& site) {
   return seconds;
 }
 
-Figure proof_beside_spice(const site::Site& site, unsigned zones, double seconds) {
+/// A size of the site, and what its proof took if it was made.
+struct Grown {
+  unsigned zones = 0;
+  std::optional<ProofCost> cost;
+};
+
+Figure per_zone(const Grown& now, const Grown& before, const Effort& effort) {
   Figure figure;
-  figure.promise = "whole electrical proof, all states, conditions and corners, " + std::to_string(zones) + " zones";
-  figure.beside = "ngspice, the site's deck: every state once, corners and unit conditions left out";
+  figure.promise = fmt::format("growth: proof per zone, {} zones", now.zones);
+  figure.beside = fmt::format("itself, {} zones", before.zones);
   figure.unit = "ms";
-  figure.aim = 10.0;
-  figure.ours = 1e3 * seconds;
-  figure.theirs = 1e3 * spice_seconds(site);
-  figure.limit = "every level is a worst case of its own network; nothing is shared between states and conditions yet";
+  figure.aim_ratio = 1.0;
+  figure.limit = now.cost ? "a supply's proof looks at all that hangs on it" : left_out(now.zones, effort);
+  if (before.cost) figure.theirs = 1e3 * before.cost->seconds / before.zones;
+  if (now.cost) figure.ours = 1e3 * now.cost->seconds / now.zones;
   return figure;
 }
 
-Figure growth(unsigned zones, double per_zone, double per_zone_before) {
+Figure memory(const Grown& now) {
   Figure figure;
-  figure.promise = "growth: proof per zone, " + std::to_string(zones) + " zones";
-  figure.beside = "itself with a quarter of the zones";
-  figure.unit = "ms";
-  figure.aim = 1.0;
-  figure.ours = 1e3 * per_zone;
-  figure.theirs = 1e3 * per_zone_before;
-  figure.limit = "a supply's proof looks at all that hangs on it";
+  figure.promise = fmt::format("growth: memory of the proof, {} zones", now.zones);
+  figure.unit = "MB";
+  figure.aim_ours = 300.0;  // of 5,000 zones
+  figure.ours = now.cost->megabytes;
+  figure.limit = "the site, and the levels of every zone that is being proven";
   return figure;
 }
 
 }  // namespace
 
-std::vector<Figure> whole_proofs() {
+std::vector<Figure> whole_proof(const Effort& effort) {
+  constexpr unsigned zones = 200;
+  const std::optional<ProofCost> cost = proof_alone(zones, effort);
+  Figure figure;
+  figure.promise = fmt::format("whole electrical proof, {} zones", zones);
+  figure.beside = "ngspice, each state once, no corners";
+  figure.unit = "ms";
+  figure.aim_ours = 50.0;
+  figure.aim_ratio = 10.0;
+  figure.limit = cost ? "every level is a worst case of its own network; little is shared between states and conditions"
+                      : left_out(zones, effort);
+  figure.theirs = 1e3 * spice_seconds(zones);
+  if (cost) figure.ours = 1e3 * cost->seconds;
+  return {figure};
+}
+
+std::vector<Figure> growth(const Effort& effort) {
   std::vector<Figure> figures;
-  double before = nobody;
-  for (const unsigned zones : {12U, 50U, 200U}) {
-    const site::Site site = site_of(zones);
-    const double seconds = proof_seconds(site);
-    const double per_zone = seconds / zones;
-    if (zones == 200U) figures.push_back(proof_beside_spice(site, zones, seconds));
-    if (zones > 12U) figures.push_back(growth(zones, per_zone, before));
-    before = per_zone;
+  Grown before{12, proof_alone(12, effort)}, largest;
+  for (const unsigned zones : {50U, 200U, 1000U, 5000U}) {
+    const Grown now{zones, proof_alone(zones, effort)};
+    figures.push_back(per_zone(now, before, effort));
+    if (now.cost) largest = now;
+    before = now;
   }
+  if (largest.cost) figures.push_back(memory(largest));
   return figures;
 }
 

@@ -3,7 +3,6 @@
 #include <sys/wait.h>
 
 #include <array>
-#include <limits>
 #include <stdexcept>
 
 #include "promises/promise.hpp"
@@ -29,15 +28,14 @@ void run(const char* program, const char* argument) {
 
 }  // namespace
 
-std::vector<Figure> starts() {
+std::vector<Figure> start() {
   Figure figure;
   figure.promise = "start of a command, more than `true`";
   figure.unit = "ms";
-  figure.aim = 30.0;
+  figure.aim_ours = 30.0;
   const double ours = seconds_of([] { run(ZONEPROOF_COMMAND, "--version"); }, 0.2);
   const double nothing = seconds_of([] { run("true", nullptr); }, 0.2);
   figure.ours = 1e3 * (ours - nothing);
-  figure.theirs = std::numeric_limits<double>::quiet_NaN();
   figure.limit = "loading the shared libraries";
   return {figure};
 }

@@ -1,0 +1,53 @@
+#include "promises/proof_alone.hpp"
+
+#include <fmt/format.h>
+
+#include <map>
+#include <stdexcept>
+
+#include "electric/answers.hpp"
+#include "large_site.hpp"
+#include "promises/own_process.hpp"
+#include "promises/progress.hpp"
+#include "site/file.hpp"
+
+namespace zoneproof::promises {
+
+namespace {
+
+double proof_seconds(unsigned zones) {
+  const site::Site site = generated_site(zones);
+  Progress progress(fmt::format("proving {} zones", zones));
+  const auto told = [&progress](std::size_t done, std::size_t of) { progress(fmt::format("{} of {}", done, of)); };
+  return seconds_once([&] {
+    if (electric::electrical_answers(site, "", told).empty()) throw std::runtime_error("nothing was proven");
+  });
+}
+
+}  // namespace
+
+site::Site generated_site(unsigned zones) {
+  site::ReadResult read = site::read_site(large::site_text(zones, 1), "generated");
+  if (!read.site) throw std::runtime_error("the generated site has a fault");
+  return std::move(*read.site);
+}
+
+std::string left_out(unsigned zones, const Effort& effort) {
+  return fmt::format("left out: the proof of {} zones takes more than {:g} s (--most-seconds)", zones,
+                     effort.most_seconds);
+}
+
+std::optional<ProofCost> proof_alone(unsigned zones, const Effort& effort) {
+  static std::map<unsigned, ProofCost> proven;
+  const auto before = proven.find(zones);
+  if (before != proven.end()) return before->second;
+  for (const auto& [smaller, cost] : proven) {
+    if (smaller < zones && cost.seconds * zones / smaller > effort.most_seconds) return std::nullopt;
+  }
+  const auto measured =
+      measured_alone(effort.most_seconds, [zones] { return std::vector<double>{proof_seconds(zones)}; });
+  if (!measured) return std::nullopt;
+  return proven[zones] = ProofCost{measured->figures.at(0), measured->megabytes};
+}
+
+}  // namespace zoneproof::promises
