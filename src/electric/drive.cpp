@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace zoneproof::electric {
 
@@ -11,8 +12,6 @@ using site::TerminalDrive;
 using site::TerminalWave;
 using site::Value;
 
-const double kPi = std::acos(-1.0);
-
 TerminalWave wave_of(const site::ZoneTerminalSpec& spec) { return spec.wave.value.value_or(TerminalWave::sine); }
 
 bool alternating(const site::ZoneTerminalSpec& spec) { return spec.drive.is(TerminalDrive::alternating); }
@@ -20,8 +19,8 @@ bool alternating(const site::ZoneTerminalSpec& spec) { return spec.drive.is(Term
 /// Mean of a wave of amplitude 1 over a period.
 double wave_mean(TerminalWave wave) {
   switch (wave) {
-    case TerminalWave::half_wave: return 1.0 / kPi;
-    case TerminalWave::full_wave: return 2.0 / kPi;
+    case TerminalWave::half_wave: return 1.0 / std::numbers::pi;
+    case TerminalWave::full_wave: return 2.0 / std::numbers::pi;
     default: return 0.0;
   }
 }
@@ -144,7 +143,7 @@ Tracked drive_volts(const site::ZoneTerminalSpec& spec, DrivePart part, const Tr
 bool lets_go(const site::ZoneTerminalSpec& spec, DrivePart part) { return part == DrivePart::off && spec.off_V.none(); }
 
 double wave_at(TerminalWave wave, double share) {
-  const double angle = 2.0 * kPi * share;
+  const double angle = 2.0 * std::numbers::pi * share;
   switch (wave) {
     case TerminalWave::square: return std::sin(angle) >= 0.0 ? 1.0 : -1.0;
     case TerminalWave::half_wave: return std::max(0.0, std::sin(angle));
