@@ -289,8 +289,28 @@ def terminal(name, spec, *, source=GENERIC, origin="data_sheet", note=""):
 
 def spec_of(reference, drive, source, source_value, pullup, bands, **more):
     key = "source_pct" if source == "raw_rail" else "source_V"
-    return {"refers_to": reference, "drive": drive, "source": source, key: source_value, "pullup_ohm": pullup, **more,
-            "series_ohm": "none", "input_ohm": "none", **timing(), "windows": bands}
+    spec = {"refers_to": reference, "drive": drive, "source": source, key: source_value, "pullup_ohm": pullup, **more}
+    for name, value in {"series_ohm": "none", "input_ohm": "none", **timing()}.items():
+        spec.setdefault(name, value)
+    return {**spec, "windows": bands}
+
+
+# What differs from make to make and no sheet tells: answers that rest on it stay open until it is measured or looked up.
+TYPICAL_PULSES = ("Times within the period, what the source does outside the pulse, the filter and the capacitance are "
+                  "typical figures, from memory (verified: no): measure them with an oscilloscope.")
+
+
+def typical(value, low, high):
+    return {"value": value, "min": low, "max": high, "origin": "typical"}
+
+
+def pulses(period_s, look_s, **more):
+    """A terminal that is driven in pulses: it is looked at once a period, late in the pulse. Its filter has to settle
+    within the pulse, so it is far shorter than that of a steady one; what is counted over several looks is the
+    debounce."""
+    return {"period_s": period_s, "look_s": typical(look_s, figures(0.9 * look_s), figures(1.1 * look_s)), **more,
+            "capacitance_nF": typical(10, 1, 22), "filter_s": typical(0.00005, 0.00001, 0.0001),
+            "scan_s": {"value": period_s, "origin": "typical"}}
 
 
 def arrangements():
@@ -395,8 +415,9 @@ def special_terminals():
         "terminal_matrix_double_4k7": terminal(
             "Zone terminal, matrix of rows and columns, 5 V, 4k7, double EOL 4k7/4k7",
             spec_of("matrix", "scanned", "regulated", volts, ohms(4700, tempco_ppm_K=100), double, on_s=0.002,
-                    period_s=0.032),
-            note="A terminal is shared by the zones of its row and is driven only while its row is looked at."),
+                    **pulses(0.032, 0.0016, off_V={"value": 0, "origin": "typical"})),
+            note="A terminal is shared by the zones of its row and is driven only while its row is looked at. "
+                 + TYPICAL_PULSES),
         "terminal_current_double_5k6": terminal(
             "Zone terminal, current source 0.25 mA, double EOL 5k6/5k6",
             {"refers_to": "current_source", "drive": "steady", "source": "regulated",
@@ -412,20 +433,22 @@ def special_terminals():
                     forward_V={"value": 1.2, "min": 1.0, "max": 1.5}),
             note="The loop current lights a diode: the pair has a polarity and need not be referred to the negative."),
     }
-    for drive, on_s, period_s, text in (
-            ("scanned", 0.002, 0.05, "The source is on for a part of the period; a meter shows the mean."),
-            ("bipolar", 0.01, 0.02, "The polarity changes: half of the time the loop is below the negative.")):
+    for drive, on_s, timed, text in (
+            ("scanned", 0.002, pulses(0.05, 0.0016, off_V={"value": 0, "origin": "typical"}),
+             "The source is on for a part of the period; a meter shows the mean."),
+            ("bipolar", 0.01, pulses(0.02, 0.008, reverse_V={"value": -5, "origin": "typical"}, reverse_s="none"),
+             "The polarity changes: half of the time the loop is below the negative.")):
         parts[f"terminal_{drive}_double_4k7"] = terminal(
             f"Zone terminal, {drive}, 5 V, pull-up 4k7, double EOL 4k7/4k7",
-            spec_of("negative", drive, "regulated", volts, ohms(4700, tempco_ppm_K=100), double, on_s=on_s,
-                    period_s=period_s), note=text)
+            spec_of("negative", drive, "regulated", volts, ohms(4700, tempco_ppm_K=100), double, on_s=on_s, **timed),
+            note=f"{text} {TYPICAL_PULSES}")
     # A square wave of 5 V stands at 5 V when the panel looks, so the windows are those of a steady source.
     waves = spec_of("negative", "alternating", "regulated", volts, ohms(4700, tempco_ppm_K=100), double, wave="square",
-                    period_s=0.02, look_s={"value": 0.008, "min": 0.007, "max": 0.009})
+                    **pulses(0.02, 0.008))
     waves["rms_V"] = waves.pop("source_V")
     parts["terminal_alternating_double_4k7"] = terminal(
         "Zone terminal, alternating, square wave of 5 V, pull-up 4k7, double EOL 4k7/4k7", waves,
-        note="The loop carries alternating current: a meter on direct voltage shows about nothing.")
+        note=f"The loop carries alternating current: a meter on direct voltage shows about nothing. {TYPICAL_PULSES}")
     return parts
 
 
