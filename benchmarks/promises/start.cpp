@@ -30,12 +30,12 @@ void run(const char* program, const char* argument) {
 
 std::vector<Figure> start() {
   Figure figure;
-  figure.promise = "start of a command, more than `true`";
+  figure.promise = "start of a command";
   figure.unit = "ms";
-  figure.aim_ours = 30.0;
-  const double ours = seconds_of([] { run(ZONEPROOF_COMMAND, "--version"); }, 0.2);
-  const double nothing = seconds_of([] { run("true", nullptr); }, 0.2);
-  figure.ours = 1e3 * (ours - nothing);
+  figure.beside = "`true`; the aim is 30 ms more";
+  figure.ours = 1e3 * seconds_of([] { run(ZONEPROOF_COMMAND, "--version"); }, 0.2);
+  figure.theirs = 1e3 * seconds_of([] { run("true", nullptr); }, 0.2);
+  figure.aim_ours = figure.theirs + 30.0;
   figure.limit = "loading the shared libraries";
   return {figure};
 }

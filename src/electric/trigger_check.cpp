@@ -9,6 +9,7 @@
 #include "electric/loop_check.hpp"
 #include "electric/naming.hpp"
 #include "electric/output_load.hpp"
+#include "electric/pulse_tap_check.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
@@ -95,6 +96,7 @@ class TriggerCheck {
  public:
   TriggerCheck(const site::Site& site, const std::string& id, const std::vector<Level>& levels)
       : site_(site),
+        id_(id),
         trigger_(site.triggers.at(id)),
         levels_(levels),
         setting_(setting_of(site, id)),
@@ -116,6 +118,7 @@ class TriggerCheck {
       worst_["unit_reads_alarm"].offer(no_alarm_contact(site_, plain_subject("unit_reads_alarm")));
     std::vector<Evidence> all = fits_the_input();
     for (auto& [check, kept] : worst_) all.push_back(kept.take());
+    if (auto on_pulses = check_tap_on_pulses(site_, id_, levels_)) all.push_back(std::move(*on_pulses));
     propose(all);
     return all;
   }
@@ -335,6 +338,7 @@ class TriggerCheck {
   }
 
   const site::Site& site_;
+  const std::string& id_;
   const site::Trigger& trigger_;
   const std::vector<Level>& levels_;
   Setting setting_;

@@ -12,6 +12,7 @@ namespace zoneproof::electric {
 /// The electrical part of link `trigger` for one trigger: the unit reads every state that must not trigger as normal
 /// ("unit_reads_rest" ...) and every state that must as an alarm ("unit_reads_alarm" ...), error and hysteresis paid,
 /// under every supply condition; and no state in any condition of the unit leaves the input's limits ("input_limits").
+/// On a pulsed terminal also whether the unit can read it at all ("unit_meets_pulses", pulse_tap_check.hpp).
 /// `levels` are those of the zone with this trigger attached.
 std::vector<chain::Evidence> check_trigger(const site::Site& site, const std::string& trigger,
                                            const std::vector<Level>& levels);
