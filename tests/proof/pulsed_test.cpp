@@ -47,6 +47,68 @@ chain::Evidence reading(const site::Site& site, const std::string& check) {
   throw std::runtime_error("no " + check);
 }
 
+bool says(const chain::Evidence& evidence, const char* code) { return evidence.says && evidence.says->code == code; }
+
+bool remedied_by_a_contact(const chain::Evidence& evidence) {
+  return std::any_of(evidence.remedies.begin(), evidence.remedies.end(),
+                     [](const Message& remedy) { return remedy.code == "pulses_need_a_contact"; });
+}
+
+// Pulses of 5 ms settle in well under 1 ms: looks every 1 ms meet each of them.
+TEST(ScannedYard, CanBeReadByAUnitWhoseLooksMeetEveryPulse) {
+  site::Site site = scanned_yard();
+  set_input(site, 0.0, 0.001, 0.0);
+  const chain::Evidence evidence = reading(site, "unit_meets_pulses");
+  EXPECT_EQ(evidence.verdict, chain::Verdict::proven);
+  EXPECT_TRUE(says(evidence, "pulses_met"));
+  EXPECT_GT(*evidence.value, 0.004);
+  EXPECT_LT(*evidence.value, 0.005);
+}
+
+// Every 10 ms of a period of 20 ms is two moments; a pulse of 5 ms stands between them for ever if the phase is so.
+TEST(ScannedYard, CannotBeReadByAUnitThatMayLookBetweenThePulsesEachTime) {
+  site::Site site = scanned_yard();
+  set_input(site, 0.0, 0.01, 0.05);
+  const chain::Evidence evidence = reading(site, "unit_meets_pulses");
+  EXPECT_EQ(evidence.verdict, chain::Verdict::broken);
+  EXPECT_TRUE(says(evidence, "pulses_never_met"));
+  EXPECT_TRUE(remedied_by_a_contact(evidence));
+  EXPECT_DOUBLE_EQ(*evidence.value, 0.005);
+  EXPECT_DOUBLE_EQ(*evidence.limit, 0.01);
+}
+
+// Every 7 ms falls on twenty moments of a period of 20 ms: some meet the pulse, but looks that drift may not.
+TEST(ScannedYard, IsLeftToChanceWhereLooksAreFartherApartThanThePulseIsLong) {
+  site::Site site = scanned_yard();
+  set_input(site, 0.0, 0.007, 0.05);
+  const chain::Evidence evidence = reading(site, "unit_meets_pulses");
+  EXPECT_EQ(evidence.verdict, chain::Verdict::unanswered);
+  EXPECT_TRUE(says(evidence, "pulses_met_by_chance"));
+  EXPECT_TRUE(remedied_by_a_contact(evidence));
+}
+
+// A filter of 2 s holds the mean: three quarters of each level, far enough apart for the unit's error and grid.
+TEST(ScannedYard, CanBeReadAtAnyMomentThroughALongFilter) {
+  site::Site site = scanned_yard();
+  site.parts.at(site.panels.at("panel").zone_terminal.id).zone_terminal->on_s = sheet(0.015);
+  set_input(site, 2.0, 0.01, 0.05);
+  const chain::Evidence evidence = reading(site, "unit_meets_pulses");
+  EXPECT_EQ(evidence.verdict, chain::Verdict::proven);
+  EXPECT_TRUE(says(evidence, "pulses_read_any_time"));
+}
+
+TEST(ScannedYard, LeavesItOpenWhereTheLooksAreOnlyTypical) {
+  site::Site site = scanned_yard();
+  set_input(site, 0.0, 0.01, 0.05);
+  input_of(site).sampling_s = site::Value::exactly(0.01, site::Origin::typical);
+  EXPECT_EQ(reading(site, "unit_meets_pulses").verdict, chain::Verdict::unanswered);
+}
+
+TEST(SteadyYard, IsNotAskedWhetherItsUnitMeetsPulses) {
+  const site::Site site = demo::site_of(demo::bytes("kiln-yard.site.json"), "kiln-yard.site.json");
+  EXPECT_THROW(reading(site, "unit_meets_pulses"), std::runtime_error);
+}
+
 TEST(ScannedYard, AUnitThatActsOnOneLookReadsAnAlarmBetweenPulses) {
   site::Site site = scanned_yard();
   set_input(site, 0.0, 0.001, 0.0);
