@@ -68,21 +68,23 @@ int main(int count, char** arguments) {
   if (!asked) return usage();
   std::vector<Figure> figures;
   bool failed = false;
+  fmt::print("{}", table_head());
   for (const Row& row : rows()) {
     const auto& named = asked->rows;
     if (!named.empty() && std::find(named.begin(), named.end(), row.name) == named.end()) continue;
-    fmt::print(stderr, "measuring {}\n", row.name);
     try {
-      for (const Figure& figure : row.measure(asked->effort)) figures.push_back(figure);
+      for (const Figure& figure : row.measure(asked->effort)) {
+        fmt::print("{}", table_lines(figure));
+        figures.push_back(figure);
+      }
     } catch (const std::exception& problem) {  // the other rows are measured all the same
       fmt::print(stderr, "zoneproof_promises: {}: {}\n", row.name, problem.what());
       failed = true;
     }
-  }
-  fmt::print("{}", table_of(figures));
-  if (!write(asked->file, figures)) {
+    std::fflush(stdout);
+    if (write(asked->file, figures)) continue;  // after each row: who stops here keeps what was measured
     fmt::print(stderr, "zoneproof_promises: {} cannot be written\n", asked->file);
-    failed = true;
+    return 1;
   }
   return failed ? 1 : 0;
 }

@@ -9,6 +9,8 @@ namespace zoneproof::promises {
 
 namespace {
 
+constexpr const char* line = "{:<60}{:>13}{:>14}{:>10}   {}\n";
+
 std::string measured(double value, const std::string& unit) {
   return std::isnan(value) ? "-" : fmt::format("{:.4g} {}", value, unit);
 }
@@ -17,23 +19,20 @@ std::string ratio(double value) { return std::isnan(value) ? "-" : fmt::format("
 
 std::string aim(const Figure& figure) {
   std::string words;
-  if (!std::isnan(figure.aim_ours)) words = fmt::format("{:g} {}", figure.aim_ours, figure.unit);
+  if (!std::isnan(figure.aim_ours)) words = fmt::format("{:.3g} {}", figure.aim_ours, figure.unit);
   if (!std::isnan(figure.aim_ratio)) words += fmt::format("{}ratio {:g}", words.empty() ? "" : ", ", figure.aim_ratio);
   return words;
 }
 
 }  // namespace
 
-std::string table_of(const std::vector<Figure>& figures) {
-  constexpr const char* line = "{:<62}{:>14}{:>14}{:>10}  {}\n";
-  std::string table = fmt::format(line, "promise", "ours", "theirs", "ratio", "aim");
-  for (const Figure& figure : figures) {
-    table += fmt::format(line, figure.promise, measured(figure.ours, figure.unit), measured(figure.theirs, figure.unit),
-                         ratio(figure.ratio()), aim(figure));
-    if (!figure.beside.empty()) table += fmt::format("  beside {}\n", figure.beside);
-    table += fmt::format("  limit: {}\n", figure.limit);
-  }
-  return table;
+std::string table_head() { return fmt::format(line, "promise", "ours", "theirs", "ratio", "aim"); }
+
+std::string table_lines(const Figure& figure) {
+  std::string lines = fmt::format(line, figure.promise, measured(figure.ours, figure.unit),
+                                  measured(figure.theirs, figure.unit), ratio(figure.ratio()), aim(figure));
+  if (!figure.beside.empty()) lines += fmt::format("  beside {}\n", figure.beside);
+  return lines + fmt::format("  limit: {}\n", figure.limit);
 }
 
 std::string json_of(const std::vector<Figure>& figures) {

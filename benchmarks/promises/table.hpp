@@ -6,8 +6,9 @@
 
 namespace zoneproof::promises {
 
-/// The figures for people: one line each, and below it what limits it today.
-std::string table_of(const std::vector<Figure>& figures);
+/// For people: one line a figure, and below it beside whom it stands and what limits it today.
+std::string table_head();
+std::string table_lines(const Figure& figure);
 
 /// For programs: a list of {"promise", "beside", "ours", "theirs", "ratio", "unit", "aim_ours", "aim_ratio", "limit"};
 /// null where nothing was measured, or nothing is aimed at.
