@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <fstream>
 #include <nlohmann/json.hpp>
 
 #include "electric/hand_deck.hpp"
@@ -220,6 +221,52 @@ TEST(PulsedTerminal, NamesWhatIsMissing) {
   const Level level = at_rest(merged(scanned(), R"({"parts": {"terminal_part": {"zone_terminal": {"off_V": null}}}})"));
   EXPECT_TRUE(names(level.solved.gaps, "/off_V"));
   EXPECT_TRUE(level.solved.unknown);
+}
+
+json from_file(const char* path) { return json::parse(std::ifstream(std::string(ZONEPROOF_SOURCE_DIR) + "/" + path)); }
+
+/// What the pair with the rulebook's capacitance of a cable, and a cable that tells none, takes to settle.
+TEST(PulsedTerminal, TakesTheRulebooksCapacitanceWhereTheCableTellsNone) {
+  const json entry =
+      from_file("data/rulebooks/common_practice.json")["rulebook"]["entries"]["cable_capacitance_nF_per_km"];
+  json silent = merged(scanned(), R"({"parts": {"signal_cable": {"cable": {"capacitance_nF_per_km": null}}}})");
+  silent["rulebooks"]["deck_rules"]["entries"]["cable_capacitance_nF_per_km"] = entry;
+  const Level level = at_rest(silent);
+  EXPECT_TRUE(level.pulse->gaps.empty()) << "an envelope bears a proof";
+  // The highest of the envelope counts; the pair's cable of 55 m at the screws, the wire of 12 m at the input.
+  const double most = entry["value"]["max"].get<double>();
+  const std::string patch =
+      R"({"parts": {"signal_cable": {"cable": {"capacitance_nF_per_km": )" + std::to_string(most) + "}}}}";
+  EXPECT_DOUBLE_EQ(level.pulse->total_s, at_rest(merged(scanned(), patch.c_str())).pulse->total_s);
+  EXPECT_GT(level.pulse->total_s, 1.5 * at_rest(scanned()).pulse->total_s);
+}
+
+/// Each pulsed terminal of the shelf can be followed: nothing is unknown, only typical, and at rest it reads itself
+/// right.
+TEST(PulsedTerminal, OfTheShelfLacksNothing) {
+  const json shelf = from_file("data/parts/zone_terminals.json")["parts"];
+  for (const char* part :
+       {"terminal_scanned_double_4k7", "terminal_bipolar_double_4k7", "terminal_alternating_double_4k7"}) {
+    SCOPED_TRACE(part);
+    json site = scanned();
+    for (const char* steady : {"source_V", "pullup_ohm", "on_s", "off_V"})
+      site["parts"]["terminal_part"]["zone_terminal"][steady] = nullptr;
+    json& terminal = site["parts"]["terminal_part"]["zone_terminal"];
+    for (const auto& [field, value] : shelf.at(part).at("zone_terminal").items()) terminal[field] = value;
+    terminal["windows"]["any"] = nullptr;
+    const Level level = at_rest(site);
+    ASSERT_TRUE(level.pulse.has_value());
+    EXPECT_FALSE(level.solved.unknown);
+    EXPECT_FALSE(level.pulse->gaps.empty());
+    for (const chain::Gap& gap : level.pulse->gaps) EXPECT_EQ(gap.reason, "typical") << gap.pointer;
+    EXPECT_TRUE(level.pulse->panel_meter.has_value());
+    const json& eol = terminal.at("windows").at("eol");
+    if (std::string(part) == "terminal_alternating_double_4k7")
+      continue;  // where a square wave stands at the look is not told
+    EXPECT_LT(level.pulse->left_at_look, 0.01);
+    EXPECT_GT(panel_of(level).low.bound, eol.at("min_V").get<double>());
+    EXPECT_LT(panel_of(level).high.bound, eol.at("max_V").get<double>());
+  }
 }
 
 TEST(PulsedTerminal, ContradictionsAreRefused) {
