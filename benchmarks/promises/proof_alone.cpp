@@ -38,16 +38,17 @@ std::string left_out(unsigned zones, const Effort& effort) {
 }
 
 std::optional<ProofCost> proof_alone(unsigned zones, const Effort& effort) {
-  static std::map<unsigned, ProofCost> proven;
-  const auto before = proven.find(zones);
-  if (before != proven.end()) return before->second;
-  for (const auto& [smaller, cost] : proven) {
-    if (smaller < zones && cost.seconds * zones / smaller > effort.most_seconds) return std::nullopt;
+  static std::map<unsigned, std::optional<ProofCost>> tried;  // nothing: stopped, and would be again
+  const auto before = tried.find(zones);
+  if (before != tried.end()) return before->second;
+  for (const auto& [smaller, cost] : tried) {
+    if (smaller < zones && (!cost || cost->seconds * zones / smaller > effort.most_seconds)) return std::nullopt;
   }
   const auto measured =
       measured_alone(effort.most_seconds, [zones] { return std::vector<double>{proof_seconds(zones)}; });
-  if (!measured) return std::nullopt;
-  return proven[zones] = ProofCost{measured->figures.at(0), measured->megabytes};
+  std::optional<ProofCost>& cost = tried[zones];
+  if (measured) cost = ProofCost{measured->figures.at(0), measured->megabytes};
+  return cost;
 }
 
 }  // namespace zoneproof::promises

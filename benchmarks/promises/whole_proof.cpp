@@ -36,15 +36,16 @@ double spice_seconds(unsigned zones, double most_seconds) {
 /// Nothing where it takes longer than allowed. In the deck every state of every zone is a point of the network of the
 /// whole site, so twice the zones take four times as long at the least: what must take too long is not begun.
 std::optional<double> spice_alone(unsigned zones, const Effort& effort) {
-  static std::map<unsigned, double> measured;
-  for (const auto& [smaller, seconds] : measured) {
+  static std::map<unsigned, std::optional<double>> tried;  // nothing: stopped, and would be again
+  for (const auto& [smaller, seconds] : tried) {
     const double times = static_cast<double>(zones) / smaller;
-    if (smaller < zones && seconds * times * times > effort.most_seconds) return std::nullopt;
+    if (smaller < zones && (!seconds || *seconds * times * times > effort.most_seconds)) return std::nullopt;
   }
   const auto alone = measured_alone(effort.most_seconds,
                                     [&] { return std::vector<double>{spice_seconds(zones, effort.most_seconds)}; });
-  if (!alone) return std::nullopt;
-  return measured[zones] = alone->figures.at(0);
+  std::optional<double>& seconds = tried[zones];
+  if (alone) seconds = alone->figures.at(0);
+  return seconds;
 }
 
 /// A size of the site, and what its proof took if it was made.
