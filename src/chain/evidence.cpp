@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 
 namespace zoneproof::chain {
 
@@ -32,6 +33,10 @@ const char* weakness(bool unknown, site::Origin origin) {
 void add_if_weak(std::vector<Gap>& gaps, const site::Value& value) {
   if (value.none()) return;
   if (const char* reason = weakness(value.unknown(), value.origin)) add_gap(gaps, {value.pointer, reason});
+}
+
+void append(std::vector<Evidence>& all, std::vector<Evidence> more) {
+  all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
 }
 
 Verdict judge(double margin, double required_margin) {

@@ -71,6 +71,9 @@ struct Evidence {
   std::vector<Message> remedies;
 };
 
+/// Adds all of `more` behind what is there.
+void append(std::vector<Evidence>& all, std::vector<Evidence> more);
+
 /// Verdict of numbers alone: margin >= required proven, >= 0 thin, else broken.
 Verdict judge(double margin, double required_margin);
 

@@ -19,10 +19,6 @@ namespace {
 
 using chain::Evidence;
 
-void append(std::vector<Evidence>& all, std::vector<Evidence> more) {
-  all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
-}
-
 /// What comes over the network, as a camera's analytics do, has no level that could be read. Where the source is not
 /// known there may be a wire: then it is asked for.
 bool without_wire(const site::Trigger& trigger) { return trigger.source.known() && !site::has_wire(trigger); }

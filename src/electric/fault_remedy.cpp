@@ -75,9 +75,7 @@ class Candidates {
                      {{}, {{"choose_setting"}, {"test_zone"}}}};
       site::InputSetting& setting = made.changed.triggers.at(id).setting;
       site::Value& side = *after < *before ? setting.normal_min_V : setting.normal_max_V;
-      const std::string pointer = side.pointer;
-      side = site::Value::exactly(limit, site::Origin::data_sheet);
-      side.pointer = pointer;
+      side.replace_with(site::Value::exactly(limit, site::Origin::data_sheet));
       made.faults.insert(answer.fault.id);
       add_limit(id, &side == &setting.normal_min_V, limit, std::move(made));
     }
@@ -206,15 +204,6 @@ std::set<std::string> cured(VerdictsBefore& verdicts_before, const FaultAnalysis
   return all_right && !ids.empty() && no_verdict_worse(verdicts_before, candidate) ? ids : std::set<std::string>{};
 }
 
-/// What costs the same stays in the order in which it was tried.
-void cheapest_first(std::vector<FaultRemedy>& remedies) {
-  std::vector<site::Cost> costs;
-  for (const FaultRemedy& remedy : remedies) costs.push_back(remedy.cost);
-  const bool by_money = site::all_in_money(costs);
-  std::stable_sort(remedies.begin(), remedies.end(),
-                   [&](const FaultRemedy& a, const FaultRemedy& b) { return site::cheaper(a.cost, b.cost, by_money); });
-}
-
 }  // namespace
 
 void try_remedies(const site::Site& site, FaultAnalysis& analysis, const site::Costs& costs) {
@@ -233,7 +222,8 @@ void try_remedies(const site::Site& site, FaultAnalysis& analysis, const site::C
       if (cures[i].count(answer.fault.id) != 0 && !told) answer.remedies.push_back(remedy);
     }
   }
-  for (FaultAnswer& answer : analysis.faults) cheapest_first(answer.remedies);
+  const auto all_alike = [](const FaultRemedy&) { return 0; };  // each makes its fault show
+  for (FaultAnswer& answer : analysis.faults) site::best_first(answer.remedies, all_alike);
 }
 
 }  // namespace zoneproof::electric

@@ -31,9 +31,7 @@ std::optional<Candidate> pull(const site::Site& site, const std::string& unit, L
                  site,
                  {{{resistor.part}}, {{"fit_resistor"}}}};
   site::Arming& arming = made.changed.units.at(unit).arming;
-  const std::string pointer = arming.pullup_ohm.pointer;
-  arming.pullup_ohm = resistor.ohm;
-  arming.pullup_ohm.pointer = pointer;
+  arming.pullup_ohm.replace_with(resistor.ohm);
   arming.pullup_to.value = level;
   return made;
 }

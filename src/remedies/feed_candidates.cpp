@@ -149,12 +149,7 @@ std::optional<Candidate> bond(const Site& site, const std::string& unit, const s
                                           site::parts_shelf().at(part).name, length);
     made.bill = {{{part, length.value, true}}, {{"run_cable", length.value}, {"terminate", 2.0}}};
   }
-  site::Bond& made_bond = made.changed.bonds[fresh_id(made.changed, unit + "_negative")];
-  made_bond.name = text(say::remedy_negative_cable(thing_words(site, unit)));
-  made_bond.kind.value = site::BondKind::wire;
-  made_bond.a = to(unit);
-  made_bond.b = to(panel);
-  made_bond.cable = to(cable);
+  join_negatives(made.changed, unit, unit, panel, cable);
   return made;
 }
 

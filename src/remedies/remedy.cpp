@@ -67,8 +67,7 @@ std::vector<Problem> problems_of(const proof::Proof& proof, const std::string& z
     if (!of_zone.empty() && (problem.zones.empty() || problem.zones.back() != of_zone))
       problem.zones.push_back(of_zone);
     // A supply's stands with every zone on it. Of several of one check the worst speaks: chains bring it first.
-    const std::string what = evidence.subject + "/" + chain::word(evidence.link) + "/" + evidence.id;
-    if (seen.insert(what).second) problem.evidence.push_back(evidence);
+    if (seen.insert(key_of(evidence)).second) problem.evidence.push_back(evidence);
   };
   for (const proof::Chain& chain : proof.chains) {
     for (const proof::LinkAnswer& link : chain.links) {
@@ -126,7 +125,8 @@ class Search {
     if (!proven) try_those(ladders, true);
     problem_.tried = tried_;
     only_whole_cures();
-    in_order();
+    problem_.by_money =
+        site::best_first(problem_.remedies, [](const Remedy& remedy) { return chain::rank(remedy.verdict); });
   }
 
  private:
@@ -260,16 +260,6 @@ class Search {
     const auto whole = [](const Remedy& remedy) { return remedy.verdict != Verdict::broken; };
     if (std::none_of(all.begin(), all.end(), whole)) return;
     all.erase(std::remove_if(all.begin(), all.end(), [&](const Remedy& remedy) { return !whole(remedy); }), all.end());
-  }
-
-  void in_order() {
-    std::vector<site::Cost> costs;
-    for (const Remedy& remedy : problem_.remedies) costs.push_back(remedy.cost);
-    problem_.by_money = site::all_in_money(costs);
-    std::stable_sort(problem_.remedies.begin(), problem_.remedies.end(), [&](const Remedy& a, const Remedy& b) {
-      if (a.verdict != b.verdict) return chain::rank(a.verdict) > chain::rank(b.verdict);
-      return site::cheaper(a.cost, b.cost, problem_.by_money);
-    });
   }
 
   const site::Site& site_;

@@ -7,8 +7,10 @@
 #include <map>
 
 #include "electric/levels.hpp"
+#include "electric/naming.hpp"
 #include "electric/threshold.hpp"
 #include "electric/trigger_check.hpp"
+#include "messages/remedies.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
 
@@ -76,10 +78,7 @@ std::vector<std::string> read_cables() {
 }
 
 void set(Value& limit, std::optional<double> volts) {
-  const std::string pointer = limit.pointer;
-  limit = volts ? Value::exactly(*volts, site::Origin::data_sheet) : Value{};
-  if (!volts) limit.state = Value::State::none;
-  limit.pointer = pointer;
+  limit.replace_with(volts ? Value::exactly(*volts, site::Origin::data_sheet) : Value::absent());
 }
 
 }  // namespace
@@ -148,6 +147,16 @@ std::optional<long long> spare_cores(const Site& site, const std::string& cable)
   return *spec->cores.value - used_cores(site, cable) * *found->second.cores_in_parallel.value;
 }
 
+void join_negatives(Site& site, const std::string& unit, const std::string& a, const std::string& b,
+                    const std::string& cable) {
+  site::Bond& bond = site.bonds[fresh_id(site, unit + "_negative")];
+  bond.name = text(say::remedy_negative_cable(electric::thing_words(site, unit)));
+  bond.kind.value = site::BondKind::wire;
+  bond.a = to(a);
+  bond.b = to(b);
+  bond.cable = to(cable);
+}
+
 bool fit_setting(Site& site, const std::string& trigger) {
   const site::UnitSpec* spec = site::unit_spec(site, site.triggers.at(trigger).unit.id);
   if (spec == nullptr) return false;
@@ -166,11 +175,7 @@ bool fit_setting(Site& site, const std::string& trigger) {
   }
   set(setting.normal_min_V, best->range.min_V);
   set(setting.normal_max_V, best->range.max_V);
-  for (Value* alarm : {&setting.alarm_min_V, &setting.alarm_max_V}) {  // all that is not normal is alarm
-    const std::string pointer = alarm->pointer;
-    *alarm = Value{};
-    alarm->pointer = pointer;
-  }
+  for (Value* alarm : {&setting.alarm_min_V, &setting.alarm_max_V}) alarm->replace_with({});  // what is not normal
   return true;
 }
 

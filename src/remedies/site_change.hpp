@@ -37,6 +37,10 @@ long long used_cores(const site::Site& site, const std::string& cable);
 /// Cores that are left; nothing where the cable's part or its cores in parallel are unknown.
 std::optional<long long> spare_cores(const site::Site& site, const std::string& cable);
 
+/// A wire over one conductor of `cable` between the negatives of `a` and `b`, that is called after `unit`.
+void join_negatives(site::Site& site, const std::string& unit, const std::string& a, const std::string& b,
+                    const std::string& cable);
+
 /// Sets the trigger's input to the best range or preset for the levels that the site gives. False where none tells rest
 /// from alarm.
 bool fit_setting(site::Site& site, const std::string& trigger);

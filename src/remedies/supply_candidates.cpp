@@ -32,11 +32,9 @@ std::string only_battery(const Site& site, const std::string& supply) {
 
 void renew(Site& site, const std::string& battery, const std::string& part, long long blocks) {
   site::Battery& own = site.batteries.at(battery);
-  const std::string pointer = own.age_years.pointer;
   own.part.id = part;
   own.blocks_in_parallel.value = blocks;
-  own.age_years = site::Value::exactly(0.0, site::Origin::measured);
-  own.age_years.pointer = pointer;
+  own.age_years.replace_with(site::Value::exactly(0.0, site::Origin::measured));
 }
 
 std::optional<Candidate> new_battery(const Site& site, const std::string& battery) {
@@ -164,7 +162,7 @@ class OwnSupply {
     const std::string name = text(say::remedy_battery_name(thing_words(site_, unit_)));
     const auto sized = add_battery(made_.changed, supply_, battery_, name);
     if (!sized) return std::nullopt;
-    add_bond(feed.from.id, feed.cable.id);
+    join_negatives(made_.changed, unit_, supply_, feed.from.id, feed.cable.id);
     made_.says = say::remedy_own_supply(thing_words(site_, unit_), site::parts_shelf().at(part_).name, sized->words());
     made_.bill = sized->bill();
     made_.bill.parts.push_back({part_});
@@ -182,24 +180,12 @@ class OwnSupply {
     supply.loads_complete.value = supply.batteries_complete.value = true;
   }
 
-  void add_bond(const std::string& old_supply, const std::string& pair) {
-    site::Bond& bond = made_.changed.bonds[fresh_id(made_.changed, unit_ + "_negative")];
-    bond.name = text(say::remedy_negative_cable(thing_words(site_, unit_)));
-    bond.kind.value = site::BondKind::wire;
-    bond.a = to(supply_);
-    bond.b = to(old_supply);
-    bond.cable = to(pair);
-  }
-
   void feed_from_it() {
     site::Feed& feed = made_.changed.units.at(unit_).feed;
     feed.from.id = supply_;
     feed.output = site::parts_shelf().at(part_).supply->outputs.begin()->first;
     feed.cable.id = "none";
-    const std::string pointer = feed.fuse_A.pointer;
-    feed.fuse_A = {};
-    feed.fuse_A.state = site::Value::State::none;  // the output's own protection
-    feed.fuse_A.pointer = pointer;
+    feed.fuse_A.replace_with(site::Value::absent());  // the output's own protection
   }
 
   const Site& site_;
@@ -216,9 +202,7 @@ std::optional<Candidate> own_supply(const Site& site, const std::string& unit, c
   if (battery.empty()) return std::nullopt;
   const std::optional<Sized> sized = sized_battery(made->changed, old_supply);
   if (!sized || !put_in(*made, battery, *sized)) return std::nullopt;
-  const site::Bill more = sized->bill();
-  made->bill.parts.insert(made->bill.parts.end(), more.parts.begin(), more.parts.end());
-  made->bill.work.insert(made->bill.work.end(), more.work.begin(), more.work.end());
+  site::add(made->bill, sized->bill());
   made->says = say::remedy_supply_and_battery(text(made->says), thing_words(site, battery), sized->words());
   return made;
 }

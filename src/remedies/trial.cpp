@@ -20,17 +20,9 @@ namespace {
 /// The one check that is not there where nothing is wrong with it.
 constexpr const char* told_only_when_wrong = "setting_fits";
 
-std::string key_of(const Evidence& evidence) {
-  return evidence.subject + "/" + chain::word(evidence.link) + "/" + evidence.id;
-}
-
 void keep(Standing& standing, const Evidence& evidence) {
   const auto [at, made] = standing.checks.emplace(key_of(evidence), evidence);
   if (!made && chain::rank(evidence.verdict) < chain::rank(at->second.verdict)) at->second = evidence;
-}
-
-void append(std::vector<Evidence>& all, std::vector<Evidence> more) {
-  all.insert(all.end(), std::make_move_iterator(more.begin()), std::make_move_iterator(more.end()));
 }
 
 std::vector<Evidence> answers_of(const site::Site& site, const Problem& problem) {
@@ -59,6 +51,10 @@ std::string thing_of(const site::Site& site, const std::string& subject) {
 }
 
 }  // namespace
+
+std::string key_of(const Evidence& evidence) {
+  return evidence.subject + "/" + chain::word(evidence.link) + "/" + evidence.id;
+}
 
 Standing standing_of(const proof::Proof& proof) {
   Standing standing;

@@ -10,9 +10,12 @@
 
 namespace zoneproof::remedies {
 
+/// What tells a check from all others of a site: "subject/link/check".
+std::string key_of(const chain::Evidence& evidence);
+
 /// All verdicts of a site: of each check of each thing (the worst, where it has several), and of each link.
 struct Standing {
-  std::map<std::string, chain::Evidence> checks;  ///< by "subject/link/check"
+  std::map<std::string, chain::Evidence> checks;  ///< by key_of
   std::map<std::pair<std::string, chain::Link>, chain::Verdict> links;
 };
 Standing standing_of(const proof::Proof& proof);

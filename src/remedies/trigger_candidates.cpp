@@ -67,17 +67,6 @@ class TriggerLadders {
     });
   }
 
-  static Value none(const Value& like) {
-    Value value;
-    value.state = Value::State::none;
-    value.pointer = like.pointer;
-    return value;
-  }
-  static void put(Value& here, const Value& ohm) {
-    const std::string pointer = here.pointer;
-    here = ohm;
-    here.pointer = pointer;
-  }
   static Ladder one(std::function<std::optional<Candidate>()> make) {
     return {1, [make = std::move(make)](std::size_t) { return make(); }};
   }
@@ -164,7 +153,7 @@ class TriggerLadders {
                                                         this_.unit_of(id)),
                                      this_.site_,
                                      {{{resistor.part}}, {{"fit_resistor"}, {"choose_setting"}, {"test_zone"}}}};
-                      put(made.changed.triggers.at(id).series_ohm, resistor.ohm);
+                      made.changed.triggers.at(id).series_ohm.replace_with(resistor.ohm);
                       made.to_fit = {id};
                       return made;
                     },
@@ -191,8 +180,8 @@ class TriggerLadders {
                                        zone_of(id), unit_of(id)),
                    site_,
                    {{{upper.part}, {lower.part}}, {{"fit_resistor", 2.0}, {"choose_setting"}, {"test_zone"}}}};
-    put(made.changed.triggers.at(id).series_ohm, upper.ohm);
-    put(made.changed.triggers.at(id).pulldown_ohm, lower.ohm);
+    made.changed.triggers.at(id).series_ohm.replace_with(upper.ohm);
+    made.changed.triggers.at(id).pulldown_ohm.replace_with(lower.ohm);
     made.to_fit = {id};
     return made;
   }
@@ -270,10 +259,10 @@ class TriggerLadders {
     trigger.contact = found.contact;
     trigger.contact_to.value = site::Level::low;
     trigger.cable.id = cable;
-    trigger.series_ohm = none(trigger.series_ohm);
-    trigger.pulldown_ohm = none(trigger.pulldown_ohm);
+    trigger.series_ohm.replace_with(Value::absent());
+    trigger.pulldown_ohm.replace_with(Value::absent());
     if (pullup != nullptr) {
-      put(trigger.pullup_ohm, pullup->ohm);
+      trigger.pullup_ohm.replace_with(pullup->ohm);
       made.bill.parts.push_back({pullup->part});
       made.bill.work.push_back({"fit_resistor"});
       made.says = say::remedy_contact_pullup(found.contact, thing_words(site_, found.detector), zone_of(id),

@@ -90,6 +90,11 @@ Costs costs_over(const Costs& common, const Costs& own) {
   return costs;
 }
 
+void add(Bill& bill, const Bill& more) {
+  bill.parts.insert(bill.parts.end(), more.parts.begin(), more.parts.end());
+  bill.work.insert(bill.work.end(), more.work.begin(), more.work.end());
+}
+
 Cost cost_of(const Bill& bill, const Costs& costs) {
   constexpr double minutes_of_hour = 60.0;
   Cost cost;

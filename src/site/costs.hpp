@@ -1,4 +1,5 @@
 #pragma once
+#include <algorithm>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -65,6 +66,9 @@ struct Bill {
   std::vector<WorkNeed> work;
 };
 
+/// Puts what `more` needs on the bill.
+void add(Bill& bill, const Bill& more);
+
 /// A bill in numbers. What is unknown makes the sum unknown, and is named.
 struct Cost {
   std::optional<double> minutes;
@@ -80,5 +84,19 @@ Cost cost_of(const Bill& bill, const Costs& costs);
 /// not known comes last.
 bool all_in_money(const std::vector<Cost>& costs);
 bool cheaper(const Cost& a, const Cost& b, bool by_money);
+
+/// Puts what has a `cost` in order: the highest `worth(one)` first, of equal ones the cheapest, and what costs the same
+/// as it stood. Whether money decided.
+template <class Priced, class Worth>
+bool best_first(std::vector<Priced>& all, Worth worth) {
+  std::vector<Cost> costs;
+  for (const Priced& one : all) costs.push_back(one.cost);
+  const bool by_money = all_in_money(costs);
+  std::stable_sort(all.begin(), all.end(), [&](const Priced& a, const Priced& b) {
+    const auto first = worth(a), second = worth(b);
+    return first != second ? first > second : cheaper(a.cost, b.cost, by_money);
+  });
+  return by_money;
+}
 
 }  // namespace zoneproof::site

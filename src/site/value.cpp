@@ -1,6 +1,7 @@
 #include "site/value.hpp"
 
 #include <stdexcept>
+#include <utility>
 
 namespace zoneproof::site {
 
@@ -21,6 +22,17 @@ Value Value::between(double low, double nominal, double high, Origin origin) {
   out.stated_origin = origin;
   out.origin = origin;
   return out;
+}
+
+Value Value::absent() {
+  Value out;
+  out.state = State::none;
+  return out;
+}
+
+void Value::replace_with(Value other) {
+  other.pointer = std::move(pointer);
+  *this = std::move(other);
 }
 
 }  // namespace zoneproof::site

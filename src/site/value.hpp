@@ -37,6 +37,10 @@ struct Value {
   /// low <= nominal <= high does not hold.
   static Value exactly(double value, Origin origin);
   static Value between(double low, double nominal, double high, Origin origin);
+  /// Known not to be there.
+  static Value absent();
+  /// Puts another value in this one's place in the file: all of `other` but where it stands.
+  void replace_with(Value other);
 };
 
 /// A reference to another object of the site by id. Empty: unknown. "none": known absence.
