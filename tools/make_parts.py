@@ -177,19 +177,25 @@ E24 = (10, 11, 12, 13, 15, 16, 18, 20, 22, 24, 27, 30, 33, 36, 39, 43, 47, 51, 5
 E96 = tuple(round(100 * 10 ** (i / 96)) for i in range(96))
 # 1 % resistors: the end-of-line values of the trade (all E24), and for each the E96 value that is fitted in its place.
 COMMON_OHM = (1000, 1500, 2000, 2200, 2700, 3000, 3300, 3900, 4700, 5600, 6800, 8200, 10000, 12000, 15000, 22000, 33000,
-              47000, 100000)
+              47000, 100000, 220000, 470000, 1000000)
 
 
 def marking(ohm):
-    """IEC 60062 letter code in lower case, as ids want it: 5600 -> 5k6, 470 -> 470r."""
+    """IEC 60062 letter code in lower case, as ids want it: 5600 -> 5k6, 470 -> 470r, 1000000 -> 1m (mega)."""
     if ohm < 1000:
         return f"{ohm:g}r"
-    whole, _, rest = f"{ohm / 1000:g}".partition(".")
-    return f"{whole}k{rest}"
+    letter, unit = ("k", 1000) if ohm < 1000000 else ("m", 1000000)
+    whole, _, rest = f"{ohm / unit:g}".partition(".")
+    return f"{whole}{letter}{rest}"
+
+
+def marking_words(ohm):
+    """As people read it: 470 ohm, 5k6, 1M."""
+    return marking(ohm).upper() if ohm >= 1000000 else marking(ohm).replace("r", " ohm")
 
 
 def resistor(ohm, tolerance, tempco, source, note):
-    return {"name": f"Resistor, {marking(ohm).replace('r', ' ohm') if ohm < 1000 else marking(ohm)}, {tolerance} %",
+    return {"name": f"Resistor, {marking_words(ohm)}, {tolerance} %",
             "kind": "resistor", "source": source, "origin": "standard", "note": note,
             "resistor": {"resistance_ohm": {"value": ohm, "tolerance_pct": tolerance, "tempco_ppm_K": tempco},
                          "power_W": 0.25}}
@@ -206,7 +212,7 @@ def resistors():
     parts = {}
     film = "Temperature coefficient: carbon film, generous single figure from common practice; its sign is not certain."
     metal = "Temperature coefficient: metal film, 100 ppm/K; its sign is not certain."
-    for ohm in sorted({value * 10 ** power for value in E24 for power in (1, 2, 3)} | {100000}):
+    for ohm in sorted({value * 10 ** power for value in E24 for power in (1, 2, 3, 4)} | {1000000}):
         parts[f"resistor_{marking(ohm)}_5pct"] = resistor(ohm, 5, -500, "IEC 60063, series E24, 5 %", film)
     for ohm in COMMON_OHM:
         parts[f"resistor_{marking(ohm)}_1pct"] = resistor(ohm, 1, 100, "IEC 60063, value of series E24, made to 1 %", metal)

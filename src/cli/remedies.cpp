@@ -80,6 +80,7 @@ void print_problem(const site::Site& site, const std::vector<Problem>& problems,
   screen.entry(chain::word(problem.verdict), first.says ? text(*first.says) : first.id, 13, style_of(problem.verdict),
                2);
   for (const Remedy& remedy : problem.remedies) print_remedy(site, remedy, ++number, screen);
+  if (problem.pairs_tried > 0) screen.line(text(say::pairs_tried(problem.pairs_tried)), 2, Style::faint);
   if (problem.remedies.empty()) print_nothing(problems, problem, screen);
   if (all) {
     for (const remedies::Refused& one : problem.refused) {

@@ -28,10 +28,9 @@ struct Terminals {
 Terminals terminals_of(const Site& site, const Zone& zone) {
   const auto panel = site.panels.find(zone.panel.id);
   if (panel == site.panels.end()) return {std::nullopt, zone.panel.pointer};
-  const site::Part* part = site::part_of(site, panel->second.part);
-  const auto* spec = part == nullptr ? nullptr : part->panel ? &part->panel : &part->expander;
-  if (spec == nullptr || !*spec) return {std::nullopt, panel->second.part.pointer};
-  return {(*spec)->inputs.value, (*spec)->inputs.pointer};
+  const site::PanelSpec* spec = site::panel_spec(site, zone.panel.id);
+  if (spec == nullptr) return {std::nullopt, panel->second.part.pointer};
+  return {spec->inputs.value, spec->inputs.pointer};
 }
 
 bool share_a_pair(const std::string& a, const Zone& zone_a, const std::string& b, const Zone& zone_b) {

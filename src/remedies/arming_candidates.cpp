@@ -41,10 +41,11 @@ std::optional<Candidate> pull(const site::Site& site, const std::string& unit, L
 void arming_ladders(const site::Site& site, const Problem& problem, std::vector<Ladder>& all) {
   if (site.units.count(problem.subject) == 0 || !fails(problem, "arming_")) return;
   const std::string unit = problem.subject;
-  all.push_back({1, [&site, unit](std::size_t) { return other_level(site, unit); }});
+  all.push_back(one_size("armed_level/" + unit, [&site, unit] { return other_level(site, unit); }));
   if (site.units.at(unit).arming.pullup_ohm.unknown()) return;
   for (const Level level : {Level::high, Level::low}) {
-    all.push_back({shelf_resistors().size(), [&site, unit, level](std::size_t size) {
+    all.push_back({(level == Level::high ? "pull_up/" : "pull_down/") + unit, shelf_resistors().size(),
+                   [&site, unit, level](std::size_t size) {
                      // From the largest down: the smallest current through the output that does.
                      return pull(site, unit, level, shelf_resistors()[shelf_resistors().size() - 1 - size]);
                    }});

@@ -118,7 +118,8 @@ void other_outputs(const Site& site, const std::string& thing, std::vector<Ladde
   for (const auto& entry : spec->outputs) {
     const std::string output = entry.first;
     if (output == feed->output || output == kBoard) continue;
-    all.push_back({1, [&site, thing, output](std::size_t) { return other_output(site, thing, output); }});
+    all.push_back(one_size("output/" + thing + "/" + output,
+                           [&site, thing, output] { return other_output(site, thing, output); }));
   }
 }
 
@@ -164,13 +165,13 @@ void feed_ladders(const Site& site, const Problem& problem, std::vector<Ladder>&
       if (site.cables.count(cable) == 0 || !standard_kind(site, cable)) continue;
       const long long most = spare_cores(site, cable).value_or(0) / 2;
       all.push_back(
-          {static_cast<std::size_t>(std::max(1LL, most)),
+          {"cores/" + on_way, static_cast<std::size_t>(std::max(1LL, most)),
            [&site, on_way](std::size_t size) { return more_cores(site, on_way, static_cast<long long>(size) + 1); },
            Works::from_some_size_up});
       const long long cores = std::min(2LL, used_cores(site, cable));
       const auto sizes = std::make_shared<const std::vector<std::string>>(thicker_than(site, cable, cores));
       if (sizes->empty()) continue;
-      all.push_back({sizes->size(),
+      all.push_back({"cable/" + on_way, sizes->size(),
                      [&site, on_way, sizes](std::size_t size) { return thicker(site, on_way, (*sizes)[size]); },
                      Works::from_some_size_up});
     }
@@ -194,7 +195,7 @@ void negative_ladders(const Site& site, const Problem& problem, std::vector<Ladd
     if (!cable->second.cores_in_parallel.known() || panels.find("/" + trigger.at_panel.id + "/") != std::string::npos)
       continue;
     panels += "/" + trigger.at_panel.id + "/";  // one way to each panel
-    all.push_back({1, [&site, unit, id](std::size_t) { return bond(site, unit, id, ""); }});
+    all.push_back(one_size("negative_core/" + id, [&site, unit, id] { return bond(site, unit, id, ""); }));
     if (!standard_kind(site, cable->first)) continue;
     const site::CableSpec* now = site::spec_of(site, cable->second.part, &site::Part::cable);
     const auto sizes = std::make_shared<std::vector<std::string>>();
@@ -203,7 +204,7 @@ void negative_ladders(const Site& site, const Problem& problem, std::vector<Ladd
       if (now->conductor_mm2.known() == !spec.conductor_awg.known() && spec.cores.value.value_or(0) == 2)
         sizes->push_back(part);
     }
-    all.push_back({sizes->size(),
+    all.push_back({"negative_wire/" + id, sizes->size(),
                    [&site, unit, id, sizes](std::size_t size) { return bond(site, unit, id, (*sizes)[size]); },
                    Works::from_some_size_up});
   }

@@ -1,15 +1,15 @@
 #include "remedies/remedy.hpp"
 
 #include <algorithm>
-#include <atomic>
 #include <map>
 #include <set>
+#include <tuple>
 
 #include "base/parallel_for.hpp"
 #include "electric/answers.hpp"
 #include "messages/remedies.hpp"
 #include "remedies/candidate.hpp"
-#include "remedies/site_change.hpp"
+#include "remedies/climb.hpp"
 #include "remedies/trial.hpp"
 #include "site/patch.hpp"
 
@@ -23,8 +23,10 @@ const char* word(Kind kind) {
     case Kind::other_range: return "other_range";
     case Kind::other_terminal: return "other_terminal";
     case Kind::spare_contact: return "spare_contact";
+    case Kind::following_output: return "following_output";
     case Kind::series_resistor: return "series_resistor";
     case Kind::divider: return "divider";
+    case Kind::buffer: return "buffer";
     case Kind::pull_up: return "pull_up";
     case Kind::armed_level: return "armed_level";
     case Kind::more_cores: return "more_cores";
@@ -33,14 +35,19 @@ const char* word(Kind kind) {
     case Kind::other_output: return "other_output";
     case Kind::own_supply: return "own_supply";
     case Kind::larger_battery: return "larger_battery";
-    case Kind::new_battery: break;
+    case Kind::new_battery: return "new_battery";
+    case Kind::combined: break;
   }
-  return "new_battery";
+  return "combined";
 }
 
 bool fails(const Problem& problem, const char* beginning) {
   return std::any_of(problem.evidence.begin(), problem.evidence.end(),
                      [&](const Evidence& evidence) { return evidence.id.rfind(beginning, 0) == 0; });
+}
+
+Ladder one_size(std::string name, std::function<std::optional<Candidate>()> make) {
+  return {std::move(name), 1, [make = std::move(make)](std::size_t) { return make(); }};
 }
 
 std::vector<Ladder> ladders_for(const site::Site& site, const Problem& problem) {
@@ -91,14 +98,6 @@ std::vector<Problem> problems_of(const proof::Proof& proof, const std::string& z
   return all;
 }
 
-/// One rung of a ladder, looked at.
-struct Rung {
-  std::size_t size = 0;
-  std::optional<Candidate> candidate;
-  std::optional<Outcome> outcome;
-  Harm harm = Harm::none;  ///< to other checks of the same thing
-};
-
 /// A ladder with its smallest size that proves most.
 struct Found {
   Ladder ladder;
@@ -115,99 +114,34 @@ struct Tried {
 class Search {
  public:
   Search(const site::Site& site, const Standing& before, const site::Costs& costs, Problem& problem)
-      : site_(site), before_(before), costs_(costs), problem_(problem) {}
+      : site_(site), before_(before), costs_(costs), problem_(problem), climber_(before, problem) {}
 
   void run() {
     const std::vector<Ladder> ladders = ladders_for(site_, problem_);
     try_those(ladders, false);
-    const bool proven = std::any_of(problem_.remedies.begin(), problem_.remedies.end(),
-                                    [](const Remedy& remedy) { return remedy.verdict == Verdict::proven; });
-    if (!proven) try_those(ladders, true);
-    problem_.tried = tried_;
+    if (!proven()) try_those(ladders, true);
+    if (!proven()) try_pairs();
+    problem_.tried = climber_.tried();
     only_whole_cures();
     problem_.by_money =
         site::best_first(problem_.remedies, [](const Remedy& remedy) { return chain::rank(remedy.verdict); });
   }
 
  private:
+  bool proven() const {
+    return std::any_of(problem_.remedies.begin(), problem_.remedies.end(),
+                       [](const Remedy& remedy) { return remedy.verdict == Verdict::proven; });
+  }
+
   void try_those(const std::vector<Ladder>& ladders, bool last_resort) {
     std::vector<Found> found;
     for (const Ladder& ladder : ladders) {
       if (ladder.last_resort != last_resort) continue;
-      if (std::optional<Rung> best = climb(ladder)) found.push_back({ladder, std::move(*best)});
+      Climbed climbed = climber_.climb(ladder);
+      if (climbed.step) steps_.push_back({ladder, std::move(*climbed.step)});
+      if (climbed.best) found.push_back({ladder, std::move(*climbed.best)});
     }
     try_all(found);
-  }
-
-  /// Inputs set anew for the levels of the changed site; false where one cannot tell rest from alarm.
-  static bool fit(Candidate& candidate) {
-    for (const std::string& trigger : candidate.to_fit) {
-      if (!fit_setting(candidate.changed, trigger)) return false;
-    }
-    candidate.to_fit.clear();
-    return true;
-  }
-
-  /// A setting moves no level: where the panel's readings are the problem it is left for later.
-  Rung look(const Ladder& ladder, std::size_t size) {
-    Rung rung{size, ladder.make(size), std::nullopt, Harm::none};
-    if (!rung.candidate) return rung;
-    ++tried_;
-    if (problem_.link == chain::Link::trigger && !fit(*rung.candidate)) return rung;
-    const Standing after = prove_part(rung.candidate->changed, problem_);
-    rung.outcome = outcome_of(problem_, after, rung.candidate->takes_wire_off);
-    rung.harm = harm_of(before_, after);
-    return rung;
-  }
-
-  std::optional<Rung> climb(const Ladder& ladder) {
-    return ladder.works == Works::from_some_size_up && ladder.count > 1 ? halve(ladder) : scan(ladder);
-  }
-
-  /// The smallest size that proves as much as the largest does.
-  std::optional<Rung> halve(const Ladder& ladder) {
-    Rung best = look(ladder, ladder.count - 1);
-    if (!best.outcome) return std::nullopt;
-    const int most = chain::rank(best.outcome->verdict);
-    std::size_t from = 0;
-    while (from < best.size) {
-      const std::size_t middle = from + (best.size - from) / 2;
-      Rung rung = look(ladder, middle);
-      if (rung.outcome && chain::rank(rung.outcome->verdict) >= most) {
-        best = std::move(rung);
-      } else {
-        from = middle + 1;
-      }
-    }
-    return best;
-  }
-
-  /// Every `stride`th size, then the ones before the first that is best.
-  std::optional<Rung> scan(const Ladder& ladder) {
-    constexpr std::size_t stride = 3;
-    const std::size_t coarse = (ladder.count + stride - 1) / stride;
-    std::vector<Rung> rungs = parallel_map<Rung>(
-        coarse, [&](std::size_t i) { return look(ladder, std::min(ladder.count - 1, i * stride + stride - 1)); });
-    const Rung* best = best_of(rungs);
-    if (best == nullptr) return std::nullopt;
-    const std::size_t from = best->size / stride * stride;
-    std::vector<Rung> fine =
-        parallel_map<Rung>(best->size - from, [&](std::size_t i) { return look(ladder, from + i); });
-    fine.push_back(*best);
-    return *best_of(fine);
-  }
-
-  /// The first of those that do the least harm and whose verdict is highest.
-  static const Rung* best_of(const std::vector<Rung>& rungs) {
-    const auto worth = [](const Rung& rung) {
-      return std::pair(-static_cast<int>(rung.harm), chain::rank(rung.outcome->verdict));
-    };
-    const Rung* best = nullptr;
-    for (const Rung& rung : rungs) {
-      if (!rung.outcome) continue;
-      if (best == nullptr || worth(rung) > worth(*best)) best = &rung;
-    }
-    return best;
   }
 
   /// On the whole site, as its patch leaves it: what is told is what a proof of the patched site says.
@@ -237,7 +171,7 @@ class Search {
     Tried out = judge(*found.rung.candidate);
     if (!found.ladder.climbs_on) return out;
     for (std::size_t size = found.rung.size + 1; out.refused && size < found.ladder.count; ++size) {
-      const Rung next = look(found.ladder, size);
+      const Rung next = climber_.look(found.ladder, size);
       if (!next.outcome) continue;
       Tried higher = judge(*next.candidate);
       if (higher.remedy) out = std::move(higher);
@@ -255,6 +189,73 @@ class Search {
     }
   }
 
+  /// The best steps first: what proves most, then what does no harm to the same thing, then what comes nearest.
+  void best_steps_first() {
+    const auto worth = [](const Found& step) {
+      const Rung& rung = step.rung;
+      const int rank = rung.outcome ? chain::rank(rung.outcome->verdict) : chain::rank(Verdict::broken);
+      return std::tuple(rank, -static_cast<int>(rung.harm), rung.share.value_or(0.0));
+    };
+    std::stable_sort(steps_.begin(), steps_.end(), [&](const Found& a, const Found& b) { return worth(a) > worth(b); });
+  }
+
+  /// Each of the best steps upon each other one, in both orders: the second in the size that then does. Of the two
+  /// orders the cheaper stays.
+  void try_pairs() {
+    constexpr std::size_t most = 4;  // of steps: what pairs may cost is bounded
+    best_steps_first();
+    const std::size_t count = std::min(most, steps_.size());
+    std::vector<std::vector<Ladder>> upon;
+    std::vector<Remedy> pairs;
+    for (std::size_t i = 0; i < count; ++i) upon.push_back(ladders_for(steps_[i].rung.candidate->changed, problem_));
+    for (std::size_t i = 0; i < count; ++i) {
+      for (std::size_t j = i + 1; j < count; ++j) {
+        std::vector<Remedy> orders;
+        for (const auto& [first, second] : {std::pair(i, j), std::pair(j, i)}) {
+          if (auto remedy = pair_of(steps_[first], upon[first], steps_[second].ladder.name)) orders.push_back(*remedy);
+        }
+        site::best_first(orders, [](const Remedy& remedy) { return chain::rank(remedy.verdict); });
+        if (!orders.empty()) pairs.push_back(orders.front());
+      }
+    }
+    keep_better(std::move(pairs));
+  }
+
+  /// Two changes are told only where they prove more than any one does.
+  void keep_better(std::vector<Remedy> pairs) {
+    int most = chain::rank(Verdict::broken);
+    for (const Remedy& one : problem_.remedies) most = std::max(most, chain::rank(one.verdict));
+    for (Remedy& pair : pairs) {
+      if (chain::rank(pair.verdict) > most) problem_.remedies.push_back(std::move(pair));
+    }
+  }
+
+  /// `first` with the ladder of that name upon it.
+  std::optional<Remedy> pair_of(const Found& first, const std::vector<Ladder>& upon, const std::string& second) {
+    const auto ladder = std::find_if(upon.begin(), upon.end(), [&](const Ladder& one) { return one.name == second; });
+    if (ladder == upon.end()) return std::nullopt;
+    ++problem_.pairs_tried;
+    Ladder both = *ladder;
+    both.make = [&first, make = ladder->make](std::size_t size) { return together(first.rung, make(size)); };
+    Climbed climbed = climber_.climb(both);
+    if (!climbed.best) return std::nullopt;
+    return judge_upward({both, std::move(*climbed.best)}).remedy;
+  }
+
+  static std::optional<Candidate> together(const Rung& first, std::optional<Candidate> second) {
+    if (!second) return std::nullopt;
+    const Candidate& one = *first.candidate;
+    second->kind = Kind::combined;
+    second->says = say::remedy_both(text(one.says), text(second->says));
+    second->takes_wire_off = second->takes_wire_off || one.takes_wire_off;
+    for (const std::string& trigger : first.set_anew) {
+      std::vector<std::string>& to_fit = second->to_fit;
+      if (std::find(to_fit.begin(), to_fit.end(), trigger) == to_fit.end()) to_fit.push_back(trigger);
+    }
+    site::add(second->bill, one.bill);
+    return second;
+  }
+
   void only_whole_cures() {
     std::vector<Remedy>& all = problem_.remedies;
     const auto whole = [](const Remedy& remedy) { return remedy.verdict != Verdict::broken; };
@@ -266,7 +267,8 @@ class Search {
   const Standing& before_;
   const site::Costs& costs_;
   Problem& problem_;
-  std::atomic<long long> tried_ = 0;
+  Climber climber_;
+  std::vector<Found> steps_;  ///< of every ladder that leads towards the cure
 };
 
 }  // namespace

@@ -12,20 +12,23 @@
 namespace zoneproof::remedies {
 
 enum class Kind {
-  other_range,      ///< another setting of the input
-  other_terminal,   ///< the trigger wire on another terminal
-  spare_contact,    ///< a spare contact of the detector instead of a tap
-  series_resistor,  ///< in the trigger wire
-  divider,          ///< a resistor in the trigger wire and one from the input to the negative
-  pull_up,          ///< a resistor at the arming input
-  armed_level,      ///< the level that the unit takes as armed
-  more_cores,       ///< spare cores of the same cable in parallel
+  other_range,       ///< another setting of the input
+  other_terminal,    ///< the trigger wire on another terminal
+  spare_contact,     ///< a spare contact of the detector instead of a tap
+  following_output,  ///< an output of the panel that follows the zone instead of a tap
+  series_resistor,   ///< in the trigger wire
+  divider,           ///< a resistor in the trigger wire and one from the input to the negative
+  buffer,            ///< a high-impedance buffer before all inputs of the unit
+  pull_up,           ///< a resistor at the arming input
+  armed_level,       ///< the level that the unit takes as armed
+  more_cores,        ///< spare cores of the same cable in parallel
   thicker_cable,
   second_negative,  ///< a wire that joins the negatives
   other_output,     ///< another output of the same supply
   own_supply,       ///< a supply with a battery of its own
   larger_battery,
-  new_battery
+  new_battery,
+  combined  ///< two of these together
 };
 const char* word(Kind kind);
 
@@ -65,7 +68,8 @@ struct Problem {
   bool by_money = false;                                ///< how the remedies are put in order
   std::vector<Remedy> remedies;                         ///< what proves most first; of equals the cheapest first
   std::vector<Refused> refused;
-  long long tried = 0;  ///< changed sites that were looked at
+  long long tried = 0;        ///< changed sites that were looked at
+  long long pairs_tried = 0;  ///< of changes, where no single one proves all
 };
 
 /// The problems of a site, the worst first, with their remedies. `zone`: only what its chain leans on; empty: all.
@@ -74,9 +78,10 @@ struct Problem {
 ///  - no link of any chain is worse, no other check of the site is worse (but for one that becomes thin in a zone's
 ///  link
 ///    that was thin before), and nothing that the change brings along is broken or unanswered.
-/// Where some remedy leaves nothing of the problem broken, those that do are left out. Pure: the same for any number of
-/// threads. `progress` is called after each problem.
-/// Cost: a proof of one zone, or of the supplies, a candidate; a proof of the whole site for each that cures.
+/// Where no single change proves all, the best of those that lead towards it are tried in pairs; a pair is told where
+/// it proves more than any single change. Where some remedy leaves nothing of the problem broken, those that do are
+/// left out. Pure: the same for any number of threads. `progress` is called after each problem. Cost: a proof of one
+/// zone, or of the supplies, a candidate; a proof of the whole site for each that cures.
 std::vector<Problem> find_remedies(const site::Site& site, const site::Costs& costs, const std::string& zone = "",
                                    const std::function<void(std::size_t, std::size_t)>& progress = {});
 

@@ -8,6 +8,7 @@
 
 #include "electric/levels.hpp"
 #include "electric/naming.hpp"
+#include "electric/output.hpp"
 #include "electric/threshold.hpp"
 #include "electric/trigger_check.hpp"
 #include "messages/remedies.hpp"
@@ -132,8 +133,10 @@ long long used_cores(const Site& site, const std::string& cable) {
   }
   for (const auto& entry : site.triggers) {
     const site::Trigger& trigger = entry.second;
-    const bool contact =
-        trigger.source.is(site::TriggerSource::spare_contact) || trigger.source.is(site::TriggerSource::receiver_relay);
+    const auto output = site.outputs.find(trigger.output.id);
+    const bool contact = trigger.source.is(site::TriggerSource::spare_contact) ||
+                         trigger.source.is(site::TriggerSource::receiver_relay) ||
+                         (output != site.outputs.end() && electric::is_relay(site, output->second));
     count(trigger.cable, contact ? pair : 1);
   }
   return used;
@@ -145,6 +148,13 @@ std::optional<long long> spare_cores(const Site& site, const std::string& cable)
   const site::CableSpec* spec = site::spec_of(site, found->second.part, &site::Part::cable);
   if (spec == nullptr || !spec->cores.known()) return std::nullopt;
   return *spec->cores.value - used_cores(site, cable) * *found->second.cores_in_parallel.value;
+}
+
+void take_off_loop(site::Trigger& trigger) {
+  trigger.at_panel.id.clear();
+  trigger.at_input.value = std::nullopt;
+  trigger.series_ohm.replace_with(Value::absent());
+  trigger.pulldown_ohm.replace_with(Value::absent());
 }
 
 void join_negatives(Site& site, const std::string& unit, const std::string& a, const std::string& b,

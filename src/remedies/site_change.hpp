@@ -37,6 +37,9 @@ long long used_cores(const site::Site& site, const std::string& cable);
 /// Cores that are left; nothing where the cable's part or its cores in parallel are unknown.
 std::optional<long long> spare_cores(const site::Site& site, const std::string& cable);
 
+/// Takes a tap's wire off the zone's terminal, and the resistors with it.
+void take_off_loop(site::Trigger& trigger);
+
 /// A wire over one conductor of `cable` between the negatives of `a` and `b`, that is called after `unit`.
 void join_negatives(site::Site& site, const std::string& unit, const std::string& a, const std::string& b,
                     const std::string& cable);

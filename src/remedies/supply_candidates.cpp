@@ -211,7 +211,7 @@ void own_supplies(const Site& site, const std::string& unit, const std::string& 
                   std::vector<Ladder>& all) {
   const auto supplies = std::make_shared<const std::vector<std::string>>(boxed_supplies());
   for (const bool with_battery : {false, true}) {
-    all.push_back({supplies->size(),
+    all.push_back({(with_battery ? "supply_and_battery/" : "supply/") + unit, supplies->size(),
                    [&site, unit, supplies, of_supply, with_battery](std::size_t size) {
                      return own_supply(site, unit, (*supplies)[size], of_supply, with_battery);
                    },
@@ -234,11 +234,12 @@ void supply_ladders(const Site& site, const Problem& problem, std::vector<Ladder
   const std::string battery = only_battery(site, supply);
   const bool stored = fails(problem, "autonomy") || fails(problem, "battery_age") || fails(problem, "recharge");
   if (stored && !battery.empty()) {
-    all.push_back({1, [&site, battery](std::size_t) { return new_battery(site, battery); }});
-    all.push_back({1, [&site, supply, battery](std::size_t) { return larger_battery(site, supply, battery); }});
+    all.push_back(one_size("new_battery/" + battery, [&site, battery] { return new_battery(site, battery); }));
+    all.push_back(one_size("larger_battery/" + battery,
+                           [&site, supply, battery] { return larger_battery(site, supply, battery); }));
   }
   if (stored && !site::has_battery(site, supply) && !site::other_battery_possible(site, supply))
-    all.push_back({1, [&site, supply](std::size_t) { return first_battery(site, supply); }});
+    all.push_back(one_size("first_battery/" + supply, [&site, supply] { return first_battery(site, supply); }));
   for (const auto& [id, unit] : site.units) {
     if (site::supply_of(site, unit.feed) == supply) own_supplies(site, id, supply, false, all);
   }

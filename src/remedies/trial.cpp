@@ -41,6 +41,21 @@ std::vector<Evidence> answers_of(const site::Site& site, const Problem& problem)
   return answers;
 }
 
+/// What a check of the problem is afterwards; nothing where it is gone and that is no cure.
+std::optional<Verdict> verdict_after(const Evidence& evidence, const Standing& after, bool takes_wire_off) {
+  const auto now = after.checks.find(key_of(evidence));
+  if (now != after.checks.end()) return now->second.verdict;
+  const bool may_go = takes_wire_off || evidence.id == told_only_when_wrong;
+  return may_go ? std::optional(Verdict::proven) : std::nullopt;
+}
+
+/// The share of its missing margin that a check has got; nothing where it has no margin.
+double made_up(const Evidence& before, const Evidence& after) {
+  if (!before.margin || !after.margin) return 0.0;
+  const double missing = before.required_margin.value_or(0.0) - *before.margin;
+  return missing > 0.0 ? std::clamp((*after.margin - *before.margin) / missing, -1.0, 1.0) : 0.0;
+}
+
 /// A check of a zone that is thin: whether that is harm is told by its link, which may have been thin before.
 bool only_thinner(const site::Site& site, const Evidence& now) {
   return now.verdict == Verdict::thin && site.zones.count(now.subject) != 0;
@@ -85,19 +100,29 @@ std::optional<Outcome> outcome_of(const Problem& problem, const Standing& after,
   std::vector<Verdict> verdicts;
   bool better = false;
   for (const Evidence& evidence : problem.evidence) {  // the worst of a check first
+    const std::optional<Verdict> is = verdict_after(evidence, after, takes_wire_off);
+    if (!is || *is == Verdict::unanswered || chain::rank(*is) < chain::rank(evidence.verdict)) return std::nullopt;
+    better = better || chain::rank(*is) > chain::rank(evidence.verdict);
+    verdicts.push_back(*is);
     const auto now = after.checks.find(key_of(evidence));
-    const bool may_go = takes_wire_off || evidence.id == told_only_when_wrong;
-    if (now == after.checks.end() && !may_go) return std::nullopt;
-    const Verdict is = now == after.checks.end() ? Verdict::proven : now->second.verdict;
-    if (is == Verdict::unanswered || chain::rank(is) < chain::rank(evidence.verdict)) return std::nullopt;
-    better = better || chain::rank(is) > chain::rank(evidence.verdict);
-    verdicts.push_back(is);
     if (now == after.checks.end()) continue;
-    if (!outcome.decisive || chain::rank(is) < chain::rank(outcome.decisive->verdict)) outcome.decisive = now->second;
+    if (!outcome.decisive || chain::rank(*is) < chain::rank(outcome.decisive->verdict)) outcome.decisive = now->second;
   }
   if (!better) return std::nullopt;
   outcome.verdict = chain::together(verdicts);
   return outcome;
+}
+
+std::optional<double> share_of(const Problem& problem, const Standing& after, bool takes_wire_off) {
+  constexpr double hardly = 0.01;
+  double sum = 0.0;
+  for (const Evidence& evidence : problem.evidence) {
+    const std::optional<Verdict> is = verdict_after(evidence, after, takes_wire_off);
+    if (!is || chain::rank(*is) < chain::rank(evidence.verdict) || *is == Verdict::unanswered) return std::nullopt;
+    sum += *is == Verdict::proven ? 1.0 : made_up(evidence, after.checks.at(key_of(evidence)));
+  }
+  const double mean = sum / static_cast<double>(problem.evidence.size());
+  return mean > hardly ? std::optional(mean) : std::nullopt;
 }
 
 Harm harm_of(const Standing& before, const Standing& after) {

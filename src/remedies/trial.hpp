@@ -34,6 +34,11 @@ struct Outcome {
 };
 std::optional<Outcome> outcome_of(const Problem& problem, const Standing& after, bool takes_wire_off);
 
+/// How much of what the problem's checks lack is there afterwards: the mean over them of the share of the missing
+/// margin that is made up, at most 1, and 1 for what is proven. Nothing where a check is unanswered, gone or has a
+/// worse verdict, or where hardly anything is made up.
+std::optional<double> share_of(const Problem& problem, const Standing& after, bool takes_wire_off);
+
 /// The worst that becomes of any check that `after` holds and that was better before, or was not there.
 enum class Harm { none, thins, breaks };
 Harm harm_of(const Standing& before, const Standing& after);

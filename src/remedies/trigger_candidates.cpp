@@ -41,7 +41,10 @@ class TriggerLadders {
         series(id);
         if (at_unit) dividers(id);
       }
-      if (own && tap && (at_panel || at_unit)) contact(id);
+      if (!tap || !(at_panel || at_unit)) continue;
+      if (own) contact(id);
+      if (own) following_output_ladders(site_, id, all_);
+      buffer_ladders(site_, trigger.unit.id, all_);
     }
   }
 
@@ -67,10 +70,6 @@ class TriggerLadders {
     });
   }
 
-  static Ladder one(std::function<std::optional<Candidate>()> make) {
-    return {1, [make = std::move(make)](std::size_t) { return make(); }};
-  }
-
   std::string unit_of(const std::string& trigger) const {
     return thing_words(site_, site_.triggers.at(trigger).unit.id);
   }
@@ -93,7 +92,7 @@ class TriggerLadders {
   }
 
   void range(const std::string& id) {
-    all_.push_back(one([this_ = *this, id]() -> std::optional<Candidate> {
+    all_.push_back(one_size("range/" + id, [this_ = *this, id]() -> std::optional<Candidate> {
       Candidate made{Kind::other_range, {}, this_.site_, {{}, {{"choose_setting"}, {"test_zone"}}}};
       if (!fit_setting(made.changed, id)) return std::nullopt;
       const std::optional<Message> says = this_.setting_words(made.changed, id);
@@ -107,7 +106,8 @@ class TriggerLadders {
   /// change places.
   void terminal(const std::string& id) {
     for (const bool fitted : {false, true}) {
-      all_.push_back(one([this_ = *this, id, fitted]() { return this_.terminal_of(id, fitted); }));
+      const char* what = fitted ? "terminal_and_range/" : "terminal/";
+      all_.push_back(one_size(what + id, [this_ = *this, id, fitted]() { return this_.terminal_of(id, fitted); }));
       all_.back().last_resort = fitted;
     }
   }
@@ -145,7 +145,7 @@ class TriggerLadders {
     if (!site_.triggers.at(id).series_ohm.none()) return;  // there is one, or nobody knows
     // The panel is left in peace by every resistor from some size up; the unit is not.
     const Works works = problem_.link == chain::Link::loop ? Works::from_some_size_up : Works::somewhere;
-    all_.push_back({shelf_resistors().size(),
+    all_.push_back({"series/" + id, shelf_resistors().size(),
                     [this_ = *this, id](std::size_t size) -> std::optional<Candidate> {
                       const ShelfResistor& resistor = shelf_resistors()[size];
                       Candidate made{Kind::series_resistor,
@@ -168,7 +168,7 @@ class TriggerLadders {
       const double decade = std::log10(lower.ohm.nominal);
       if (std::fabs(decade - std::round(decade)) > 1e-9 || lower.ohm.nominal < 1e4) continue;  // 10k, 100k, 1M
       all_.push_back(
-          {shelf_resistors().size(),
+          {"divider/" + id + "/" + lower.part, shelf_resistors().size(),
            [this_ = *this, id, lower](std::size_t size) { return this_.divider(id, shelf_resistors()[size], lower); },
            Works::somewhere, true});
     }
@@ -228,9 +228,10 @@ class TriggerLadders {
   void contact(const std::string& id) {
     const std::optional<Spare> found = spare();
     if (!found) return;
-    all_.push_back(one([this_ = *this, id, found]() { return this_.contact_with(id, *found, nullptr); }));
+    all_.push_back(
+        one_size("contact/" + id, [this_ = *this, id, found]() { return this_.contact_with(id, *found, nullptr); }));
     all_.back().last_resort = true;
-    all_.push_back({shelf_resistors().size(),
+    all_.push_back({"contact_and_pull_up/" + id, shelf_resistors().size(),
                     [this_ = *this, id, found](std::size_t size) {
                       // From the largest down: the smallest current that does.
                       const std::size_t from_top = shelf_resistors().size() - 1 - size;
@@ -252,15 +253,12 @@ class TriggerLadders {
     const std::string cable = run(made, near->first, far->first);
     if (cable.empty()) return std::nullopt;
     site::Trigger& trigger = made.changed.triggers.at(id);
+    take_off_loop(trigger);
     trigger.source.value = TriggerSource::spare_contact;
-    trigger.at_panel = trigger.at_input.pointer.empty() ? site::Ref{} : site::Ref{"", trigger.at_panel.pointer};
-    trigger.at_input.value = std::nullopt;
     trigger.detector.id = found.detector;
     trigger.contact = found.contact;
     trigger.contact_to.value = site::Level::low;
     trigger.cable.id = cable;
-    trigger.series_ohm.replace_with(Value::absent());
-    trigger.pulldown_ohm.replace_with(Value::absent());
     if (pullup != nullptr) {
       trigger.pullup_ohm.replace_with(pullup->ohm);
       made.bill.parts.push_back({pullup->part});

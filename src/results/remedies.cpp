@@ -46,6 +46,7 @@ Json json_of_problem(const Problem& problem, long long& number) {
           {"zones", problem.zones},
           {"evidence", json_of(problem.evidence)},
           {"tried", problem.tried},
+          {"pairs_tried", problem.pairs_tried},
           {"order", problem.by_money ? "money" : "minutes"},
           {"remedies", std::move(cures)},
           {"refused", std::move(refused)}};

@@ -115,12 +115,54 @@ const Record& record_of<SupplySpec>() {
 }
 
 template <>
+const Record& record_of<OutputSpec>() {
+  using Here = OutputSpec;
+  static const Record record = {
+      "OutputSpec",
+      "A kind of programmable output.",
+      {FIELD(kind).means("What the output is electrically."),
+       FIELD(saturation_V).range(0, 10).or_none().means("Voltage lost across it when on; none for a relay."),
+       FIELD(on_ohm).range(0, 1e6).or_none().means("Resistance in series when on; none where there is none to count."),
+       FIELD(leakage_A).range(0, 1).or_none().means("Leakage when off; none for a relay."),
+       FIELD(limit_A).range(0, kMostAmperes).means("Largest current that it may carry."),
+       FIELD(clamp_forward_V)
+           .range(0, 10)
+           .or_none()
+           .means("Forward voltage of an inner diode to its own positive; none where there is none."),
+       FIELD(clamp_max_A)
+           .range(0, kMostAmperes)
+           .or_none()
+           .means("Current that this inner diode may carry all the time; none where there is no diode.")},
+      sizeof(Here),
+      {}};
+  return record;
+}
+
+template <>
+const Record& record_of<PanelOutputSpec>() {
+  using Here = PanelOutputSpec;
+  static const Record record = {
+      "PanelOutputSpec",
+      "One of the programmable outputs of a panel or expander.",
+      {FIELD(name).means("What the data sheet calls it."),
+       FIELD(number).range(0, 2000).means("Its number, as the panel's programming counts it."),
+       FIELD(follows_zone).means("Whether it can be programmed to follow the state of one zone."),
+       FIELD(output).means("What it is electrically.")},
+      sizeof(Here),
+      {}};
+  return record;
+}
+
+template <>
 const Record& record_of<PanelSpec>() {
   using Here = PanelSpec;
   static const Record record = {
       "PanelSpec",
       "A kind of panel or expander: its inputs and its own consumption.",
       {FIELD(inputs).range(0, 2000).means("Hardwired zone inputs."),
+       FIELD(outputs)
+           .at_most(kMostOutputsOfPanel)
+           .means("Its programmable outputs, by an id of your choice; those that are not listed are not known."),
        FIELD(supply_min_V).range(0, kMostVolts).means("Lowest voltage at which it works."),
        FIELD(supply_max_V).range(0, kMostVolts).means("Highest voltage that it may be fed with."),
        FIELD(current_A).range(0, kMostAmperes).means("Current at rest, without what it feeds."),
@@ -308,30 +350,6 @@ const Record& record_of<DetectorSpec>() {
 }
 
 template <>
-const Record& record_of<OutputSpec>() {
-  using Here = OutputSpec;
-  static const Record record = {
-      "OutputSpec",
-      "A kind of programmable output.",
-      {FIELD(kind).means("What the output is electrically."),
-       FIELD(saturation_V).range(0, 10).or_none().means("Voltage lost across it when on; none for a relay."),
-       FIELD(on_ohm).range(0, 1e6).or_none().means("Resistance in series when on; none where there is none to count."),
-       FIELD(leakage_A).range(0, 1).or_none().means("Leakage when off; none for a relay."),
-       FIELD(limit_A).range(0, kMostAmperes).means("Largest current that it may carry."),
-       FIELD(clamp_forward_V)
-           .range(0, 10)
-           .or_none()
-           .means("Forward voltage of an inner diode to its own positive; none where there is none."),
-       FIELD(clamp_max_A)
-           .range(0, kMostAmperes)
-           .or_none()
-           .means("Current that this inner diode may carry all the time; none where there is no diode.")},
-      sizeof(Here),
-      {}};
-  return record;
-}
-
-template <>
 const Record& record_of<RelaySpec>() {
   using Here = RelaySpec;
   static const Record record = {
@@ -357,6 +375,37 @@ const Record& record_of<OptocouplerSpec>() {
        FIELD(led_min_A).range(0, 1).means("Least current at which the LED switches for certain."),
        FIELD(led_max_A).range(0, 1).means("Largest current that the LED stands."),
        FIELD(transfer_pct).range(0, 100000).means("Output current as a share of the LED's current.")},
+      sizeof(Here),
+      {}};
+  return record;
+}
+
+template <>
+const Record& record_of<BufferSpec>() {
+  using Here = BufferSpec;
+  static const Record record = {
+      "BufferSpec",
+      "A kind of high-impedance buffer: amplifiers of gain one, each between a trigger wire and an input of a unit.",
+      {FIELD(channels).range(1, 256).means("Number of amplifiers."),
+       FIELD(input_ohm).range(0, kMostOhms).means("Resistance of an input to its negative, powered or not."),
+       FIELD(capacitance_nF)
+           .range(0, 1e7)
+           .or_none()
+           .means("Capacitance of an input to its negative; none where it is negligible by data sheet."),
+       FIELD(filter_s)
+           .range(0, kMostSeconds)
+           .or_none()
+           .means("Time constant from input to output; none where it is negligible by data sheet."),
+       FIELD(error_V)
+           .range(0, kMostVolts)
+           .means("Error of the output against the input, as plus or minus volts, at loads of load_min_ohm and more."),
+       FIELD(output_max_V).range(0, kMostVolts).means("Highest voltage that an output reaches at the lowest supply."),
+       FIELD(load_min_ohm).range(0, kMostOhms).means("Lowest resistance that an output may be loaded with."),
+       FIELD(damage_min_V).range(-1000, 1000).means("Lowest voltage that an input survives."),
+       FIELD(damage_max_V).range(-1000, 1000).means("Highest voltage that an input survives."),
+       FIELD(supply_min_V).range(0, kMostVolts).means("Lowest voltage at which it works."),
+       FIELD(supply_max_V).range(0, kMostVolts).means("Highest voltage that it may be fed with."),
+       FIELD(current_A).range(0, kMostAmperes).means("Current of all its amplifiers together.")},
       sizeof(Here),
       {}};
   return record;
@@ -404,6 +453,7 @@ const Record& record_of<Part>() {
        FIELD(output).means("What a programmable output is."),
        FIELD(relay).means("What a relay is."),
        FIELD(optocoupler).means("What an optocoupler is."),
+       FIELD(buffer).means("What a high-impedance buffer is."),
        FIELD(load).means("What another consumer is.")},
       sizeof(Here),
       {}};

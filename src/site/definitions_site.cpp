@@ -149,6 +149,18 @@ const Record& record_of<Access>() {
 }
 
 template <>
+const Record& record_of<OutputFound>() {
+  using Here = OutputFound;
+  static const Record record = {"OutputFound",
+                                "What is known of one of the programmable outputs of a panel.",
+                                {FIELD(use).means("Whether nothing uses it."),
+                                 FIELD(note).as(TextForm::lines, 4000).means("What it is used for, in words.")},
+                                sizeof(Here),
+                                {}};
+  return record;
+}
+
+template <>
 const Record& record_of<Panel>() {
   using Here = Panel;
   static const Record record = {
@@ -160,7 +172,10 @@ const Record& record_of<Panel>() {
        FIELD(zone_terminal)
            .to_part({PartKind::zone_terminal})
            .means("What its zone inputs are electrically, from the parts of this site."),
-       FIELD(access).means("What may be changed in it, and by whom.")},
+       FIELD(access).means("What may be changed in it, and by whom."),
+       FIELD(outputs_found)
+           .at_most(kMostOutputsOfPanel)
+           .means("What is known of its programmable outputs, by their ids in the part: which are free.")},
       sizeof(Here),
       {}};
   return record;

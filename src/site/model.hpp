@@ -72,6 +72,14 @@ struct Access {
   Flag locked;
 };
 
+enum class OutputUse { free, used };
+
+/// What is known of one of the programmable outputs of a panel.
+struct OutputFound {
+  Word<OutputUse> use;
+  std::string note;  ///< what it is used for
+};
+
 struct Panel {
   std::string name;
   Ref part;  ///< of kind panel or expander
@@ -79,6 +87,7 @@ struct Panel {
   Feed feed;
   Ref zone_terminal;  ///< part of kind zone_terminal: what its inputs are
   Access access;
+  Map<OutputFound> outputs_found;  ///< by id of the output in the part
 };
 
 enum class ContactRole { alarm, tamper, mask, fault };

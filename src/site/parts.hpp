@@ -18,6 +18,7 @@ enum class PartKind {
   output,
   relay,
   optocoupler,
+  buffer,
   load
 };
 
@@ -74,9 +75,30 @@ struct SupplySpec {
   Map<SupplyOutputSpec> outputs;
 };
 
+enum class OutputKind { open_collector, switched_positive, relay };
+
+struct OutputSpec {
+  Word<OutputKind> kind;
+  Value saturation_V;     ///< open collector, switched positive: drop when on
+  Value on_ohm;           ///< in series when on
+  Value leakage_A;        ///< when off
+  Value limit_A;          ///< largest current
+  Value clamp_forward_V;  ///< inner diode to its own positive; none: there is none
+  Value clamp_max_A;      ///< what that diode may carry all the time
+};
+
+/// One of the programmable outputs that a panel or expander has.
+struct PanelOutputSpec {
+  std::string name;
+  Count number;       ///< as the panel's programming counts it
+  Flag follows_zone;  ///< whether it can be programmed to follow the state of one zone
+  OutputSpec output;  ///< what it is electrically
+};
+
 /// Consumption of a panel or an expander; what it feeds has its own entries.
 struct PanelSpec {
   Count inputs;  ///< hardwired zone inputs
+  Map<PanelOutputSpec> outputs;
   Value supply_min_V, supply_max_V;
   Value current_A;        ///< at rest, without what it feeds
   Value alarm_current_A;  ///< added in alarm
@@ -237,18 +259,6 @@ struct DetectorSpec {
   Map<ContactSpec> contacts;         ///< ids are names only: what one reports is said in it
 };
 
-enum class OutputKind { open_collector, switched_positive, relay };
-
-struct OutputSpec {
-  Word<OutputKind> kind;
-  Value saturation_V;     ///< open collector, switched positive: drop when on
-  Value on_ohm;           ///< in series when on
-  Value leakage_A;        ///< when off
-  Value limit_A;          ///< largest current
-  Value clamp_forward_V;  ///< inner diode to its own positive; none: there is none
-  Value clamp_max_A;      ///< what that diode may carry all the time
-};
-
 struct RelaySpec {
   Value coil_ohm, pull_in_V, drop_out_V, coil_max_V;
   Map<ContactSpec> contacts;
@@ -257,6 +267,20 @@ struct RelaySpec {
 struct OptocouplerSpec {
   Value forward_V, led_min_A, led_max_A;
   Value transfer_pct;
+};
+
+/// Amplifiers of gain one, each between a trigger wire and an input of a unit, at the unit and fed from its terminals.
+struct BufferSpec {
+  Count channels;
+  Value input_ohm;       ///< of a channel to its negative, powered or not
+  Value capacitance_nF;  ///< of a channel to its negative
+  Value filter_s;        ///< time constant from input to output
+  Value error_V;         ///< of the output against the input, plus or minus, at loads of `load_min_ohm` and more
+  Value output_max_V;    ///< highest output at the lowest supply
+  Value load_min_ohm;
+  Value damage_min_V, damage_max_V;
+  Value supply_min_V, supply_max_V;
+  Value current_A;  ///< of all channels together
 };
 
 /// Any other consumer: sounder, keypad, dialler.
@@ -288,6 +312,7 @@ struct Part {
   std::optional<OutputSpec> output;
   std::optional<RelaySpec> relay;
   std::optional<OptocouplerSpec> optocoupler;
+  std::optional<BufferSpec> buffer;
   std::optional<LoadSpec> load;
 };
 

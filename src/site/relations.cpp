@@ -148,6 +148,13 @@ Ref zone_terminal_of(const Site& site, const std::string& zone) {
   return panel == site.panels.end() ? own.panel : panel->second.zone_terminal;
 }
 
+const PanelSpec* panel_spec(const Site& site, const std::string& panel) {
+  const auto found = site.panels.find(panel);
+  if (found == site.panels.end()) return nullptr;
+  const PanelSpec* spec = spec_of(site, found->second.part, &Part::panel);
+  return spec != nullptr ? spec : spec_of(site, found->second.part, &Part::expander);
+}
+
 const UnitSpec* unit_spec(const Site& site, const std::string& unit) {
   const auto found = site.units.find(unit);
   return found == site.units.end() ? nullptr : spec_of(site, found->second.part, &Part::unit);

@@ -75,6 +75,9 @@ std::vector<std::string> detectors_of_zone(const Site& site, const std::string& 
 /// The part that describes the zone's terminal: its own, else its panel's.
 Ref zone_terminal_of(const Site& site, const std::string& zone);
 
+/// The data sheet of a panel or expander, or null where unknown.
+const PanelSpec* panel_spec(const Site& site, const std::string& panel);
+
 /// The unit's data sheet, or null where unknown.
 const UnitSpec* unit_spec(const Site& site, const std::string& unit);
 

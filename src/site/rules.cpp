@@ -63,6 +63,14 @@ void check_arming(const Arming& arming, Findings& findings) {
   }
 }
 
+void check_panel(const Site& site, const string& id, const Panel& panel, Findings& findings) {
+  const PanelSpec* spec = panel_spec(site, id);
+  if (spec == nullptr) return;
+  const string at = pointer_child(pointer_child("/panels", id), "outputs_found");
+  for (const auto& entry : panel.outputs_found)
+    check_inside(spec->outputs, entry.first, panel.part, "outputs", pointer_child(at, entry.first), findings);
+}
+
 void check_bond(const Bond& bond, Findings& findings) {
   if (bond.a.known() && bond.a.id == bond.b.id) findings.add(say::site_same_ends(bond.a.id), bond.b.pointer);
 }
@@ -85,6 +93,7 @@ void check_rules(const Site& site, Findings& findings) {
   for (const auto& [id, book] : site.rulebooks) check_entries(book, pointer_child("/rulebooks", id), findings);
   for (const auto& [id, detector] : site.detectors) check_detector(site, id, detector, findings);
   for (const auto& [id, zone] : site.zones) check_zone(site, id, zone, findings);
+  for (const auto& [id, panel] : site.panels) check_panel(site, id, panel, findings);
   for (const auto& [id, output] : site.outputs) check_output(site, id, output, findings);
   for (const auto& entry : site.units) check_arming(entry.second.arming, findings);
   for (const auto& [id, trigger] : site.triggers) check_trigger(site, id, trigger, findings);

@@ -34,6 +34,7 @@ inline constexpr std::size_t kMostWindows = 50;
 inline constexpr std::size_t kMostReadings = 50;
 inline constexpr std::size_t kMostPresets = 200;
 inline constexpr std::size_t kMostOutputsOfSupply = 50;
+inline constexpr std::size_t kMostOutputsOfPanel = 200;
 inline constexpr std::size_t kMostRuleEntries = 2'000;
 inline constexpr std::size_t kMostRulePoints = 1'000;
 

@@ -51,6 +51,7 @@ static_assert(complete<Technology>());
 static_assert(complete<OutputKind>());
 static_assert(complete<TriggerClass>());
 static_assert(complete<KnownState>());
+static_assert(complete<OutputUse>());
 static_assert(complete<ZoneType>());
 static_assert(complete<Medium>());
 static_assert(complete<Arrangement>());

@@ -40,9 +40,9 @@ struct Words<Origin> {
 // parts.hpp
 template <>
 struct Words<PartKind> {
-  static constexpr std::array<Spelling, 13> all = {"cable",    "resistor",      "battery", "supply",   "panel",
+  static constexpr std::array<Spelling, 14> all = {"cable",    "resistor",      "battery", "supply",   "panel",
                                                    "expander", "zone_terminal", "unit",    "detector", "output",
-                                                   "relay",    "optocoupler",   "load"};
+                                                   "relay",    "optocoupler",   "buffer",  "load"};
 };
 template <>
 struct Words<Material> {
@@ -123,6 +123,10 @@ struct Words<TriggerClass> {
 template <>
 struct Words<KnownState> {
   static constexpr std::array<Spelling, 2> all = {"known", "unknown"};
+};
+template <>
+struct Words<OutputUse> {
+  static constexpr std::array<Spelling, 2> all = {"free", "used"};
 };
 template <>
 struct Words<ZoneType> {
