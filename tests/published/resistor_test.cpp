@@ -42,12 +42,17 @@ std::set<std::string> of_source(const std::string& part_of_source) {
   return ids;
 }
 
-TEST(Resistors, FivePercentOnesAreTheWholeSeriesE24OverThreeDecades) {
+TEST(Resistors, FivePercentOnesAreTheWholeSeriesE24OverFourDecades) {
   std::set<int> mantissas;
   const std::set<std::string> ids = of_source("series E24, 5 %");
   for (const std::string& id : ids) mantissas.insert(mantissa(ohms(id), 2));
   EXPECT_EQ(mantissas, e24);
-  EXPECT_EQ(ids.size(), 3 * e24.size() + 1);  // 100 ohm to 91 kohm, and 100 kohm
+  std::set<double> values;
+  for (const std::string& id : ids) values.insert(ohms(id));
+  EXPECT_EQ(values.size(), 4 * e24.size() + 1);  // 100 ohm to 910 kohm, and 1 Mohm, each once
+  EXPECT_EQ(ids.size(), values.size());
+  EXPECT_DOUBLE_EQ(*values.begin(), 100.0);
+  EXPECT_DOUBLE_EQ(*values.rbegin(), 1e6);
   for (const int value : e12) EXPECT_TRUE(mantissas.contains(value)) << value;
 }
 
@@ -88,17 +93,20 @@ TEST(Resistors, ToleranceIsThatOfTheSeries) {
 }
 
 TEST(Resistors, IdsCarryTheMarkingOfIec60062) {
-  // IEC 60062 letter code: 470R, 4K7, 47K5; the letter stands where the point would.
+  // IEC 60062 letter code: 470R, 4K7, 47K5, 1M; the letter stands where the point would. Ids have small letters.
   for (const std::string& id : keys(resistors, "/parts")) {
     std::string code = id.substr(9, id.rfind('_') - 9);
-    const std::size_t letter = code.find_first_of("rk");
+    const std::size_t letter = code.find_first_of("rkm");
     ASSERT_NE(letter, std::string::npos) << id;
-    const double scale = code[letter] == 'k' ? 1000.0 : 1.0;
+    const double scale = code[letter] == 'k' ? 1e3 : code[letter] == 'm' ? 1e6 : 1.0;
     code[letter] = '.';
     EXPECT_NEAR(std::stod(code) * scale, ohms(id), 1e-9) << id;
   }
   EXPECT_DOUBLE_EQ(ohms("resistor_470r_5pct"), 470.0);
   EXPECT_DOUBLE_EQ(ohms("resistor_4k7_5pct"), 4700.0);
+  EXPECT_DOUBLE_EQ(ohms("resistor_470k_5pct"), 470e3);
+  EXPECT_DOUBLE_EQ(ohms("resistor_1m_5pct"), 1e6);
+  EXPECT_EQ(text(resistors, "/parts/resistor_1m_5pct/name"), "Resistor, 1M, 5 %");
 }
 
 }  // namespace

@@ -273,6 +273,22 @@ TEST(ReadSite, ARelayOutputAsATriggersSourceSaysWhatItsContactSwitches) {
   EXPECT_TRUE(result.messages.empty()) << all_of(result.messages);
 }
 
+TEST(ReadSite, WhatWasFoundOfOutputsIsOfThoseThatThePanelHas) {
+  Json site = small();
+  site["parts"]["old_panel"]["panel"]["outputs"] = {{"pgm_1", {{"number", 1}, {"follows_zone", true}}}};
+  site["panels"]["panel"]["outputs_found"] = {{"pgm_1", {{"use", "free"}}}};
+  const ReadResult right = read_site(write_json(site), "brook.site.json");
+  EXPECT_TRUE(right.messages.empty()) << all_of(right.messages);
+  ASSERT_TRUE(right.site.has_value());
+  EXPECT_TRUE(right.site->panels.at("panel").outputs_found.at("pgm_1").use.is(OutputUse::free));
+  site["panels"]["panel"]["outputs_found"]["pgm_2"] = {{"use", "used"}};
+  const ReadResult wrong = read_site(write_json(site), "brook.site.json");
+  ASSERT_EQ(wrong.messages.size(), 1U) << all_of(wrong.messages);
+  EXPECT_EQ(wrong.messages[0].code, "site_not_in_part");
+  EXPECT_THAT(full_text(wrong.messages[0]), HasSubstr("/panels/panel/outputs_found/pgm_2"));
+  EXPECT_THAT(full_text(wrong.messages[0]), HasSubstr("pgm_1"));
+}
+
 TEST(ReadSite, PointsToTheLineAndColumnOfTheValueOrKey) {
   const ReadResult result = read_site(
       "{\n"
