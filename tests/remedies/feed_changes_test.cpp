@@ -78,11 +78,15 @@ TEST(FeedChanges, AnotherOutputGivesBackWhatItsResistanceIsSmaller) {
 }
 
 /// The unit's output is worn; on the detectors' it gets what it needs, and takes it from them: 5.6 W at some 9.6 V over
-/// at most 0.12 ohm are 70 mV, and the farthest detector has 54 mV more than the margin asks for.
+/// at most 0.3 ohm are 175 mV, and the farthest detector has less than that over the margin that is asked for.
 TEST(FeedChanges, AnOutputThatStarvesTheDetectorsOfAnotherZoneIsRefusedAndNamesThem) {
   Json json = with_large_battery();
   const Json worn = {{"value", 2.0}, {"min", 1.9}, {"max", 2.1}};
   for (const char* id : {"aux1", "aux3", "sounder"}) output(json, id)["series_ohm"] = worn;
+  Json& good = output(json, "aux2");
+  good["series_ohm"] = {{"value", 0.29}, {"min", 0.28}, {"max", 0.3}};
+  good["rating_A"] = 2;
+  good["limit_A"] = {{"value", 4}, {"min", 3.5}, {"max", 4.5}};
   for (const char* id : {"sounder_yard", "sounder_shop"}) json["loads"].erase(id);
   const site::Site site = site_of(json);
   const auto problems = find_remedies(site, site::common_costs(), "z5");

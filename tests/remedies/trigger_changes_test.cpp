@@ -14,9 +14,11 @@ namespace {
 
 using testing::HasSubstr;
 
-/// The office's unit so hard on its loops that the panel misreads them: 10 kohm beside loops of 5.6 kohm.
+/// The office's and the store's triggers alone, on a unit so hard on its loops that the panel misreads them: 10 kohm
+/// beside loops of 5.6 kohm.
 Json with_hard_input() {
   Json json = kiln_yard();
+  for (const char* id : {"t1", "t2", "t4", "t5", "t6", "t8"}) json["triggers"].erase(id);
   own_part(json, "unit_8_ranges_1m")["unit"]["input"]["impedance_ohm"] = {
       {"value", 10000}, {"min", 9500}, {"max", 10500}};
   return json;
@@ -43,6 +45,7 @@ Read read_of(const site::Site& site, electric::Happening happening) {
 /// Of the presets that the unit has the one is told that leaves the most: each is set and proven.
 TEST(TriggerChanges, ThePresetThatIsToldIsTheBestOfAll) {
   Json json = kiln_yard();
+  for (const char* id : {"t1", "t2", "t4", "t5", "t6", "t8"}) json["triggers"].erase(id);
   take_from_shelf(json, "unit_8_presets");
   json["units"]["unit"]["part"] = "unit_8_presets";
   for (auto& [id, trigger] : json["triggers"].items()) {
@@ -106,7 +109,7 @@ TEST(TriggerChanges, ABufferLeavesTheLoopAloneAndPassesItsLevelOn) {
   EXPECT_NEAR(read_of(site, electric::Happening::rest).panel_V, level(1e4), 0.02);
   const Read rest = read_of(with, electric::Happening::rest);
   EXPECT_NEAR(rest.panel_V, level(1e7), 0.02);
-  EXPECT_NEAR(rest.unit_V, rest.panel_V, 1e-3);
+  EXPECT_NEAR(rest.unit_V, rest.panel_V, 0.03);  // the unit's negative stands some 20 mV above the panel's
 
   // Its sheet beside the unit's: error added, current added, the narrower supply.
   const site::UnitSpec& bare = *site.parts.at("unit_8_ranges_1m").unit;
