@@ -67,21 +67,25 @@ Climbed Climber::climb(const Ladder& ladder) {
   return ladder.works == Works::from_some_size_up && ladder.count > 1 ? halve(ladder) : scan(ladder);
 }
 
-/// The smallest size that proves as much as the largest does.
-Climbed Climber::halve(const Ladder& ladder) {
-  Rung best = look(ladder, ladder.count - 1);
-  if (!best.outcome) return no_cure({std::move(best)});
-  const int most = chain::rank(best.outcome->verdict);
+Rung Climber::smallest(const Ladder& ladder, Rung does, int least) {
   std::size_t from = 0;
-  while (from < best.size) {
-    const std::size_t middle = from + (best.size - from) / 2;
+  while (from < does.size) {
+    const std::size_t middle = from + (does.size - from) / 2;
     Rung rung = look(ladder, middle);
-    if (rung.outcome && chain::rank(rung.outcome->verdict) >= most) {
-      best = std::move(rung);
+    if (rung.outcome && chain::rank(rung.outcome->verdict) >= least) {
+      does = std::move(rung);
     } else {
       from = middle + 1;
     }
   }
+  return does;
+}
+
+/// The smallest size that proves as much as the largest does.
+Climbed Climber::halve(const Ladder& ladder) {
+  const Rung largest = look(ladder, ladder.count - 1);
+  if (!largest.outcome) return no_cure({largest});
+  const Rung best = smallest(ladder, largest, chain::rank(largest.outcome->verdict));
   return {best, best};
 }
 

@@ -36,6 +36,9 @@ class Climber {
 
   Rung look(const Ladder& ladder, std::size_t size);
   Climbed climb(const Ladder& ladder);
+  /// Of a ladder that works from some size up, the smallest size that cures with at least that rank of verdict; `does`
+  /// is one that does.
+  Rung smallest(const Ladder& ladder, Rung does, int least);
   /// How many changed sites were looked at.
   long long tried() const { return tried_; }
 

@@ -167,8 +167,23 @@ class Search {
     return out;
   }
 
-  Tried judge_upward(const Found& found) {
+  /// Where the size that proves most does harm elsewhere, one that proves less may not: a resistor that spares the
+  /// panel altogether may leave the unit too little.
+  Tried judge_lower(const Found& found, Tried refused) {
+    std::size_t tried = found.rung.size;
+    for (const Verdict least : {Verdict::thin, Verdict::broken}) {
+      const Rung lower = climber_.smallest(found.ladder, found.rung, chain::rank(least));
+      if (lower.size == tried) continue;
+      tried = lower.size;
+      Tried out = judge(*lower.candidate);
+      if (out.remedy) return out;
+    }
+    return refused;
+  }
+
+  Tried judge_any(const Found& found) {
     Tried out = judge(*found.rung.candidate);
+    if (out.refused && found.ladder.works == Works::from_some_size_up) return judge_lower(found, std::move(out));
     if (!found.ladder.climbs_on) return out;
     for (std::size_t size = found.rung.size + 1; out.refused && size < found.ladder.count; ++size) {
       const Rung next = climber_.look(found.ladder, size);
@@ -180,7 +195,7 @@ class Search {
   }
 
   void try_all(const std::vector<Found>& found) {
-    const auto tried = parallel_map<Tried>(found.size(), [&](std::size_t i) { return judge_upward(found[i]); });
+    const auto tried = parallel_map<Tried>(found.size(), [&](std::size_t i) { return judge_any(found[i]); });
     std::set<std::string> patches;
     for (const Tried& one : tried) {
       if (!one.patch.empty() && !patches.insert(one.patch).second) continue;
@@ -239,7 +254,7 @@ class Search {
     both.make = [&first, make = ladder->make](std::size_t size) { return together(first.rung, make(size)); };
     Climbed climbed = climber_.climb(both);
     if (!climbed.best) return std::nullopt;
-    return judge_upward({both, std::move(*climbed.best)}).remedy;
+    return judge_any({both, std::move(*climbed.best)}).remedy;
   }
 
   static std::optional<Candidate> together(const Rung& first, std::optional<Candidate> second) {
