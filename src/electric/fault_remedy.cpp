@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <mutex>
 #include <tuple>
 
 #include "base/parallel_for.hpp"
@@ -144,40 +143,20 @@ class Candidates {
 };
 
 /// The worst verdict of each electrical check of the zones concerned (all: an arming input).
-std::map<std::string, chain::Verdict> verdicts(const site::Site& site, const std::set<std::string>& zones) {
+std::map<std::string, chain::Verdict> verdicts(const site::Site& site, const std::set<std::string>& zones,
+                                               KeptAnswers& kept) {
   std::map<std::string, chain::Verdict> worst;
-  for (const chain::Evidence& evidence : electrical_answers(site, zones.size() == 1 ? *zones.begin() : std::string())) {
+  const std::string zone = zones.size() == 1 ? *zones.begin() : std::string();
+  for (const chain::Evidence& evidence : electrical_answers(site, zone, {}, &kept)) {
     const auto [at, made] = worst.emplace(evidence.subject + "/" + evidence.id, evidence.verdict);
     if (!made && chain::rank(evidence.verdict) < chain::rank(at->second)) at->second = evidence.verdict;
   }
   return worst;
 }
 
-/// Verdicts of the site as it is: several candidates of a zone are held against the same.
-class VerdictsBefore {
- public:
-  explicit VerdictsBefore(const site::Site& site) : site_(site) {}
-
-  /// From any thread. Nothing is locked while they are made: two that ask at once may both make them.
-  std::map<std::string, chain::Verdict> of(const std::set<std::string>& zones) {
-    {
-      const std::lock_guard<std::mutex> guard(mutex_);
-      if (const auto known = made_.find(zones); known != made_.end()) return known->second;
-    }
-    std::map<std::string, chain::Verdict> fresh = verdicts(site_, zones);
-    const std::lock_guard<std::mutex> guard(mutex_);
-    return made_.emplace(zones, std::move(fresh)).first->second;
-  }
-
- private:
-  const site::Site& site_;
-  std::mutex mutex_;
-  std::map<std::set<std::string>, std::map<std::string, chain::Verdict>> made_;
-};
-
-bool no_verdict_worse(VerdictsBefore& before, const Candidate& candidate) {
-  const auto was = before.of(candidate.zones);
-  const auto after = verdicts(candidate.changed, candidate.zones);
+bool no_verdict_worse(const site::Site& site, const Candidate& candidate, KeptAnswers& kept) {
+  const auto was = verdicts(site, candidate.zones, kept);
+  const auto after = verdicts(candidate.changed, candidate.zones, kept);
   return std::all_of(was.begin(), was.end(), [&](const auto& entry) {
     const auto now = after.find(entry.first);
     return now != after.end() && chain::rank(now->second) >= chain::rank(entry.second);
@@ -185,8 +164,8 @@ bool no_verdict_worse(VerdictsBefore& before, const Candidate& candidate) {
 }
 
 /// Ids of the silent faults that the candidate cures; none where anything comes out worse.
-std::set<std::string> cured(VerdictsBefore& verdicts_before, const FaultAnalysis& analysis,
-                            const Candidate& candidate) {
+std::set<std::string> cured(const site::Site& site, const FaultAnalysis& analysis, const Candidate& candidate,
+                            KeptAnswers& kept) {
   const FaultAnalysis after = analyse_faults(candidate.changed, {candidate.faults, candidate.zones});
   std::map<std::string, FaultEffect> effects;
   for (const FaultAnswer& answer : analysis.faults) effects[answer.fault.id] = answer.effect;
@@ -201,7 +180,7 @@ std::set<std::string> cured(VerdictsBefore& verdicts_before, const FaultAnalysis
     const std::string zone = right.substr(0, right.find('/'));
     return (!candidate.zones.empty() && candidate.zones.count(zone) == 0) || after.right.count(right) != 0;
   });
-  return all_right && !ids.empty() && no_verdict_worse(verdicts_before, candidate) ? ids : std::set<std::string>{};
+  return all_right && !ids.empty() && no_verdict_worse(site, candidate, kept) ? ids : std::set<std::string>{};
 }
 
 }  // namespace
@@ -209,9 +188,9 @@ std::set<std::string> cured(VerdictsBefore& verdicts_before, const FaultAnalysis
 void try_remedies(const site::Site& site, FaultAnalysis& analysis, const site::Costs& costs) {
   if (!analysis.gaps.empty()) return;
   const std::vector<Candidate> candidates = Candidates(site, analysis).run();
-  VerdictsBefore before(site);
+  KeptAnswers kept;  // a change leaves most of the site as it is
   const std::vector<std::set<std::string>> cures = parallel_map<std::set<std::string>>(
-      candidates.size(), [&](std::size_t i) { return cured(before, analysis, candidates[i]); });
+      candidates.size(), [&](std::size_t i) { return cured(site, analysis, candidates[i], kept); });
   for (std::size_t i = 0; i < candidates.size(); ++i) {
     if (cures[i].empty()) continue;
     const FaultRemedy remedy{candidates[i].says, site::patch_between(site, candidates[i].changed), candidates[i].bill,

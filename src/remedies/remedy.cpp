@@ -113,8 +113,9 @@ struct Tried {
 
 class Search {
  public:
-  Search(const site::Site& site, const Standing& before, const site::Costs& costs, Problem& problem)
-      : site_(site), before_(before), costs_(costs), problem_(problem), climber_(before, problem) {}
+  Search(const site::Site& site, const Standing& before, electric::KeptAnswers& kept, const site::Costs& costs,
+         Problem& problem)
+      : site_(site), before_(before), kept_(kept), costs_(costs), problem_(problem), climber_(before, problem) {}
 
   void run() {
     const std::vector<Ladder> ladders = ladders_for(site_, problem_);
@@ -153,7 +154,7 @@ class Search {
       out.refused = Refused{candidate.kind, candidate.says, say::remedy_no_site(text(applied.messages.front()))};
       return out;
     }
-    const Standing after = prove_all(*applied.site);
+    const Standing after = prove_all(*applied.site, kept_);
     const std::optional<Outcome> outcome = outcome_of(problem_, after, candidate.takes_wire_off);
     if (!outcome) return out;
     if (std::optional<Message> because = worsened(*applied.site, before_, after)) {
@@ -280,6 +281,7 @@ class Search {
 
   const site::Site& site_;
   const Standing& before_;
+  electric::KeptAnswers& kept_;
   const site::Costs& costs_;
   Problem& problem_;
   Climber climber_;
@@ -290,11 +292,12 @@ class Search {
 
 std::vector<Problem> find_remedies(const site::Site& site, const site::Costs& costs, const std::string& zone,
                                    const std::function<void(std::size_t, std::size_t)>& progress) {
-  const proof::Proof proof = proof::join(site, electric::electrical_answers(site));
+  electric::KeptAnswers kept;  // a change leaves most of the site as it is
+  const proof::Proof proof = proof::join(site, electric::electrical_answers(site, "", {}, &kept));
   const Standing before = standing_of(proof);
   std::vector<Problem> problems = problems_of(proof, zone);
   for (std::size_t i = 0; i < problems.size(); ++i) {
-    Search(site, before, costs, problems[i]).run();
+    Search(site, before, kept, costs, problems[i]).run();
     if (progress) progress(i + 1, problems.size());
   }
   return problems;

@@ -6,6 +6,7 @@
 #include <cmath>
 #include <map>
 
+#include "electric/excerpt.hpp"
 #include "electric/levels.hpp"
 #include "electric/naming.hpp"
 #include "electric/output.hpp"
@@ -172,7 +173,9 @@ bool fit_setting(Site& site, const std::string& trigger) {
   if (spec == nullptr) return false;
   electric::LevelScope powered;
   powered.units = {electric::UnitCondition::powered};
-  const auto levels = electric::zone_levels(site, site.triggers.at(trigger).zone.id, trigger, powered);
+  const std::string& zone = site.triggers.at(trigger).zone.id;
+  const Site excerpt = electric::excerpt_of_zone(site, zone);
+  const auto levels = electric::zone_levels(excerpt, zone, trigger, powered);
   const auto best = electric::best_range(electric::input_spans(site, levels), spec->input);
   if (!best || !(best->margin >= 0.0) || !std::isfinite(best->margin)) return false;
   for (const std::optional<double>& limit : {best->range.min_V, best->range.max_V}) {

@@ -83,8 +83,8 @@ Standing standing_of(const proof::Proof& proof) {
   return standing;
 }
 
-Standing prove_all(const site::Site& site) {
-  return standing_of(proof::join(site, electric::electrical_answers(site)));
+Standing prove_all(const site::Site& site, electric::KeptAnswers& kept) {
+  return standing_of(proof::join(site, electric::electrical_answers(site, "", {}, &kept)));
 }
 
 Standing prove_part(const site::Site& site, const Problem& problem) {

@@ -5,6 +5,7 @@
 #include <utility>
 #include <vector>
 
+#include "electric/kept_answers.hpp"
 #include "proof/chains.hpp"
 #include "remedies/candidate.hpp"
 
@@ -20,8 +21,8 @@ struct Standing {
 };
 Standing standing_of(const proof::Proof& proof);
 
-/// The whole site proven afresh.
-Standing prove_all(const site::Site& site);
+/// The whole site proven, with what is kept of its variants (electric/kept_answers.hpp).
+Standing prove_all(const site::Site& site, electric::KeptAnswers& kept);
 /// Only the checks of the problem's thing.
 Standing prove_part(const site::Site& site, const Problem& problem);
 
