@@ -62,6 +62,16 @@ struct Element {
   const Range& range(bool of_on_ohm) const { return of_on_ohm ? on_ohm : value; }
 };
 
+/// The element without the one member that is costly to copy.
+inline Element without_name(const Element& named) {
+  Element element{named.kind, {}, named.from, named.to, named.value, named.on_ohm};
+  element.lockout_volts = named.lockout_volts;
+  element.limit_amps = named.limit_amps;
+  element.limit = named.limit;
+  element.foldback_amps = named.foldback_amps;
+  return element;
+}
+
 /// Nodes and elements. Building refuses what no solver could mean (std::invalid_argument: a name used twice, an unknown
 /// node, a range that is not low <= nominal <= high, a negative or NaN resistance, power or limit): such a network is a
 /// defect of the code that builds it, not of the site. What cannot be solved as it stands (floating nodes, source

@@ -48,18 +48,7 @@ class Reduction {
   static std::vector<Element> nameless(const std::vector<Element>& named) {
     std::vector<Element> elements;
     elements.reserve(named.size());
-    for (const Element& element : named) {
-      elements.push_back({element.kind,
-                          {},
-                          element.from,
-                          element.to,
-                          element.value,
-                          element.on_ohm,
-                          element.lockout_volts,
-                          element.limit_amps,
-                          element.limit,
-                          element.foldback_amps});
-    }
+    for (const Element& element : named) elements.push_back(without_name(element));
     return elements;
   }
 

@@ -72,7 +72,7 @@ bool can_run(const Element& load, double watt, double volts, double ohm) {
 }  // namespace
 
 // With the conductance g that it has below its lockout taken away, a load sees the voltage w / (1 - g z) behind z / (1
-// - g z), z being what the network with it answers a current with. A twentieth of the lockout leaves room for what
+// - g z), z being what the network with it answers a current with. A tenth of the lockout leaves room for what
 // varies.
 bool Linearised::lock_for_good() {
   for (const ElementIndex e : loads) {

@@ -25,10 +25,8 @@ bool without_wire(const site::Trigger& trigger) { return trigger.source.known() 
 
 }  // namespace
 
-namespace {
-
-/// Loop and triggers of one zone, from its excerpt. Levels are solved once and read by both.
-std::vector<Evidence> answers_in(const site::Site& site, const std::string& zone) {
+// Levels are solved once and read by loop and triggers.
+std::vector<Evidence> zone_answers_within(const site::Site& site, const std::string& zone) {
   std::vector<Evidence> all;
   const std::vector<Level> before = zone_levels(site, zone, "");
   std::vector<Level> after;
@@ -48,10 +46,8 @@ std::vector<Evidence> answers_in(const site::Site& site, const std::string& zone
   return all;
 }
 
-}  // namespace
-
 std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zone) {
-  return answers_in(excerpt_of_zone(site, zone), zone);
+  return zone_answers_within(excerpt_of_zone(site, zone), zone);
 }
 
 namespace {
@@ -77,7 +73,7 @@ std::vector<Part> parts_of(const site::Site& site, const std::vector<std::string
   std::vector<Part> parts;
   for (const std::string& id : zones) {
     parts.push_back({"zone/" + id, [&excerpts, id] { return excerpts.of_zone(id); },
-                     [id](const site::Site& part) { return answers_in(part, id); }, true});
+                     [id](const site::Site& part) { return zone_answers_within(part, id); }, true});
   }
   for (const auto& entry : site.units) {
     const std::string& id = entry.first;

@@ -19,5 +19,7 @@ std::vector<chain::Evidence> electrical_answers(const site::Site& site, const st
 
 /// Loop and triggers of one zone alone.
 std::vector<chain::Evidence> zone_answers(const site::Site& site, const std::string& zone);
+/// The same in all of the site that is given, which is an excerpt or is to be held against one.
+std::vector<chain::Evidence> zone_answers_within(const site::Site& excerpt, const std::string& zone);
 
 }  // namespace zoneproof::electric

@@ -2,12 +2,11 @@
 
 #include <map>
 #include <mutex>
-#include <optional>
 #include <set>
 #include <utility>
 #include <vector>
 
-#include "circuit/reach.hpp"
+#include "electric/excerpt_graph.hpp"
 #include "site/relations.hpp"
 #include "site/walk.hpp"
 
@@ -15,143 +14,7 @@ namespace zoneproof::electric {
 
 namespace {
 
-using circuit::Node;
 using site::Site;
-using Ids = std::set<std::string>;
-
-/// Objects of a site by collection.
-struct Kept {
-  Ids supplies, junctions, panels, detectors, loads, units, bonds, zones, whole_zones, triggers, outputs;
-};
-
-/// The site as a graph, with resistors of 1 ohm for edges. The reference node is the zone that is looked at.
-class Graph {
- public:
-  explicit Graph(const Site& site) : site_(site) {
-    for (const auto& [id, supply] : site.supplies) add_supply(id, supply);
-    for (const auto& [id, junction] : site.junctions) poles_of(id, junction.feed, &Kept::junctions);
-    for (const auto& [id, panel] : site.panels) add_load(id, panel.feed, &Kept::panels);
-    for (const auto& [id, detector] : site.detectors) {
-      if (!detector.feed.from.none()) add_load(id, detector.feed, &Kept::detectors);
-    }
-    for (const auto& [id, load] : site.loads) add_load(id, load.feed, &Kept::loads);
-    for (const auto& [id, unit] : site.units) add_load(id, unit.feed, &Kept::units);
-    for (const auto& [id, bond] : site.bonds) add_bond(id, bond);
-  }
-
-  /// Everything in a block with the zone, where the zone touches both poles of all that `touched` names.
-  Kept around(const Ids& touched) const {
-    circuit::Network network = network_;
-    std::vector<circuit::Quantity> asked;
-    for (const std::string& id : touched) {
-      const auto found = poles_.find(id);
-      if (found == poles_.end()) continue;
-      for (const Node pole : {found->second.first, found->second.second}) {
-        network.resistor("zone" + std::to_string(network.elements().size()), circuit::reference, pole,
-                         circuit::Range::exactly(1.0));
-        asked.push_back(circuit::Quantity::voltage(pole));
-      }
-    }
-    const std::vector<bool> in_reach = circuit::within_reach(network, asked);
-    Kept kept = always_;
-    for (std::size_t e = 0; e < owners_.size(); ++e) {
-      if (in_reach[e]) (kept.*owners_[e].collection).insert(owners_[e].id);
-    }
-    for (const std::string& id : touched) keep_way_to(id, kept);
-    for (const std::string& id : kept.bonds) {  // its ends may stand on poles of another thing
-      keep_way_to(site_.bonds.at(id).a.id, kept);
-      keep_way_to(site_.bonds.at(id).b.id, kept);
-    }
-    return kept;
-  }
-
- private:
-  using Collection = Ids Kept::*;
-  using Poles = std::pair<Node, Node>;  // plus, minus
-  struct Owner {
-    Collection collection;
-    std::string id;
-  };
-
-  void edge(Node a, Node b, Collection collection, const std::string& id) {
-    network_.resistor("e" + std::to_string(owners_.size()), a, b, circuit::Range::exactly(1.0));
-    owners_.push_back({collection, id});
-  }
-
-  void add_supply(const std::string& id, const site::Supply& supply) {
-    const Poles poles{network_.node(id + ".rail"), network_.node(id + ".neg")};
-    poles_[id] = poles;
-    edge(poles.first, poles.second, &Kept::supplies, id);
-    const site::SupplySpec* spec = site::spec_of(site_, supply.part, &site::Part::supply);
-    if (spec == nullptr) return;
-    for (const auto& output : spec->outputs)
-      edge(poles.first, network_.node(id + "." + output.first), &Kept::supplies, id);
-  }
-
-  /// The poles at the far end of a feed, with its conductors; nothing where it is not known what feeds it, or the
-  /// junctions go in a circle.
-  std::optional<Poles> poles_of(const std::string& id, const site::Feed& feed, Collection collection) {
-    if (const auto known = poles_.find(id); known != poles_.end()) return known->second;
-    if (site::supply_of(site_, feed).empty()) {
-      (always_.*collection).insert(id);
-      return std::nullopt;
-    }
-    const Poles root = root_of(feed);
-    Poles poles = root;
-    if (!feed.cable.none()) {
-      poles = {network_.node(id + ".p"), network_.node(id + ".n")};
-      edge(root.first, poles.first, collection, id);
-      edge(root.second, poles.second, collection, id);
-    }
-    return poles_[id] = poles;
-  }
-
-  Poles root_of(const site::Feed& feed) {
-    const auto junction = site_.junctions.find(feed.from.id);
-    if (junction != site_.junctions.end())
-      return *poles_of(junction->first, junction->second.feed, &Kept::junctions);  // its supply was found
-    const Poles rail = poles_.at(feed.from.id);
-    const std::optional<Node> output = network_.find_node(feed.from.id + "." + feed.output);
-    return {feed.output.empty() || !output ? rail.first : *output, rail.second};
-  }
-
-  void add_load(const std::string& id, const site::Feed& feed, Collection collection) {
-    if (const auto poles = poles_of(id, feed, collection)) edge(poles->first, poles->second, collection, id);
-  }
-
-  void add_bond(const std::string& id, const site::Bond& bond) {
-    const auto a = poles_.find(bond.a.id), b = poles_.find(bond.b.id);
-    if (a == poles_.end() || b == poles_.end()) {
-      always_.bonds.insert(id);
-    } else {
-      edge(a->second.second, b->second.second, &Kept::bonds, id);
-    }
-  }
-
-  /// A thing that is touched is there even where no current goes through it, with all that feeds it.
-  void keep_way_to(const std::string& id, Kept& kept) const {
-    const site::Feed* feed = nullptr;
-    if (const auto panel = site_.panels.find(id); panel != site_.panels.end()) {
-      kept.panels.insert(id);
-      feed = &panel->second.feed;
-    } else if (const auto unit = site_.units.find(id); unit != site_.units.end()) {
-      kept.units.insert(id);
-      feed = &unit->second.feed;
-    } else if (site_.supplies.count(id) != 0) {
-      kept.supplies.insert(id);
-    }
-    if (feed == nullptr) return;
-    for (const std::string& junction : site::junctions_of(site_, *feed)) kept.junctions.insert(junction);
-    const std::string supply = site::supply_of(site_, *feed);
-    if (!supply.empty()) kept.supplies.insert(supply);
-  }
-
-  const Site& site_;
-  circuit::Network network_;
-  std::vector<Owner> owners_;  ///< per element
-  std::map<std::string, Poles> poles_;
-  Kept always_;  ///< whatever the zone: nobody knows where it hangs
-};
 
 template <class T>
 void copy(const site::Map<T>& from, const Ids& ids, site::Map<T>& to) {
@@ -183,8 +46,15 @@ class Excerpts::Inside {
 
   Site of_zone(const std::string& zone) const {
     Kept kept = surroundings(zone);
-    add(around_of(touched_by(kept)), kept);
-    return made_of(kept);
+    const Kept& around = around_of(touched_by(kept));
+    const Ids named = kept.detectors;
+    add(around, kept);
+    Site part = made_of(kept);
+    for (const std::string& id : named) {  // kept for its contacts: what it draws, and from where, is not felt here
+      const auto detector = part.detectors.find(id);
+      if (detector != part.detectors.end() && around.detectors.count(id) == 0) detector->second.feed = unfelt_feed();
+    }
+    return part;
   }
 
   Site of_supply(const std::string& supply) const { return made_of(around_of({supply})); }
@@ -205,19 +75,22 @@ class Excerpts::Inside {
   }
 
   Site of_supplies() const {
-    Site part = site_;
-    part.revision = 0;
-    part.name.clear();
-    part.note.clear();
-    part.partitions.clear();
-    part.zones.clear();
-    part.shared_returns.clear();
-    part.outputs.clear();
-    for (auto& entry : part.triggers) {
-      site::Trigger wire;
-      wire.unit = entry.second.unit;
-      wire.at_panel = entry.second.at_panel;
-      entry.second = std::move(wire);
+    Kept kept;
+    const auto all = [](const auto& collection, Ids& ids) {
+      for (const auto& entry : collection) ids.insert(entry.first);
+    };
+    all(site_.supplies, kept.supplies);
+    all(site_.junctions, kept.junctions);
+    all(site_.panels, kept.panels);
+    all(site_.detectors, kept.detectors);
+    all(site_.loads, kept.loads);
+    all(site_.units, kept.units);
+    all(site_.bonds, kept.bonds);
+    Site part = made_of(kept);
+    for (const auto& [id, trigger] : site_.triggers) {
+      site::Trigger& wire = part.triggers[id];
+      wire.unit = trigger.unit;
+      wire.at_panel = trigger.at_panel;
     }
     return part;
   }
@@ -251,17 +124,18 @@ class Excerpts::Inside {
   /// Zones, triggers, units, outputs and detectors that have to do with the zone by what the file says of them.
   Kept surroundings(const std::string& zone) const {
     Kept kept;
-    kept.whole_zones.insert(zone);
+    kept.own_zones.insert(zone);
     const std::string owner = site::loop_owner(site_, zone);
-    if (!owner.empty()) kept.whole_zones.insert(owner);
-    kept.zones = kept.whole_zones;
-    for (const std::string& whole : kept.whole_zones) {
-      add_neighbours(whole, kept.zones);
-      join(by_zone_, whole, kept.triggers);
-      const auto found = site_.zones.find(whole);
+    if (!owner.empty()) kept.own_zones.insert(owner);
+    kept.zones = kept.own_zones;
+    for (const std::string& own : kept.own_zones) {
+      add_neighbours(own, kept.zones);
+      join(by_zone_, own, kept.triggers);
+      const auto found = site_.zones.find(own);
       if (found != site_.zones.end() && found->second.input.known())
         join(by_terminal_, Screw{found->second.panel.id, *found->second.input.value}, kept.triggers);
     }
+    kept.own_triggers = kept.triggers;
     for (const std::string& id : Ids(kept.triggers)) {
       const std::string& unit = site_.triggers.at(id).unit.id;
       if (site_.units.count(unit) == 0) continue;
@@ -269,7 +143,10 @@ class Excerpts::Inside {
       join(by_unit_, unit, kept.triggers);
     }
     for (const std::string& id : kept.triggers) add_trigger(site_.triggers.at(id), kept);
-    for (const std::string& whole : kept.whole_zones) add_detectors(whole, kept.detectors);
+    for (const std::string& own : kept.own_zones) {
+      add_detectors(own, kept.detectors);
+      add_return(own, kept.panels);
+    }
     for (const std::string& unit : kept.units) kept.outputs.insert(site_.units.at(unit).arming.output.id);
     for (const std::string& output : kept.outputs) {
       const auto found = site_.outputs.find(output);
@@ -297,6 +174,14 @@ class Excerpts::Inside {
     for (const auto& entry : found->second.loop.contacts) detectors.insert(entry.second.detector.id);
   }
 
+  /// The panel at which the return conductor of the zone ends, which need not be the zone's own.
+  void add_return(const std::string& zone, Ids& panels) const {
+    const auto found = site_.zones.find(zone);
+    if (found == site_.zones.end()) return;
+    const auto shared = site_.shared_returns.find(found->second.loop.shared_return.id);
+    if (shared != site_.shared_returns.end()) panels.insert(shared->second.panel.id);
+  }
+
   static Ids touched_by(const Kept& kept) {
     Ids touched = kept.panels;
     touched.insert(kept.units.begin(), kept.units.end());
@@ -320,7 +205,6 @@ class Excerpts::Inside {
     part.rulebook = site_.rulebook;
     part.bonds_complete = site_.bonds_complete;
     part.rulebooks = site_.rulebooks;
-    part.partitions = site_.partitions;
     copy(site_.supplies, kept.supplies, part.supplies);
     copy(site_.junctions, kept.junctions, part.junctions);
     copy(site_.panels, kept.panels, part.panels);
@@ -332,13 +216,29 @@ class Excerpts::Inside {
     copy(site_.outputs, kept.outputs, part.outputs);
     copy(site_.zones, kept.zones, part.zones);
     for (auto& [id, zone] : part.zones) {
-      if (kept.whole_zones.count(id) == 0) zone.loop.contacts.clear();
+      if (kept.own_zones.count(id) == 0) zone.loop = seen_from_beside(zone.loop);
+    }
+    for (auto& [id, trigger] : part.triggers) {
+      if (kept.own_triggers.count(id) == 0) trigger.setting = {};
     }
     for (const auto& [id, battery] : site_.batteries) {
       if (!battery.supply.known() || kept.supplies.count(battery.supply.id) != 0) part.batteries.emplace(id, battery);
     }
     copy_named(part);
     return part;
+  }
+
+  static site::Feed unfelt_feed() {
+    site::Feed feed;
+    feed.from.id = "none";
+    return feed;
+  }
+
+  static site::Loop seen_from_beside(const site::Loop& loop) {
+    site::Loop seen;
+    seen.arrangement = loop.arrangement;  // tells whose pair it is, of two zones on one
+    seen.shared_return = loop.shared_return;
+    return seen;
   }
 
   /// Parts, areas, cables and return conductors that anything kept names; the latter name some themselves.
@@ -372,7 +272,7 @@ class Excerpts::Inside {
   }
 
   const Site& site_;
-  Graph graph_;
+  ExcerptGraph graph_;
   std::map<std::string, Ids> by_unit_, by_zone_;    ///< triggers
   std::map<Screw, Ids> by_terminal_;                ///< triggers
   std::map<Screw, Ids> on_terminal_;                ///< zones

@@ -15,11 +15,10 @@
 /// only join blocks; so the blocks of the graph hold those of every such network.
 ///
 /// What is left out: supplies, feeds, loads, units and bonds outside these blocks, with their batteries; zones,
-/// triggers, detectors, outputs and cables that none of the kept names; and of a zone that merely stands beside this
-/// one, on the same unit or the same return conductor, the contacts of its loop, which a bystander's levels do not tell
-/// (site_circuit.hpp). Whatever hangs on a supply that is not known is kept: it may hang on any. Pointers stay those of
-/// the whole site, and everything in the excerpt is in it whole or, but for those contacts, not at all. Name, note and
-/// revision of the site are no part of it.
+/// triggers, detectors, outputs and cables that none of the kept names. Of what merely stands beside the zone, on the
+/// same unit or the same return conductor, the inside of the loop and the setting of the input are left out: a
+/// bystander may be in any state (site_circuit.hpp). Whatever hangs on a supply that is not known is kept: it may hang
+/// on any. Pointers stay those of the whole site. Name, note and revision of the site are no part of it.
 ///
 /// This makes the answers for a zone a function of its excerpt alone: two sites with the same excerpt have the same
 /// answers for the zone (results/proof.hpp keeps them by it), and the cost of a zone grows with its surroundings and

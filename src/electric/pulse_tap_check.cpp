@@ -175,7 +175,7 @@ class PulseTapCheck {
     }
     const Seconds looks = seconds_of(input_->sampling_s);
     const Seconds& period = pulse().timing.period;
-    const double needed = still_for(looks, seconds_of(input_->debounce_s), period);
+    const double needed = still_for(looks, seconds_of(input_->debounce_s));
     if (certain > needed) return answer(evidence, chain::Verdict::proven, certain, needed);
     if (!may_be_apart_at_any_moment()) {
       if (telling.empty()) return tells_nothing(evidence);
@@ -236,9 +236,8 @@ class PulseTapCheck {
 
 }  // namespace
 
-double still_for(const Seconds& apart, const Seconds& waits, const Seconds& period) {
-  if (!(waits.high > 0.0)) return apart.high;
-  return std::min(waits.high + 2.0 * apart.high, std::max(apart.high, period.high - waits.low));
+double still_for(const Seconds& apart, const Seconds& waits) {
+  return waits.high > 0.0 ? waits.high + 2.0 * apart.high : apart.high;
 }
 
 std::optional<double> looks_that_miss(const Seconds& apart, const Seconds& period, double still_s) {

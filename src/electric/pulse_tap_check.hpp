@@ -8,10 +8,10 @@
 namespace zoneproof::electric {
 
 /// How long a level has to stand still in each period for a unit to take it in for certain, its looks at most `apart`
-/// of each other with the phase of the adversary, if a state has to last `waits` until it counts. Without waiting, one
-/// look. With it either the state lasts within one stretch, waiting and a look on either side, or each stretch is met
-/// by a look and what lies between two is shorter than the unit waits. s.
-double still_for(const Seconds& apart, const Seconds& waits, const Seconds& period);
+/// of each other with the phase of the adversary, if a state has to last `waits` until it counts: one look without
+/// waiting, else the waiting and a look on either side; between the stretches the unit may read anything, and begin to
+/// wait anew. s.
+double still_for(const Seconds& apart, const Seconds& waits);
 
 /// A spacing of looks, within `apart`, that can pass by a stretch of `still_s` in every period for ever, as long as
 /// neither clock drifts: k/q of a period falls on q moments of it, and a stretch shorter than a q-th of the period has

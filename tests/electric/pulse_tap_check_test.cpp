@@ -70,12 +70,36 @@ TEST(LooksThatMiss, AreNoneOfAUnitThatLooksAllTheTimeOrInsideEveryStretch) {
   EXPECT_FALSE(looks_that_miss(exactly(0.02), exactly(0.02), 0.02)) << "stands still for all of the period";
 }
 
-TEST(StillFor, IsALookOrTheWaitWithinOneStretchOrAMeetingOfEachStretch) {
-  const Seconds looks{0.001, 0.002}, period = exactly(0.02);
-  EXPECT_DOUBLE_EQ(still_for(looks, {}, period), 0.002);
-  EXPECT_DOUBLE_EQ(still_for(looks, {0.003, 0.004}, period), 0.008) << "4 ms and a look on either side";
-  EXPECT_DOUBLE_EQ(still_for(looks, {0.017, 0.018}, period), 0.003) << "17 ms of 20 may be away";
-  EXPECT_DOUBLE_EQ(still_for(looks, {0.05, 0.05}, period), 0.002);
+/// A unit that looks every `apart` and believes what it has read for `wait` on end, at every phase: whether a stretch
+/// of `still` in every period is always believed. In the rest of the period it reads the other thing, which is the
+/// worst that the rest can do.
+bool believed_at_every_phase(double apart, double wait, double period, double still) {
+  const double step = apart / 50.0;
+  for (double phase = 0.0; phase < apart; phase += step) {
+    bool believed = false;
+    double since = -1.0;
+    for (double t = phase; t < 20.0 * period; t += apart) {
+      const bool here = std::fmod(t, period) < still;
+      if (!here) since = -1.0;
+      if (here && since < 0.0) since = t;
+      believed = believed || (here && t - since >= wait);
+    }
+    if (!believed) return false;
+  }
+  return true;
+}
+
+TEST(StillFor, IsEnoughForAUnitThatLooksAtAnyPhaseAndWaits) {
+  for (const double apart : {0.0011, 0.0017, 0.0023}) {
+    for (const double wait : {0.0, 0.0031, 0.0047, 0.05}) {
+      for (const double period : {0.0201, 0.0307, 0.071}) {
+        const double still = still_for({apart, apart}, {wait, wait});
+        if (still > period) continue;
+        EXPECT_TRUE(believed_at_every_phase(apart, wait, period, still)) << apart << " " << wait << " " << period;
+      }
+    }
+  }
+  EXPECT_FALSE(believed_at_every_phase(0.0017, 0.05, 0.0201, 0.003)) << "50 ms are never read on end";
 }
 
 }  // namespace

@@ -5,6 +5,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 #include <nlohmann/json.hpp>
@@ -12,7 +13,11 @@
 
 #include "base/json_patch.hpp"
 #include "base/json_text.hpp"
+#include "electric/answers.hpp"
+#include "electric/arming_check.hpp"
+#include "electric/back_feed.hpp"
 #include "electric/levels.hpp"
+#include "electric/supply_check.hpp"
 #include "proof/demo.hpp"
 #include "site/file.hpp"
 #include "site/relations.hpp"
@@ -108,6 +113,88 @@ TEST(Excerpt, GivesTheLevelsOfSitesWithOneThingWrong) {
   }
 }
 
+/// Verdicts of the worst of each check, with the gaps that leave them open.
+using Told = std::map<std::string, std::pair<chain::Verdict, std::set<std::string>>>;
+
+Told told(const std::vector<chain::Evidence>& answers) {
+  Told worst;
+  for (const chain::Evidence& one : answers) {
+    std::set<std::string> gaps;
+    for (const chain::Gap& gap : one.gaps) gaps.insert(gap.pointer);
+    const std::string key = one.subject + "/" + chain::word(one.link) + "/" + one.id;
+    const auto [at, made] = worst.emplace(key, std::pair(one.verdict, gaps));
+    if (!made && chain::rank(one.verdict) < chain::rank(at->second.first)) at->second = {one.verdict, gaps};
+  }
+  return worst;
+}
+
+void expect_all_answers(const site::Site& site) {
+  const Excerpts excerpts(site);
+  for (const auto& entry : site.zones) {
+    SCOPED_TRACE(entry.first);
+    EXPECT_EQ(told(zone_answers_within(excerpts.of_zone(entry.first), entry.first)),
+              told(zone_answers_within(site, entry.first)));
+  }
+  for (const auto& entry : site.units) {
+    SCOPED_TRACE(entry.first);
+    const site::Site part = excerpts.of_arming(entry.first);
+    EXPECT_EQ(told(check_arming(part, entry.first)), told(check_arming(site, entry.first)));
+    EXPECT_EQ(told(check_back_feed(part, entry.first)), told(check_back_feed(site, entry.first)));
+  }
+  EXPECT_EQ(told(check_supply(excerpts.of_supplies())), told(check_supply(site)));
+}
+
+/// Kiln Yard with a supply more, its negative joined to the panel's, with a battery and a junction of its own.
+site::Site with_second_supply() {
+  site::Site site = demo_site("kiln-yard");
+  const std::string first = site::supply_of(site, site.panels.begin()->second.feed);
+  site.supplies["second"] = site.supplies.at(first);
+  for (const auto& [id, battery] : site::Map<site::Battery>(site.batteries)) {
+    if (battery.supply.id != first) continue;
+    site.batteries["second_battery"] = battery;
+    site.batteries["second_battery"].supply.id = "second";
+  }
+  const site::Feed& of_panel = site.panels.begin()->second.feed;
+  site::Junction& junction = site.junctions["second_box"];
+  junction.feed = of_panel;
+  junction.feed.from.id = "second";
+  site::Bond& bond = site.bonds["second_bond"];
+  bond.a.id = first;
+  bond.b.id = "second";
+  bond.resistance_ohm = site::Value::exactly(0.1, site::Origin::measured);
+  return site;
+}
+
+TEST(Excerpt, AnswersAsTheWholeSiteDoes) { expect_all_answers(demo_site("kiln-yard")); }
+
+TEST(Excerpt, ADetectorMayHangOnASupplyThatTheZoneDoesNotFeel) {
+  site::Site site = with_second_supply();
+  auto& detectors = site.detectors;
+  const auto fed = std::find_if(detectors.begin(), detectors.end(), [&](const auto& entry) {
+    return site.supplies.count(entry.second.feed.from.id) != 0 && entry.second.feed.from.id != "second";
+  });
+  ASSERT_NE(fed, detectors.end());
+  fed->second.feed.from.id = "second";
+  expect_all_answers(site);
+  fed->second.feed.from.id = "second_box";
+  fed->second.feed.output.clear();
+  expect_all_answers(site);
+}
+
+TEST(Excerpt, AReturnConductorMayEndAtAnotherPanel) {
+  site::Site site = with_second_supply();
+  const std::string own = site.panels.begin()->first;
+  site.panels["other"] = site.panels.at(own);
+  site.panels.at("other").feed.from.id = "second";
+  site::SharedReturn& shared = site.shared_returns["across"];
+  shared.panel.id = "other";
+  for (const char* id : {"z1", "z2"}) {
+    site.zones.at(id).loop.shared_return.id = "across";
+    shared.cable = site.zones.at(id).loop.cable;
+  }
+  expect_all_answers(site);
+}
+
 /// What stands elsewhere is not in it, and changes nothing: one supply of Saltmarsh with all that hangs on it.
 TEST(Excerpt, LeavesOutOtherCabinets) {
   const site::Site site = demo_site("saltmarsh");
@@ -116,6 +203,8 @@ TEST(Excerpt, LeavesOutOtherCabinets) {
   EXPECT_LT(part.detectors.size(), site.detectors.size());
   EXPECT_LT(part.zones.size(), site.zones.size());
   for (const auto& [id, zone] : part.zones) EXPECT_EQ(zone.loop.contacts.empty(), id != "z1") << id;
+  for (const auto& [id, trigger] : part.triggers)
+    EXPECT_EQ(trigger.setting.zone_number.known(), trigger.zone.id == "z1") << id;
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 
 #include "base/json_patch.hpp"
 #include "proof/demo.hpp"
+#include "remedies/trial.hpp"
 #include "site/file.hpp"
 #include "site/patch.hpp"
 #include "site/shelf.hpp"
@@ -73,8 +74,7 @@ site::Site patched(const site::Site& site, const Remedy& remedy) {
 Checks checks_of(const proof::Proof& proof) {
   Checks worst;
   const auto add = [&](const chain::Evidence& evidence) {
-    const std::string key = evidence.subject + "/" + chain::word(evidence.link) + "/" + evidence.id;
-    const auto [at, made] = worst.emplace(key, evidence.verdict);
+    const auto [at, made] = worst.emplace(key_of(evidence), evidence.verdict);
     if (!made && chain::rank(evidence.verdict) < chain::rank(at->second)) at->second = evidence.verdict;
   };
   for (const proof::Chain& chain : proof.chains) {
@@ -91,7 +91,7 @@ void expect_true(const site::Site& site, const Problem& problem, const Remedy& r
   const Checks then = checks_of(before), now = checks_of(after);
   std::vector<Verdict> of_problem;
   for (const chain::Evidence& evidence : problem.evidence) {
-    const auto found = now.find(evidence.subject + "/" + chain::word(evidence.link) + "/" + evidence.id);
+    const auto found = now.find(key_of(evidence));
     if (found != now.end()) of_problem.push_back(found->second);
   }
   if (!of_problem.empty()) {
