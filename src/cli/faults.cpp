@@ -47,11 +47,20 @@ void print_losses(const site::Site& site, const FaultAnswer& answer, Screen& scr
   }
 }
 
+void print_gaps(const site::Site& site, const FaultAnswer& answer, Screen& screen) {
+  for (const chain::Gap& gap : answer.gaps) {
+    const bool no_field = gap.reason == "later_issue";
+    screen.line(text(no_field ? say::nobody_known(place_words(site, gap.pointer))
+                              : say::noticed_if_known(place_words(site, gap.pointer))),
+                4);
+  }
+}
+
 void print_fault(const site::Site& site, const FaultAnswer& answer, Screen& screen) {
   screen.line(text(answer.fault.says), 2);
   print_losses(site, answer, screen);
   for (const Message& notice : answer.noticed) screen.line(text(notice), 4, Style::faint);
-  for (const chain::Gap& gap : answer.gaps) screen.line(text(say::nobody_known(place_words(site, gap.pointer))), 4);
+  if (answer.effect == FaultEffect::unanswered) print_gaps(site, answer, screen);
   for (const electric::FaultRemedy& remedy : answer.remedies) {
     screen.line(text(remedy.says), 4, Style::proven);
     screen.line(cost_words(remedy.cost), 6, Style::faint);

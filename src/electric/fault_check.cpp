@@ -6,6 +6,7 @@
 #include <memory>
 
 #include "base/parallel_for.hpp"
+#include "electric/fault_dark.hpp"
 #include "electric/fault_view.hpp"
 #include "electric/loop_check.hpp"
 #include "electric/naming.hpp"
@@ -36,7 +37,8 @@ struct Condition {
   std::shared_ptr<SolvedSite> rest;
   std::vector<std::shared_ptr<SolvedSite>> others;  ///< states that are networks of their own
   std::vector<StateView> states;
-  std::set<std::string> without_supply;  ///< at rest, without a fault
+  SiteView at_rest;  ///< without a fault, as the next
+  Unsupplied without_supply;
 };
 
 bool seen_by_somebody(const ZoneState& state) {
@@ -75,18 +77,18 @@ class Surroundings {
       conditions.push_back(std::move(made));
     }
     disarmed = std::make_shared<SolvedSite>(site, situation(SupplyCondition::mains, false, {}));
-    at_rest_armed = conditions.front().rest->view(std::vector<Change>{}, work);
+    for (Condition& condition : conditions) condition.at_rest = condition.rest->view(std::vector<Change>{}, work);
     at_rest_disarmed = disarmed->view(std::vector<Change>{}, work);
     std::vector<std::string> quiet;
-    for (const auto& [id, moves] : (sound != nullptr ? *sound : *this).at_rest_armed.triggers) {
+    for (const auto& [id, moves] : (sound != nullptr ? *sound : *this).conditions.front().at_rest.triggers) {
       if (!moves) quiet.push_back(id);
     }
     for (Condition& condition : conditions) add_states(condition, quiet, work);
   }
 
-  std::vector<Condition> conditions;  ///< mains first
-  std::shared_ptr<SolvedSite> disarmed;
-  SiteView at_rest_armed, at_rest_disarmed;  ///< on mains
+  std::vector<Condition> conditions;     ///< mains first
+  std::shared_ptr<SolvedSite> disarmed;  ///< on mains
+  SiteView at_rest_disarmed;
 
  private:
   bool anything_alive(SupplyCondition supply) const {
@@ -157,8 +159,7 @@ class Look {
   }
 
   FaultAnswer run() {
-    notices();
-    for (std::size_t c = 0; c < faulty_.conditions.size(); ++c) losses(sound_.conditions[c], faulty_.conditions[c]);
+    for (std::size_t c = 0; c < faulty_.conditions.size(); ++c) look(sound_.conditions[c], faulty_.conditions[c]);
     conclude();
     return std::move(answer_);
   }
@@ -166,63 +167,92 @@ class Look {
   FaultWork work;
 
  private:
-  // --- who notices, at rest and on mains --------------------------------------------------------------------------
-  void notices() {
-    const SiteView armed = faulty_.conditions.front().rest->view(answer_.fault, work);
-    const SiteView disarmed = faulty_.disarmed->view(answer_.fault, work);
+  /// What comes of the fault in one condition.
+  struct Found {
+    SupplyCondition supply = SupplyCondition::mains;
+    FaultEffect lost = FaultEffect::harmless;  ///< the worst
+    std::vector<Message> noticed;
+    std::vector<chain::Gap> gaps;
+  };
+
+  bool on_mains(const Condition& condition) const { return &condition == &faulty_.conditions.front(); }
+
+  void look(const Condition& sound, const Condition& faulty) {
+    found_.push_back({faulty.supply, FaultEffect::harmless, {}, {}});
+    std::map<const SolvedSite*, FaultySite> networks;
+    FaultySite& at_rest = networks.try_emplace(faulty.rest.get(), *faulty.rest, answer_.fault, work).first->second;
+    const Unsupplied unsupplied = at_rest.without_supply();
+    const Dark dark = newly_dark(site_, sound.without_supply, unsupplied);
+    const DarkContacts contacts = contacts_of(*faulty.rest, dark);
+    at_rest.hold(contacts.changes);
+    if (on_mains(faulty) || !dark.nothing()) notices(sound, faulty, dark);
+    const Missed missed = missed_units(site_, dark, unsupplied);
+    add(missed.noticed, missed.gaps);
+    add({}, dark.gaps);
+    add({}, contacts.gaps);
+    losses(sound, faulty, dark, networks);
+  }
+
+  DarkContacts contacts_of(const SolvedSite& solved, const Dark& dark) const {
+    return dark_contacts(site_, solved.circuit().wiring.network, dark);
+  }
+
+  void add(const std::vector<Message>& noticed, const std::vector<chain::Gap>& gaps) {
+    found_.back().noticed.insert(found_.back().noticed.end(), noticed.begin(), noticed.end());
+    for (const chain::Gap& gap : gaps) chain::add_gap(found_.back().gaps, gap);
+  }
+  void notice(Message message) { found_.back().noticed.push_back(std::move(message)); }
+
+  // --- who notices, at rest -----------------------------------------------------------------------------------------
+  void notices(const Condition& sound, const Condition& faulty, const Dark& dark) {
+    const SiteView armed = view(*faulty.rest, dark);
     for (const auto& [id, panel] : site_.panels) {
-      if (newly(armed.without_supply, sound_.at_rest_armed.without_supply, id))
-        answer_.noticed.push_back(say::notice_panel_dead(thing_words(site_, id)));
+      if (armed.without_supply.count(id) != 0 && sound.at_rest.without_supply.count(id) == 0)
+        notice(say::notice_panel_dead(thing_words(site_, id)));
     }
-    for (const auto& [zone, reading] : armed.panel) panel_notices(zone, reading, armed);
+    for (const auto& [zone, reading] : armed.panel) panel_notices(zone, reading, armed, sound.at_rest);
     for (const auto& [id, triggers] : armed.triggers) {
       const std::string& unit = site_.triggers.at(id).unit.id;
-      if (triggers && !sound_.at_rest_armed.triggers.at(id))
-        answer_.noticed.push_back(
-            say::notice_unit_triggers(thing_words(site_, unit), zone_words(site_, site_.triggers.at(id).zone.id)));
+      if (triggers && !sound.at_rest.triggers.at(id))
+        notice(say::notice_unit_triggers(thing_words(site_, unit), zone_words(site_, site_.triggers.at(id).zone.id)));
     }
+    if (on_mains(faulty)) notices_disarmed(dark);
+  }
+
+  void notices_disarmed(const Dark& dark) {
+    const SiteView disarmed = view(*faulty_.disarmed, dark);
     for (const auto& [unit, reads] : disarmed.armed) {
       if (reads == true && sound_.at_rest_disarmed.armed.at(unit) != true && disarmed.without_supply.count(unit) == 0)
-        answer_.noticed.push_back(say::notice_unit_armed(thing_words(site_, unit)));
+        notice(say::notice_unit_armed(thing_words(site_, unit)));
     }
   }
 
-  static bool newly(const std::set<std::string>& now, const std::set<std::string>& before, const std::string& id) {
-    return now.count(id) != 0 && before.count(id) == 0;
+  /// With the contacts of dark detectors where they stand without supply.
+  SiteView view(const SolvedSite& solved, const Dark& dark) {
+    return solved.view(answer_.fault, contacts_of(solved, dark).changes, work);
   }
 
-  void panel_notices(const std::string& zone, const std::optional<Reading>& reading, const SiteView& view) {
+  void panel_notices(const std::string& zone, const std::optional<Reading>& reading, const SiteView& view,
+                     const SiteView& sound) {
     if (view.without_supply.count(site_.zones.at(zone).panel.id) != 0) return;  // told of the panel
-    const auto before = sound_.at_rest_armed.panel.find(zone);
-    if (before == sound_.at_rest_armed.panel.end() || before->second == reading) return;
-    answer_.noticed.push_back(
-        reading ? say::notice_panel_reads(zone_words(site_, zone), std::string(site::word_of(*reading)))
-                : say::notice_panel_reads_none(zone_words(site_, zone)));
-  }
-
-  /// A unit or detector that is gone in some condition: the file does not say who would notice, nor what the contacts
-  /// of a detector do then.
-  void nobody_knows(const Condition& sound, FaultySite& faulty) {
-    const std::set<std::string> dark = faulty.without_supply();
-    for (const auto& [id, unit] : site_.units) {
-      if (newly(dark, sound.without_supply, id)) chain::add_gap(answer_.gaps, {"/units/" + id, "later_issue"});
-    }
-    for (const auto& [id, detector] : site_.detectors) {
-      if (newly(dark, sound.without_supply, id)) chain::add_gap(answer_.gaps, {"/detectors/" + id, "later_issue"});
-    }
+    const auto before = sound.panel.find(zone);
+    if (before == sound.panel.end() || before->second == reading) return;
+    notice(reading ? say::notice_panel_reads(zone_words(site_, zone), std::string(site::word_of(*reading)))
+                   : say::notice_panel_reads_none(zone_words(site_, zone)));
   }
 
   // --- what is lost -------------------------------------------------------------------------------------------------
-  void losses(const Condition& sound, const Condition& faulty) {
-    std::map<const SolvedSite*, FaultySite> networks;
-    nobody_knows(sound, networks.try_emplace(faulty.rest.get(), *faulty.rest, answer_.fault, work).first->second);
+  /// `networks`: those with the fault in them that are made already, contacts of what is dark held.
+  void losses(const Condition& sound, const Condition& faulty, const Dark& dark,
+              std::map<const SolvedSite*, FaultySite>& networks) {
     for (std::size_t s = 0; s < faulty.states.size(); ++s) {
       const FaultySite::Seen& before = sound.states[s].before;
       const StateView& state = faulty.states[s];
       const bool alarm = state.state.happening == Happening::alarm;
       if (!before.panel_right && !(alarm && before.pictured)) continue;
-      const auto network = networks.try_emplace(state.solved, *state.solved, answer_.fault, work).first;
-      const FaultySite::Seen now = network->second.look(state.movement, state.watch);
+      const auto [network, fresh] = networks.try_emplace(state.solved, *state.solved, answer_.fault, work);
+      if (fresh) network->second.hold(contacts_of(*state.solved, dark).changes);
+      const FaultySite::Seen now = seen(network->second, state, dark);
       if (before.panel_right && !now.panel_right) {
         lose(state, loss_of(state.state.happening), faulty.supply);
       } else if (alarm && before.pictured && !now.pictured) {
@@ -231,7 +261,24 @@ class Look {
     }
   }
 
+  /// What a dark detector would tell is lost, even where its contact stands as in alarm: that is no alarm of anybody's.
+  FaultySite::Seen seen(FaultySite& network, const StateView& state, const Dark& dark) {
+    if (dark.detectors.empty()) return network.look(state.movement, state.watch);
+    const auto& contacts = site_.zones.at(site::loop_owner(site_, state.zone)).loop.contacts;
+    const auto moved = contacts.find(state.state.contact);
+    if (moved != contacts.end() && tells_nothing(site_, dark, moved->second.detector, moved->second.contact)) return {};
+    ZoneWatch watch = state.watch;
+    const auto silent_source = [&](const ZoneWatch::Picture& picture) {
+      const site::Trigger& trigger = site_.triggers.at(picture.trigger);
+      return tells_nothing(site_, dark, trigger.detector, trigger.contact);
+    };
+    watch.pictures.erase(std::remove_if(watch.pictures.begin(), watch.pictures.end(), silent_source),
+                         watch.pictures.end());
+    return network.look(state.movement, watch);
+  }
+
   void lose(const StateView& state, FaultEffect effect, SupplyCondition supply) {
+    found_.back().lost = std::min(found_.back().lost, effect);
     for (FaultLoss& loss : answer_.losses) {
       if (loss.zone != state.zone || loss.effect != effect) continue;
       if (loss.conditions.back() != supply) loss.conditions.push_back(supply);
@@ -244,15 +291,33 @@ class Look {
     std::sort(answer_.losses.begin(), answer_.losses.end(), [](const FaultLoss& a, const FaultLoss& b) {
       return a.zone != b.zone ? a.zone < b.zone : a.effect < b.effect;
     });
-    for (const FaultLoss& loss : answer_.losses) answer_.effect = std::min(answer_.effect, loss.effect);
-    if (!answer_.gaps.empty()) answer_.effect = FaultEffect::unanswered;
-    if (!answer_.noticed.empty()) answer_.effect = FaultEffect::noticed;
+    for (const Found& found : found_) {
+      for (const chain::Gap& gap : found.gaps) chain::add_gap(answer_.gaps, gap);
+    }
+    const Found& mains = found_.front();
+    if (!mains.noticed.empty()) {
+      answer_.effect = FaultEffect::noticed;
+      answer_.noticed = mains.noticed;
+      return;
+    }
+    for (const Found& found : found_) {
+      answer_.effect = std::min(answer_.effect, effect_in(found));
+      for (const Message& message : found.noticed)
+        answer_.noticed.push_back(say::notice_not_on_mains(supply_words(found.supply), text(message)));
+    }
+    if (!mains.gaps.empty()) answer_.effect = FaultEffect::unanswered;  // somebody may notice on mains
+  }
+
+  static FaultEffect effect_in(const Found& found) {
+    if (!found.noticed.empty()) return FaultEffect::noticed;
+    return found.gaps.empty() ? found.lost : FaultEffect::unanswered;
   }
 
   const site::Site& site_;
   const Surroundings& sound_;
   const Surroundings& faulty_;
   FaultAnswer answer_;
+  std::vector<Found> found_;  ///< by condition, mains first
 };
 
 /// What is not known of the wiring at all: with it every answer is open.

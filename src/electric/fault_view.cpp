@@ -57,8 +57,9 @@ std::vector<circuit::Change> together(std::vector<circuit::Change> movement,
 
 }  // namespace
 
-SiteView SolvedSite::view(const SingleFault& fault, FaultWork& work) const {
-  return view(changes_of(fault, circuit_->wiring.network), work);
+SiteView SolvedSite::view(const SingleFault& fault, const std::vector<circuit::Change>& contacts,
+                          FaultWork& work) const {
+  return view(together(contacts, changes_of(fault, circuit_->wiring.network)), work);
 }
 
 FaultySite::FaultySite(const SolvedSite& sound, const SingleFault& fault, FaultWork& work)
@@ -106,12 +107,21 @@ FaultySite::Seen FaultySite::look(const std::vector<circuit::Change>& movement, 
   return seen(volts);
 }
 
-std::set<std::string> FaultySite::without_supply() {
+void FaultySite::hold(const std::vector<circuit::Change>& contacts) {
+  constexpr std::size_t most_in_the_formula = 3;  // beyond, a network with them in it costs less
+  if (contacts.empty()) return;
+  changes_ = together(contacts, changes_);
+  anew_.reset();
+  network_.reset();
+  if (contacts.size() > most_in_the_formula) put_in();
+}
+
+Unsupplied FaultySite::without_supply() {
   const FeedWatch& feeds = sound_.feeds();
   if (const auto some = (anew_ ? *anew_ : sound_.variations()).glance(with_fault({}), feeds.nodes)) {
     Volts volts(*some);
-    std::set<std::string> dark = feeds.without_supply(volts);
-    if (!volts.near_a_limit()) return dark;
+    Unsupplied unsupplied = feeds.without_supply(volts);
+    if (!volts.near_a_limit()) return unsupplied;
   }
   const std::vector<double> exact = exactly({}, feeds.nodes);
   Volts volts(exact);

@@ -45,7 +45,8 @@ class SolvedSite {
   }
   /// What is seen after the changes.
   SiteView view(const std::vector<circuit::Change>& changes, FaultWork& work) const;
-  SiteView view(const SingleFault& fault, FaultWork& work) const;
+  /// What is seen with the fault, and `contacts` where they stand without supply; one that is stuck stays stuck.
+  SiteView view(const SingleFault& fault, const std::vector<circuit::Change>& contacts, FaultWork& work) const;
 
  private:
   const site::Site* site_;
@@ -68,8 +69,10 @@ class FaultySite {
 
   /// Cost: of a glance (circuit/variation.hpp), but for voltages near a limit.
   Seen look(const std::vector<circuit::Change>& movement, const ZoneWatch& zone);
-  /// What has no supply at rest, by id.
-  std::set<std::string> without_supply();
+  /// What has no supply at rest.
+  Unsupplied without_supply();
+  /// From now on these contacts stand so, whatever moves them; one that the fault holds stays as it is.
+  void hold(const std::vector<circuit::Change>& contacts);
 
  private:
   std::vector<double> exactly(const std::vector<circuit::Change>& movement, const std::vector<circuit::Node>& asked);

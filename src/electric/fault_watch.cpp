@@ -107,10 +107,13 @@ class Positions {
 
 /// NaN (nothing feeds it) counts as none.
 bool WatchedFeed::without_supply(Volts& volts) const {
+  const bool low = min_V && !volts.at_least(volts.over(plus, minus), *min_V);
+  return low || too_high(volts);
+}
+
+bool WatchedFeed::too_high(Volts& volts) const {
   const double level = volts.over(plus, minus);
-  const bool low = min_V && !volts.at_least(level, *min_V);
-  const bool high = max_V && !std::isnan(level) && !volts.at_most(level, *max_V);
-  return low || high;
+  return max_V && !std::isnan(level) && !volts.at_most(level, *max_V);
 }
 
 std::optional<site::Reading> WatchedTerminal::reads(Volts& volts) const {
@@ -155,12 +158,14 @@ bool ZoneWatch::pictured(Volts& volts) const {
   });
 }
 
-std::set<std::string> FeedWatch::without_supply(Volts& volts) const {
-  std::set<std::string> dark;
+Unsupplied FeedWatch::without_supply(Volts& volts) const {
+  Unsupplied unsupplied;
   for (const auto& [id, feed] : feeds) {
-    if (feed.without_supply(volts)) dark.insert(id);
+    if (!feed.without_supply(volts)) continue;
+    unsupplied.all.insert(id);
+    if (feed.too_high(volts)) unsupplied.too_high.insert(id);
   }
-  return dark;
+  return unsupplied;
 }
 
 FeedWatch feed_watch(const Watch& watch) {
@@ -195,7 +200,7 @@ ZoneWatch zone_watch(const site::Site& site, const Watch& watch, const std::stri
   for (const auto& [id, trigger] : site.triggers) {
     const auto arming = watch.arming.find(trigger.unit.id);
     if (trigger.zone.id != zone || arming == watch.arming.end()) continue;
-    ZoneWatch::Picture picture{fed(trigger.unit.id), arming->second, std::nullopt};
+    ZoneWatch::Picture picture{id, fed(trigger.unit.id), arming->second, std::nullopt};
     positions.move(picture.arming.point, picture.arming.minus);
     if (site::has_wire(trigger)) {
       const auto input = watch.inputs.find(id);

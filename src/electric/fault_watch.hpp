@@ -40,7 +40,8 @@ struct WatchedFeed {
   int plus = 0, minus = 0;
   std::optional<double> min_V, max_V;
 
-  bool without_supply(Volts& volts) const;
+  bool without_supply(Volts& volts) const;  ///< less than its lowest voltage, or more than its highest
+  bool too_high(Volts& volts) const;
 };
 
 /// The terminal of a zone.
@@ -88,6 +89,7 @@ Watch watch_of(const site::Site& site, const SiteCircuit& circuit);
 /// What is to be seen of one state of one zone, by positions in `nodes`.
 struct ZoneWatch {
   struct Picture {
+    std::string trigger;
     std::optional<WatchedFeed> unit;
     WatchedArming arming;
     std::optional<WatchedInput> input;  ///< nothing: no wire, it always moves
@@ -102,12 +104,18 @@ struct ZoneWatch {
   bool pictured(Volts& volts) const;  ///< a trigger moves at a unit that is fed and reads armed
 };
 
+/// What is outside of the voltages that it works at, by id.
+struct Unsupplied {
+  std::set<std::string> all;
+  std::set<std::string> too_high;  ///< of these, what has more than its highest voltage
+};
+
 /// Everything that is fed, by positions in `nodes`.
 struct FeedWatch {
   std::vector<circuit::Node> nodes;
   std::map<std::string, WatchedFeed> feeds;
 
-  std::set<std::string> without_supply(Volts& volts) const;
+  Unsupplied without_supply(Volts& volts) const;
 };
 
 FeedWatch feed_watch(const Watch& watch);

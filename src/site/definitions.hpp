@@ -13,7 +13,8 @@ inline constexpr double kMostVolts = 60.0;  // extra-low voltage, with room for 
 inline constexpr double kMostAmperes = 100.0;
 inline constexpr double kMostOhms = 1e12;  // the insulation of dry cable
 inline constexpr double kMostSeconds = 3600.0;
-inline constexpr double kColdest = -60.0;  // degrees Celsius, where alarm equipment is found
+inline constexpr double kLongestPoll = 32.0 * 86400.0;  // once a month and a day over
+inline constexpr double kColdest = -60.0;               // degrees Celsius, where alarm equipment is found
 inline constexpr double kHottest = 120.0;
 
 }  // namespace zoneproof::site

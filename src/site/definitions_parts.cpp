@@ -306,6 +306,10 @@ const Record& record_of<ContactSpec>() {
        FIELD(reports).means(
            "Of a detector's contact, what it reports; programmable: what it is programmed to, as a receiver's relay."),
        FIELD(at_rest).means("Its position with the detector powered and no alarm; of a relay, with the coil dead."),
+       FIELD(without_supply)
+           .means(
+               "Of a detector that needs a supply: its position while the detector has less than its lowest voltage, "
+               "or none at all; unaffected: it needs no supply and goes on reporting, as a lid switch does."),
        FIELD(closed_ohm).range(0, 1e6).means("Resistance when closed, over its life."),
        FIELD(open_ohm)
            .range(0, kMostOhms)

@@ -381,7 +381,16 @@ const Record& record_of<Unit>() {
       {FIELD(name).means("What people call this unit."),
        FIELD(part).to_part({PartKind::unit}).means("The kind of unit, from the parts of this site."),
        FIELD(area).to({"areas"}).means("Where it hangs."), FIELD(feed).means("What feeds it."),
-       FIELD(arming).means("How it learns whether the system is armed.")},
+       FIELD(arming).means("How it learns whether the system is armed."),
+       FIELD(missed_by).means(
+           "Who sees that the unit is gone, by what was set up and tried; the station polls it, a zone of the panel "
+           "shows it, or nobody does."),
+       FIELD(poll_s)
+           .range(0, kLongestPoll)
+           .means("Missed by the station: longest time until it reports the unit as missing."),
+       FIELD(missed_zone)
+           .to({"zones"})
+           .means("Missed by a zone: the zone that shows it, by a contact that the unit holds while it runs.")},
       sizeof(Here),
       {}};
   return record;

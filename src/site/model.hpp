@@ -206,12 +206,22 @@ struct Arming {
   Word<Level> armed_level;  ///< as set in the unit: which level it takes as armed
 };
 
+/// Who sees that a unit is gone, by what was set up and tried: not by chance, at the next alarm.
+enum class MissedBy {
+  station,  ///< it asks for the unit, or waits for its call, again and again
+  zone,     ///< a contact that the unit holds while it runs stands on a zone of the panel
+  nobody
+};
+
 struct Unit {
   std::string name;
   Ref part;
   Ref area;
   Feed feed;
   Arming arming;
+  Word<MissedBy> missed_by;
+  Value poll_s;     ///< missed by the station: longest time until it knows
+  Ref missed_zone;  ///< missed by a zone: which
 };
 
 enum class TriggerSource { loop_tap, spare_contact, following_output, receiver_relay, camera_analytics, live_view };

@@ -167,6 +167,16 @@ void check_unit(const UnitSpec& unit, Findings& findings) {
   check_ends(unit.arming.low_max_V, unit.arming.high_min_V, "low_max_V", "high_min_V", findings);
 }
 
+/// Without supply nothing changes at a detector that needs none.
+void check_detector(const DetectorSpec& detector, Findings& findings) {
+  if (!detector.supply_min_V.none()) return;
+  for (const auto& entry : detector.contacts) {
+    const Word<WithoutSupply>& without = entry.second.without_supply;
+    if (without.known() && !without.is(WithoutSupply::unaffected))
+      findings.add(say::site_contradiction("without_supply", "supply_min_V", "none"), without.pointer);
+  }
+}
+
 void check_supply(const SupplySpec& supply, Findings& findings) {
   for (const auto& entry : supply.outputs) {
     const SupplyOutputSpec& output = entry.second;
@@ -207,6 +217,7 @@ void check_part(const Part& part, const string& pointer, Findings& findings) {
   if (part.supply) check_supply(*part.supply, findings);
   if (part.zone_terminal) check_terminal(*part.zone_terminal, pointer_child(pointer, "zone_terminal"), findings);
   if (part.unit) check_unit(*part.unit, findings);
+  if (part.detector) check_detector(*part.detector, findings);
 }
 
 void check_entries(const Rulebook& book, const string& pointer, Findings& findings) {

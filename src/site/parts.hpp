@@ -225,15 +225,22 @@ struct UnitSpec {
 
 enum class ContactKind { relay, solid_state, reed };
 enum class RestPosition { closed, open };
+/// What a contact does while its detector has less than its lowest voltage, or none at all.
+enum class WithoutSupply {
+  open,       ///< an energised relay that releases, a semiconductor that nothing drives
+  closed,     ///< a relay that only the alarm pulls in
+  unaffected  ///< it needs no supply: a lid switch, a reed contact
+};
 /// programmable: the relay of a receiver, which reports what it is programmed to (Detector::programmed).
 enum class ContactReports { alarm, tamper, mask, fault, programmable };
 
 struct ContactSpec {
   Word<ContactKind> kind;
-  Word<ContactReports> reports;  ///< of a detector; a relay's contacts report nothing of their own
-  Word<RestPosition> at_rest;    ///< detector powered, no alarm
-  Value closed_ohm;              ///< over its life
-  Value open_ohm;                ///< leakage when open; none: no leakage worth counting by data sheet
+  Word<ContactReports> reports;        ///< of a detector; a relay's contacts report nothing of their own
+  Word<RestPosition> at_rest;          ///< detector powered, no alarm
+  Word<WithoutSupply> without_supply;  ///< of a detector that needs a supply
+  Value closed_ohm;                    ///< over its life
+  Value open_ohm;                      ///< leakage when open; none: no leakage worth counting by data sheet
   Value max_V, max_A;
   Value hold_s;  ///< shortest time it stays in alarm
 };

@@ -63,6 +63,14 @@ void check_arming(const Arming& arming, Findings& findings) {
   }
 }
 
+void check_unit(const Unit& unit, Findings& findings) {
+  check_arming(unit.arming, findings);
+  if (!unit.missed_by.known()) return;
+  const MissedBy by = *unit.missed_by.value;
+  unless(by == MissedBy::station, unit.poll_s, "missed_by", by, findings);
+  unless(by == MissedBy::zone, unit.missed_zone, "missed_by", by, findings);
+}
+
 void check_panel(const Site& site, const string& id, const Panel& panel, Findings& findings) {
   const PanelSpec* spec = panel_spec(site, id);
   if (spec == nullptr) return;
@@ -95,7 +103,7 @@ void check_rules(const Site& site, Findings& findings) {
   for (const auto& [id, zone] : site.zones) check_zone(site, id, zone, findings);
   for (const auto& [id, panel] : site.panels) check_panel(site, id, panel, findings);
   for (const auto& [id, output] : site.outputs) check_output(site, id, output, findings);
-  for (const auto& entry : site.units) check_arming(entry.second.arming, findings);
+  for (const auto& entry : site.units) check_unit(entry.second, findings);
   for (const auto& [id, trigger] : site.triggers) check_trigger(site, id, trigger, findings);
   for (const auto& entry : site.bonds) check_bond(entry.second, findings);
 }

@@ -46,6 +46,7 @@ static_assert(complete<ChannelBinding>());
 static_assert(complete<Judging>());
 static_assert(complete<ContactKind>());
 static_assert(complete<RestPosition>());
+static_assert(complete<WithoutSupply>());
 static_assert(complete<ContactReports>());
 static_assert(complete<Technology>());
 static_assert(complete<OutputKind>());
@@ -63,6 +64,7 @@ static_assert(complete<OutputMode>());
 static_assert(complete<PartitionRule>());
 static_assert(complete<ArmingMoment>());
 static_assert(complete<Level>());
+static_assert(complete<MissedBy>());
 static_assert(complete<TriggerSource>());
 static_assert(complete<BondKind>());
 

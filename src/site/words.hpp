@@ -99,6 +99,10 @@ struct Words<RestPosition> {
   static constexpr std::array<Spelling, 2> all = {"closed", "open"};
 };
 template <>
+struct Words<WithoutSupply> {
+  static constexpr std::array<Spelling, 3> all = {"open", "closed", "unaffected"};
+};
+template <>
 struct Words<ContactReports> {
   static constexpr std::array<Spelling, 5> all = {"alarm", "tamper", "mask", "fault", "programmable"};
 };
@@ -174,6 +178,10 @@ struct Words<ArmingMoment> {
 template <>
 struct Words<Level> {
   static constexpr std::array<Spelling, 2> all = {"low", "high"};
+};
+template <>
+struct Words<MissedBy> {
+  static constexpr std::array<Spelling, 3> all = {"station", "zone", "nobody"};
 };
 template <>
 struct Words<TriggerSource> {

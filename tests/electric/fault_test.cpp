@@ -87,16 +87,21 @@ TEST(SingleFault, OfSaltmarshTheShortedPairOfZone10IsSilent) {
 }
 
 // Saltmarsh, freezer B aisle: the beam of zone 30 hangs on thin cores, and one bad joint takes it below what it works
-// at; the PIR of the plant room has room for one. What the contacts of a dark detector do, the site file cannot say.
+// at; the PIR of the plant room has room for one. What its contacts do then, its part has to say.
 TEST(SingleFault, OfSaltmarshOneBadJointDarkensTheDetectorOfZone30) {
+  site::Site site = demo_site("saltmarsh");
+  for (auto& [id, contact] : site.parts.at(site.detectors.at("d_fb_aisle").part.id).detector->contacts)
+    contact.without_supply.value.reset();
   const FaultAnalysis analysis = analyse_faults(
-      demo_site("saltmarsh"),
+      site,
       {{"d_fb_aisle.feed_plus/drifted", "d_fb_aisle.feed_plus/open", "d_plant.feed_plus/drifted"}, {"z10", "z30"}});
   for (const char* id : {"d_fb_aisle.feed_plus/drifted", "d_fb_aisle.feed_plus/open"}) {
     const FaultAnswer& answer = answer_of(analysis, id);
     EXPECT_EQ(answer.effect, FaultEffect::unanswered) << id;
-    ASSERT_EQ(answer.gaps.size(), 1U) << id;
-    EXPECT_EQ(answer.gaps.front().pointer, "/detectors/d_fb_aisle") << id;
+    ASSERT_EQ(answer.gaps.size(), 2U) << id << ": alarm and tamper contact";
+    for (const chain::Gap& gap : answer.gaps) {
+      EXPECT_EQ(gap.pointer.rfind("/parts/beam_pair_60m/detector/contacts/", 0), 0U) << id << " " << gap.pointer;
+    }
   }
   EXPECT_EQ(answer_of(analysis, "d_plant.feed_plus/drifted").effect, FaultEffect::harmless);
 }
@@ -186,10 +191,6 @@ TEST(SingleFault, AnArmingInputWithoutItsPullUpLosesEveryPicture) {
 }
 
 TEST(SingleFault, ADeadPanelSupplyIsNoticed) { EXPECT_EQ(fault("panel_supply/dead").effect, FaultEffect::noticed); }
-
-TEST(SingleFault, WhoNoticesADeadUnitIsNotKnown) {
-  EXPECT_EQ(fault("unit.feed_plus/open").effect, FaultEffect::unanswered);
-}
 
 TEST(SingleFault, IdsAreUniqueAndTheWorstComesFirst) {
   std::set<std::string> ids;
@@ -367,6 +368,25 @@ struct Asked {
   std::set<std::string> zones;
 };
 
+/// Of a feed that is broken also with the alarm contact of its detector released, as the contact stands then.
+void released(const site::Site& site, const SingleFault& fault, const circuit::Network& network, Point point,
+              std::vector<circuit::Change> changes, std::vector<Point>& points,
+              std::vector<std::vector<circuit::Change>>& ours) {
+  const std::string detector = fault.element.substr(0, fault.element.find(".feed_"));
+  if (site.detectors.count(detector) == 0) return;
+  for (const auto& [zone, entry] : site.zones) {
+    for (const auto& [id, contact] : entry.loop.contacts) {
+      const std::string name = zone + ".contact." + id;
+      if (contact.detector.id != detector || !contact.role.is(site::ContactRole::alarm)) continue;
+      point.name += " with " + name + " released";
+      point.altered.emplace_back(name, circuit::infinite);
+      changes.push_back(circuit::Change::of(*network.find_element(name), circuit::infinite));
+    }
+  }
+  points.push_back(point);
+  ours.push_back(changes);
+}
+
 class FaultInNgspice : public testing::TestWithParam<Asked> {};
 
 /// Every fault at rest, and those of a zone also in each of its alarms, in one condition.
@@ -399,6 +419,7 @@ TEST_P(FaultInNgspice, IsSeenAsItIsSeenHere) {
     }
     points.push_back(point);
     ours.push_back(changes);
+    if (fault.kind == FaultKind::open) released(site, fault, network, point, changes, points, ours);
     if (fault.zone.empty()) continue;
     for (const auto& [id, contact] : site.zones.at(fault.zone).loop.contacts) {
       const std::string name = fault.zone + ".contact." + id;
