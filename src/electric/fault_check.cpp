@@ -303,7 +303,7 @@ class Look {
     for (const Found& found : found_) {
       answer_.effect = std::min(answer_.effect, effect_in(found));
       for (const Message& message : found.noticed)
-        answer_.noticed.push_back(say::notice_not_on_mains(supply_words(found.supply), text(message)));
+        answer_.noticed.push_back(say::notice_in_condition(supply_words(found.supply), text(message)));
     }
     if (!mains.gaps.empty()) answer_.effect = FaultEffect::unanswered;  // somebody may notice on mains
   }

@@ -126,7 +126,7 @@ TEST(DarkDetector, IsNoticedOnBatteryWhereItIsDarkOnBatteryOnly) {
   EXPECT_EQ(fault_of(site, "d_fb_aisle.feed_plus/open", {"z30"}).effect, FaultEffect::noticed);
   const FaultAnswer joint = fault_of(site, "d_fb_aisle.feed_plus/drifted", {"z30"});
   EXPECT_EQ(joint.effect, FaultEffect::noticed);
-  EXPECT_TRUE(says(joint, "notice_not_on_mains", "Zone 30 (Freezer B aisle) shows alarm at rest"));
+  EXPECT_TRUE(says(joint, "notice_in_condition", "Zone 30 (Freezer B aisle) shows alarm at rest"));
   const FaultLoss* lost = loss(joint, "z30", FaultEffect::alarm_lost);
   ASSERT_NE(lost, nullptr);
   for (const SupplyCondition supply : lost->conditions) EXPECT_NE(supply, SupplyCondition::mains);
