@@ -14,7 +14,8 @@
 /// Every fault is put into the solved network of the whole site by a change of one branch, and every alarm beside it by
 /// the movement of its contact: two or three branches of one factorised network (circuit/variation.hpp). Values are
 /// nominal: whether a fault is seen is a matter of volts, not of tolerances; what stands within tolerances is judged by
-/// the links.
+/// the links. What the contacts of a detector without supply do, and who misses a unit, the file tells
+/// (fault_dark.hpp).
 namespace zoneproof::electric {
 
 /// What comes of a fault, the worst first: the order in which faults are ranked.
@@ -23,7 +24,7 @@ enum class FaultEffect {
   picture_lost,      ///< silent: the panel has the alarm, the operator no picture
   unanswered,        ///< something is lost or may be, and whether anybody notices is not known
   supervision_lost,  ///< silent: a tamper, mask or fault contact is no longer seen
-  noticed,           ///< it shows at rest, on mains
+  noticed,           ///< it shows at rest, on mains; of what goes dark elsewhere only, wherever it is lost
   harmless           ///< nothing is lost
 };
 const char* word(FaultEffect effect);
