@@ -251,6 +251,31 @@ TEST(DarkUnit, IsSeenOnTheZoneThatItsContactHolds) {
   EXPECT_TRUE(missed_units(site, Dark{{}, {"unit"}, {}}, unsupplied).noticed.empty());
 }
 
+// Unit and PIR hang on one branch. On battery the unit is without supply anyway, and the PIR goes dark silently; on
+// mains somebody may miss the unit, and then nothing is silent: what is not known on mains leaves all of it open.
+TEST(DarkUnit, ThatMayBeMissedOnMainsLeavesWhatIsLostOnBatteryOpen) {
+  site::Site site = demo_site("kiln-yard");
+  without_supply(site, "pir_wide_12m", "alarm") = WithoutSupply::closed;
+  site::Feed& unit = site.units.at("unit").feed;
+  site::Feed& shop = site.detectors.at("d_shop").feed;
+  site.junctions["branch"].feed = unit;
+  unit.cable.id = "none";
+  for (site::Feed* feed : {&unit, &shop}) {
+    feed->from.id = "branch";
+    feed->output.clear();
+  }
+  site.parts.at(site.units.at("unit").part.id)
+      .unit->supply_min_V.replace_with(site::Value::exactly(12.8, site::Origin::data_sheet));
+  const std::string broken = "branch.feed_plus/open";
+  EXPECT_EQ(fault_of(site, broken, {"z2"}).effect, FaultEffect::noticed) << "the station misses the unit on mains";
+  site.units.at("unit").missed_by.value = MissedBy::nobody;
+  const FaultAnswer silent = fault_of(site, broken, {"z2"});
+  EXPECT_EQ(silent.effect, FaultEffect::alarm_lost);
+  EXPECT_TRUE(silent.gaps.empty());
+  site.units.at("unit").missed_by.value.reset();
+  EXPECT_EQ(fault_of(site, broken, {"z2"}).effect, FaultEffect::unanswered);
+}
+
 TEST(DarkUnit, IsOpenWhereNobodySaysWhoMissesIt) {
   site::Site site = demo_site("kiln-yard");
   site.units.at("unit").missed_by.value.reset();
