@@ -60,7 +60,7 @@ Figure per_zone(const Grown& now, const Grown& before, const Effort& effort) {
   figure.beside = fmt::format("itself, {} zones", before.zones);
   figure.unit = "ms";
   figure.aim_ratio = 1.0;
-  figure.limit = now.cost ? "a supply's proof looks at all that hangs on it" : left_out(now.zones, effort);
+  figure.limit = now.cost ? "every level of a zone is a worst case of its own" : left_out(now.zones, effort);
   if (before.cost) figure.theirs = 1e3 * before.cost->seconds / before.zones;
   if (now.cost) figure.ours = 1e3 * now.cost->seconds / now.zones;
   return figure;
@@ -76,7 +76,7 @@ Figure beside_spice(unsigned zones, const Effort& effort) {
   figure.unit = "ms";
   figure.aim_ratio = 10.0;
   if (zones == 200U) figure.aim_ours = 50.0;
-  figure.limit = cost ? "every level is a worst case of its own network; little is shared between states and conditions"
+  figure.limit = cost ? "every level is a worst case of its own network, written down and searched by itself"
                       : left_out(zones, effort);
   if (spice) figure.theirs = 1e3 * *spice;
   if (cost) figure.ours = 1e3 * cost->seconds;
