@@ -14,8 +14,7 @@ namespace {
 class Reduction {
  public:
   Reduction(const Network& network, const std::vector<Quantity>& quantities)
-      : network_(network),
-        elements_(nameless(network.elements())),
+      : elements_(nameless(network.elements())),
         members_(elements_.size()),
         at_node_(static_cast<std::size_t>(network.node_count())),
         kept_(at_node_.size(), false) {
@@ -151,7 +150,6 @@ class Reduction {
     return result;
   }
 
-  const Network& network_;
   std::vector<Element> elements_;
   std::vector<std::vector<ElementIndex>> members_;  ///< per element; empty: it is gone
   std::vector<std::vector<std::size_t>> at_node_;   ///< per node: elements, twice where both ends are there

@@ -102,7 +102,7 @@ std::vector<Evidence> electrical_answers(const site::Site& site, const std::stri
   const Excerpts excerpts(site);
   const std::vector<Part> parts = parts_of(site, zones, excerpts);
   std::atomic<std::size_t> done = 0;
-  const auto answered = parallel_map<Answers>(parts.size(), [&](std::size_t i) {
+  auto answered = parallel_map<Answers>(parts.size(), [&](std::size_t i) {
     const Part& part = parts[i];
     const site::Site excerpt = part.excerpt();
     Answers answers = kept != nullptr ? kept->of(part.thing, excerpt, part.answering) : part.answering(excerpt);
@@ -110,7 +110,7 @@ std::vector<Evidence> electrical_answers(const site::Site& site, const std::stri
     return answers;
   });
   Answers all;
-  for (const Answers& answers : answered) all.insert(all.end(), answers.begin(), answers.end());
+  for (Answers& answers : answered) chain::append(all, std::move(answers));
   return all;
 }
 
