@@ -23,35 +23,6 @@ using chain::Evidence;
 /// known there may be a wire: then it is asked for.
 bool without_wire(const site::Trigger& trigger) { return trigger.source.known() && !site::has_wire(trigger); }
 
-}  // namespace
-
-// Levels are solved once and read by loop and triggers.
-std::vector<Evidence> zone_answers_within(const site::Site& site, const std::string& zone) {
-  std::vector<Evidence> all;
-  const std::vector<Level> before = zone_levels(site, zone, "");
-  std::vector<Level> after;
-  LevelScope with_wire;
-  with_wire.units.pop_back();  // the last condition is the wire taken off: that is `before`
-  for (const std::string& trigger : site::triggers_of_zone(site, zone)) {
-    if (without_wire(site.triggers.at(trigger))) continue;
-    std::vector<Level> levels = zone_levels(site, zone, trigger, with_wire);
-    if (site.triggers.at(trigger).zone.id == zone) {
-      append(all, check_trigger(site, trigger, levels));
-      append(all, check_unit_catch(site, trigger, levels));
-    }
-    after.insert(after.end(), std::make_move_iterator(levels.begin()), std::make_move_iterator(levels.end()));
-  }
-  append(all, check_loop(site, zone, before, after));
-  append(all, check_panel_catch(site, zone, before, after));
-  return all;
-}
-
-std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zone) {
-  return zone_answers_within(excerpt_of_zone(site, zone), zone);
-}
-
-namespace {
-
 using Answers = std::vector<Evidence>;
 
 /// One thing that is answered for by itself: its excerpt, and its answers from that.
@@ -92,6 +63,31 @@ std::vector<Part> parts_of(const site::Site& site, const std::vector<std::string
 
 }  // namespace
 
+// Levels are solved once and read by loop and triggers.
+std::vector<Evidence> zone_answers_within(const site::Site& site, const std::string& zone) {
+  std::vector<Evidence> all;
+  const std::vector<Level> before = zone_levels(site, zone, "");
+  std::vector<Level> after;
+  LevelScope with_wire;
+  with_wire.units.pop_back();  // the last condition is the wire taken off: that is `before`
+  for (const std::string& trigger : site::triggers_of_zone(site, zone)) {
+    if (without_wire(site.triggers.at(trigger))) continue;
+    std::vector<Level> levels = zone_levels(site, zone, trigger, with_wire);
+    if (site.triggers.at(trigger).zone.id == zone) {
+      append(all, check_trigger(site, trigger, levels));
+      append(all, check_unit_catch(site, trigger, levels));
+    }
+    after.insert(after.end(), std::make_move_iterator(levels.begin()), std::make_move_iterator(levels.end()));
+  }
+  append(all, check_loop(site, zone, before, after));
+  append(all, check_panel_catch(site, zone, before, after));
+  return all;
+}
+
+std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zone) {
+  return zone_answers_within(excerpt_of_zone(site, zone), zone);
+}
+
 std::vector<Evidence> electrical_answers(const site::Site& site, const std::string& zone,
                                          const std::function<void(std::size_t, std::size_t)>& progress,
                                          KeptAnswers* kept) {
@@ -110,7 +106,7 @@ std::vector<Evidence> electrical_answers(const site::Site& site, const std::stri
     return answers;
   });
   Answers all;
-  for (Answers& answers : answered) chain::append(all, std::move(answers));
+  for (Answers& answers : answered) append(all, std::move(answers));
   return all;
 }
 

@@ -253,8 +253,7 @@ class Builder {
 
   void add_panel(const std::string& id, const site::Panel& panel) {
     const Poles poles = feed_of(id, panel.feed);
-    const site::PanelSpec* spec = site::spec_of(site_, panel.part, &site::Part::panel);
-    if (spec == nullptr) spec = site::spec_of(site_, panel.part, &site::Part::expander);
+    const site::PanelSpec* spec = site::panel_spec(site_, id);
     if (spec == nullptr) return wiring_.missing(panel.part.pointer, "unknown");
     draw(id, poles, consumption(spec->current_A, spec->alarm_current_A));
   }

@@ -204,7 +204,6 @@ class Excerpts::Inside {
     part.origin = site_.origin;
     part.rulebook = site_.rulebook;
     part.bonds_complete = site_.bonds_complete;
-    part.rulebooks = site_.rulebooks;
     copy(site_.supplies, kept.supplies, part.supplies);
     copy(site_.junctions, kept.junctions, part.junctions);
     copy(site_.panels, kept.panels, part.panels);
@@ -225,6 +224,7 @@ class Excerpts::Inside {
       if (!battery.supply.known() || kept.supplies.count(battery.supply.id) != 0) part.batteries.emplace(id, battery);
     }
     copy_named(part);
+    part.rulebooks = site_.rulebooks;  // they name nothing
     return part;
   }
 
@@ -241,34 +241,26 @@ class Excerpts::Inside {
     return seen;
   }
 
+  /// Ids that references hold, by the collection that they may stand in.
+  using Named = std::map<std::string_view, Ids>;
+
   /// Parts, areas, cables and return conductors that anything kept names; the latter name some themselves.
   void copy_named(Site& part) const {
-    std::map<std::string_view, Ids> named = names_in(part);
+    Named named;
+    add_names(part, named);
     copy(site_.shared_returns, named["shared_returns"], part.shared_returns);
-    named = names_in(part);
+    for (const auto& entry : part.shared_returns) add_names(entry.second, named);
     copy(site_.cables, named["cables"], part.cables);
-    named = names_in(part);
+    for (const auto& entry : part.cables) add_names(entry.second, named);
     copy(site_.parts, named["parts"], part.parts);
     copy(site_.areas, named["areas"], part.areas);
   }
 
-  /// Ids that the references of a site hold, by the collection that they may stand in.
-  static std::map<std::string_view, Ids> names_in(const Site& part) {
-    std::map<std::string_view, Ids> named;
-    site::walk(site::record_of<Site>(), &part, "",
-               [&](const site::Record& record, const void* object, const std::string&) {
-                 for (const site::Field& field : record.fields) {
-                   if (field.shape == site::Shape::reference) {
-                     const auto& ref = *static_cast<const site::Ref*>(field.member_of(object));
-                     for (const std::string_view collection : field.targets) named[collection].insert(ref.id);
-                   } else if (field.shape == site::Shape::references) {
-                     for (const site::Ref& ref : *static_cast<const std::vector<site::Ref>*>(field.member_of(object))) {
-                       for (const std::string_view collection : field.targets) named[collection].insert(ref.id);
-                     }
-                   }
-                 }
-               });
-    return named;
+  template <class T>
+  static void add_names(const T& object, Named& named) {
+    site::each_reference(site::record_of<T>(), &object, [&](const site::Field& field, const site::Ref& reference) {
+      for (const std::string_view collection : field.targets) named[collection].insert(reference.id);
+    });
   }
 
   const Site& site_;

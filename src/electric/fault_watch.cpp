@@ -40,10 +40,9 @@ class Watcher {
   }
 
   void feeds() {
-    for (const auto& [id, panel] : site_.panels) {
-      const site::PanelSpec* spec = site::spec_of(site_, panel.part, &site::Part::panel);
-      if (spec == nullptr) spec = site::spec_of(site_, panel.part, &site::Part::expander);
-      if (spec != nullptr) feed(id, spec->supply_min_V, spec->supply_max_V);
+    for (const auto& entry : site_.panels) {
+      if (const site::PanelSpec* spec = site::panel_spec(site_, entry.first))
+        feed(entry.first, spec->supply_min_V, spec->supply_max_V);
     }
     for (const auto& [id, unit] : site_.units) {
       if (const site::UnitSpec* spec = site::unit_spec(site_, id)) feed(id, spec->supply_min_V, spec->supply_max_V);

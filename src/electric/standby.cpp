@@ -120,10 +120,10 @@ std::vector<Evidence> check_standby(const site::Site& site, const std::string& s
 std::vector<Evidence> check_standby(const site::Site& site) {
   std::vector<std::string> supplies;
   for (const auto& entry : site.supplies) supplies.push_back(entry.first);
-  const auto each = parallel_map<std::vector<Evidence>>(
-      supplies.size(), [&](std::size_t i) { return check_standby(site, supplies[i]); });
+  auto each = parallel_map<std::vector<Evidence>>(supplies.size(),
+                                                  [&](std::size_t i) { return check_standby(site, supplies[i]); });
   std::vector<Evidence> all;
-  for (const std::vector<Evidence>& answers : each) all.insert(all.end(), answers.begin(), answers.end());
+  for (std::vector<Evidence>& answers : each) append(all, std::move(answers));
   return all;
 }
 

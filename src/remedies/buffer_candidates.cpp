@@ -24,20 +24,6 @@ using site::Site;
 using site::UnitSpec;
 using site::Value;
 
-/// With its origin beside it: the number goes to a part that others speak for.
-Value stated(Value value) {
-  value.stated_origin = value.origin;
-  value.pointer.clear();
-  return value;
-}
-
-/// Both together; what is none adds nothing, what is unknown leaves the sum unknown.
-Value sum(const Value& a, const Value& b) {
-  if (a.unknown() || b.unknown()) return {};
-  if (a.none() || b.none()) return stated(a.none() ? b : a);
-  return Value::between(a.low + b.low, a.nominal + b.nominal, a.high + b.high, std::max(a.origin, b.origin));
-}
-
 /// The narrower of two ranges of supply, end by end.
 Value higher(const Value& a, const Value& b) { return stated(a.high > b.high ? a : b); }
 Value lower(const Value& a, const Value& b) { return stated(a.low < b.low ? a : b); }

@@ -21,6 +21,18 @@ namespace zoneproof::remedies {
 using site::Site;
 using site::Value;
 
+Value stated(Value value) {
+  value.stated_origin = value.origin;
+  value.pointer.clear();
+  return value;
+}
+
+Value sum(const Value& a, const Value& b) {
+  if (a.unknown() || b.unknown()) return {};
+  if (a.none() || b.none()) return stated(a.none() ? b : a);
+  return Value::between(a.low + b.low, a.nominal + b.nominal, a.high + b.high, std::max(a.origin, b.origin));
+}
+
 bool take_part(Site& site, const std::string& id) {
   const std::optional<site::Part> copy = site::part_for_site(id);
   if (!copy) return false;
@@ -42,9 +54,7 @@ std::vector<ShelfResistor> read_resistors() {
   std::map<double, ShelfResistor> by_ohm;
   for (const auto& [id, part] : site::parts_shelf()) {
     if (!part.resistor || !part.resistor->resistance_ohm.known()) continue;
-    Value ohm = part.resistor->resistance_ohm;
-    ohm.stated_origin = ohm.origin;  // in the site it stands where nobody else says so
-    ohm.pointer.clear();
+    const Value ohm = stated(part.resistor->resistance_ohm);  // in the site it stands where nobody else says so
     const auto [at, made] = by_ohm.emplace(ohm.nominal, ShelfResistor{id, ohm});
     if (!made && ohm.high - ohm.low < at->second.ohm.high - at->second.ohm.low) at->second = {id, ohm};
   }

@@ -11,6 +11,11 @@ namespace zoneproof::remedies {
 /// The output of a panel's inner supply that feeds its own board, as the shelf calls it.
 inline constexpr const char* kBoard = "board";
 
+/// With its origin beside it: for a number that goes to where others speak for the numbers.
+site::Value stated(site::Value value);
+/// Both together; what is none adds nothing, what is unknown leaves the sum unknown.
+site::Value sum(const site::Value& a, const site::Value& b);
+
 /// Copies a part of the shelf into the site where it is not there yet. False where the site has another of that id.
 bool take_part(site::Site& site, const std::string& id);
 

@@ -270,11 +270,6 @@ class TriggerLadders {
     return made;
   }
 
-  static Value sum(const Value& a, const Value& b) {
-    if (!a.known() || !b.known()) return a.known() ? b : a;
-    return Value::between(a.low + b.low, a.nominal + b.nominal, a.high + b.high, std::max(a.origin, b.origin));
-  }
-
   /// Two cores from the detector past the panel to the unit: spare ones where both cables have them, else a cable of
   /// the same kind along the same ways. Its id; empty where a length is not known.
   std::string run(Candidate& made, const std::string& near, const std::string& far) const {

@@ -137,14 +137,8 @@ void check_circles(const Site& site, Findings& findings) {
 
 void check_references(const Site& site, const std::set<std::string>& skipped, Findings& findings) {
   References references(site, skipped, findings);
-  walk(record_of<Site>(), &site, "", [&](const Record& record, const void* object, const std::string&) {
-    for (const Field& field : record.fields) {
-      const void* member = field.member_of(object);
-      if (field.shape == Shape::reference) references.check(field, *static_cast<const Ref*>(member));
-      if (field.shape != Shape::references) continue;
-      for (const Ref& reference : *static_cast<const std::vector<Ref>*>(member)) references.check(field, reference);
-    }
-  });
+  each_reference(record_of<Site>(), &site,
+                 [&](const Field& field, const Ref& reference) { references.check(field, reference); });
   check_circles(site, findings);
 }
 

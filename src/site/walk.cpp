@@ -23,6 +23,17 @@ void walk(const Record& record, const void* object, const std::string& pointer, 
   }
 }
 
+void each_reference(const Record& record, const void* object, const ReferenceVisit& visit) {
+  walk(record, object, "", [&](const Record& inside, const void* here, const std::string&) {
+    for (const Field& field : inside.fields) {
+      const void* member = field.member_of(here);
+      if (field.shape == Shape::reference) visit(field, *static_cast<const Ref*>(member));
+      if (field.shape != Shape::references) continue;
+      for (const Ref& reference : *static_cast<const std::vector<Ref>*>(member)) visit(field, reference);
+    }
+  });
+}
+
 namespace {
 
 bool same_number(const Value& a, const Value& b) {

@@ -11,6 +11,10 @@ namespace zoneproof::site {
 using RecordVisit = std::function<void(const Record& record, const void* object, const std::string& pointer)>;
 void walk(const Record& record, const void* object, const std::string& pointer, const RecordVisit& visit);
 
+/// Calls `visit` for every reference in `object` and in the structs inside it, with the field that it stands in.
+using ReferenceVisit = std::function<void(const Field& field, const Ref& reference)>;
+void each_reference(const Record& record, const void* object, const ReferenceVisit& visit);
+
 /// Equality of two structs in everything that the file says: states, numbers, tolerances, stated origins, texts, ids.
 /// Pointers and inherited origins are left out: they follow from where a thing stands.
 bool same(const Record& record, const void* a, const void* b);

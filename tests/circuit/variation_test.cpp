@@ -59,16 +59,21 @@ void expect_same(const std::vector<double>& a, const std::vector<double>& b, dou
   }
 }
 
+/// Ten nodes with everything that bends, some seeds without.
+Network mixed_network(unsigned seed) {
+  RandomShape shape;
+  shape.nodes = 10;
+  shape.voltages = 1;
+  shape.currents = static_cast<int>(seed % 2);
+  shape.loads = static_cast<int>(seed % 3);
+  shape.diodes = static_cast<int>(seed % 4 == 0 ? 2 : 0);
+  return random_network(seed, shape);
+}
+
 TEST(Variations, EqualAFreshSolution) {
   int updated = 0, all = 0;
   for (unsigned seed = 1; seed <= 400; ++seed) {
-    RandomShape shape;
-    shape.nodes = 10;
-    shape.voltages = 1;
-    shape.currents = static_cast<int>(seed % 2);
-    shape.loads = static_cast<int>(seed % 3);
-    shape.diodes = static_cast<int>(seed % 4 == 0 ? 2 : 0);
-    const Network network = random_network(seed, shape);
+    const Network network = mixed_network(seed);
     const Variations variations(network);
     if (!variations.before().usable()) continue;
     std::mt19937 random(seed);
@@ -89,13 +94,7 @@ TEST(Variations, EqualAFreshSolution) {
 TEST(Variations, AGlanceSaysTheSame) {
   int glanced = 0, updated = 0;
   for (unsigned seed = 1; seed <= 400; ++seed) {
-    RandomShape shape;
-    shape.nodes = 10;
-    shape.voltages = 1;
-    shape.currents = static_cast<int>(seed % 2);
-    shape.loads = static_cast<int>(seed % 3);
-    shape.diodes = static_cast<int>(seed % 4 == 0 ? 2 : 0);
-    const Network network = random_network(seed, shape);
+    const Network network = mixed_network(seed);
     const Variations variations(network);
     if (!variations.before().usable()) continue;
     std::mt19937 random(seed + 1000);

@@ -110,13 +110,9 @@ TEST(FeedChanges, AnOutputThatStarvesTheDetectorsOfAnotherZoneIsRefusedAndNamesT
 /// What feeds the unit no more has its current to spare: the panel's supply gives what it gave, less the unit's.
 TEST(FeedChanges, ASupplyOfItsOwnTakesTheUnitsCurrentOffTheOld) {
   const site::Site site = site_of(kiln_yard());
-  const auto problems = find_remedies(site, site::common_costs(), "z1");
-  const Problem* problem = problem_of(problems, "panel_supply", chain::Link::deliver);
-  ASSERT_NE(problem, nullptr);
-  const Remedy* remedy = remedy_of(*problem, Kind::own_supply);
-  ASSERT_NE(remedy, nullptr) << listed(*problem);
-  expect_true(site, *problem, *remedy);
-  const site::Site with = patched(site, *remedy);
+  const std::optional<Cure> cure = true_cure(site, "z1", "panel_supply", chain::Link::deliver, Kind::own_supply);
+  ASSERT_TRUE(cure);
+  const site::Site& with = cure->with;
   EXPECT_NE(with.units.at("unit").feed.from.id, "panel_supply");
   const auto drawn = [](const site::Site& of) {
     return electric::drawn_from(of, electric::solve_supply(of, electric::SupplyCondition::mains), "panel_supply", "");

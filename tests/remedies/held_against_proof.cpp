@@ -124,4 +124,21 @@ void expect_true(const site::Site& site, const Problem& problem, const Remedy& r
   EXPECT_TRUE(remedy.cost.minutes) << "a task without minutes: " << text(remedy.says);
 }
 
+std::optional<Cure> true_cure(const site::Site& site, const std::string& zone, const std::string& subject,
+                              chain::Link link, Kind kind) {
+  const std::vector<Problem> problems = find_remedies(site, site::common_costs(), zone);
+  const Problem* problem = problem_of(problems, subject, link);
+  if (problem == nullptr) {
+    ADD_FAILURE() << subject << " has no problem of that link";
+    return std::nullopt;
+  }
+  const Remedy* remedy = remedy_of(*problem, kind);
+  if (remedy == nullptr) {
+    ADD_FAILURE() << word(kind) << " is not among:\n" << listed(*problem);
+    return std::nullopt;
+  }
+  expect_true(site, *problem, *remedy);
+  return Cure{*problem, *remedy, patched(site, *remedy)};
+}
+
 }  // namespace zoneproof::remedies

@@ -1,6 +1,7 @@
 #pragma once
 #include <map>
 #include <nlohmann/json.hpp>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -43,5 +44,16 @@ Checks checks_of(const proof::Proof& proof);
 
 /// What a remedy says of itself is what a fresh proof of the patched site says, and nothing is worse in it.
 void expect_true(const site::Site& site, const Problem& problem, const Remedy& remedy);
+
+/// A remedy of one kind for a problem of the site, and the site that it leaves.
+struct Cure {
+  Problem problem;
+  Remedy remedy;
+  site::Site with;
+};
+/// Asks for the zone's remedies and holds the one of that kind against a fresh proof; a failure of the test, and
+/// nothing, where there is none.
+std::optional<Cure> true_cure(const site::Site& site, const std::string& zone, const std::string& subject,
+                              chain::Link link, Kind kind);
 
 }  // namespace zoneproof::remedies

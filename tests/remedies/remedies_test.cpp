@@ -160,13 +160,9 @@ std::pair<double, double> at_rest(const site::Site& site) {
 /// Vs behind Rp, on it the loop and, across the loop, Rs and the input's Z in series: two dividers.
 TEST(Remedies, ASeriesResistorIsTheSmallestThatLeavesThePanelInPeaceAndReadsAsTwoDividersSay) {
   const site::Site site = site_of(loaded_loop());
-  const auto problems = find_remedies(site, site::common_costs(), "z3");
-  const Problem* problem = problem_of(problems, "z3", chain::Link::loop);
-  ASSERT_NE(problem, nullptr);
-  const Remedy* remedy = remedy_of(*problem, Kind::series_resistor);
-  ASSERT_NE(remedy, nullptr) << listed(*problem);
-  expect_true(site, *problem, *remedy);
-  const site::Site with = patched(site, *remedy);
+  const std::optional<Cure> cure = true_cure(site, "z3", "z3", chain::Link::loop, Kind::series_resistor);
+  ASSERT_TRUE(cure);
+  const site::Site& with = cure->with;
   const double series = with.triggers.at("t3").series_ohm.nominal;
 
   constexpr double source_V = 5.0, pullup = 5600.0, eol = 5600.0, input = 100000.0;
@@ -185,8 +181,9 @@ TEST(Remedies, ASeriesResistorIsTheSmallestThatLeavesThePanelInPeaceAndReadsAsTw
   smaller.triggers.at("t3").series_ohm = std::prev(next)->ohm;
   const Checks checks = checks_of(demo::prove(demo::site_of(site::write_site(smaller), "smaller")));
   std::vector<Verdict> verdicts;
-  for (const chain::Evidence& evidence : problem->evidence) verdicts.push_back(checks.at("z3/loop/" + evidence.id));
-  EXPECT_LT(chain::rank(chain::together(verdicts)), chain::rank(remedy->verdict));
+  for (const chain::Evidence& evidence : cure->problem.evidence)
+    verdicts.push_back(checks.at("z3/loop/" + evidence.id));
+  EXPECT_LT(chain::rank(chain::together(verdicts)), chain::rank(cure->remedy.verdict));
 }
 
 /// An input that measures no further than 2.2 V cannot tell 2.4 V from 3.3 V: a divider brings both into its range.
@@ -197,13 +194,9 @@ TEST(Remedies, ADividerBringsLevelsIntoTheInputsRange) {
   for (const char* fine : {"error_V", "hysteresis_V", "step_V"})
     input[fine] = 0.01;  // what is left of the levels is less
   const site::Site site = site_of(json);
-  const auto problems = find_remedies(site, site::common_costs(), "z3");
-  const Problem* problem = problem_of(problems, "z3", chain::Link::trigger);
-  ASSERT_NE(problem, nullptr);
-  const Remedy* remedy = remedy_of(*problem, Kind::divider);
-  ASSERT_NE(remedy, nullptr) << listed(*problem);
-  expect_true(site, *problem, *remedy);
-  const site::Site with = patched(site, *remedy);
+  const std::optional<Cure> cure = true_cure(site, "z3", "z3", chain::Link::trigger, Kind::divider);
+  ASSERT_TRUE(cure);
+  const site::Site& with = cure->with;
   const site::Trigger& trigger = with.triggers.at("t3");
   const double lower = trigger.pulldown_ohm.nominal * 1e6 / (trigger.pulldown_ohm.nominal + 1e6);
   const auto [panel, unit] = at_rest(with);
@@ -225,13 +218,9 @@ TEST(Remedies, ASpareContactWorksAnInputThatNoLoopCarries) {
   own_part(json, "unit_8_ranges_1m")["unit"]["input"]["impedance_ohm"] = {
       {"value", 10000}, {"min", 9500}, {"max", 10500}};
   const site::Site site = site_of(json);
-  const auto problems = find_remedies(site, site::common_costs(), "z3");
-  const Problem* problem = problem_of(problems, "z3", chain::Link::loop);
-  ASSERT_NE(problem, nullptr);
-  const Remedy* remedy = remedy_of(*problem, Kind::spare_contact);
-  ASSERT_NE(remedy, nullptr) << listed(*problem);
-  expect_true(site, *problem, *remedy);
-  const site::Site with = patched(site, *remedy);
+  const std::optional<Cure> cure = true_cure(site, "z3", "z3", chain::Link::loop, Kind::spare_contact);
+  ASSERT_TRUE(cure);
+  const site::Site& with = cure->with;
   EXPECT_TRUE(with.triggers.at("t3").source.is(site::TriggerSource::spare_contact));
   EXPECT_EQ(with.triggers.at("t3").detector.id, "d_office");
 }

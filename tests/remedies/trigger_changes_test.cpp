@@ -78,13 +78,9 @@ TEST(TriggerChanges, ThePresetThatIsToldIsTheBestOfAll) {
       best = id;
     }
   }
-  const auto problems = find_remedies(site, site::common_costs(), "z3");
-  const Problem* problem = problem_of(problems, "z3", chain::Link::trigger);
-  ASSERT_NE(problem, nullptr);
-  const Remedy* remedy = remedy_of(*problem, Kind::other_range);
-  ASSERT_NE(remedy, nullptr) << listed(*problem);
-  expect_true(site, *problem, *remedy);
-  EXPECT_EQ(patched(site, *remedy).triggers.at("t3").setting.preset, best);
+  const std::optional<Cure> cure = true_cure(site, "z3", "z3", chain::Link::trigger, Kind::other_range);
+  ASSERT_TRUE(cure);
+  EXPECT_EQ(cure->with.triggers.at("t3").setting.preset, best);
   EXPECT_NE(best, "open_high");
 }
 
@@ -93,13 +89,9 @@ TEST(TriggerChanges, ThePresetThatIsToldIsTheBestOfAll) {
 /// Vs behind Rp on the loop with Z across it: Z is 10 Mohm then, and the unit reads what the panel does.
 TEST(TriggerChanges, ABufferLeavesTheLoopAloneAndPassesItsLevelOn) {
   const site::Site site = site_of(with_hard_input());
-  const auto problems = find_remedies(site, site::common_costs(), "z3");
-  const Problem* problem = problem_of(problems, "z3", chain::Link::loop);
-  ASSERT_NE(problem, nullptr);
-  const Remedy* remedy = remedy_of(*problem, Kind::buffer);
-  ASSERT_NE(remedy, nullptr) << listed(*problem);
-  expect_true(site, *problem, *remedy);
-  const site::Site with = patched(site, *remedy);
+  const std::optional<Cure> cure = true_cure(site, "z3", "z3", chain::Link::loop, Kind::buffer);
+  ASSERT_TRUE(cure);
+  const site::Site& with = cure->with;
 
   const auto level = [](double input) {
     constexpr double source_V = 5.0, pullup = 5600.0, eol = 5600.0;
