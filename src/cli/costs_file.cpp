@@ -5,21 +5,16 @@
 #include "base/file.hpp"
 #include "cli/reading.hpp"
 #include "messages/cli.hpp"
+#include "site/file.hpp"
 #include "site/shelf.hpp"
 
 namespace zoneproof::cli {
 
 namespace {
 
-constexpr std::string_view kSiteEnding = ".site.json";
-constexpr std::string_view kCostsEnding = ".costs.json";
-
 /// The file beside the site; empty where there is none.
 std::string beside(const std::string& site_path) {
-  if (site_path.size() <= kSiteEnding.size()) return {};
-  const std::size_t stem = site_path.size() - kSiteEnding.size();
-  if (site_path.compare(stem, kSiteEnding.size(), kSiteEnding) != 0) return {};
-  std::string path = site_path.substr(0, stem) + std::string(kCostsEnding);
+  const std::string path = site::file_beside(site_path, site::kCostsEnding);
   std::error_code none;
   return std::filesystem::exists(path, none) ? path : std::string();
 }

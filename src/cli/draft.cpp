@@ -58,7 +58,8 @@ site::Map<site::Part> own_parts(const DraftOptions& asked, std::vector<Message>&
 int draft(const DraftOptions& asked, Screen& screen) {
   site::DraftRequest request = asked.request;
   std::vector<Message> problems = complete(request, asked);
-  if (auto problem = output_problem(asked.output, asked.zones, asked.replace)) problems.push_back(std::move(*problem));
+  if (auto problem = output_problem(asked.output, {asked.zones}, asked.replace))
+    problems.push_back(std::move(*problem));
   const auto table = read_file(asked.zones, problems);
   request.own_parts = own_parts(asked, problems);
   if (any_error(problems)) return refuse("draft", problems, asked.json, screen);

@@ -7,7 +7,7 @@
 namespace zoneproof::cli {
 
 int netlist(const NetlistOptions& asked, Screen& screen) {
-  if (const auto problem = output_problem(asked.output, asked.site, asked.replace)) {
+  if (const auto problem = output_problem(asked.output, {asked.site}, asked.replace)) {
     return refuse("netlist", {*problem}, asked.json, screen);
   }
   int exit_code = 0;

@@ -70,10 +70,14 @@ int put_results(const Loaded& loaded, const results::Question& question, Screen&
   return put_results(&loaded.site, loaded.notes, question, screen);
 }
 
-std::optional<Message> output_problem(const std::string& output, const std::string& input, bool replace) {
+std::optional<Message> output_problem(const std::string& output, const std::vector<std::string>& inputs, bool replace) {
   std::error_code ignored;  // what cannot be looked at is told when it is written
   if (!std::filesystem::is_regular_file(output, ignored)) return std::nullopt;
-  if (std::filesystem::equivalent(output, input, ignored)) return say::output_is_input(output);
+  for (const std::string& input : inputs) {
+    for (const std::string& read :
+         {input, site::file_beside(input, site::kPartsEnding), site::file_beside(input, site::kCostsEnding)})
+      if (std::filesystem::equivalent(output, read, ignored)) return say::output_is_input(output);
+  }
   if (!replace) return say::output_is_there(output);
   return std::nullopt;
 }

@@ -41,9 +41,10 @@ int put_results(const site::Site* site, const std::vector<Message>& notes, const
                 Screen& screen);
 int put_results(const Loaded& loaded, const results::Question& question, Screen& screen);
 
-/// Why nothing may be written to `output`: it is what is being read, or a file that is there already and was not said
-/// to be replaced. Work of hours must not go by a word typed too fast.
-std::optional<Message> output_problem(const std::string& output, const std::string& input, bool replace);
+/// Why nothing may be written to `output`: it is what is being read, or a person's own file beside a site that is, or a
+/// file that is there already and was not said to be replaced. Work of hours must not go by a word typed too fast.
+/// `inputs`: empty ones are none.
+std::optional<Message> output_problem(const std::string& output, const std::vector<std::string>& inputs, bool replace);
 
 /// A whole number from 1 to `most` that an option gives; a message where it is none.
 std::optional<Message> read_whole(const std::string& typed, const char* option, long long most, long long& value);

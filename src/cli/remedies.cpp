@@ -115,7 +115,8 @@ std::vector<Message> problems_of(const RemediesOptions& asked, long long& number
   if (!asked.take.empty()) {
     if (auto problem = read_whole(asked.take, "--take", most, number)) problems.push_back(std::move(*problem));
   }
-  if (auto problem = output_problem(asked.output, asked.site, asked.replace)) problems.push_back(std::move(*problem));
+  if (auto problem = output_problem(asked.output, {asked.site, asked.costs}, asked.replace))
+    problems.push_back(std::move(*problem));
   return problems;
 }
 

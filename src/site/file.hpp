@@ -31,6 +31,13 @@ std::string write_site(const Site& site);
 /// SHA-256 of the canonical form, in lower-case hex.
 std::string site_hash(const Site& site);
 
+/// What a file of a person's own is called beside `NAME.site.json`.
+inline constexpr std::string_view kPartsEnding = ".parts.json";
+inline constexpr std::string_view kCostsEnding = ".costs.json";
+
+/// Where the file of that ending would stand beside a site; empty where the site's name does not end as a site's does.
+std::string file_beside(const std::string& site_path, std::string_view ending);
+
 /// Reads `NAME.site.json` and, beside it, `NAME.parts.json` (a person's own parts) where there is one; problems as
 /// messages.
 ReadResult load_site(const std::string& path);

@@ -20,7 +20,6 @@ using Json = nlohmann::ordered_json;
 namespace {
 
 constexpr std::string_view kSiteEnding = ".site.json";
-constexpr std::string_view kPartsEnding = ".parts.json";
 
 /// Adds the messages, and the site where there is one.
 void append(ReadResult& to, ReadResult more) {
@@ -67,12 +66,11 @@ void note_parts_not_read(const std::string& path, std::vector<Message>& messages
   messages.push_back(say::site_parts_not_read(parts, site).at({path, "", 0, 0, false}));
 }
 
-/// Where a person's own parts of this site would stand; empty where the name does not end as a site's does.
-std::string own_parts_path(const std::string& path) {
-  return ends_with(path, kSiteEnding) ? with_other_ending(path, kSiteEnding, kPartsEnding) : "";
-}
-
 }  // namespace
+
+std::string file_beside(const std::string& site_path, std::string_view ending) {
+  return ends_with(site_path, kSiteEnding) ? with_other_ending(site_path, kSiteEnding, ending) : "";
+}
 
 ReadResult read_site(std::string_view text, const std::string& name) {
   ReadResult result;
@@ -125,7 +123,7 @@ ReadResult load_site(const std::string& path) {
   ReadResult result;
   const auto text = read_file(path, result.messages);
   if (!text) return result;
-  const std::string own_path = own_parts_path(path);
+  const std::string own_path = file_beside(path, kPartsEnding);
   std::error_code none;
   if (own_path.empty()) note_parts_not_read(path, result.messages);
   if (own_path.empty() || !std::filesystem::exists(own_path, none)) {

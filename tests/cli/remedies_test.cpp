@@ -62,6 +62,24 @@ TEST(RemediesCommand, WritesNothingOverTheFileThatItReads) {
   EXPECT_EQ(bytes(site), before);
 }
 
+/// Nor over a person's own prices, named or beside the site, nor over the parts that stand there.
+TEST(RemediesCommand, WritesNothingOverOwnCostsAndParts) {
+  const std::string site = site_file("own");
+  const std::string stem = site.substr(0, site.size() - std::string(".site.json").size());
+  const std::string costs = R"({"format": "zoneproof-costs", "version": 1, "name": "Ours"})";
+  const std::string parts = bytes(std::string(ZONEPROOF_SOURCE_DIR) + "/docs/guide/own.parts.json");
+  const std::string named = folder() + "/named.costs.json";
+  for (const auto& [path, content] :
+       {std::pair(stem + ".costs.json", costs), std::pair(stem + ".parts.json", parts), std::pair(named, costs)}) {
+    std::ofstream(path) << content;
+    const Outcome refused =
+        run_line("remedies " + site + " --costs " + named + " --zone 5 --take 1 -o " + path + " --replace");
+    EXPECT_EQ(refused.exit_code, 2) << path;
+    EXPECT_THAT(refused.err, HasSubstr("is the file that is read")) << path;
+    EXPECT_EQ(bytes(path), content) << path;
+  }
+}
+
 TEST(RemediesCommand, ANumberAndAFileBelongTogether) {
   const std::string site = site_file("half");
   EXPECT_EQ(run_line("remedies " + site + " --take 1").exit_code, 2);
