@@ -159,7 +159,10 @@ std::optional<Message> save_file(const std::string& path, std::string_view bytes
   std::string temporary;
   Descriptor file = make_temporary(target, temporary);
   if (!file.open()) {
-    const bool no_folder = errno == ENOENT;  // the file itself is new, so nothing else can be missing
+    const int why = errno;
+    struct stat folder {};
+    const bool no_folder = ::stat(folder_of(target).c_str(), &folder) != 0;
+    errno = why;
     return (no_folder ? say::folder_missing(folder_of(path)) : say::file_not_written(path, reason())).at(place);
   }
   if (!fill_temporary(file, target, bytes) || std::rename(temporary.c_str(), target.c_str()) != 0) {

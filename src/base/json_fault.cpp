@@ -81,6 +81,8 @@ JsonFault value_fault(std::string_view text, const JsonStop& stop) {
   if ((first >= '0' && first <= '9') || first == '-' || first == '+' || first == '.') {
     return {stop.token, say::json_bad_number(found)};
   }
+  // Nothing was opened yet: a table, a picture, a program; a person took the wrong file.
+  if (stop.opened_line == 0) return {stop.token, say::json_is_none(found)};
   if (is_word(first)) return {stop.token, say::json_unknown_word(found)};
   return {stop.token, say::json_expected_value(found)};
 }

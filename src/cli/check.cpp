@@ -4,6 +4,7 @@
 
 #include "cli/commands.hpp"
 #include "cli/reading.hpp"
+#include "electric/naming.hpp"
 #include "messages/cli.hpp"
 #include "messages/results.hpp"
 #include "results/survey.hpp"
@@ -52,6 +53,13 @@ void print_topic(const std::string& reason, const std::vector<OpenDatum>& open, 
   }
 }
 
+void print_broken(const site::Site& site, const std::vector<std::string>& broken, Screen& screen) {
+  if (broken.empty()) return;
+  std::vector<std::string> zones;
+  for (const std::string& zone : broken) zones.push_back(electric::zone_words(site, zone));
+  screen.line(text(say::broken_as_it_stands(zones)));
+}
+
 }  // namespace
 
 int check(const CheckOptions& asked, Screen& screen) {
@@ -66,11 +74,13 @@ int check(const CheckOptions& asked, Screen& screen) {
     return exit_code;
   }
   if (asked.json) return put_results(&*read.site, read.messages, results::CheckQuestion{}, screen);
-  const std::vector<OpenDatum> open = results::survey(*read.site, progress_on(screen));
+  const results::Survey found = results::survey(*read.site, progress_on(screen));
+  const std::vector<OpenDatum>& open = found.open;
   screen.end_progress();
   for (const Message& message : read.messages) print_problem(screen.out(), message);
   screen.line(text(say::no_problems(asked.site)));
   if (read.site->zones.empty()) screen.line(text(say::nothing_to_prove()));
+  print_broken(*read.site, found.broken, screen);
   if (!open.empty()) screen.line(text(say::questions_counted(static_cast<long long>(open.size()))));
   if (open.empty() && !read.site->zones.empty()) screen.line(text(say::no_questions()));
   for (const std::string& reason : results::survey_reasons()) print_topic(reason, open, screen);

@@ -26,6 +26,7 @@ Message heading_of(FaultEffect effect) {
     case FaultEffect::unanswered: return say::heading_fault_unanswered();
     case FaultEffect::supervision_lost: return say::heading_supervision_lost();
     case FaultEffect::noticed: return say::heading_noticed();
+    case FaultEffect::not_judged: return say::heading_not_judged();
     case FaultEffect::harmless: break;
   }
   return say::heading_harmless();
@@ -36,7 +37,7 @@ Message lost_words(FaultEffect effect, const std::string& zones) {
   return effect == FaultEffect::picture_lost ? say::loses_picture(zones) : say::loses_supervision(zones);
 }
 
-/// Zones that lose the same, in one line; that not every condition is concerned is said.
+/// Zones that lose the same, in one line.
 void print_losses(const site::Site& site, const FaultAnswer& answer, Screen& screen) {
   for (const FaultEffect effect : results::kFaultEffects) {
     std::string zones;
@@ -67,15 +68,34 @@ void print_fault(const site::Site& site, const FaultAnswer& answer, Screen& scre
   }
 }
 
+/// "No picture of Zone 5 (Roller door). Only: on battery.": the zones that no fault can be judged by.
+void print_lost_already(const site::Site& site, const FaultAnalysis& analysis, Screen& screen) {
+  if (analysis.lost_already.empty() && analysis.without_alarm.empty()) return;
+  screen.heading(text(say::heading_lost_already()));
+  for (const electric::FaultLoss& loss : analysis.lost_already) {
+    const std::string lost = text(lost_words(loss.effect, electric::zone_words(site, loss.zone)));
+    std::string when;
+    for (const electric::SupplyCondition condition : loss.conditions)
+      when += (when.empty() ? "" : ", ") + electric::supply_words(condition);
+    const bool always = loss.conditions.size() == analysis.conditions.size();
+    screen.line(always ? lost : text(say::lost_when(lost, when)), 2, Style::broken);
+  }
+  for (const std::string& zone : analysis.without_alarm)
+    screen.line(text(say::zone_never_alarms(electric::zone_words(site, zone))), 2, Style::unanswered);
+  screen.line(text(say::lost_already_not_judged()), 2, Style::faint);
+}
+
 void print_analysis(const site::Site& site, const FaultAnalysis& analysis, bool all, Screen& screen) {
   screen.line(site.name, 0, Style::heading);
+  if (site.zones.empty()) screen.line(text(say::nothing_to_prove()));
   std::map<FaultEffect, long long> counts = results::counts_of(analysis);
   long long silent_faults = 0;
   for (const auto& [effect, count] : counts) silent_faults += silent(effect) ? count : 0;
   screen.line(text(say::faults_counted(static_cast<long long>(analysis.faults.size()), silent_faults,
                                        counts[FaultEffect::unanswered], counts[FaultEffect::noticed],
-                                       counts[FaultEffect::harmless])));
+                                       counts[FaultEffect::not_judged], counts[FaultEffect::harmless])));
   for (const chain::Gap& gap : analysis.gaps) screen.line(text(say::rests_on(place_words(site, gap.pointer))), 2);
+  print_lost_already(site, analysis, screen);
   for (const FaultEffect effect : results::kFaultEffects) {
     const bool shown = all || silent(effect) || effect == FaultEffect::unanswered;
     if (!shown || counts[effect] == 0) continue;
@@ -100,7 +120,7 @@ int faults(const FaultsOptions& asked, Screen& screen) {
   screen.end_progress();
   if (!told.answer) return refuse("faults", told.problems, asked.json, screen);
   print_analysis(loaded->site, *told.answer, asked.all, screen);
-  return results::none_silent(*told.answer) ? 0 : 1;
+  return results::nothing_open(loaded->site, *told.answer) ? 0 : 1;
 }
 
 }  // namespace zoneproof::cli

@@ -71,6 +71,7 @@ int put_results(const Loaded& loaded, const results::Question& question, Screen&
 }
 
 std::optional<Message> output_problem(const std::string& output, const std::vector<std::string>& inputs, bool replace) {
+  if (output == "-") return say::output_is_dash();
   std::error_code ignored;  // what cannot be looked at is told when it is written
   if (!std::filesystem::is_regular_file(output, ignored)) return std::nullopt;
   for (const std::string& input : inputs) {

@@ -92,8 +92,10 @@ void print_problem(const site::Site& site, const std::vector<Problem>& problems,
   }
 }
 
-void print_problems(const site::Site& site, const std::vector<Problem>& problems, bool all, Screen& screen) {
+void print_problems(const site::Site& site, const remedies::Remedies& found, bool all, Screen& screen) {
+  const std::vector<Problem>& problems = found.problems;
   screen.line(site.name, 0, Style::heading);
+  if (site.zones.empty()) return screen.line(text(say::nothing_to_prove()));
   long long number = 0, cured = 0, by_money = 0, unverified = 0;
   for (const Problem& problem : problems) {
     print_problem(site, problems, problem, all, number, screen);
@@ -103,6 +105,7 @@ void print_problems(const site::Site& site, const std::vector<Problem>& problems
   }
   screen.line();
   screen.line(text(say::remedies_counted(static_cast<long long>(problems.size()), cured)));
+  if (found.unanswered > 0) screen.line(text(say::unanswered_without_remedy(found.unanswered)));
   if (cured > by_money) screen.line(text(say::ordered_by_minutes()));
   if (unverified > 0) screen.line(text(say::minutes_unverified()));
 }
@@ -145,11 +148,11 @@ int remedies(const RemediesOptions& asked, Screen& screen) {
   if (!told.answer) return refuse("remedies", told.problems, asked.json, screen);
   if (number == 0) {
     print_problems(loaded->site, *told.answer, asked.all, screen);
-    return told.answer->empty() ? 0 : 1;
+    return results::nothing_open(loaded->site, *told.answer) ? 0 : 1;
   }
-  const Remedy* chosen = results::numbered(*told.answer, number);
+  const Remedy* chosen = results::numbered(told.answer->problems, number);
   if (chosen == nullptr) {
-    const Message none = say::no_such_remedy(number, results::count_of_remedies(*told.answer));
+    const Message none = say::no_such_remedy(number, results::count_of_remedies(told.answer->problems));
     return refuse("remedies", {none}, asked.json, screen);
   }
   const std::vector<Message> failed = write_taken(loaded->site, *chosen, asked.output);

@@ -150,6 +150,24 @@ class Surroundings {
   std::map<std::pair<std::string, std::string>, std::optional<std::optional<std::vector<Change>>>> movements_;
 };
 
+/// One more condition in which a zone loses something; the first state of it stands for all.
+void add_loss(std::vector<FaultLoss>& losses, const StateView& state, FaultEffect effect, SupplyCondition supply) {
+  const auto same = std::find_if(losses.begin(), losses.end(), [&](const FaultLoss& loss) {
+    return loss.zone == state.zone && loss.effect == effect;
+  });
+  if (same == losses.end()) {
+    losses.push_back({state.zone, effect, state.state.name(), {supply}});
+  } else if (same->conditions.back() != supply) {
+    same->conditions.push_back(supply);
+  }
+}
+
+void by_zone(std::vector<FaultLoss>& losses) {
+  std::sort(losses.begin(), losses.end(), [](const FaultLoss& a, const FaultLoss& b) {
+    return a.zone != b.zone ? a.zone < b.zone : a.effect < b.effect;
+  });
+}
+
 /// One fault looked at from everywhere.
 class Look {
  public:
@@ -279,18 +297,11 @@ class Look {
 
   void lose(const StateView& state, FaultEffect effect, SupplyCondition supply) {
     found_.back().lost = std::min(found_.back().lost, effect);
-    for (FaultLoss& loss : answer_.losses) {
-      if (loss.zone != state.zone || loss.effect != effect) continue;
-      if (loss.conditions.back() != supply) loss.conditions.push_back(supply);
-      return;
-    }
-    answer_.losses.push_back({state.zone, effect, state.state.name(), {supply}});
+    add_loss(answer_.losses, state, effect, supply);
   }
 
   void conclude() {
-    std::sort(answer_.losses.begin(), answer_.losses.end(), [](const FaultLoss& a, const FaultLoss& b) {
-      return a.zone != b.zone ? a.zone < b.zone : a.effect < b.effect;
-    });
+    by_zone(answer_.losses);
     for (const Found& found : found_) {
       for (const chain::Gap& gap : found.gaps) chain::add_gap(answer_.gaps, gap);
     }
@@ -343,6 +354,43 @@ std::set<std::string> right_in(const Surroundings& sound) {
   return right;
 }
 
+/// What nobody can lose by a fault, because it is not there before.
+void find_lost_already(const site::Site& site, const FaultScope& scope, const Surroundings& sound,
+                       FaultAnalysis& analysis) {
+  std::set<std::string> silent_zones;
+  for (const auto& [id, zone] : site.zones) {
+    if (scope.zones.empty() || scope.zones.count(id) != 0) silent_zones.insert(id);
+  }
+  for (const Condition& condition : sound.conditions) {
+    analysis.conditions.push_back(condition.supply);
+    for (const StateView& state : condition.states) {
+      const bool alarm = state.state.happening == Happening::alarm;
+      if (alarm) silent_zones.erase(state.zone);
+      if (!state.before.panel_right)
+        add_loss(analysis.lost_already, state, loss_of(state.state.happening), condition.supply);
+      if (alarm && !state.before.pictured && site::has_chain(site, state.zone))
+        add_loss(analysis.lost_already, state, FaultEffect::picture_lost, condition.supply);
+    }
+  }
+  by_zone(analysis.lost_already);
+  analysis.without_alarm.assign(silent_zones.begin(), silent_zones.end());
+}
+
+/// A fault by which nothing is lost is harmless only where there was everything to lose: in its own zone, or, where it
+/// belongs to none, in any.
+void leave_not_judged(const site::Site& site, FaultAnalysis& analysis) {
+  std::set<std::string> wrong, pairs;
+  for (const FaultLoss& loss : analysis.lost_already) wrong.insert(loss.zone);
+  wrong.insert(analysis.without_alarm.begin(), analysis.without_alarm.end());
+  for (const std::string& zone : wrong) pairs.insert(site::loop_owner(site, zone));
+  const bool every_zone = wrong.size() == site.zones.size();
+  for (FaultAnswer& answer : analysis.faults) {
+    const std::string& zone = answer.fault.zone;
+    const bool concerned = zone.empty() ? every_zone : wrong.count(zone) + pairs.count(zone) != 0;
+    if (answer.effect == FaultEffect::harmless && concerned) answer.effect = FaultEffect::not_judged;
+  }
+}
+
 void rank(std::vector<FaultAnswer>& faults) {
   std::stable_sort(faults.begin(), faults.end(), [](const FaultAnswer& a, const FaultAnswer& b) {
     if (a.effect != b.effect) return a.effect < b.effect;
@@ -359,6 +407,7 @@ const char* word(FaultEffect effect) {
     case FaultEffect::unanswered: return "unanswered";
     case FaultEffect::supervision_lost: return "supervision_lost";
     case FaultEffect::noticed: return "noticed";
+    case FaultEffect::not_judged: return "not_judged";
     case FaultEffect::harmless: return "harmless";
   }
   return "";
@@ -372,12 +421,17 @@ bool silent(FaultEffect effect) {
 FaultAnalysis analyse_faults(const site::Site& site, const FaultScope& scope,
                              const std::function<void(std::size_t, std::size_t)>& progress) {
   FaultAnalysis analysis;
-  if (site.supplies.empty()) return analysis;
+  if (site.zones.empty()) return analysis;
+  if (site.supplies.empty()) {
+    analysis.gaps = {{"/supplies", "missing"}};
+    return analysis;
+  }
   FaultWork base;
   const Surroundings sound(site, "", scope.zones, nullptr, base);
   const SiteCircuit& wiring = sound.conditions.front().rest->circuit();
   analysis.gaps = unknown_in(wiring);
   analysis.right = right_in(sound);
+  find_lost_already(site, scope, sound, analysis);
   std::vector<SingleFault> faults = single_faults(site, wiring);
   const auto left_out = [&](const SingleFault& fault) {
     return !scope.faults.empty() && scope.faults.count(fault.id) == 0;
@@ -402,6 +456,7 @@ FaultAnalysis analyse_faults(const site::Site& site, const FaultScope& scope,
   if (!analysis.gaps.empty()) {
     for (FaultAnswer& answer : analysis.faults) answer.effect = FaultEffect::unanswered;
   }
+  leave_not_judged(site, analysis);
   rank(analysis.faults);
   return analysis;
 }

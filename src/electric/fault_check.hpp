@@ -25,6 +25,7 @@ enum class FaultEffect {
   unanswered,        ///< something is lost or may be, and whether anybody notices is not known
   supervision_lost,  ///< silent: a tamper, mask or fault contact is no longer seen
   noticed,           ///< it shows at rest, on mains; of what goes dark elsewhere only, wherever it is lost
+  not_judged,        ///< nothing is lost by it of a zone that has not everything without it
   harmless           ///< nothing is lost
 };
 const char* word(FaultEffect effect);
@@ -55,8 +56,12 @@ struct FaultAnswer {
 };
 
 struct FaultAnalysis {
-  std::vector<FaultAnswer> faults;  ///< ranked: by effect, then by how many zones lose something, then by id
-  std::vector<chain::Gap> gaps;     ///< what is not known of the wiring: nothing here is certain then
+  std::vector<FaultAnswer> faults;          ///< ranked: by effect, then by how many zones lose something, then by id
+  std::vector<chain::Gap> gaps;             ///< what is not known of the wiring: nothing here is certain then
+  std::vector<SupplyCondition> conditions;  ///< looked at, mains first
+  /// What is not there, or not known to be, without any fault: no fault can take it, so none is judged by it.
+  std::vector<FaultLoss> lost_already;
+  std::vector<std::string> without_alarm;  ///< zones of which no state that alarms is known; as the last
   /// What is right without any fault: "z1/alarm_pir/mains/panel", ".../picture".
   std::set<std::string> right;
   long long variations = 0;   ///< operating points looked at

@@ -174,7 +174,8 @@ std::set<std::string> cured(const site::Site& site, const FaultAnalysis& analysi
     const auto before = effects.find(answer.fault.id);
     if (before == effects.end()) continue;  // a thing that was not there
     if (answer.effect < before->second) return {};
-    if (silent(before->second) && answer.effect >= FaultEffect::noticed) ids.insert(answer.fault.id);
+    const bool shows = answer.effect == FaultEffect::noticed || answer.effect == FaultEffect::harmless;
+    if (silent(before->second) && shows) ids.insert(answer.fault.id);
   }
   const bool all_right = std::all_of(analysis.right.begin(), analysis.right.end(), [&](const std::string& right) {
     const std::string zone = right.substr(0, right.find('/'));

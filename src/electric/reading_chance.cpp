@@ -21,21 +21,19 @@ using circuit::ElementIndex;
 /// What the rulebook says about chance.
 struct Rules {
   circuit::YieldOptions options;
-  std::vector<chain::Gap> gaps;  ///< entries that are missing, or that say nothing possible
+  std::vector<chain::Gap> gaps;  ///< entries that are missing
 };
 
 Rules rules_of(const site::Site& site) {
   Rules rules{circuit::YieldOptions{{0.0, 0.0}}, {}};
-  const auto take = [&](const char* id, double least, double most, bool ends) {
+  const auto take = [&](const char* id) {
     const Limit limit = limit_of(site, id);
-    if (limit.value && (ends ? *limit.value >= least : *limit.value > least) && *limit.value < most)
-      return *limit.value;
-    rules.gaps.push_back({limit.pointer, "no_rule"});
-    return 0.0;
+    if (!limit.value) rules.gaps.push_back({limit.pointer, "no_rule"});
+    return limit.value.value_or(0.0);  // in its range: a site with another number is not read
   };
-  rules.options.law.sigmas = take("yield_sigmas", 0.0, circuit::infinite, true);
-  rules.options.law.log_ratio = take("yield_log_ratio", 1.0, circuit::infinite, false);
-  rules.options.confidence = take("yield_confidence_pct", 0.0, 100.0, false) / 100.0;
+  rules.options.law.sigmas = take("yield_sigmas");
+  rules.options.law.log_ratio = take("yield_log_ratio");
+  rules.options.confidence = take("yield_confidence_pct") / 100.0;
   return rules;
 }
 

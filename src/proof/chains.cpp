@@ -126,13 +126,6 @@ void finish(Chain& chain) {
   chain.weakest = weakest->link;
 }
 
-bool has_chain(const site::Site& site, const std::string& zone) {
-  const site::Zone& own = site.zones.at(zone);
-  if (!own.type.known() || wants_picture(*own.type.value)) return true;
-  return std::any_of(site.triggers.begin(), site.triggers.end(),
-                     [&](const auto& entry) { return entry.second.zone.id == zone; });
-}
-
 Chain chain_of(const site::Site& site, const std::string& zone, const std::vector<Evidence>& answers) {
   Chain chain;
   chain.zone = zone;
@@ -167,7 +160,7 @@ Proof join(const site::Site& site, const std::vector<Evidence>& engine_answers) 
   Proof proof;
   std::set<std::string> used;
   for (const auto& [zone, entry] : site.zones) {
-    if (!has_chain(site, zone)) {
+    if (!site::has_chain(site, zone)) {
       proof.without_chain.push_back(zone);
       continue;
     }

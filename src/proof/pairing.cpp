@@ -56,7 +56,7 @@ class Pairing {
       evidence.says = say::hold_up_without_picture();
       return add(evidence);
     }
-    if (!wants_picture(*zone.type.value)) return;
+    if (!site::wants_picture(*zone.type.value)) return;
     for (const auto& [trigger_id, trigger] : site_.triggers) {  // one that may be this zone's
       if (trigger.zone.unknown()) return add(open_question(id, "trigger_present", trigger.zone.pointer));
     }
@@ -358,10 +358,6 @@ class Pairing {
 };
 
 }  // namespace
-
-bool wants_picture(ZoneType type) {
-  return type != ZoneType::fire && type != ZoneType::technical && type != ZoneType::access;
-}
 
 std::vector<Evidence> check_pairing(const site::Site& site) { return Pairing(site).run(); }
 

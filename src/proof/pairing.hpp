@@ -15,7 +15,4 @@ namespace zoneproof::proof {
 /// unanswered, and what is missing there is named.
 std::vector<chain::Evidence> check_pairing(const site::Site& site);
 
-/// Zones of these types are there to be verified by a picture; fire, technical and access zones are not.
-bool wants_picture(site::ZoneType type);
-
 }  // namespace zoneproof::proof

@@ -98,6 +98,23 @@ std::vector<Problem> problems_of(const proof::Proof& proof, const std::string& z
   return all;
 }
 
+bool waits_for_data(const proof::LinkAnswer& link) {
+  return link.verdict == Verdict::unanswered &&
+         std::any_of(link.evidence.begin(), link.evidence.end(), [](const Evidence& evidence) {
+           return std::any_of(evidence.gaps.begin(), evidence.gaps.end(),
+                              [](const chain::Gap& gap) { return gap.reason != "later_issue"; });
+         });
+}
+
+long long count_unanswered(const proof::Proof& proof, const std::string& zone) {
+  long long count = 0;
+  for (const proof::Chain& chain : proof.chains) {
+    if (zone.empty() || chain.zone == zone)
+      count += std::count_if(chain.links.begin(), chain.links.end(), waits_for_data);
+  }
+  return count;
+}
+
 /// A ladder with its smallest size that proves most.
 struct Found {
   Ladder ladder;
@@ -290,17 +307,18 @@ class Search {
 
 }  // namespace
 
-std::vector<Problem> find_remedies(const site::Site& site, const site::Costs& costs, const std::string& zone,
-                                   const std::function<void(std::size_t, std::size_t)>& progress) {
+Remedies find_remedies(const site::Site& site, const site::Costs& costs, const std::string& zone,
+                       const std::function<void(std::size_t, std::size_t)>& progress) {
   electric::KeptAnswers kept;  // a change leaves most of the site as it is
   const proof::Proof proof = proof::join(site, electric::electrical_answers(site, "", {}, &kept));
   const Standing before = standing_of(proof);
-  std::vector<Problem> problems = problems_of(proof, zone);
+  Remedies found{problems_of(proof, zone), count_unanswered(proof, zone)};
+  std::vector<Problem>& problems = found.problems;
   for (std::size_t i = 0; i < problems.size(); ++i) {
     Search(site, before, kept, costs, problems[i]).run();
     if (progress) progress(i + 1, problems.size());
   }
-  return problems;
+  return found;
 }
 
 }  // namespace zoneproof::remedies

@@ -72,8 +72,13 @@ struct Problem {
   long long pairs_tried = 0;  ///< of changes, where no single one proves all
 };
 
+struct Remedies {
+  std::vector<Problem> problems;
+  long long unanswered = 0;  ///< links of chains that wait for something which a person can find out
+};
+
 /// The problems of a site, the worst first, with their remedies. `zone`: only what its chain leans on; empty: all.
-/// What is unanswered is no problem here: it is cured by looking it up. A remedy is taken only where
+/// What is unanswered is no problem here, and only counted: it is cured by looking it up. A remedy is taken only where
 ///  - every thin or broken check of the problem is afterwards answered, none is worse and one at least is better;
 ///  - no link of any chain is worse, no other check of the site is worse (but for one that becomes thin in a zone's
 ///  link
@@ -82,7 +87,7 @@ struct Problem {
 /// it proves more than any single change. Where some remedy leaves nothing of the problem broken, those that do are
 /// left out. Pure: the same for any number of threads. `progress` is called after each problem. Cost: a proof of one
 /// zone, or of the supplies, a candidate; a proof of the whole site for each that cures.
-std::vector<Problem> find_remedies(const site::Site& site, const site::Costs& costs, const std::string& zone = "",
-                                   const std::function<void(std::size_t, std::size_t)>& progress = {});
+Remedies find_remedies(const site::Site& site, const site::Costs& costs, const std::string& zone = "",
+                       const std::function<void(std::size_t, std::size_t)>& progress = {});
 
 }  // namespace zoneproof::remedies

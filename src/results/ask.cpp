@@ -31,7 +31,9 @@ class Asking {
       : site_(site), notes_(notes), command_(std::move(command)), progress_(progress), kept_(kept) {}
 
   Reply operator()(const CheckQuestion&) const {
-    return about_site({{"problems", json_of(notes_)}, {"questions", json_of(survey(site(), progress_, kept_))}}, true);
+    const Survey found = survey(site(), progress_, kept_);
+    return about_site({{"problems", json_of(notes_)}, {"questions", json_of(found.open)}, {"broken", found.broken}},
+                      true);
   }
   Reply operator()(const ProveQuestion& question) const {
     const auto told = answer(site(), question, progress_, kept_);
@@ -49,11 +51,12 @@ class Asking {
   Reply operator()(const FaultsQuestion& question) const {
     const auto told = answer(site(), question, progress_);
     if (!told.answer) return refusal(command_, told.problems);
-    return about_site(json_of(*told.answer), none_silent(*told.answer));
+    return about_site(json_of(*told.answer), nothing_open(site(), *told.answer));
   }
   Reply operator()(const RemediesQuestion& question) const {
     const auto told = answer(site(), question, progress_);
-    return told.answer ? about_site(json_of(*told.answer), told.answer->empty()) : refusal(command_, told.problems);
+    if (!told.answer) return refusal(command_, told.problems);
+    return about_site(json_of(*told.answer), nothing_open(site(), *told.answer));
   }
   Reply operator()(const TerminalQuestion& question) const {
     const auto told = answer(site_, question);

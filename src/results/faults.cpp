@@ -28,6 +28,12 @@ void keep_zone(FaultAnalysis& analysis, const std::string& zone) {
   };
   analysis.faults.erase(std::remove_if(analysis.faults.begin(), analysis.faults.end(), of_another),
                         analysis.faults.end());
+  const auto other_loss = [&](const electric::FaultLoss& loss) { return loss.zone != zone; };
+  std::vector<electric::FaultLoss>& lost = analysis.lost_already;
+  lost.erase(std::remove_if(lost.begin(), lost.end(), other_loss), lost.end());
+  std::vector<std::string>& without = analysis.without_alarm;
+  without.erase(std::remove_if(without.begin(), without.end(), [&](const auto& id) { return id != zone; }),
+                without.end());
 }
 
 Json json_of_loss(const electric::FaultLoss& loss) {
@@ -39,6 +45,12 @@ Json json_of_loss(const electric::FaultLoss& loss) {
           {"conditions", std::move(conditions)}};
 }
 
+Json json_of_losses(const std::vector<electric::FaultLoss>& losses) {
+  Json list = Json::array();
+  for (const electric::FaultLoss& loss : losses) list.push_back(json_of_loss(loss));
+  return list;
+}
+
 Json json_of_gaps(const std::vector<chain::Gap>& gaps) {
   Json list = Json::array();
   for (const chain::Gap& gap : gaps) list.push_back({{"pointer", gap.pointer}, {"reason", gap.reason}});
@@ -46,12 +58,11 @@ Json json_of_gaps(const std::vector<chain::Gap>& gaps) {
 }
 
 Json json_of_fault(const FaultAnswer& answer) {
-  Json losses = Json::array(), remedies = Json::array();
+  Json remedies = Json::array();
   for (const electric::FaultRemedy& remedy : answer.remedies)
     remedies.push_back({{"says", json_of(remedy.says)},
                         {"cost", json_of(remedy.bill, remedy.cost)},
                         {"patch", Json::parse(remedy.patch)}});
-  for (const electric::FaultLoss& loss : answer.losses) losses.push_back(json_of_loss(loss));
   return {{"id", answer.fault.id},
           {"kind", electric::word(answer.fault.kind)},
           {"pointer", answer.fault.pointer},
@@ -59,7 +70,7 @@ Json json_of_fault(const FaultAnswer& answer) {
           {"effect", electric::word(answer.effect)},
           {"silent", silent(answer.effect)},
           {"says", json_of(answer.fault.says)},
-          {"losses", std::move(losses)},
+          {"losses", json_of_losses(answer.losses)},
           {"noticed", json_of(answer.noticed)},
           {"gaps", json_of_gaps(answer.gaps)},
           {"remedies", std::move(remedies)}};
@@ -86,10 +97,12 @@ Answered<FaultAnalysis> answer(const site::Site& site, const FaultsQuestion& que
   return {std::move(analysis), {}};
 }
 
-bool none_silent(const FaultAnalysis& analysis) {
-  return std::none_of(analysis.faults.begin(), analysis.faults.end(), [](const FaultAnswer& answer) {
-    return silent(answer.effect) || answer.effect == FaultEffect::unanswered;
-  });
+bool nothing_open(const site::Site& site, const FaultAnalysis& analysis) {
+  const bool all_to_lose =
+      !site.zones.empty() && analysis.gaps.empty() && analysis.lost_already.empty() && analysis.without_alarm.empty();
+  return all_to_lose && std::none_of(analysis.faults.begin(), analysis.faults.end(), [](const FaultAnswer& answer) {
+           return silent(answer.effect) || answer.effect == FaultEffect::unanswered;
+         });
 }
 
 Json json_of(const FaultAnalysis& analysis) {
@@ -97,7 +110,11 @@ Json json_of(const FaultAnalysis& analysis) {
   for (const FaultEffect effect : kFaultEffects) counts[electric::word(effect)] = 0;
   for (const auto& [effect, count] : counts_of(analysis)) counts[electric::word(effect)] = count;
   for (const FaultAnswer& answer : analysis.faults) faults.push_back(json_of_fault(answer));
-  return {{"faults", std::move(faults)}, {"counts", std::move(counts)}, {"gaps", json_of_gaps(analysis.gaps)}};
+  return {{"faults", std::move(faults)},
+          {"counts", std::move(counts)},
+          {"lost_already", json_of_losses(analysis.lost_already)},
+          {"without_alarm", analysis.without_alarm},
+          {"gaps", json_of_gaps(analysis.gaps)}};
 }
 
 }  // namespace zoneproof::results

@@ -54,7 +54,8 @@ Json json_of_problem(const Problem& problem, long long& number) {
 
 }  // namespace
 
-Answered<Problems> answer(const site::Site& site, const RemediesQuestion& question, const Progress& progress) {
+Answered<remedies::Remedies> answer(const site::Site& site, const RemediesQuestion& question,
+                                    const Progress& progress) {
   const ZoneFound zone = find_zone(site, question.zone);
   if (zone.problem) return {std::nullopt, {*zone.problem}};
   const Answered<site::Costs> costs = costs_in_force(question.costs);
@@ -66,6 +67,10 @@ Answered<Problems> answer(const site::Site& site, const RemediesQuestion& questi
                 progress(text(say::progress_remedies(static_cast<long long>(done), static_cast<long long>(count))));
               }),
           {}};
+}
+
+bool nothing_open(const site::Site& site, const remedies::Remedies& remedies) {
+  return !site.zones.empty() && remedies.problems.empty() && remedies.unanswered == 0;
 }
 
 const Remedy* numbered(const Problems& problems, long long number) {
@@ -83,11 +88,11 @@ long long count_of_remedies(const Problems& problems) {
   return static_cast<long long>(count);
 }
 
-Json json_of(const Problems& problems) {
+Json json_of(const remedies::Remedies& remedies) {
   Json list = Json::array();
   long long number = 0;
-  for (const Problem& problem : problems) list.push_back(json_of_problem(problem, number));
-  return {{"findings", std::move(list)}};  // "problems" are those of bad input
+  for (const Problem& problem : remedies.problems) list.push_back(json_of_problem(problem, number));
+  return {{"findings", std::move(list)}, {"unanswered", remedies.unanswered}};  // "problems" are those of bad input
 }
 
 }  // namespace zoneproof::results

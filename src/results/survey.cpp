@@ -1,5 +1,6 @@
 #include "results/survey.hpp"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <set>
 
@@ -47,15 +48,22 @@ const std::vector<std::string>& survey_reasons() {
   return reasons;
 }
 
-std::vector<OpenDatum> survey(const site::Site& site, const Progress& progress, electric::KeptAnswers* kept) {
-  const auto gaps = gaps_of(proof_of(site, "", progress, kept));
-  std::vector<OpenDatum> open;
+Survey survey(const site::Site& site, const Progress& progress, electric::KeptAnswers* kept) {
+  const proof::Proof proof = proof_of(site, "", progress, kept);
+  const auto gaps = gaps_of(proof);
+  Survey found;
+  for (const proof::Chain& chain : proof.chains) {
+    const bool broken = std::any_of(chain.links.begin(), chain.links.end(), [](const proof::LinkAnswer& link) {
+      return link.verdict == chain::Verdict::broken;
+    });
+    if (broken) found.broken.push_back(chain.zone);
+  }
   for (const std::string& asked : survey_reasons()) {
     for (const auto& [reason, pointer] : gaps) {
-      if (reason == asked) open.push_back(datum_of(site, reason, pointer));
+      if (reason == asked) found.open.push_back(datum_of(site, reason, pointer));
     }
   }
-  return open;
+  return found;
 }
 
 Json json_of(const std::vector<OpenDatum>& open) {

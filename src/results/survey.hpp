@@ -21,8 +21,13 @@ struct OpenDatum {
 /// Reasons in the order in which they are worth asking; what has another reason is nothing that a person finds out.
 const std::vector<std::string>& survey_reasons();
 
-/// What keeps any answer from being one, each datum once: by reason, then pointer. Cost: that of a proof.
-std::vector<OpenDatum> survey(const site::Site& site, const Progress& progress, electric::KeptAnswers* kept = nullptr);
+struct Survey {
+  std::vector<OpenDatum> open;      ///< each datum once: by reason, then pointer
+  std::vector<std::string> broken;  ///< zones with a broken link as the file stands, whatever else is found out
+};
+
+/// What keeps any answer from being one. Cost: that of a proof.
+Survey survey(const site::Site& site, const Progress& progress, electric::KeptAnswers* kept = nullptr);
 nlohmann::ordered_json json_of(const std::vector<OpenDatum>& open);
 
 }  // namespace zoneproof::results

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 
@@ -18,11 +19,46 @@ namespace {
 
 constexpr const char* kCommonCosts = "costs/common_practice.json";
 
+CostsResult read_with(std::string_view text, const std::string& name, void (*check)(const Costs&, Findings&)) {
+  CostsResult result;
+  const nlohmann::ordered_json json = parse_json(text, name, result.messages);
+  if (any_error(result.messages)) return result;
+  Findings findings(name);
+  if (read_document(costs_format(), json, &result.costs, findings).usable) check(result.costs, findings);
+  for (Message& message : findings.in_text(text)) result.messages.push_back(std::move(message));
+  return result;
+}
+
+void check_tasks(const Costs& own, Findings& findings) {
+  std::vector<std::string> tasks;
+  for (const auto& entry : common_costs().tasks) tasks.push_back(entry.first);
+  for (const auto& [id, task] : own.tasks) {
+    if (common_costs().tasks.count(id) != 0) continue;
+    const std::string near = findings.nearest(id, tasks);
+    findings.add(near.empty() ? say::costs_no_task(id, tasks) : say::costs_no_task_near(id, near, tasks),
+                 pointer_child("/tasks", id), true);
+  }
+}
+
+/// A sum of tolerances would be no price: one number is asked for.
+void check_own(const Costs& own, Findings& findings) {
+  check_tasks(own, findings);
+  std::vector<const Value*> money{&own.hourly_wage};
+  for (const auto& entry : own.prices) money.push_back(&entry.second.price);
+  std::vector<const Value*> numbers = money;
+  for (const auto& entry : own.tasks) numbers.push_back(&entry.second.minutes);
+  for (const Value* number : numbers) {
+    if (number->known() && number->low < number->high) findings.add(say::costs_one_number(), number->pointer);
+  }
+  const auto stated = std::find_if(money.begin(), money.end(), [](const Value* one) { return one->known(); });
+  if (own.currency.empty() && stated != money.end()) findings.add(say::costs_no_currency(), (*stated)->pointer);
+}
+
 /// The one file of costs that comes with the program; it must be without fault.
 Costs read_common() {
   for (const EmbeddedFile& file : embedded_files()) {
     if (file.path != kCommonCosts) continue;
-    CostsResult read = read_costs(file.bytes, std::string(file.path));
+    CostsResult read = read_with(file.bytes, std::string(file.path), [](const Costs&, Findings&) {});
     for (const Message& message : read.messages) {
       if (kind_of(message.code).severity == Severity::error)
         throw std::logic_error(fmt::format("embedded {}: {}", file.path, full_text(message)));
@@ -62,15 +98,7 @@ const Costs& common_costs() {
   return costs;
 }
 
-CostsResult read_costs(std::string_view text, const std::string& name) {
-  CostsResult result;
-  const nlohmann::ordered_json json = parse_json(text, name, result.messages);
-  if (any_error(result.messages)) return result;
-  Findings findings(name);
-  read_document(costs_format(), json, &result.costs, findings);
-  for (Message& message : findings.in_text(text)) result.messages.push_back(std::move(message));
-  return result;
-}
+CostsResult read_costs(std::string_view text, const std::string& name) { return read_with(text, name, check_own); }
 
 Costs costs_over(const Costs& common, const Costs& own) {
   Costs costs = common;

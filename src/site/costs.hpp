@@ -41,7 +41,9 @@ struct Costs {
 /// The costs that come with the program.
 const Costs& common_costs();
 
-/// A person's own costs; messages have line and column. Every task and price is optional there.
+/// A person's own costs; messages have line and column. Every task and price is optional there. Refused are a task that
+/// no change counts, a number that leaves open which one is meant, and money without a currency: each would give a sum
+/// that looks like one and is none.
 struct CostsResult {
   Costs costs;
   std::vector<Message> messages;

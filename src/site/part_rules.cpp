@@ -195,6 +195,21 @@ void check_entry_unit(const string& id, const RuleEntry& entry, const string& po
   findings.add(say::site_rule_unit(id, entry.unit, wanted), pointer_child(pointer, "unit"));
 }
 
+/// Entries that say nothing outside of a range, whatever the limit: the rest are acceptance limits, which are anybody's
+/// own. What each means is in docs/methods/yield.md.
+void check_entry_possible(const string& id, const Value& value, Findings& findings) {
+  if (!value.known()) return;
+  constexpr double all_pct = 100.0;
+  const auto shown = [&](double number) { return Measure{number, "", kShownDigits}; };
+  const double number = value.nominal;
+  if (id == "yield_sigmas" && number < 0.0)
+    findings.add(say::site_rule_least(id, shown(number), shown(0.0)), value.pointer);
+  if (id == "yield_log_ratio" && number <= 1.0)
+    findings.add(say::site_rule_above(id, shown(number), shown(1.0)), value.pointer);
+  if (id == "yield_confidence_pct" && (number <= 0.0 || number >= all_pct))
+    findings.add(say::site_rule_between(id, shown(number), shown(0.0), shown(all_pct)), value.pointer);
+}
+
 void check_entry(const RuleEntry& entry, const string& pointer, Findings& findings) {
   const bool table = !entry.points.empty();
   if (!stated(entry.value) && !table) findings.add(say::site_rule_empty(), pointer);
@@ -225,6 +240,7 @@ void check_entries(const Rulebook& book, const string& pointer, Findings& findin
     const string at = pointer_child(pointer_child(pointer, "entries"), id);
     check_entry(entry, at, findings);
     check_entry_unit(id, entry, at, findings);
+    check_entry_possible(id, entry.value, findings);
   }
 }
 

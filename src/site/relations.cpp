@@ -123,6 +123,17 @@ std::string first_on_input(const Site& site, const std::string& trigger) {
   return trigger;
 }
 
+bool wants_picture(ZoneType type) {
+  return type != ZoneType::fire && type != ZoneType::technical && type != ZoneType::access;
+}
+
+bool has_chain(const Site& site, const std::string& zone) {
+  const Zone& own = site.zones.at(zone);
+  if (!own.type.known() || wants_picture(*own.type.value)) return true;
+  return std::any_of(site.triggers.begin(), site.triggers.end(),
+                     [&](const auto& entry) { return entry.second.zone.id == zone; });
+}
+
 std::vector<std::string> detectors_of_zone(const Site& site, const std::string& zone) {
   std::set<std::string> ids;
   const std::string owner = loop_owner(site, zone);

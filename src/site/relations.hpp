@@ -68,6 +68,12 @@ bool has_wire(const Trigger& trigger);
 /// input is unknown.
 std::string first_on_input(const Site& site, const std::string& trigger);
 
+/// Zones of these types are there to be verified by a picture; fire, technical and access zones are not.
+bool wants_picture(ZoneType type);
+/// Whether the alarm of `zone` is to reach the operator with a picture: a zone of such a type or of unknown type, and
+/// any that a trigger names.
+bool has_chain(const Site& site, const std::string& zone);
+
 /// Detectors whose contacts stand in the loop of `zone` as its own, or feed one of its triggers, or that are of the
 /// zone without a loop; in id order.
 std::vector<std::string> detectors_of_zone(const Site& site, const std::string& zone);

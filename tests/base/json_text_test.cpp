@@ -53,6 +53,8 @@ TEST(ParseJson, NamesEachKindOfSyntaxErrorWithItsPlace) {
       {R"({"a": 1 "b": 2})", "json_expected_comma_in_object 1:9 "},
       {R"({"a" 1})", "json_expected_colon 1:6 /a"},
       {R"({"a": })", "json_expected_value 1:7 /a"},
+      {"zone;name\n1;Door\n", "json_is_none 1:1 "},
+      {"PK\x03\x04", "json_is_none 1:1 "},
       {R"({"a": 1, })", "json_trailing_comma 1:10 "},
       {R"([1, 2, ])", "json_trailing_comma 1:8 /2"},
       {R"([1 2])", "json_expected_comma_in_list 1:4 /1"},

@@ -203,6 +203,64 @@ TEST(SingleFault, IdsAreUniqueAndTheWorstComesFirst) {
   EXPECT_GT(ids.size(), 150U);
 }
 
+/// What a site has lost without any fault: no fault is looked at.
+FaultAnalysis without_faults(const site::Site& site) { return analyse_faults(site, {{"no such fault"}, {}}); }
+
+bool lost_already(const FaultAnalysis& analysis, const std::string& zone, FaultEffect effect) {
+  return std::any_of(analysis.lost_already.begin(), analysis.lost_already.end(),
+                     [&](const FaultLoss& loss) { return loss.zone == zone && loss.effect == effect; });
+}
+
+// Kiln Yard, zone 5: its trigger is broken as it stands, so no fault of that zone's wiring can take its picture.
+TEST(SingleFault, WhatIsLostWithoutAnyFaultIsToldAndNotCalledHarmless) {
+  const FaultAnalysis& analysis = of_kiln_yard();
+  ASSERT_EQ(analysis.lost_already.size(), 1U);
+  EXPECT_TRUE(lost_already(analysis, "z5", FaultEffect::picture_lost));
+  EXPECT_EQ(analysis.lost_already.front().conditions, analysis.conditions);
+  long long of_zone_5 = 0;
+  for (const FaultAnswer& answer : analysis.faults) {
+    const bool concerned = answer.fault.zone == "z5";
+    EXPECT_FALSE(concerned && answer.effect == FaultEffect::harmless) << answer.fault.id;
+    EXPECT_FALSE(!concerned && answer.effect == FaultEffect::not_judged) << answer.fault.id;
+    of_zone_5 += concerned && answer.effect == FaultEffect::not_judged ? 1 : 0;
+  }
+  EXPECT_GT(of_zone_5, 0);
+}
+
+// 22 kilohm where the panel wants 5.6: the zone never reads rest, and its alarm is nothing new to anybody.
+TEST(SingleFault, AWrongEndOfLineLeavesNoFaultOfThatZoneHarmless) {
+  site::Site site = demo_site("kiln-yard");
+  site.zones.at("z8").loop.eol_ohm.replace_with(site::Value::exactly(22'000.0, site::Origin::measured));
+  const FaultAnalysis analysis = analyse_faults(site);
+  EXPECT_TRUE(lost_already(analysis, "z8", FaultEffect::alarm_lost));
+  for (const FaultAnswer& answer : analysis.faults) {
+    EXPECT_FALSE(answer.fault.zone == "z8" && answer.effect == FaultEffect::harmless) << answer.fault.id;
+  }
+}
+
+TEST(SingleFault, AZoneWithoutAnAlarmContactIsNamed) {
+  site::Site site = demo_site("kiln-yard");
+  site.zones.at("z7").loop.contacts.clear();
+  EXPECT_EQ(without_faults(site).without_alarm, std::vector<std::string>{"z7"});
+  EXPECT_TRUE(without_faults(demo_site("kiln-yard")).without_alarm.empty());
+}
+
+TEST(SingleFault, NothingIsLostAlreadyOnSitesThatStandRight) {
+  for (const char* name : {"saltmarsh", "tern-hollow"}) {
+    const FaultAnalysis analysis = without_faults(demo_site(name));
+    EXPECT_TRUE(analysis.lost_already.empty()) << name;
+    EXPECT_TRUE(analysis.without_alarm.empty()) << name;
+  }
+}
+
+TEST(SingleFault, WithoutASupplyEveryAnswerIsOpen) {
+  site::Site site;
+  site.zones["z1"];
+  const FaultAnalysis analysis = analyse_faults(site);
+  ASSERT_EQ(analysis.gaps.size(), 1U);
+  EXPECT_EQ(analysis.gaps.front().pointer, "/supplies");
+}
+
 TEST(SingleFault, WhatIsUnknownLeavesEveryAnswerOpen) {
   site::Site site = demo_site("kiln-yard");
   site.zones.at("z3").loop.arrangement.value.reset();

@@ -6,6 +6,7 @@
 
 #include "base/json_patch.hpp"
 #include "base/json_text.hpp"
+#include "electric/fault_check.hpp"
 #include "proof/demo.hpp"
 
 namespace zoneproof::demo {
@@ -58,6 +59,24 @@ TEST_P(Fault, changes_exactly_the_verdicts_it_says) {
         << change.at("zone") << " " << change.at("link");
   }
   EXPECT_TRUE(same_json(changes, said)) << "changed:\n" << write_json(changes) << "said:\n" << write_json(said);
+}
+
+// The question faults looks at nominal values, prove at every corner: what the one misses the other cannot prove.
+TEST_P(Fault, what_is_lost_already_is_proven_by_nobody) {
+  Json document = json(scenario() + ".site.json");
+  for (const Message& message : apply_patch(document, fault_.at("patch"))) ADD_FAILURE() << full_text(message);
+  const site::Site site = site_of(write_json(document), file_);
+  const Verdicts verdicts = verdicts_of(site, prove(site));
+  const auto verdict = [&](const std::string& zone, const char* link) { return verdicts.at({zone, link}).verdict; };
+  const electric::FaultAnalysis analysis = electric::analyse_faults(site, {{"no such fault"}, {}});
+  for (const electric::FaultLoss& loss : analysis.lost_already) {
+    const bool loop = loss.effect != electric::FaultEffect::picture_lost;
+    const bool dead_battery = loss.conditions.front() != electric::SupplyCondition::mains;
+    if (dead_battery && verdict(loss.zone, "deliver") == "broken") continue;  // a supply belongs to that link
+    EXPECT_NE(verdict(loss.zone, loop ? "loop" : "trigger"), "proven")
+        << loss.zone << " " << electric::word(loss.effect) << " " << loss.state;
+  }
+  for (const std::string& zone : analysis.without_alarm) EXPECT_NE(verdict(zone, "loop"), "proven") << zone;
 }
 
 INSTANTIATE_TEST_SUITE_P(all, Fault, testing::ValuesIn(names("faults", ".fault.json")), [](const auto& instance) {

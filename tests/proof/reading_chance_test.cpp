@@ -96,7 +96,7 @@ TEST(ReadingChance, shares_make_the_whole_and_name_data_of_the_site) {
   EXPECT_NEAR(answer.shares[2].share, 0.024, 0.01);
 }
 
-// The distribution is the rulebook's: a narrower one narrows the spread; without one, or with one that cannot be,
+// The distribution is the rulebook's: a narrower one narrows the spread; without one
 // nothing is said.
 TEST(ReadingChance, follows_the_rulebook_or_stays_open) {
   site::Site site = kiln_yard();
@@ -108,8 +108,6 @@ TEST(ReadingChance, follows_the_rulebook_or_stays_open) {
   set(sigmas, 3.0);
   // Standard deviation of a normal one cut at three of its own: 0.98658 / 3 of half the width, an even one 1 / sqrt(3).
   EXPECT_NEAR(*unit_chance(site, level).sigma_V / even, 0.98658 / 3.0 * std::sqrt(3.0), 2e-3);
-  set(sigmas, -1.0);
-  EXPECT_EQ(unit_chance(site, level).kind, ChanceKind::open);
   entries.erase("yield_sigmas");
   const ReadingChance open = unit_chance(site, level);
   EXPECT_EQ(open.kind, ChanceKind::open);

@@ -39,7 +39,7 @@ TEST(FeedChanges, TwoCoresInParallelGiveBackHalfOfTheDropOfTheCopper) {
   take_from_shelf(json, "cable_4x1_0_flexible");
   json["cables"]["k_sounder_yard"]["part"] = "cable_4x1_0_flexible";
   const site::Site site = site_of(json);
-  const auto problems = find_remedies(site, site::common_costs());
+  const auto problems = find_remedies(site, site::common_costs()).problems;
   const Problem* problem = problem_of(problems, "sounder_yard", chain::Link::deliver);
   ASSERT_NE(problem, nullptr);
   const Remedy* remedy = remedy_of(*problem, Kind::more_cores);
@@ -61,7 +61,7 @@ TEST(FeedChanges, AnotherOutputGivesBackWhatItsResistanceIsSmaller) {
   json["loads"]["sounder_shop"]["feed"]["output"] = "aux3";  // alone on its output, so that its own current is all
   json["cables"]["k_sounder_yard"]["length_m"] = 14;
   const site::Site site = site_of(json);
-  const auto problems = find_remedies(site, site::common_costs());
+  const auto problems = find_remedies(site, site::common_costs()).problems;
   const Problem* problem = problem_of(problems, "sounder_yard", chain::Link::deliver);
   ASSERT_NE(problem, nullptr);
   const Remedy* remedy = remedy_of(*problem, Kind::other_output);
@@ -89,7 +89,7 @@ TEST(FeedChanges, AnOutputThatStarvesTheDetectorsOfAnotherZoneIsRefusedAndNamesT
   good["limit_A"] = {{"value", 4}, {"min", 3.5}, {"max", 4.5}};
   for (const char* id : {"sounder_yard", "sounder_shop"}) json["loads"].erase(id);
   const site::Site site = site_of(json);
-  const auto problems = find_remedies(site, site::common_costs(), "z5");
+  const auto problems = find_remedies(site, site::common_costs(), "z5").problems;
   const Problem* problem = problem_of(problems, "unit", chain::Link::deliver);
   ASSERT_NE(problem, nullptr);
   const Refused* refused = refused_of(*problem, Kind::other_output);
@@ -127,7 +127,7 @@ TEST(FeedChanges, ANewBatteryOfItsKindIsEnoughWhereOnlyItsAgeIsWrong) {
   Json json = with_large_battery();
   json["batteries"]["panel_battery"]["age_years"] = 9;
   const site::Site site = site_of(json);
-  const auto problems = find_remedies(site, site::common_costs(), "z1");
+  const auto problems = find_remedies(site, site::common_costs(), "z1").problems;
   const Problem* problem = problem_of(problems, "panel_supply", chain::Link::deliver);
   ASSERT_NE(problem, nullptr);
   ASSERT_TRUE(std::any_of(problem->evidence.begin(), problem->evidence.end(),
@@ -185,7 +185,7 @@ TEST(Pairs, TwoChangesThatOnlyTogetherGiveEnoughAreFoundAndTold) {
   }
   ASSERT_TRUE(together);
 
-  const auto problems = find_remedies(site, site::common_costs());
+  const auto problems = find_remedies(site, site::common_costs()).problems;
   const Problem* problem = problem_of(problems, "sounder_yard", chain::Link::deliver);
   ASSERT_NE(problem, nullptr);
   EXPECT_GT(problem->pairs_tried, 0);
@@ -206,7 +206,7 @@ TEST(Pairs, TwoChangesThatOnlyTogetherGiveEnoughAreFoundAndTold) {
 
 TEST(Pairs, AreNotTriedWhereOneChangeProvesAll) {
   const site::Site site = site_of(kiln_yard());
-  for (const Problem& problem : find_remedies(site, site::common_costs())) {
+  for (const Problem& problem : find_remedies(site, site::common_costs()).problems) {
     const bool proven = !problem.remedies.empty() && problem.remedies.front().verdict == Verdict::proven;
     if (proven) {
       EXPECT_EQ(problem.pairs_tried, 0) << problem.subject;

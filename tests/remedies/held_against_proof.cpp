@@ -126,7 +126,7 @@ void expect_true(const site::Site& site, const Problem& problem, const Remedy& r
 
 std::optional<Cure> true_cure(const site::Site& site, const std::string& zone, const std::string& subject,
                               chain::Link link, Kind kind) {
-  const std::vector<Problem> problems = find_remedies(site, site::common_costs(), zone);
+  const std::vector<Problem> problems = find_remedies(site, site::common_costs(), zone).problems;
   const Problem* problem = problem_of(problems, subject, link);
   if (problem == nullptr) {
     ADD_FAILURE() << subject << " has no problem of that link";

@@ -31,7 +31,7 @@ class Answer : public testing::TestWithParam<Case> {};
 TEST_P(Answer, is_the_first_of_the_list_and_true) {
   const Case& wanted = GetParam();
   const site::Site site = faulty(wanted.fault);
-  const std::vector<Problem> problems = find_remedies(site, site::common_costs(), wanted.zone);
+  const std::vector<Problem> problems = find_remedies(site, site::common_costs(), wanted.zone).problems;
   const Problem* problem = problem_of(problems, wanted.subject, wanted.link);
   ASSERT_NE(problem, nullptr);
   ASSERT_FALSE(problem->remedies.empty()) << listed(*problem);
@@ -59,7 +59,7 @@ INSTANTIATE_TEST_SUITE_P(
 
 TEST(Remedies, AllOfASiteAreTrue) {
   const site::Site site = site_of(kiln_yard());
-  const std::vector<Problem> problems = find_remedies(site, site::common_costs());
+  const std::vector<Problem> problems = find_remedies(site, site::common_costs()).problems;
   EXPECT_GE(problems.size(), 5u);
   std::size_t count = 0;
   for (const Problem& problem : problems) {
@@ -75,7 +75,7 @@ TEST(Remedies, AllOfASiteAreTrue) {
 /// A battery that lasts is compared with a supply of its own for the unit; both are told, the cheaper first.
 TEST(Remedies, LargerBatteryAndOwnSupplyAreComparedByWhatTheyCost) {
   const site::Site site = site_of(kiln_yard());
-  const auto by_minutes = find_remedies(site, site::common_costs(), "z1");
+  const auto by_minutes = find_remedies(site, site::common_costs(), "z1").problems;
   const Problem* problem = problem_of(by_minutes, "panel_supply", chain::Link::deliver);
   ASSERT_NE(problem, nullptr);
   ASSERT_GE(problem->remedies.size(), 2u) << listed(*problem);
@@ -95,7 +95,7 @@ TEST(Remedies, LargerBatteryAndOwnSupplyAreComparedByWhatTheyCost) {
     own.prices[need.part].price = site::Value::exactly(10000.0, site::Origin::measured);
   for (const site::PartNeed& need : supply->bill.parts)
     own.prices[need.part].price = site::Value::exactly(10.0, site::Origin::measured);
-  const auto by_money = find_remedies(site, site::costs_over(site::common_costs(), own), "z1");
+  const auto by_money = find_remedies(site, site::costs_over(site::common_costs(), own), "z1").problems;
   const Problem* again = problem_of(by_money, "panel_supply", chain::Link::deliver);
   ASSERT_NE(again, nullptr);
   EXPECT_TRUE(again->by_money);
@@ -111,7 +111,7 @@ TEST(Remedies, LargerBatteryAndOwnSupplyAreComparedByWhatTheyCost) {
 /// the worst corner follows from the drop that was there; copper's resistance is that of the parts at the same heat.
 TEST(Remedies, AThickerCableGivesBackWhatOhmsLawSays) {
   const site::Site site = site_of(kiln_yard());
-  const auto problems = find_remedies(site, site::common_costs());
+  const auto problems = find_remedies(site, site::common_costs()).problems;
   const Problem* problem = problem_of(problems, "sounder_yard", chain::Link::deliver);
   ASSERT_NE(problem, nullptr);
   const Remedy* remedy = remedy_of(*problem, Kind::thicker_cable);
@@ -228,7 +228,7 @@ TEST(Remedies, ASpareContactWorksAnInputThatNoLoopCarries) {
 /// The battery that lasts takes the charger too long: it would cure the supply and break another check.
 TEST(Remedies, WhatCuresOneThingAndWorsensAnotherIsRefusedAndSaysWhy) {
   const site::Site site = faulty("wrong-battery-size");
-  const auto problems = find_remedies(site, site::common_costs(), "z1");
+  const auto problems = find_remedies(site, site::common_costs(), "z1").problems;
   const Problem* problem = problem_of(problems, "video_supply", chain::Link::deliver);
   ASSERT_NE(problem, nullptr);
   EXPECT_EQ(remedy_of(*problem, Kind::larger_battery), nullptr) << listed(*problem);
@@ -248,7 +248,7 @@ TEST(Remedies, NothingUnknownCures) {
     ASSERT_TRUE(json.contains(Pointer(blank))) << blank;
     json[Pointer(blank)] = nullptr;
     const site::Site site = site_of(json);
-    for (const Problem& problem : find_remedies(site, site::common_costs(), "z5")) {
+    for (const Problem& problem : find_remedies(site, site::common_costs(), "z5").problems) {
       for (const Remedy& remedy : problem.remedies) {
         EXPECT_NE(remedy.verdict, Verdict::unanswered) << blank << ": " << text(remedy.says);
         expect_true(site, problem, remedy);
@@ -263,7 +263,7 @@ TEST(Remedies, AreTheSameEveryTime) {
   const site::Site site = faulty("input-range-too-narrow");
   const auto told = [&] {
     std::string all;
-    for (const Problem& problem : find_remedies(site, site::common_costs())) {
+    for (const Problem& problem : find_remedies(site, site::common_costs()).problems) {
       for (const Remedy& remedy : problem.remedies) all += remedy.patch + text(remedy.says);
       all += listed(problem);
     }

@@ -118,7 +118,7 @@ TEST(TriggerChanges, NoBufferIsProposedThatCannotDriveTheInput) {
   Json json = with_hard_input();
   json["parts"]["unit_8_ranges_1m"]["unit"]["input"]["impedance_ohm"] = {{"value", 4000}, {"min", 3900}, {"max", 4100}};
   const site::Site site = site_of(json);
-  const auto problems = find_remedies(site, site::common_costs(), "z3");
+  const auto problems = find_remedies(site, site::common_costs(), "z3").problems;
   const Problem* problem = problem_of(problems, "z3", chain::Link::loop);
   ASSERT_NE(problem, nullptr);
   EXPECT_EQ(remedy_of(*problem, Kind::buffer), nullptr) << listed(*problem);
@@ -162,7 +162,7 @@ TEST(TriggerChanges, WhatCuresAZoneAndWorsensAnotherZonesLinkIsRefusedAndNamesTh
   ASSERT_EQ(before.at({"z7", "trigger"}).verdict, "proven")
       << testing::PrintToString(before.at({"z7", "trigger"}).checks);
 
-  const auto problems = find_remedies(site, site::common_costs(), "z3");
+  const auto problems = find_remedies(site, site::common_costs(), "z3").problems;
   const Problem* problem = problem_of(problems, "z3", chain::Link::loop);
   ASSERT_NE(problem, nullptr);
   EXPECT_EQ(remedy_of(*problem, Kind::buffer), nullptr) << listed(*problem);
@@ -194,7 +194,7 @@ const Remedy* following(const std::vector<Problem>& problems) {
 /// supply over pull-up and input. Both by hand.
 TEST(TriggerChanges, AnOpenCollectorThatFollowsTheZoneReadsAsADividerSays) {
   const site::Site site = site_of(with_outputs("pgm_3"));
-  const auto problems = find_remedies(site, site::common_costs(), "z3");
+  const auto problems = find_remedies(site, site::common_costs(), "z3").problems;
   const Remedy* remedy = following(problems);
   ASSERT_NE(remedy, nullptr);
   expect_true(site, *problem_of(problems, "z3", chain::Link::trigger), *remedy);
@@ -216,7 +216,7 @@ TEST(TriggerChanges, AnOpenCollectorThatFollowsTheZoneReadsAsADividerSays) {
 /// A switched positive drives the input by itself: 13.7 V less 0.5 V at rest, nothing in alarm.
 TEST(TriggerChanges, ASwitchedPositiveThatFollowsTheZoneNeedsNoResistor) {
   const site::Site site = site_of(with_outputs("pgm_4"));
-  const auto problems = find_remedies(site, site::common_costs(), "z3");
+  const auto problems = find_remedies(site, site::common_costs(), "z3").problems;
   const Remedy* remedy = following(problems);
   ASSERT_NE(remedy, nullptr);
   expect_true(site, *problem_of(problems, "z3", chain::Link::trigger), *remedy);
@@ -231,7 +231,7 @@ TEST(TriggerChanges, ASwitchedPositiveThatFollowsTheZoneNeedsNoResistor) {
 TEST(TriggerChanges, NoOutputIsProposedThatIsNotKnownToBeFreeAndAble) {
   const auto proposed = [](const Json& json) {
     const site::Site site = site_of(json);
-    const auto problems = find_remedies(site, site::common_costs(), "z3");
+    const auto problems = find_remedies(site, site::common_costs(), "z3").problems;
     return following(problems) != nullptr;
   };
   EXPECT_TRUE(proposed(with_outputs("pgm_4")));

@@ -11,7 +11,7 @@ namespace {
 
 constexpr const char* kOwn = R"({"format": "zoneproof-costs", "version": 1, "currency": "crowns", "hourly_wage": 60,
   "tasks": {"fit_resistor": {"minutes": 6, "verified": true, "source": "own time sheets"},
-            "measure": {"meaning": "Measure one zone.", "minutes": 3}},
+            "test_zone": {"minutes": 3}},
   "prices": {"resistor_10k_1pct": {"price": 0.5, "source": "own list"}, "battery_7ah": {"price": 30}}})";
 
 Costs own() {
@@ -39,18 +39,19 @@ TEST(Costs, OwnFiguresCountAndTheOthersStay) {
   EXPECT_DOUBLE_EQ(costs.tasks.at("fit_resistor").minutes.nominal, 6.0);
   EXPECT_EQ(costs.tasks.at("fit_resistor").meaning, common_costs().tasks.at("fit_resistor").meaning);
   EXPECT_TRUE(costs.tasks.at("fit_resistor").verified.yes());
-  EXPECT_DOUBLE_EQ(costs.tasks.at("measure").minutes.nominal, 3.0);
-  EXPECT_DOUBLE_EQ(costs.tasks.at("test_zone").minutes.nominal, common_costs().tasks.at("test_zone").minutes.nominal);
+  EXPECT_DOUBLE_EQ(costs.tasks.at("test_zone").minutes.nominal, 3.0);
+  EXPECT_EQ(costs.tasks.at("test_zone").meaning, common_costs().tasks.at("test_zone").meaning);
+  EXPECT_DOUBLE_EQ(costs.tasks.at("move_wire").minutes.nominal, common_costs().tasks.at("move_wire").minutes.nominal);
 }
 
 TEST(Costs, ASumIsPartsAndWorkAtTheWage) {
-  const Bill bill{{{"resistor_10k_1pct", 2.0}, {"battery_7ah"}}, {{"fit_resistor", 2.0}, {"measure"}}};
+  const Bill bill{{{"resistor_10k_1pct", 2.0}, {"battery_7ah"}}, {{"fit_resistor", 2.0}, {"test_zone"}}};
   const Cost cost = cost_of(bill, costs_over(common_costs(), own()));
   EXPECT_DOUBLE_EQ(cost.minutes.value(), 2 * 6.0 + 3.0);
   EXPECT_DOUBLE_EQ(cost.money.value(), 2 * 0.5 + 30.0 + 60.0 * 15.0 / 60.0);
   EXPECT_DOUBLE_EQ(cost.pieces, 3.0);
   EXPECT_TRUE(cost.missing.empty());
-  EXPECT_FALSE(cost.verified);  // nobody checked the minutes of "measure"
+  EXPECT_FALSE(cost.verified);  // nobody checked the minutes of "test_zone"
 }
 
 TEST(Costs, WhatNobodyEnteredIsNamedAndMakesNoSum) {
@@ -86,6 +87,35 @@ TEST(Costs, AFileThatSaysNonsenseIsRefusedWithItsPlace) {
   EXPECT_TRUE(any_error(read.messages));
   EXPECT_THAT(places, testing::IsSupersetOf({"/tasks/x/minutes", "/wages"}));
 }
+
+struct RefusedCost {
+  const char* text;
+  const char* place;
+  const char* code;
+};
+
+class Refused : public testing::TestWithParam<RefusedCost> {};
+
+// Each of these gives a sum that looks like one and is none.
+TEST_P(Refused, IsNamedWithItsPlace) {
+  const CostsResult read = read_costs(GetParam().text, "own.costs.json");
+  ASSERT_EQ(read.messages.size(), 1U);
+  EXPECT_EQ(read.messages.front().code, GetParam().code);
+  EXPECT_EQ(read.messages.front().place.pointer, GetParam().place);
+}
+
+#define HEAD R"({"format": "zoneproof-costs", "version": 1, )"
+INSTANTIATE_TEST_SUITE_P(
+    Costs, Refused,
+    testing::Values(
+        RefusedCost{HEAD R"("tasks": {"fit_resistr": {"minutes": 5}}})", "/tasks/fit_resistr", "costs_no_task_near"},
+        RefusedCost{HEAD R"("tasks": {"paint_it_blue": {"minutes": 5}}})", "/tasks/paint_it_blue", "costs_no_task"},
+        RefusedCost{HEAD R"("tasks": {"fit_resistor": {"minutes": {"min": 5, "max": 9}}}})",
+                    "/tasks/fit_resistor/minutes", "costs_one_number"},
+        RefusedCost{HEAD R"("prices": {"battery_7ah": {"price": 30}}})", "/prices/battery_7ah/price",
+                    "costs_no_currency"},
+        RefusedCost{HEAD R"("hourly_wage": 60})", "/hourly_wage", "costs_no_currency"}));
+#undef HEAD
 
 }  // namespace
 }  // namespace zoneproof::site

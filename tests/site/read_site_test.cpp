@@ -263,6 +263,36 @@ const Fault kContradictions[] = {
 };
 INSTANTIATE_TEST_SUITE_P(Contradiction, OneFault, testing::ValuesIn(kContradictions));
 
+struct ImpossibleRule {
+  const char* entry;
+  double value;
+  const char* code;
+};
+
+class Impossible : public testing::TestWithParam<ImpossibleRule> {};
+
+// An entry of chance outside of what it can be is no missing entry: it is named where it stands.
+TEST_P(Impossible, IsRefusedWhereItStands) {
+  Json site = small();
+  Json& entries = site["rulebooks"]["house_rules"]["entries"];
+  const std::string id = GetParam().entry;
+  entries[id] = {{"value", GetParam().value},
+                 {"unit", id == "yield_confidence_pct" ? "pct" : "1"},
+                 {"meaning", "How chance is counted."},
+                 {"source", "own"},
+                 {"verified", false}};
+  const ReadResult result = read_site(site.dump(), "brook.site.json");
+  ASSERT_EQ(result.messages.size(), 1U) << all_of(result.messages);
+  EXPECT_EQ(result.messages.front().code, GetParam().code);
+  EXPECT_EQ(result.messages.front().place.pointer, "/rulebooks/house_rules/entries/" + id + "/value");
+}
+
+INSTANTIATE_TEST_SUITE_P(Rule, Impossible,
+                         testing::Values(ImpossibleRule{"yield_sigmas", -1.0, "site_rule_least"},
+                                         ImpossibleRule{"yield_log_ratio", 1.0, "site_rule_above"},
+                                         ImpossibleRule{"yield_confidence_pct", 0.0, "site_rule_between"},
+                                         ImpossibleRule{"yield_confidence_pct", 100.0, "site_rule_between"}));
+
 TEST(ReadSite, TheSmallSiteIsWithoutFault) {
   const ReadResult result = read_site(kSmallSite, "brook.site.json");
   EXPECT_TRUE(result.messages.empty()) << all_of(result.messages);
