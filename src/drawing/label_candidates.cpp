@@ -1,0 +1,117 @@
+#include "drawing/label_candidates.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace zoneproof::drawing {
+
+namespace {
+
+/// A direction from the symbol: -1, 0 or 1 on each axis.
+struct Side {
+  double x, y;
+};
+constexpr Side kSides[] = {{1, -1}, {1, 1}, {-1, -1}, {-1, 1}, {1, 0}, {-1, 0}, {0, -1}, {0, 1}};
+
+constexpr int kDirections = 16;
+constexpr double kShortestLeader_mm = 3.0;
+constexpr double kLeaderGrowth = 1.4;
+/// A line that is covered weighs more than any order of places or length of a leader on a sheet.
+constexpr double kDislikeOfLine = 1e4;
+
+Box box_about(Point centre, double width, double height) {
+  return {centre.x - width / 2, centre.y - height / 2, centre.x + width / 2, centre.y + height / 2};
+}
+
+double lines_covered(const LabelCandidate& candidate, const LabelField& field) {
+  double covered = 0;
+  for (const Line& line : field.lines) covered += cross(line, candidate.box) ? 1.0 : 0.0;
+  return covered;
+}
+
+void sort_by_dislike(std::vector<LabelCandidate>& candidates) {
+  std::stable_sort(candidates.begin(), candidates.end(),
+                   [](const auto& a, const auto& b) { return a.dislike < b.dislike; });
+}
+
+/// Whether the leader stays out of a circle.
+bool passes(const Line& leader, Point centre, double radius) {
+  const Point along = leader.to - leader.from, to_centre = centre - leader.from;
+  const double square = along.x * along.x + along.y * along.y;
+  const double share = square > 0 ? std::clamp((along.x * to_centre.x + along.y * to_centre.y) / square, 0.0, 1.0) : 0;
+  return length(leader.from + along * share - centre) >= radius;
+}
+
+}  // namespace
+
+std::vector<LabelCandidate> places_beside(const LabelWish& wish, std::size_t index, const LabelField& field) {
+  std::vector<LabelCandidate> candidates;
+  for (const Side& side : kSides) {
+    // A corner place touches the circle about the symbol on its diagonal, a side place on the axis.
+    const double away = (wish.radius_mm + field.gap_mm) * (side.x != 0 && side.y != 0 ? std::sqrt(0.5) : 1.0);
+    const Point centre{wish.anchor.x + side.x * (away + wish.width_mm / 2),
+                       wish.anchor.y + side.y * (away + wish.height_mm / 2)};
+    LabelCandidate candidate{index, box_about(centre, wish.width_mm, wish.height_mm), false, {}, 0.0};
+    candidate.dislike = lines_covered(candidate, field) * kDislikeOfLine + static_cast<double>(candidates.size());
+    candidates.push_back(candidate);
+  }
+  sort_by_dislike(candidates);
+  return candidates;
+}
+
+std::vector<LabelCandidate> places_by_leader(const LabelWish& wish, std::size_t index, const LabelField& field) {
+  std::vector<LabelCandidate> candidates;
+  for (double away = kShortestLeader_mm; away <= field.reach_mm; away *= kLeaderGrowth) {
+    for (int direction = 0; direction < kDirections; ++direction) {
+      const Point toward = at_angle({}, 1.0, 360.0 * direction / kDirections);
+      const double out = wish.radius_mm + away;
+      const Point centre{wish.anchor.x + toward.x * (out + wish.width_mm / 2),
+                         wish.anchor.y + toward.y * (out + wish.height_mm / 2)};
+      LabelCandidate candidate{index, box_about(centre, wish.width_mm, wish.height_mm), true, {}, 0.0};
+      const Point end = nearest(candidate.box, wish.anchor), course = end - wish.anchor;
+      if (length(course) <= wish.radius_mm + field.gap_mm) continue;  // that would be a place beside it
+      candidate.leader = {wish.anchor + course * (wish.radius_mm / length(course)), end};
+      candidate.dislike = lines_covered(candidate, field) * kDislikeOfLine + length(course);
+      candidates.push_back(candidate);
+    }
+  }
+  sort_by_dislike(candidates);
+  return candidates;
+}
+
+Occupied::Occupied(const std::vector<LabelWish>& wishes, const LabelField& field) : wishes_(wishes), field_(field) {}
+
+bool Occupied::allows(const LabelCandidate& candidate) const {
+  if (!inside(candidate.box, field_.area)) return false;
+  const Box wide = grown(candidate.box, field_.gap_mm);
+  for (const Box& taken : field_.taken) {
+    if (overlap(wide, taken) || (candidate.has_leader && cross(candidate.leader, taken))) return false;
+  }
+  for (std::size_t i = 0; i < wishes_.size(); ++i) {
+    const LabelWish& wish = wishes_[i];
+    if (length(nearest(candidate.box, wish.anchor) - wish.anchor) < wish.radius_mm) return false;
+    if (candidate.has_leader && i != candidate.wish && !passes(candidate.leader, wish.anchor, wish.radius_mm)) {
+      return false;
+    }
+  }
+  return std::none_of(placed_.begin(), placed_.end(), [&](const LabelCandidate& placed) {
+    return placed.wish != candidate.wish && exclude(placed, candidate, field_.gap_mm);
+  });
+}
+
+void Occupied::add(const LabelCandidate& candidate) { placed_.push_back(candidate); }
+
+void Occupied::remove(const LabelCandidate& candidate) {
+  placed_.erase(std::remove_if(placed_.begin(), placed_.end(),
+                               [&](const LabelCandidate& placed) { return placed.wish == candidate.wish; }),
+                placed_.end());
+}
+
+bool exclude(const LabelCandidate& a, const LabelCandidate& b, double gap_mm) {
+  if (overlap(grown(a.box, gap_mm), b.box)) return true;
+  if (a.has_leader && cross(a.leader, b.box)) return true;
+  if (b.has_leader && cross(b.leader, a.box)) return true;
+  return a.has_leader && b.has_leader && cross(a.leader, b.leader);
+}
+
+}  // namespace zoneproof::drawing
