@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace zoneproof::drawing {
 
@@ -23,15 +24,17 @@ Box box_about(Point centre, double width, double height) {
   return {centre.x - width / 2, centre.y - height / 2, centre.x + width / 2, centre.y + height / 2};
 }
 
-double lines_covered(const LabelCandidate& candidate, const LabelField& field) {
+/// Says how much a candidate is liked; `within` is what tells it from others that cover as many lines.
+LabelCandidate judged(LabelCandidate candidate, const LabelField& field, double within) {
   double covered = 0;
   for (const Line& line : field.lines) covered += cross(line, candidate.box) ? 1.0 : 0.0;
-  return covered;
-}
-
-void sort_by_dislike(std::vector<LabelCandidate>& candidates) {
-  std::stable_sort(candidates.begin(), candidates.end(),
-                   [](const auto& a, const auto& b) { return a.dislike < b.dislike; });
+  candidate.dislike = covered * kDislikeOfLine + within;
+  if (covered > 0) {
+    candidate.stage = candidate.has_leader ? LabelStage::by_leader_over_lines : LabelStage::beside_over_lines;
+  } else {
+    candidate.stage = candidate.has_leader ? LabelStage::by_leader : LabelStage::beside;
+  }
+  return candidate;
 }
 
 /// Whether the leader stays out of a circle.
@@ -42,40 +45,44 @@ bool passes(const Line& leader, Point centre, double radius) {
   return length(leader.from + along * share - centre) >= radius;
 }
 
-}  // namespace
-
-std::vector<LabelCandidate> places_beside(const LabelWish& wish, std::size_t index, const LabelField& field) {
-  std::vector<LabelCandidate> candidates;
+void add_beside(std::vector<LabelCandidate>& candidates, const LabelWish& wish, std::size_t index,
+                const LabelField& field) {
   for (const Side& side : kSides) {
     // A corner place touches the circle about the symbol on its diagonal, a side place on the axis.
     const double away = (wish.radius_mm + field.gap_mm) * (side.x != 0 && side.y != 0 ? std::sqrt(0.5) : 1.0);
     const Point centre{wish.anchor.x + side.x * (away + wish.width_mm / 2),
                        wish.anchor.y + side.y * (away + wish.height_mm / 2)};
-    LabelCandidate candidate{index, box_about(centre, wish.width_mm, wish.height_mm), false, {}, 0.0};
-    candidate.dislike = lines_covered(candidate, field) * kDislikeOfLine + static_cast<double>(candidates.size());
-    candidates.push_back(candidate);
+    const auto order = static_cast<double>(&side - std::begin(kSides));
+    const Box box = box_about(centre, wish.width_mm, wish.height_mm);
+    candidates.push_back(judged({index, box, false, {}, LabelStage::beside, 0.0}, field, order));
   }
-  sort_by_dislike(candidates);
-  return candidates;
 }
 
-std::vector<LabelCandidate> places_by_leader(const LabelWish& wish, std::size_t index, const LabelField& field) {
-  std::vector<LabelCandidate> candidates;
+void add_with_leader(std::vector<LabelCandidate>& candidates, const LabelWish& wish, std::size_t index,
+                     const LabelField& field) {
   for (double away = kShortestLeader_mm; away <= field.reach_mm; away *= kLeaderGrowth) {
     for (int direction = 0; direction < kDirections; ++direction) {
       const Point toward = at_angle({}, 1.0, 360.0 * direction / kDirections);
       const double out = wish.radius_mm + away;
       const Point centre{wish.anchor.x + toward.x * (out + wish.width_mm / 2),
                          wish.anchor.y + toward.y * (out + wish.height_mm / 2)};
-      LabelCandidate candidate{index, box_about(centre, wish.width_mm, wish.height_mm), true, {}, 0.0};
-      const Point end = nearest(candidate.box, wish.anchor), course = end - wish.anchor;
+      const Box box = box_about(centre, wish.width_mm, wish.height_mm);
+      const Point end = nearest(box, wish.anchor), course = end - wish.anchor;
       if (length(course) <= wish.radius_mm + field.gap_mm) continue;  // that would be a place beside it
-      candidate.leader = {wish.anchor + course * (wish.radius_mm / length(course)), end};
-      candidate.dislike = lines_covered(candidate, field) * kDislikeOfLine + length(course);
-      candidates.push_back(candidate);
+      const Line leader{wish.anchor + course * (wish.radius_mm / length(course)), end};
+      candidates.push_back(judged({index, box, true, leader, LabelStage::by_leader, 0.0}, field, length(course)));
     }
   }
-  sort_by_dislike(candidates);
+}
+
+}  // namespace
+
+std::vector<LabelCandidate> label_candidates(const LabelWish& wish, std::size_t index, const LabelField& field) {
+  std::vector<LabelCandidate> candidates;
+  add_beside(candidates, wish, index, field);
+  add_with_leader(candidates, wish, index, field);
+  std::stable_sort(candidates.begin(), candidates.end(),
+                   [](const LabelCandidate& a, const LabelCandidate& b) { return a.better_than(b); });
   return candidates;
 }
 

@@ -12,18 +12,28 @@ namespace {
 
 using Candidates = std::vector<LabelCandidate>;
 
-/// Places with leader that take part in the rules; the rest is tried one label at a time.
-constexpr std::size_t kLeadersInGraph = 24;
+/// Places of one label that take part in the rules of a stage, the best of those it has; the rest is tried one by one.
+constexpr std::size_t kInGraph = 24;
 
 class Placing {
  public:
   Placing(const std::vector<LabelWish>& wishes, const LabelField& field)
-      : wishes_(wishes), field_(field), occupied_(wishes, field), placed_(wishes.size(), false), at_(wishes.size()) {}
+      : wishes_(wishes), field_(field), occupied_(wishes, field), placed_(wishes.size(), false), at_(wishes.size()) {
+    for (std::size_t i = 0; i < wishes.size(); ++i) {
+      possible_.emplace_back();
+      for (const LabelCandidate& candidate : label_candidates(wishes[i], i, field)) {
+        if (occupied_.allows(candidate)) possible_.back().push_back(candidate);
+      }
+    }
+  }
 
   std::vector<LabelPlace> run() {
-    place(allowed(places_beside, kNone));
-    place(allowed(places_by_leader, kLeadersInGraph));
-    place_one_by_one(places_by_leader);
+    for (const LabelStage stage : kLabelStages) {
+      place(allowed(stage));
+      for (std::size_t i = 0; i < wishes_.size(); ++i) {
+        if (!placed_[i]) put_first_free(i, [&](const LabelCandidate& candidate) { return candidate.stage == stage; });
+      }
+    }
     improve();
     std::vector<LabelPlace> places(wishes_.size());
     for (std::size_t i = 0; i < places.size(); ++i) {
@@ -34,17 +44,15 @@ class Placing {
   }
 
  private:
-  using Source = Candidates (*)(const LabelWish&, std::size_t, const LabelField&);
-
-  /// At most `most` places of each label that has none yet, of those that what stands already allows.
-  Candidates allowed(Source source, std::size_t most) const {
+  /// The best places of a stage, of each label that has none yet, that what stands already allows.
+  Candidates allowed(LabelStage stage) const {
     Candidates candidates;
     for (std::size_t i = 0; i < wishes_.size(); ++i) {
       if (placed_[i]) continue;
       std::size_t count = 0;
-      for (const LabelCandidate& candidate : source(wishes_[i], i, field_)) {
-        if (count == most) break;
-        if (!occupied_.allows(candidate)) continue;
+      for (const LabelCandidate& candidate : possible_[i]) {
+        if (count == kInGraph) break;
+        if (candidate.stage != stage || !occupied_.allows(candidate)) continue;
         candidates.push_back(candidate);
         ++count;
       }
@@ -97,34 +105,28 @@ class Placing {
     }
   }
 
-  void place_one_by_one(Source source) {
-    for (std::size_t i = 0; i < wishes_.size(); ++i) {
-      if (!placed_[i]) put_first_free(source, i, nullptr);
-    }
-  }
-
-  /// The best place that is free and better than where the label stands (if it does); whether there was one.
-  bool put_first_free(Source source, std::size_t index, const LabelCandidate* now) {
-    for (const LabelCandidate& candidate : source(wishes_[index], index, field_)) {
-      if (now && candidate.has_leader == now->has_leader && candidate.dislike >= now->dislike) return false;
-      if (!occupied_.allows(candidate)) continue;
+  /// The best place that is free among those wanted.
+  template <typename Wanted>
+  void put_first_free(std::size_t index, const Wanted& wanted) {
+    for (const LabelCandidate& candidate : possible_[index]) {
+      if (!wanted(candidate) || !occupied_.allows(candidate)) continue;
       put(candidate);
-      return true;
+      return;
     }
-    return false;
   }
 
   void improve() {
     for (std::size_t i = 0; i < wishes_.size(); ++i) {
       if (!placed_[i]) continue;
       const LabelCandidate now = at_[i];
-      if (!put_first_free(places_beside, i, &now) && now.has_leader) put_first_free(places_by_leader, i, &now);
+      put_first_free(i, [&](const LabelCandidate& candidate) { return candidate.better_than(now); });
     }
   }
 
   const std::vector<LabelWish>& wishes_;
   const LabelField& field_;
   Occupied occupied_;
+  std::vector<Candidates> possible_;  ///< of each label, best first: what nothing but other labels can forbid
   std::vector<bool> placed_;
   Candidates at_;
 };

@@ -38,10 +38,10 @@ struct LabelPlace {
 /// Algorithmica 30 (2001) 334-349, settle what can be settled without loss, and between them a place with the most
 /// conflicts is given up. It is as good as simulated annealing in their comparison, needs no chance, and so gives the
 /// same sheet each time. Labels that get no place beside their symbol are placed by the same rules once more among
-/// places further away, each with a leader, shortest first. At last every label moves to the place it would have liked
-/// better if that has become free. The number of labels placed is not proven to be the greatest possible (that problem
-/// is NP-hard); the order of wishes matters only between equals. Method note: docs/methods/drawings.md. Cost: about the
-/// square of the number of labels.
+/// places further away, each with a leader, shortest first; what still has none may cover lines, beside its symbol
+/// before away from it. At last every label moves to a place it likes better if one has become free. The number of
+/// labels placed is not proven to be the greatest possible (that problem is NP-hard); the order of wishes matters only
+/// between equals. Method note: docs/methods/drawings.md. Cost: about the square of the number of labels.
 std::vector<LabelPlace> label_places(const std::vector<LabelWish>& wishes, const LabelField& field);
 
 }  // namespace zoneproof::drawing

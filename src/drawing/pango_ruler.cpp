@@ -9,8 +9,9 @@ namespace zoneproof::drawing {
 
 namespace {
 
-/// What every text takes of its line, in ems, whatever its letters: a capital above the baseline, a little below.
-constexpr double kCapital = 0.72, kBelow = 0.08;
+/// What every text takes of its line, in ems, whatever its letters: a "d" above the baseline, a little below, so that
+/// texts side by side stand on one line.
+constexpr double kAbove = 0.8, kBelow = 0.08;
 
 double ems(int pango_units) { return pango_units / (kLayoutSize * PANGO_SCALE); }
 
@@ -21,7 +22,7 @@ Extent measured(const Fonts::Inside& inside, std::string_view text, Face face) {
   pango_layout_line_get_extents(line, &ink, &logical);
   Extent extent;
   extent.width = ems(logical.width);
-  extent.box = {0.0, -kCapital, extent.width, kBelow};
+  extent.box = {0.0, -kAbove, extent.width, kBelow};
   if (ink.width > 0) {
     extent.box = united(extent.box, {ems(ink.x), ems(ink.y), ems(ink.x + ink.width), ems(ink.y + ink.height)});
   }

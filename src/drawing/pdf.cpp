@@ -134,7 +134,10 @@ class PdfWriter {
     PaintingHooks hooks;
     hooks.before = [&](const Name& name, const Box& box) { open_tags(cairo.get(), index, name, box); };
     hooks.after = [&](const Name& name, const Box&) { close_tags(cairo.get(), name); };
+    // A structure must be there, or Cairo 1.16 leaves out the objects that its links refer to.
+    cairo_tag_begin(cairo.get(), "Sect", nullptr);
     paint(cairo.get(), fonts_, sheet, palette_, hooks);
+    cairo_tag_end(cairo.get(), "Sect");
     if (const auto status = cairo_status(cairo.get()); status != CAIRO_STATUS_SUCCESS) {
       throw std::runtime_error(fmt::format("PDF: {}", cairo_status_to_string(status)));
     }

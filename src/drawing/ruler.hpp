@@ -19,7 +19,7 @@ struct Face {
 /// What one line of text takes, in millimetres, from the left end of its baseline.
 struct Extent {
   double width = 0.0;  ///< to where a following letter would stand
-  Box box;             ///< all ink, and at least a capital's height: what must not meet another text. top < 0 < bottom
+  Box box;             ///< all ink, and at least the height of a "d": what must not meet another text. top < 0 < bottom
   bool right_to_left = false;  ///< the direction of its first letter that has one (Unicode Annex 9, rules P2 and P3)
   bool fallback = false;       ///< a label with letters that B612 lacks: all of it is set in Noto Sans
   std::size_t missing = 0;     ///< letters that no font of ours has: they show as boxes

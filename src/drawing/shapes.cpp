@@ -97,6 +97,11 @@ TextLine text_line(const Ruler& ruler, std::string id, std::string_view content,
   return line;
 }
 
+Shape backing(const TextLine& text) {
+  constexpr double around = 0.12;  // of an em
+  return filled({}, {ring(grown(text.box(), around * text.size_mm))}, Ink::paper);
+}
+
 Box bounds(const std::vector<Subpath>& path) {
   constexpr double far = std::numeric_limits<double>::infinity();
   Box box{far, far, -far, -far};

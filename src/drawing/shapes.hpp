@@ -29,6 +29,9 @@ Shape filled(std::string id, std::vector<Subpath> path, Ink ink);
 TextLine text_line(const Ruler& ruler, std::string id, std::string_view content, Face face, double size_mm, Ink ink,
                    Point at, Align align = Align::left);
 
+/// Clean paper for a text that lies on hatching or crosses a line: to be put before it.
+Shape backing(const TextLine& text);
+
 /// The smallest box about a path; arcs exact, line width left out.
 Box bounds(const std::vector<Subpath>& path);
 

@@ -31,9 +31,17 @@ std::string shown_scale(const TitleBlock& block) {
   return text(say::drawing_scale_is(fmt::format("{:.6g}", *block.scale)));
 }
 
+/// In groups of eight: so that two long numbers can be compared by eye.
+std::string grouped(const std::string& digits) {
+  constexpr std::size_t group = 8;
+  std::string out;
+  for (std::size_t at = 0; at < digits.size(); at += group) out += (at > 0 ? " " : "") + digits.substr(at, group);
+  return out;
+}
+
 std::array<Field, 5> fields_of(const TitleBlock& block) {
   return {{{"revision", text(say::drawing_revision()), block.revision, 0.14, kReading_mm},
-           {"hash", text(say::drawing_hash()), block.hash, 0.34, kCaption_mm},
+           {"hash", text(say::drawing_hash()), grouped(block.hash), 0.34, kCaption_mm},
            {"date", text(say::drawing_date()), block.date, 0.19, kReading_mm},
            {"scale", text(say::drawing_scale()), shown_scale(block), 0.17, kReading_mm},
            {"sheet", text(say::drawing_sheet()), text(say::drawing_sheet_of(block.number, block.count)), 0.16,

@@ -47,6 +47,12 @@ const std::vector<Thing>& things() {
   return all;
 }
 
+void add_lines(std::vector<Line>& lines, const Subpath& path) {
+  const Points points = flattened(path, 0.1);
+  for (std::size_t i = 0; i + 1 < points.size(); ++i) lines.push_back({points[i], points[i + 1]});
+  if (path.closed) lines.push_back({points.back(), points.front()});
+}
+
 Group walls(std::vector<Line>& lines) {
   const Points outer{{35, 40}, {165, 40}, {165, 165}, {100, 165}, {100, 140}, {35, 140}};
   Group layer;
@@ -58,21 +64,23 @@ Group walls(std::vector<Line>& lines) {
   Subpath door = line_through({{100, 107}, {112, 107}});
   add_arc(door, {100, 107}, 12.0, 0.0, -90.0);
   layer.items.push_back({stroked("door", {door}, {Ink::line, kFine_mm})});
-  for (std::size_t i = 0; i < outer.size(); ++i) lines.push_back({outer[i], outer[(i + 1) % outer.size()]});
+  add_lines(lines, ring(outer));
   lines.push_back({{100, 40}, {100, 95}});
   lines.push_back({{100, 107}, {100, 140}});
   return layer;
 }
 
-Group areas() {
+Group areas(std::vector<Line>& lines) {
   Group layer;
   layer.name = {"areas", "Detection areas and blind patches", {}};
   Subpath fan = line_through({{48, 52}});
   add_arc(fan, {48, 52}, 46.0, 5.0, 80.0);
   fan.closed = true;
+  add_lines(lines, fan);
   layer.items.push_back({stroked("area-1", {fan}, kOutline)});
   const std::vector<Subpath> patch{ring(Points{{108, 112}, {140, 104}, {158, 122}, {150, 158}, {112, 150}}),
                                    circle({132, 130}, 9.0)};
+  for (const Subpath& ring_of_patch : patch) add_lines(lines, ring_of_patch);
   layer.items.push_back({hatched("patch-1-hatch", patch, blind())});
   Shape edge = stroked("patch-1", patch, {Ink::broken, kThin_mm});
   edge.name.title = "Blind patch 1: behind the racking";
@@ -109,6 +117,7 @@ Group labels(const Ruler& ruler, const LabelField& field) {
     }
     const Box& box = texts[i].extent.box;
     texts[i].at = {places[i].box.left - box.left, places[i].box.top - box.top};
+    layer.items.push_back({backing(texts[i])});
     layer.items.push_back({texts[i]});
   }
   return layer;
@@ -136,7 +145,7 @@ Sheet plan_sheet(const Ruler& ruler) {
   LabelField field{sheet.frame(), {block.box, key.box, bar.box, {150, 180, 190, 220}}, {}, 0.8, 40.0};
   Group layer = walls(field.lines);
   auto& items = sheet.content.items;
-  items.push_back({areas()});
+  items.push_back({areas(field.lines)});
   items.push_back({std::move(layer)});
   items.push_back({labels(ruler, field)});
   items.push_back({std::move(key.group)});
