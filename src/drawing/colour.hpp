@@ -20,10 +20,10 @@ struct Colour {
   bool operator==(const Colour&) const = default;
 };
 
-/// What an ink is in a palette. Texts, lines and verdicts stand on `paper` and `wash` with a contrast of 4.5:1 or more
-/// (WCAG 2.1, success criterion 1.4.3); any two verdicts differ by 20 or more (CIE 1976) in normal sight and in the
-/// three colour-blindnesses as Machado, Oliveira and Fernandes (2009) simulate them. Black and white has no greys:
-/// shapes and words tell. `faint` is for guides that carry no meaning and promises no contrast.
+/// What an ink is in a palette. Texts and lines stand on `paper` and `wash`, verdicts on `paper`, with a contrast
+/// of 4.5:1 or more (WCAG 2.1, success criterion 1.4.3); any two verdicts differ by 20 or more (CIE 1976) in normal
+/// sight and in the three colour-blindnesses as Machado, Oliveira and Fernandes (2009) simulate them. Black and white
+/// has no greys: shapes and words tell. `faint` is for guides that carry no meaning and promises no contrast.
 Colour colour(Ink ink, Palette palette);
 
 /// The ink's name as it stands in SVG classes: "proven".

@@ -15,6 +15,7 @@ struct Side {
 constexpr Side kSides[] = {{1, -1}, {1, 1}, {-1, -1}, {-1, 1}, {1, 0}, {-1, 0}, {0, -1}, {0, 1}};
 
 constexpr int kDirections = 16;
+constexpr double kSteep = 0.35;  ///< the cosine below which a leader goes up or down rather than sideways
 constexpr double kShortestLeader_mm = 3.0;
 constexpr double kLeaderGrowth = 1.4;
 /// A line that is covered weighs more than any order of places or length of a leader on a sheet.
@@ -63,14 +64,15 @@ void add_with_leader(std::vector<LabelCandidate>& candidates, const LabelWish& w
   for (double away = kShortestLeader_mm; away <= field.reach_mm; away *= kLeaderGrowth) {
     for (int direction = 0; direction < kDirections; ++direction) {
       const Point toward = at_angle({}, 1.0, 360.0 * direction / kDirections);
-      const double out = wish.radius_mm + away;
-      const Point centre{wish.anchor.x + toward.x * (out + wish.width_mm / 2),
-                         wish.anchor.y + toward.y * (out + wish.height_mm / 2)};
-      const Box box = box_about(centre, wish.width_mm, wish.height_mm);
-      const Point end = nearest(box, wish.anchor), course = end - wish.anchor;
-      if (length(course) <= wish.radius_mm + field.gap_mm) continue;  // that would be a place beside it
-      const Line leader{wish.anchor + course * (wish.radius_mm / length(course)), end};
-      candidates.push_back(judged({index, box, true, leader, LabelStage::by_leader, 0.0}, field, length(course)));
+      const Point end = wish.anchor + toward * (wish.radius_mm + away);
+      // It ends at the middle of the side that faces the symbol: at the beginning or end of the text where it can.
+      const bool sideways = std::abs(toward.x) > kSteep;
+      const Point middle = sideways ? Point{end.x + std::copysign(wish.width_mm / 2, toward.x), end.y}
+                                    : Point{end.x, end.y + std::copysign(wish.height_mm / 2, toward.y)};
+      const Box box = box_about(middle, wish.width_mm, wish.height_mm);
+      if (length(nearest(box, wish.anchor) - wish.anchor) <= wish.radius_mm + field.gap_mm) continue;
+      const Line leader{wish.anchor + toward * wish.radius_mm, end};
+      candidates.push_back(judged({index, box, true, leader, LabelStage::by_leader, 0.0}, field, away));
     }
   }
 }
@@ -95,11 +97,12 @@ bool Occupied::allows(const LabelCandidate& candidate) const {
     if (overlap(wide, taken) || (candidate.has_leader && cross(candidate.leader, taken))) return false;
   }
   for (std::size_t i = 0; i < wishes_.size(); ++i) {
-    const LabelWish& wish = wishes_[i];
-    if (length(nearest(candidate.box, wish.anchor) - wish.anchor) < wish.radius_mm) return false;
-    if (candidate.has_leader && i != candidate.wish && !passes(candidate.leader, wish.anchor, wish.radius_mm)) {
-      return false;
-    }
+    if (i == candidate.wish) continue;
+    const LabelWish& other = wishes_[i];
+    // Without a leader a label must stand clearly nearer to its own symbol than to any other.
+    const double clear = candidate.has_leader ? field_.gap_mm : 2 * field_.gap_mm;
+    if (length(nearest(candidate.box, other.anchor) - other.anchor) < other.radius_mm + clear) return false;
+    if (candidate.has_leader && !passes(candidate.leader, other.anchor, other.radius_mm)) return false;
   }
   return std::none_of(placed_.begin(), placed_.end(), [&](const LabelCandidate& placed) {
     return placed.wish != candidate.wish && exclude(placed, candidate, field_.gap_mm);

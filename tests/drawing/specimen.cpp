@@ -97,8 +97,7 @@ Group areas(std::vector<Line>& lines) {
 
 Group labels(const Ruler& ruler, const LabelField& field) {
   constexpr double symbol_mm = 1.2;
-  Group layer;
-  layer.name = {"labels", "Names", {}};
+  Group symbols;
   std::vector<LabelWish> wishes;
   std::vector<TextLine> texts;
   for (const Thing& thing : things()) {
@@ -106,20 +105,24 @@ Group labels(const Ruler& ruler, const LabelField& field) {
                               kLabel_mm, Ink::text, {}));
     const Box& box = texts.back().extent.box;
     wishes.push_back({thing.at, symbol_mm, box.width(), box.height()});
-    layer.items.push_back({filled({}, {circle(thing.at, symbol_mm)}, Ink::line)});
+    symbols.items.push_back({filled({}, {circle(thing.at, symbol_mm)}, Ink::line)});
   }
   const std::vector<LabelPlace> places = label_places(wishes, field);
+  Group backings, leaders, names;
   for (std::size_t i = 0; i < places.size(); ++i) {
     if (places[i].how == LabelHow::nowhere) throw std::logic_error("the specimen has room for all of its labels");
     if (places[i].how == LabelHow::by_leader) {
-      layer.items.push_back(
+      leaders.items.push_back(
           {stroked({}, {line_through({places[i].leader.from, places[i].leader.to})}, {Ink::quiet, kHairline_mm})});
     }
     const Box& box = texts[i].extent.box;
     texts[i].at = {places[i].box.left - box.left, places[i].box.top - box.top};
-    layer.items.push_back({backing(texts[i])});
-    layer.items.push_back({texts[i]});
+    backings.items.push_back({backing(texts[i])});
+    names.items.push_back({texts[i]});
   }
+  Group layer;
+  layer.name = {"labels", "Names", {}};
+  layer.items = {{std::move(backings)}, {std::move(leaders)}, {std::move(symbols)}, {std::move(names)}};
   return layer;
 }
 
