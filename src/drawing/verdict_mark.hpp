@@ -12,8 +12,8 @@ Ink ink_of(VerdictMark mark);
 
 /// Two long links of a chain and the word, which is never left out: closed into each other (proven), the second no more
 /// than a hairline (thin), apart (broken), the second dotted (unanswered). The shape tells without colour. `at` is the
-/// left end of the word's baseline less the links before it: the whole begins at `at.x`. Links are 0.8 of `size_mm`,
-/// the em of the word, high. What a screen reader says is the word.
+/// left end of the links, on the baseline of the word; `size_mm` is the em of the word. What a screen reader says is
+/// the word.
 struct VerdictMarkDrawn {
   Group group;
   Box box;
