@@ -19,7 +19,7 @@ bool between(Point a, Point b, Point c) {
 
 }  // namespace
 
-double length(Point vector) { return std::hypot(vector.x, vector.y); }
+double length(Point vector) { return std::sqrt(vector.x * vector.x + vector.y * vector.y); }
 
 Point at_angle(Point centre, double radius, double angle_deg) {
   const double angle = angle_deg * std::numbers::pi / 180.0;

@@ -46,8 +46,10 @@ bool passes(const Line& leader, Point centre, double radius) {
   return length(leader.from + along * share - centre) >= radius;
 }
 
-void add_beside(std::vector<LabelCandidate>& candidates, const LabelWish& wish, std::size_t index,
-                const LabelField& field) {
+}  // namespace
+
+std::vector<LabelCandidate> candidates_beside(const LabelWish& wish, std::size_t index, const LabelField& field) {
+  std::vector<LabelCandidate> candidates;
   for (const Side& side : kSides) {
     // A corner place touches the circle about the symbol on its diagonal, a side place on the axis.
     const double away = (wish.radius_mm + field.gap_mm) * (side.x != 0 && side.y != 0 ? std::sqrt(0.5) : 1.0);
@@ -57,10 +59,11 @@ void add_beside(std::vector<LabelCandidate>& candidates, const LabelWish& wish, 
     const Box box = box_about(centre, wish.width_mm, wish.height_mm);
     candidates.push_back(judged({index, box, false, {}, LabelStage::beside, 0.0}, field, order));
   }
+  return candidates;
 }
 
-void add_with_leader(std::vector<LabelCandidate>& candidates, const LabelWish& wish, std::size_t index,
-                     const LabelField& field) {
+std::vector<LabelCandidate> candidates_by_leader(const LabelWish& wish, std::size_t index, const LabelField& field) {
+  std::vector<LabelCandidate> candidates;
   for (double away = kShortestLeader_mm; away <= field.reach_mm; away *= kLeaderGrowth) {
     for (int direction = 0; direction < kDirections; ++direction) {
       const Point toward = at_angle({}, 1.0, 360.0 * direction / kDirections);
@@ -75,16 +78,6 @@ void add_with_leader(std::vector<LabelCandidate>& candidates, const LabelWish& w
       candidates.push_back(judged({index, box, true, leader, LabelStage::by_leader, 0.0}, field, away));
     }
   }
-}
-
-}  // namespace
-
-std::vector<LabelCandidate> label_candidates(const LabelWish& wish, std::size_t index, const LabelField& field) {
-  std::vector<LabelCandidate> candidates;
-  add_beside(candidates, wish, index, field);
-  add_with_leader(candidates, wish, index, field);
-  std::stable_sort(candidates.begin(), candidates.end(),
-                   [](const LabelCandidate& a, const LabelCandidate& b) { return a.better_than(b); });
   return candidates;
 }
 

@@ -26,10 +26,13 @@ struct LabelCandidate {
   }
 };
 
-/// All places for a label, best first. Beside the symbol: right before left, above before below, corners before sides
-/// (Imhof, "Positioning names on maps", The American Cartographer 2 (1975), prefers the upper right; the order of the
-/// rest is common practice, no source). Further away: sixteen directions at growing distances up to the reach.
-std::vector<LabelCandidate> label_candidates(const LabelWish& wish, std::size_t index, const LabelField& field);
+/// The places beside the symbol: right before left, above before below, corners before sides (Imhof, "Positioning names
+/// on maps", The American Cartographer 2 (1975), prefers the upper right; the order of the rest is common practice, no
+/// source). In that order, which is not that of liking where lines are covered.
+std::vector<LabelCandidate> candidates_beside(const LabelWish& wish, std::size_t index, const LabelField& field);
+
+/// The places further away: sixteen directions at growing distances up to the reach.
+std::vector<LabelCandidate> candidates_by_leader(const LabelWish& wish, std::size_t index, const LabelField& field);
 
 /// What stands already: the symbols of all wishes, what is taken, and labels placed before.
 class Occupied {

@@ -19,16 +19,13 @@ class Placing {
  public:
   Placing(const std::vector<LabelWish>& wishes, const LabelField& field)
       : wishes_(wishes), field_(field), occupied_(wishes, field), placed_(wishes.size(), false), at_(wishes.size()) {
-    for (std::size_t i = 0; i < wishes.size(); ++i) {
-      possible_.emplace_back();
-      for (const LabelCandidate& candidate : label_candidates(wishes[i], i, field)) {
-        if (occupied_.allows(candidate)) possible_.back().push_back(candidate);
-      }
-    }
+    possible_.resize(wishes.size());
+    add_possible(candidates_beside);
   }
 
   std::vector<LabelPlace> run() {
     for (const LabelStage stage : kLabelStages) {
+      if (stage == LabelStage::by_leader) add_possible(candidates_by_leader);
       place(allowed(stage));
       for (std::size_t i = 0; i < wishes_.size(); ++i) {
         if (!placed_[i]) put_first_free(i, [&](const LabelCandidate& candidate) { return candidate.stage == stage; });
@@ -44,6 +41,20 @@ class Placing {
   }
 
  private:
+  /// Further places of all labels that have none yet, of those that no symbol and nothing taken forbids.
+  template <typename Source>
+  void add_possible(const Source& source) {
+    const Occupied empty(wishes_, field_);
+    for (std::size_t i = 0; i < wishes_.size(); ++i) {
+      if (placed_[i]) continue;
+      Candidates& mine = possible_[i];
+      for (const LabelCandidate& candidate : source(wishes_[i], i, field_)) {
+        if (empty.allows(candidate)) mine.push_back(candidate);
+      }
+      std::stable_sort(mine.begin(), mine.end(), [](const auto& a, const auto& b) { return a.better_than(b); });
+    }
+  }
+
   /// The best places of a stage, of each label that has none yet, that what stands already allows.
   Candidates allowed(LabelStage stage) const {
     Candidates candidates;

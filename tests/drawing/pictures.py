@@ -61,7 +61,7 @@ def ppm(path):
     return width, height, [pixels[i * 3 * width:(i + 1) * 3 * width] for i in range(height)], 3
 
 
-def blocks(picture, size=4):
+def blocks(picture, size=14):
     """The mean of green, which carries most of what is seen, in blocks of size x size: what an eye sees at a glance."""
     width, height, rows, step = picture[:4]
     out = []
