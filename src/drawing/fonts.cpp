@@ -68,6 +68,8 @@ Fonts::~Fonts() = default;
 
 Fonts::Inside::~Inside() {
   context.reset();
+  // Pango 1.50 does not give up its hold on a configuration when it ends.
+  if (map) pango_fc_font_map_set_config(PANGO_FC_FONT_MAP(map.get()), nullptr);
   map.reset();
   if (label_letters) FcCharSetDestroy(label_letters);
   if (config) FcConfigDestroy(config);

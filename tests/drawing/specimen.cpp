@@ -1,6 +1,8 @@
 #include "drawing/specimen.hpp"
 
+#include <cairo/cairo.h>
 #include <fmt/format.h>
+#include <fontconfig/fontconfig.h>
 
 #include <array>
 #include <stdexcept>
@@ -217,13 +219,22 @@ Sheet list_sheet(const Ruler& ruler) {
 }  // namespace
 
 const Fonts& test_fonts() {
-  static const std::unique_ptr<Fonts> fonts = [] {
+  struct Kept {
+    std::unique_ptr<Fonts> fonts;
+    ~Kept() {
+      fonts.reset();
+      // What Cairo and fontconfig keep for later: the leak sanitizer does not see by whom.
+      cairo_debug_reset_static_data();
+      FcFini();
+    }
+  };
+  static const Kept kept = [] {
     std::vector<Message> messages;
     auto opened = Fonts::open(ZONEPROOF_BINARY_DIR "/fonts", messages);
     if (!opened) throw std::runtime_error(full_text(messages.front()));
-    return opened;
+    return Kept{std::move(opened)};
   }();
-  return *fonts;
+  return *kept.fonts;
 }
 
 const Ruler& test_ruler() {
