@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <stdexcept>
 
@@ -12,6 +13,7 @@ namespace zoneproof::drawing {
 namespace {
 
 constexpr double kTolerance_mm = 0.01;
+constexpr double kMostLines = 1e6;  ///< beyond any sheet: a place or a spacing was computed wrongly
 
 /// The sheet turned so that the lines of the hatching lie level.
 struct Turned {
@@ -37,7 +39,7 @@ void add_lines(std::vector<Subpath>& lines, const std::vector<Subpath>& area, do
   const double angle = angle_deg * std::numbers::pi / 180.0;
   const Turned turned{std::cos(angle), std::sin(angle)};
   std::vector<Points> rings;
-  double low = INFINITY, high = -INFINITY;
+  double low = std::numeric_limits<double>::infinity(), high = -low;
   for (const Subpath& subpath : area) {
     Points corners = flattened(subpath, kTolerance_mm);
     for (Point& corner : corners) {
@@ -47,8 +49,12 @@ void add_lines(std::vector<Subpath>& lines, const std::vector<Subpath>& area, do
     }
     rings.push_back(std::move(corners));
   }
-  for (double step = std::ceil(low / spacing_mm); step * spacing_mm <= high; step += 1.0) {
-    const double y = step * spacing_mm;
+  if (!(high >= low)) return;
+  if (high - low > kMostLines * spacing_mm) throw std::logic_error("a hatching for a sheet has not so many lines");
+  const auto first = static_cast<long long>(std::ceil(low / spacing_mm));
+  const auto last = static_cast<long long>(std::floor(high / spacing_mm));
+  for (long long step = first; step <= last; ++step) {
+    const double y = static_cast<double>(step) * spacing_mm;
     const std::vector<double> places = crossings(rings, y);
     for (std::size_t i = 0; i + 1 < places.size(); i += 2) {
       if (places[i + 1] > places[i]) {

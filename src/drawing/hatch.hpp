@@ -21,6 +21,7 @@ struct Hatch {
 /// area is crossed; an area that is thinner than the spacing may get none. Scan-line method, each corner counted for
 /// the edge above it only (Foley, van Dam, Feiner and Hughes, "Computer Graphics", 2nd edition, section 3.6, from
 /// memory). Cost: lines times edges.
+/// Throws std::logic_error for a spacing that is not above 0 or one that gives more than a million lines.
 Shape hatched(std::string id, const std::vector<Subpath>& area, const Hatch& hatch);
 
 }  // namespace zoneproof::drawing

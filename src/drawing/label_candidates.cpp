@@ -64,7 +64,8 @@ std::vector<LabelCandidate> candidates_beside(const LabelWish& wish, std::size_t
 
 std::vector<LabelCandidate> candidates_by_leader(const LabelWish& wish, std::size_t index, const LabelField& field) {
   std::vector<LabelCandidate> candidates;
-  for (double away = kShortestLeader_mm; away <= field.reach_mm; away *= kLeaderGrowth) {
+  double away = kShortestLeader_mm;
+  while (away <= field.reach_mm) {
     for (int direction = 0; direction < kDirections; ++direction) {
       const Point toward = at_angle({}, 1.0, 360.0 * direction / kDirections);
       const Point end = wish.anchor + toward * (wish.radius_mm + away);
@@ -77,6 +78,7 @@ std::vector<LabelCandidate> candidates_by_leader(const LabelWish& wish, std::siz
       const Line leader{wish.anchor + toward * wish.radius_mm, end};
       candidates.push_back(judged({index, box, true, leader, LabelStage::by_leader, 0.0}, field, away));
     }
+    away *= kLeaderGrowth;
   }
   return candidates;
 }

@@ -17,8 +17,8 @@ namespace {
 constexpr double kPadding_mm = 2.5, kRowGap_mm = 1.8, kBesideSample_mm = 2.5;
 
 /// A row with its upper left corner at `at`; the height it takes.
-double add_row(Group& group, const Ruler& ruler, const LegendEntry& entry, const TextBlock& block, std::string id,
-               Point at) {
+double add_row(Group& group, const Ruler& ruler, const LegendEntry& entry, const TextBlock& block,
+               const std::string& id, Point at) {
   const double height = std::max(kSampleHeight_mm, block.height_mm);
   Group row;
   row.name.id = id;

@@ -26,7 +26,7 @@ Subpath bar_to(double zero, double end, double y, bool beyond) {
 
 }  // namespace
 
-MarginBarDrawn margin_bar(const Ruler& ruler, std::string id, const MarginBar& bar, Point at, double width_mm) {
+MarginBarDrawn margin_bar(const Ruler& ruler, const std::string& id, const MarginBar& bar, Point at, double width_mm) {
   const auto x_of = [&](double ratio) { return at.x + (ratio - kLow) / (kHigh - kLow) * width_mm; };
   const double zero = x_of(0.0), wanted = x_of(1.0);
   const bool known = bar.ratio && !std::isnan(*bar.ratio);

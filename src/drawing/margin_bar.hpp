@@ -23,6 +23,6 @@ struct MarginBarDrawn {
   Group group;
   Box box;
 };
-MarginBarDrawn margin_bar(const Ruler& ruler, std::string id, const MarginBar& bar, Point at, double width_mm);
+MarginBarDrawn margin_bar(const Ruler& ruler, const std::string& id, const MarginBar& bar, Point at, double width_mm);
 
 }  // namespace zoneproof::drawing

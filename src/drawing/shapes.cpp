@@ -20,8 +20,10 @@ void include(Box& box, Point point) { box = united(box, {point.x, point.y, point
 void include_arc(Box& box, const Piece& piece) {
   const double low = std::min(piece.from_deg, piece.from_deg + piece.sweep_deg);
   const double high = std::max(piece.from_deg, piece.from_deg + piece.sweep_deg);
-  for (double angle = std::ceil(low / kRightAngle) * kRightAngle; angle <= high; angle += kRightAngle) {
-    include(box, at_angle(piece.centre, piece.radius, angle));
+  const auto first = static_cast<long long>(std::ceil(low / kRightAngle));
+  const auto last = static_cast<long long>(std::floor(high / kRightAngle));
+  for (long long axis = first; axis <= last; ++axis) {
+    include(box, at_angle(piece.centre, piece.radius, static_cast<double>(axis) * kRightAngle));
   }
 }
 

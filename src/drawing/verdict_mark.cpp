@@ -92,9 +92,9 @@ Point on_slot(Point left, Point right, double radius, double along) {
 void add_dotted(Group& group, const Links& links, Ink ink) {
   group.items.push_back({stroked({}, {link(links.a, links.b, links.radius, 0, 0)}, {ink, links.wire})});
   const double around = 2 * (links.d.x - links.c.x) + 2 * std::numbers::pi * links.radius;
-  const double count = std::round(around / (kDots * links.wire));
+  const int count = static_cast<int>(std::lround(around / (kDots * links.wire)));
   std::vector<Subpath> dots;
-  for (double i = 0; i < count; i += 1) {
+  for (int i = 0; i < count; ++i) {
     const Point dot = on_slot(links.c, links.d, links.radius, around * i / count);
     const Box spine{links.a.x, links.a.y, links.b.x, links.b.y};
     if (std::abs(length(nearest(spine, dot) - dot) - links.radius) < 1.2 * links.wire) continue;
@@ -120,8 +120,8 @@ Ink ink_of(VerdictMark mark) {
   throw std::logic_error("a verdict without ink");
 }
 
-VerdictMarkDrawn verdict_mark(const Ruler& ruler, std::string id, VerdictMark mark, std::string_view word, Point at,
-                              double size_mm) {
+VerdictMarkDrawn verdict_mark(const Ruler& ruler, const std::string& id, VerdictMark mark, std::string_view word,
+                              Point at, double size_mm) {
   const Ink ink = ink_of(mark);
   const double wire = kOfEm * size_mm / kHeight;
   const Point middle{at.x, at.y - 0.36 * size_mm};  // half a capital above the baseline

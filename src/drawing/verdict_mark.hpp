@@ -18,7 +18,7 @@ struct VerdictMarkDrawn {
   Group group;
   Box box;
 };
-VerdictMarkDrawn verdict_mark(const Ruler& ruler, std::string id, VerdictMark mark, std::string_view word, Point at,
-                              double size_mm);
+VerdictMarkDrawn verdict_mark(const Ruler& ruler, const std::string& id, VerdictMark mark, std::string_view word,
+                              Point at, double size_mm);
 
 }  // namespace zoneproof::drawing

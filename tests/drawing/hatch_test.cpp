@@ -5,6 +5,7 @@
 #include <rapidcheck/gtest.h>
 
 #include <cmath>
+#include <stdexcept>
 
 #include "drawing/shapes.hpp"
 
@@ -46,6 +47,12 @@ TEST(Hatch, AreasThatTouchLookLikeOne) {
 TEST(Hatch, WhatIsNoAreaGetsNoLines) {
   EXPECT_TRUE(hatched("", {}, {}).path.empty());
   EXPECT_TRUE(hatched("", {ring(Points{{1, 1}, {1, 1}, {1, 1}})}, {}).path.empty());
+}
+
+TEST(Hatch, ASpacingThatWouldNeverEndIsRefused) {
+  for (const double spacing : {0.0, -1.0, std::nan(""), 1e-9}) {
+    EXPECT_THROW(hatched("", {ring(Box{0, 0, 10, 10})}, {45.0, spacing, false, {}}), std::logic_error);
+  }
 }
 
 RC_GTEST_PROP(HatchProperty, LinesStayWithinAConvexArea, ()) {
