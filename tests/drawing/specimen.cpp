@@ -1,8 +1,6 @@
 #include "drawing/specimen.hpp"
 
-#include <cairo/cairo.h>
 #include <fmt/format.h>
-#include <fontconfig/fontconfig.h>
 
 #include <array>
 #include <stdexcept>
@@ -219,22 +217,13 @@ Sheet list_sheet(const Ruler& ruler) {
 }  // namespace
 
 const Fonts& test_fonts() {
-  struct Kept {
-    std::unique_ptr<Fonts> fonts;
-    ~Kept() {
-      fonts.reset();
-      // What Cairo and fontconfig keep for later: the leak sanitizer does not see by whom.
-      cairo_debug_reset_static_data();
-      FcFini();
-    }
-  };
-  static const Kept kept = [] {
+  static const std::unique_ptr<Fonts> fonts = [] {
     std::vector<Message> messages;
     auto opened = Fonts::open(ZONEPROOF_BINARY_DIR "/fonts", messages);
     if (!opened) throw std::runtime_error(full_text(messages.front()));
-    return Kept{std::move(opened)};
+    return opened;
   }();
-  return *kept.fonts;
+  return *fonts;
 }
 
 const Ruler& test_ruler() {
@@ -253,3 +242,7 @@ Document specimen(const Ruler& ruler) {
 }
 
 }  // namespace zoneproof::drawing
+
+/// Asked by the leak sanitizer. Fontconfig and Cairo keep fonts for later, and fontconfig's pointers are relative: the
+/// sanitizer does not see what holds them. (Ending fontconfig would race with the thread in which Pango begins it.)
+extern "C" const char* __lsan_default_suppressions() { return "leak:libfontconfig.so"; }
