@@ -24,8 +24,8 @@ struct TerminalAnswer {
   std::vector<ReadingSupply> supplies;  ///< on which there are readings
   bool same_source = true;              ///< all readings are of one V: a regulated source, or one supply alone
   TerminalModel model;
-  bool holds_input = false;      ///< what stands behind the screws holds the panel's measuring input
-  Contradiction contradiction;   ///< of an empty model
+  bool holds_input = false;     ///< what stands behind the screws holds the panel's measuring input
+  Contradiction contradiction;  ///< of an empty model
   /// The readings of both supplies cannot be of one V, but agree as one R and two V: the source follows the rail.
   bool follows_rail = false;
   std::vector<circuit::Range> loads_ohm;    ///< of which levels are asked
@@ -37,9 +37,9 @@ struct TerminalAnswer {
   bool bounded() const { return agrees() && !lacking; }
 };
 
-/// Speaks of the screws: ReadingsFor::screws. `spec` has readings; `panel`: where it hangs (empty: nowhere, then resistors are as they were read). With both
-/// supplies and a source that is not known to be regulated, one R and two V. Cost: some hundred models for each reading
-/// on offer.
+/// Speaks of the screws: ReadingsFor::screws. `spec` has readings; `panel`: where it hangs (empty: nowhere, then
+/// resistors are as they were read). With both supplies and a source that is not known to be regulated, one R and two
+/// V. Cost: some hundred models for each reading on offer.
 TerminalAnswer terminal_answer(const site::Site& site, const site::ZoneTerminalSpec& spec, const std::string& panel,
                                const std::vector<circuit::Range>& loads_ohm);
 

@@ -41,11 +41,15 @@ Halves split(const std::string& text, char mark) {
   return {text.substr(0, at), text.substr(at + 1), true};
 }
 
+std::string without_blanks(const std::string& text) {
+  const std::size_t first = text.find_first_not_of(' ');
+  return first == std::string::npos ? std::string() : text.substr(first, text.find_last_not_of(' ') - first + 1);
+}
+
 std::string units_of(std::string_view suffix) {
   if (suffix == "V") return text(say::typed_volt_units());
   if (suffix == "A") return text(say::typed_ampere_units());
-  if (suffix == "ohm") return text(say::typed_ohm_units());
-  return text(suffix == "pct" ? say::typed_share_units() : say::typed_no_unit());
+  return text(suffix == "ohm" ? say::typed_ohm_units() : say::typed_share_units());
 }
 
 /// Why `typed` is no number in the unit of `suffix`.
@@ -120,11 +124,10 @@ class Reader {
   std::optional<circuit::Range> resistance(const std::string& typed, const site::Field& field) {
     const Halves parts = split(typed, '/');
     const auto ohm = number(parts.before, "ohm");
-    if (!ohm) return std::nullopt;
-    if (!parts.marked) return bad(say::typed_tolerance_missing());
-    const auto tolerance = number(parts.behind, "pct");
-    if (!tolerance) return std::nullopt;
-    if (!possible(circuit::Range::exactly(*tolerance), 0.0, site::kMostTolerance, "pct", say::typed_tolerance()))
+    if (ohm && !parts.marked) return bad(say::typed_tolerance_missing());
+    const auto tolerance = ohm ? number(parts.behind, "pct") : std::nullopt;
+    if (!tolerance ||
+        !possible(circuit::Range::exactly(*tolerance), 0.0, site::kMostTolerance, "pct", say::typed_tolerance()))
       return std::nullopt;
     const double off = std::fabs(*ohm) * *tolerance / 100.0;
     const circuit::Range range = {*ohm, *ohm - off, *ohm + off};
@@ -202,10 +205,11 @@ class Typed {
   static std::optional<std::string> supply(const std::string& typed, Reader& reader, site::TerminalReading& reading) {
     reading.supply.value = site::ReadingSupply::mains;
     const Halves parts = split(typed, '@');
-    if (!parts.marked) return typed;
+    if (!parts.marked) return without_blanks(typed);
     if (parts.behind == "battery") reading.supply.value = site::ReadingSupply::battery;
-    if (parts.behind != "battery" && parts.behind != "mains") return reader.bad(say::typed_supply_unknown(parts.behind));
-    return parts.before;
+    if (parts.behind != "battery" && parts.behind != "mains")
+      return reader.bad(say::typed_supply_unknown(parts.behind));
+    return without_blanks(parts.before);
   }
 
   /// What a meter showed, and what its last digit is worth, both in the unit of `suffix`.
@@ -218,7 +222,8 @@ class Typed {
     const auto value = reader.number(typed, suffix);
     if (!value) return std::nullopt;
     const bool volts = suffix == "V";
-    if (!reader.possible(circuit::Range::exactly(*value), field_of<site::TerminalReading>(volts ? "shown_V" : "shown_A"),
+    if (!reader.possible(circuit::Range::exactly(*value),
+                         field_of<site::TerminalReading>(volts ? "shown_V" : "shown_A"),
                          volts ? say::typed_voltage() : say::typed_current()))
       return std::nullopt;
     const std::size_t end = typed.find_first_not_of(kNumberLetters), unit = typed.find_first_not_of(' ', end);
@@ -263,7 +268,7 @@ class Typed {
       return;
     }
     const auto resistor = reader.resistance(parts.before, field_of<site::TerminalReading>("resistor_ohm"));
-    const auto value = resistor ? shown(parts.behind, "V", reader) : std::nullopt;
+    const auto value = resistor ? shown(without_blanks(parts.behind), "V", reader) : std::nullopt;
     if (!value) return;
     reading.resistor_ohm = stated(*resistor);
     add_voltage("over", std::move(reading), *value);
