@@ -52,10 +52,11 @@ struct Both {
 
   double size() const { return polygon.box().high.x - polygon.box().low.x; }
 
-  void expect_same(const std::vector<Point>& reference, Point eye) {
+  /// Whether CGAL's corners are those of the view, but for as many at its beginning.
+  void expect_same(const std::vector<Point>& reference, Point eye, std::size_t left_out = 0) {
     const double area = ring_area(reference, eye);
     ASSERT_NEAR(view.area(), area, relative * area) << polygon.name << " from " << eye.x << ", " << eye.y;
-    const auto corners = view.corners();
+    const auto corners = view.corners().subspan(left_out);
     ASSERT_EQ(corners.size(), reference.size()) << polygon.name << " from " << eye.x << ", " << eye.y;
     const auto same = [&](std::size_t shift) {
       for (std::size_t i = 0; i < corners.size(); ++i) {
@@ -90,7 +91,7 @@ TEST_F(OpenPolygons, AreSeenFromAThousandPointsInsideAsByCgal) {
   }
 }
 
-/// Without corners in line with the eye and the wall that it stands on, which CGAL leaves out.
+/// Within a side the eye itself is a corner of the view, but not of CGAL's.
 TEST_F(OpenPolygons, AreSeenFromTheirCornersAndSidesAsByCgal) {
   std::size_t from_sides = 0;
   for (const auto& file : open_data::polygon_files()) {
@@ -106,7 +107,7 @@ TEST_F(OpenPolygons, AreSeenFromTheirCornersAndSidesAsByCgal) {
       if (orientation(a, b, middle) != 0) continue;
       ++from_sides;
       ASSERT_TRUE(both.visibility.from(middle, b, both.view));
-      both.expect_same(both.cgal.from_side(middle, i), middle);
+      both.expect_same(both.cgal.from_side(middle, i), middle, 1);
       if (HasFatalFailure()) return;
     }
   }

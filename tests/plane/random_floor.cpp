@@ -1,6 +1,10 @@
 #include "plane/random_floor.hpp"
 
+#include <algorithm>
 #include <random>
+
+#include "plane/predicates.hpp"
+#include "plane/triangulation.hpp"
 
 namespace zoneproof::plane {
 
@@ -19,10 +23,15 @@ Floor random_floor(std::uint64_t seed, int walls, int size) {
 std::vector<Point> random_eyes(std::uint64_t seed, const Floor& floor, int count) {
   std::mt19937_64 random(seed);
   const auto quarters = static_cast<std::uint64_t>(4.0 * (floor.bound.high.x - floor.bound.low.x)) + 1;
+  const Triangulation triangulation(arrange(floor.walls, floor.bound));
   std::vector<Point> eyes;
-  for (int i = 0; i < count; ++i) {
+  while (eyes.size() < static_cast<std::size_t>(count)) {
     const double x = floor.bound.low.x + 0.25 * static_cast<double>(random() % quarters);
-    eyes.push_back({x, floor.bound.low.y + 0.25 * static_cast<double>(random() % quarters)});
+    const Point eye{x, floor.bound.low.y + 0.25 * static_cast<double>(random() % quarters)};
+    const bool on_wall = std::any_of(floor.walls.begin(), floor.walls.end(), [&](const Segment& w) {
+      return w.obstructs && orientation(w.from, w.to, eye) == 0 && between(w.from, w.to, eye);
+    });
+    if (!on_wall || triangulation.locate(eye, 0)->kind != Place::Kind::inside) eyes.push_back(eye);
   }
   return eyes;
 }

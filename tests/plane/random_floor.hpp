@@ -16,7 +16,9 @@ struct Floor {
 /// seed, same floor.
 Floor random_floor(std::uint64_t seed, int walls, int size);
 
-/// Points of the quarter grid in the bound: on walls, at their ends and between them.
+/// Points of the quarter grid in the bound: on walls, at their ends and between them. None lies on a wall that
+/// obstructs and is bent in the arrangement because another crosses it at no multiple of the step: it would stand
+/// beside the bent one.
 std::vector<Point> random_eyes(std::uint64_t seed, const Floor& floor, int count);
 
 }  // namespace zoneproof::plane

@@ -78,7 +78,8 @@ TEST(View, BehindAFreeStandingWallIsHidden) {
 
 TEST(View, OfAWallSeenEdgeOnIsAsIfItWereNotThere) {
   Plan plan(std::vector<Segment>{{{3, 4}, {3, 6}}});
-  EXPECT_EQ(points(plan.from({3, 2})), points(Plan().from({3, 2}))) << "no corner where nothing begins or ends";
+  EXPECT_EQ(plan.from({3, 2}).area(), 64.0);
+  EXPECT_EQ(plan.view.corners().size(), 4U) << "no corner where nothing begins or ends";
 }
 
 TEST(View, GoesThroughAWallThatDoesNotObstruct) {
@@ -123,7 +124,7 @@ TEST(View, FromACornerOfTwoWallsIsTheSideAskedFor) {
   EXPECT_EQ(plan.from({4, 4}).area(), 64.0);
   EXPECT_EQ(plan.from({4, 4}, {5, 5}).area(), 16.0);
   EXPECT_EQ(plan.view.corners()[0].at, (Point{4, 4}));
-  EXPECT_EQ(plan.view.corners()[0].vertex, corner_at(plan.from({4, 3}), {4, 4}).vertex);
+  EXPECT_EQ(plan.triangulation.point(plan.view.corners()[0].vertex), (Point{4, 4}));
   EXPECT_EQ(plan.from({4, 4}, {3, 5}).area(), 48.0);
   EXPECT_EQ(plan.from({4, 4}, {8, 4}).area(), 16.0) << "along the wall: to the left of it";
   EXPECT_EQ(plan.from({4, 4}, {4, 8}).area(), 48.0);
@@ -139,8 +140,8 @@ TEST(View, FromACrossingSeesTheQuarterAskedFor) {
 
 TEST(View, FromTheBoundIsInward) {
   Plan plan(std::vector<Segment>{{{4, 0}, {4, 4}}});
-  EXPECT_EQ(plan.from({2, 0}).area(), 16.0 + 4.0 * 4.0 + 0.5 * 2.0 * 4.0 - 0.0);
-  EXPECT_EQ(plan.from({0, 0}).area(), 48.0 - 0.0);
+  EXPECT_EQ(plan.from({2, 0}).area(), 36.0);
+  EXPECT_EQ(plan.from({0, 0}).area(), 40.0);
   EXPECT_EQ(plan.from({4, 0}).area(), 64.0);
   EXPECT_EQ(plan.from({4, 0}, {3, 1}).area(), 32.0);
   EXPECT_EQ(plan.from({4, 0}, {5, 1}).area(), 32.0);
