@@ -52,7 +52,11 @@ class Of : public Views::Implementation {
 
   std::vector<plane::Point> from(plane::Point eye) const override {
     Arrangement out;
-    return corners(visibility_.compute_visibility(point(eye), face_, out));
+    try {
+      return corners(visibility_.compute_visibility(point(eye), face_, out));
+    } catch (const CGAL::Bad_object_cast&) {  // inexact crossings of lines that do not cross
+      return {};
+    }
   }
 
   std::vector<plane::Point> from_side(plane::Point eye, std::size_t corner) const override {
@@ -62,7 +66,10 @@ class Of : public Views::Implementation {
 
   std::size_t corner_count(plane::Point eye) const override {
     Arrangement out;
-    visibility_.compute_visibility(point(eye), face_, out);
+    try {
+      visibility_.compute_visibility(point(eye), face_, out);
+    } catch (const CGAL::Bad_object_cast&) {
+    }
     return out.number_of_vertices();
   }
 

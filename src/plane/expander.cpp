@@ -106,11 +106,8 @@ void Expander::expand(Half facing) {
         from_right = orientation(eye_, triangulation_.point(right_vertex), entry.apex);
         from_left = orientation(eye_, triangulation_.point(top->vertex), entry.apex);
       }
-      // Written whether it is needed or not: whether the cone splits is as good as chance, and a branch would be missed
-      // often.
-      const bool left_of_right = from_right > 0.0, splits = left_of_right & (from_left < 0.0);
-      top[1] = {x, y, entry.vertex, entry.left};
-      top += splits ? 1 : 0;
+      const bool left_of_right = from_right > 0.0;
+      if (left_of_right && from_left < 0.0) *++top = {x, y, entry.vertex, entry.left};
       beyond = left_of_right ? entry.right : entry.left;
     }
     see(-1 - beyond, right_vertex);

@@ -7,10 +7,7 @@
 namespace zoneproof::plane {
 namespace {
 
-constexpr double half_ulp = 0x1p-53;
-constexpr double orientation_bound = (3.0 + 16.0 * half_ulp) * half_ulp;
-constexpr double in_circle_bound = (10.0 + 96.0 * half_ulp) * half_ulp;
-constexpr double precise_share = 0x1p-11;  // from here on the bound is below 2^-40 of the value: 3 x 2^-53 / 2^-11
+constexpr double in_circle_bound = (10.0 + 96.0 * 0x1p-53) * 0x1p-53;
 
 using Two = Expansion<2>;
 
@@ -24,7 +21,7 @@ auto cross(const Expansion<N>& a, const Expansion<N>& b, const Expansion<N>& c, 
   return sum(product(a, b), negated(product(c, d)));
 }
 
-Expansion<16> exact_twice_area(Point a, Point b, Point c) {
+Expansion<16> exact_area(Point a, Point b, Point c) {
   return cross(difference(a.x, c.x), difference(b.y, c.y), difference(a.y, c.y), difference(b.x, c.x));
 }
 
@@ -70,19 +67,9 @@ struct Crossing {
 
 }  // namespace
 
-int orientation(Point a, Point b, Point c) {
-  const double left = (a.x - c.x) * (b.y - c.y), right = (a.y - c.y) * (b.x - c.x);
-  const double area = left - right;
-  if (std::abs(area) > orientation_bound * (std::abs(left) + std::abs(right))) return sign_of(area);
-  return exact_twice_area(a, b, c).sign();
-}
+int exact_orientation(Point a, Point b, Point c) { return exact_area(a, b, c).sign(); }
 
-double twice_area(Point a, Point b, Point c) {
-  const double left = (a.x - c.x) * (b.y - c.y), right = (a.y - c.y) * (b.x - c.x);
-  const double area = left - right;
-  if (std::abs(area) > precise_share * (std::abs(left) + std::abs(right))) return area;
-  return exact_twice_area(a, b, c).about();
-}
+double exact_twice_area(Point a, Point b, Point c) { return exact_area(a, b, c).about(); }
 
 int in_circle(Point a, Point b, Point c, Point d) {
   const double ax = a.x - d.x, ay = a.y - d.y, bx = b.x - d.x, by = b.y - d.y, cx = c.x - d.x, cy = c.y - d.y;
@@ -101,7 +88,7 @@ int compare_bearings(Point origin, Point a, Point b) {
 }
 
 Point crossing_pixel(Point a, Point b, Point c, Point d, double step) {
-  const Expansion<16> from = exact_twice_area(c, d, a), to = exact_twice_area(c, d, b);
+  const Expansion<16> from = exact_area(c, d, a), to = exact_area(c, d, b);
   return {Crossing{a.x, b.x, from, to}.rounded(step), Crossing{a.y, b.y, from, to}.rounded(step)};
 }
 

@@ -1,4 +1,6 @@
 #pragma once
+#include <cmath>
+
 #include "plane/point.hpp"
 
 /// Exact questions about points.
@@ -15,12 +17,33 @@ namespace zoneproof::plane {
 
 constexpr double least_magnitude = 0x1p-200, greatest_magnitude = 0x1p200;
 
+/// Inside: twice the area of a triangle by plain arithmetic, and the sum of magnitudes that its error is measured by.
+struct PlainArea {
+  double area, magnitude;
+  PlainArea(Point a, Point b, Point c) {
+    const double left = (a.x - c.x) * (b.y - c.y), right = (a.y - c.y) * (b.x - c.x);
+    area = left - right;
+    magnitude = std::abs(left) + std::abs(right);
+  }
+};
+constexpr double area_error = (3.0 + 16.0 * 0x1p-53) * 0x1p-53;  ///< times the magnitude: no more than this is wrong
+constexpr double precise_area = 0x1p-11;  ///< of the magnitude: from here on the error is below 2^-40 of the area
+int exact_orientation(Point a, Point b, Point c);
+double exact_twice_area(Point a, Point b, Point c);
+
 /// 1: a, b, c turn left (counter-clockwise), -1: right, 0: they lie on one line.
-/// Cost: 3 ns where plain arithmetic decides, 20 ns where differences of coordinates are exact, 100 ns at most.
-int orientation(Point a, Point b, Point c);
+/// Cost: 2 ns where plain arithmetic decides, 20 to 100 ns elsewhere.
+inline int orientation(Point a, Point b, Point c) {
+  const PlainArea plain(a, b, c);
+  if (std::abs(plain.area) > area_error * plain.magnitude) return plain.area > 0.0 ? 1 : -1;
+  return exact_orientation(a, b, c);
+}
 
 /// Twice the area of the triangle, positive where it turns left: sign exact, value within 2^-40 of it.
-double twice_area(Point a, Point b, Point c);
+inline double twice_area(Point a, Point b, Point c) {
+  const PlainArea plain(a, b, c);
+  return std::abs(plain.area) > precise_area * plain.magnitude ? plain.area : exact_twice_area(a, b, c);
+}
 
 /// 1: d lies inside of the circle through a, b, c, which turn left; -1: outside; 0: on it. The sign turns with that of
 /// a, b, c. Cost: 5 ns where plain arithmetic decides, a few microseconds where nothing but exact arithmetic does.
