@@ -25,7 +25,9 @@
 /// - on a wall or where walls meet, `from(eye)` sees all sides of all of them; `from(eye, towards)` the one between the
 /// walls
 ///   in that direction (along a wall: the one to the left of it), and the eye is then a corner of the view;
-/// - on the bound it sees inward, and the eye is a corner.
+/// - on the bound it sees inward, and the eye is a corner; towards the outside nothing (an empty view);
+/// - on a wall means exactly on its edge. Beside one by a rounding it sees that side: arrangement.hpp says when walls
+/// are bent.
 ///
 /// Range: coordinates of the eye below 2^-200 are taken for 0. Constructed corners lie within 2^-38 of the wall's
 /// length and an ulp of where they should. Cost: O(n k) for n vertices and k holes at worst, as a rule proportional to
