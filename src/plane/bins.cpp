@@ -16,8 +16,9 @@ Bins::Bins(const Box& box, std::size_t cells) : low_(box.low) {
 }
 
 Point Bins::middle(std::size_t cell) const {
-  return {low_.x + (static_cast<double>(cell % columns_) + 0.5) * side_,
-          low_.y + (static_cast<double>(cell / columns_) + 0.5) * side_};
+  const std::size_t at_row = cell / columns_, at_column = cell % columns_;
+  return {low_.x + (static_cast<double>(at_column) + 0.5) * side_,
+          low_.y + (static_cast<double>(at_row) + 0.5) * side_};
 }
 
 double Bins::at(Point a, Point b, double y) {
