@@ -45,6 +45,7 @@ double seconds_once(const std::function<void()>& run);
 std::vector<Figure> start();                     ///< the command, beside a command that does nothing
 std::vector<Figure> operating_points();          ///< of a zone loop with its trigger wire
 std::vector<Figure> worst_case();                ///< of a loop of 16 tolerances
+std::vector<Figure> views();                     ///< from points between the walls of open maps
 std::vector<Figure> one_edit(const Effort&);     ///< new verdicts of a site of 200 zones
 std::vector<Figure> whole_proof(const Effort&);  ///< the electrical proof of a generated site of 200 zones
 std::vector<Figure> growth(const Effort&);       ///< of that proof with the site

@@ -22,7 +22,9 @@ void add_gap(std::vector<Gap>& gaps, const Gap& gap) {
   if (std::none_of(gaps.begin(), gaps.end(), same)) gaps.push_back(gap);
 }
 
-bool nothing_known(const std::string& reason) { return reason == "unknown" || reason.rfind("reading", 0) == 0; }
+bool nothing_known(const std::string& reason) {
+  return reason == "unknown" || reason == "sheet_disagrees" || reason.rfind("reading", 0) == 0;
+}
 
 const char* weakness(bool unknown, site::Origin origin) {
   if (unknown) return "unknown";

@@ -29,7 +29,9 @@ struct Gap {
   std::string reason;  ///< closed set: "unknown", "typical", "assumed", "incomplete_list", "no_rule", "later_issue",
                        ///< "undecided"; of a terminal known by readings alone the one that is missing, "reading_open",
                        ///< "reading_loaded", "reading_shorted", or the one that
-                       ///< contradicts all others, "reading_disagrees", or all of them, "readings_disagree"
+                       ///< contradicts all others, "reading_disagrees", or all of them, "readings_disagree", or a value
+                       ///< of its sheet that they contradict, "sheet_disagrees"; of one that no meter at rest tells,
+                       ///< "not_by_meter"
 };
 
 /// Whether the reason means that nothing at all is known of the datum, so that no number may rest on it.

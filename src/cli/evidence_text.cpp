@@ -34,6 +34,8 @@ constexpr ReasonWords kReasons[] = {{"typical", say::gap_typical},
                                     {"reading_shorted", say::gap_reading_shorted},
                                     {"reading_disagrees", say::gap_reading_disagrees},
                                     {"readings_disagree", say::gap_readings_disagree},
+                                    {"sheet_disagrees", say::gap_sheet_disagrees},
+                                    {"not_by_meter", say::gap_not_by_meter},
                                     {"later_issue", say::gap_later}};
 
 std::string reason_words(const std::string& reason) {

@@ -44,7 +44,7 @@ std::vector<OfferedReading> offers(const site::Site& site, const site::ZoneTermi
     reading.meter = *meter;
     site::ZoneTerminalSpec one = spec;
     one.readings = {{"offered", reading}};
-    const auto taken = taken_readings(site, one, panel);
+    const auto taken = taken_readings(site, one, panel, ReadingsFor::screws);
     if (taken && !taken->readings.empty()) all.push_back({way, resistor, taken->readings.front()});
   };
   offer(ReadingWay::open, {});
@@ -62,9 +62,14 @@ class Answering {
   }
 
   TerminalAnswer answer() {
-    const std::optional<TakenReadings> taken = taken_readings(site_, spec_, panel_);
+    if (const std::string pointer = no_meter_tells(spec_); !pointer.empty()) {
+      answer_.gaps.push_back({pointer, "not_by_meter"});
+      return std::move(answer_);
+    }
+    const std::optional<TakenReadings> taken = taken_readings(site_, spec_, panel_, ReadingsFor::screws);
     if (!taken) return std::move(answer_);
     known_ = taken->known;
+    answer_.holds_input = taken->holds_input;
     answer_.readings = taken->readings;
     for (const Basis& basis : taken->bases) {
       if (basis.unknown) chain::add_gap(answer_.gaps, {basis.pointer, basis.weakness()});
@@ -76,7 +81,7 @@ class Answering {
     answer_.model = terminal_model(answer_.readings, answer_.same_source, known_);
     if (!answer_.gaps.empty()) return std::move(answer_);
     if (answer_.model.empty()) {
-      contradiction();
+      contradiction(*taken);
     } else {
       further();
     }
@@ -84,8 +89,10 @@ class Answering {
   }
 
  private:
-  void contradiction() {
-    answer_.odd = against_the_others(answer_.readings, answer_.same_source, known_);
+  void contradiction(const TakenReadings& taken) {
+    TakenReadings of_supply = taken;
+    of_supply.same_source = answer_.same_source;
+    answer_.contradiction = contradiction_of(site_, spec_, panel_, of_supply);
     answer_.follows_rail =
         answer_.same_source && answer_.supplies.size() == 2 && !terminal_model(answer_.readings, false, known_).empty();
   }

@@ -18,12 +18,14 @@ struct OfferedReading {
 };
 
 struct TerminalAnswer {
-  std::vector<chain::Gap> gaps;         ///< without these data nothing below is said
+  /// Without these data nothing below is said; "not_by_meter" at drive or refers_to: whatever is read, it says nothing.
+  std::vector<chain::Gap> gaps;
   std::vector<MeterReading> readings;   ///< complete ones
   std::vector<ReadingSupply> supplies;  ///< on which there are readings
   bool same_source = true;              ///< all readings are of one V: a regulated source, or one supply alone
   TerminalModel model;
-  std::vector<std::size_t> odd;  ///< against_the_others()
+  bool holds_input = false;     ///< what stands behind the screws holds the panel's measuring input
+  Contradiction contradiction;  ///< of an empty model
   /// The readings of both supplies cannot be of one V, but agree as one R and two V: the source follows the rail.
   bool follows_rail = false;
   std::vector<circuit::Range> loads_ohm;    ///< of which levels are asked
@@ -35,9 +37,9 @@ struct TerminalAnswer {
   bool bounded() const { return agrees() && !lacking; }
 };
 
-/// `spec` has readings; `panel`: where it hangs (empty: nowhere, then resistors are as they were read). With both
-/// supplies and a source that is not known to be regulated, one R and two V. Cost: some hundred models for each reading
-/// on offer.
+/// Speaks of the screws: ReadingsFor::screws. `spec` has readings; `panel`: where it hangs (empty: nowhere, then
+/// resistors are as they were read). With both supplies and a source that is not known to be regulated, one R and two
+/// V. Cost: some hundred models for each reading on offer.
 TerminalAnswer terminal_answer(const site::Site& site, const site::ZoneTerminalSpec& spec, const std::string& panel,
                                const std::vector<circuit::Range>& loads_ohm);
 

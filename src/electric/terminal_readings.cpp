@@ -5,6 +5,7 @@
 #include <iterator>
 
 #include "base/json_pointer.hpp"
+#include "electric/drive.hpp"
 #include "electric/next_reading.hpp"
 
 namespace zoneproof::electric {
@@ -36,8 +37,8 @@ Temperatures air_of(const site::Site& site, const std::string& panel) {
 
 class Taker {
  public:
-  Taker(const site::Site& site, const site::ZoneTerminalSpec& spec, const std::string& panel)
-      : site_(site), spec_(spec), air_(air_of(site, panel)) {}
+  Taker(const site::Site& site, const site::ZoneTerminalSpec& spec, const std::string& panel, ReadingsFor asker)
+      : site_(site), spec_(spec), asker_(asker), air_(air_of(site, panel)) {}
 
   TakenReadings take() {
     taken_.same_source = spec_.source.is(TerminalSource::regulated);
@@ -67,14 +68,12 @@ class Taker {
     if (firm(ohm)) {
       taken_.known.ohm = extent_of(ohm);
       rest_on(ohm);
-      any_known_ = true;
     }
     if (!taken_.same_source) return;
     const Tracked volts = tracked(spec_.source_V, 0.0);
     if (!firm(volts)) return;
     taken_.known.volts = extent_of(volts);
     rest_on(volts);
-    any_known_ = true;
   }
 
   bool windows_in_percent() const {
@@ -82,11 +81,15 @@ class Taker {
                        [](const auto& entry) { return entry.second.min_pct.known() || entry.second.max_pct.known(); });
   }
 
+  bool holds_input() const {
+    if (asker_ == ReadingsFor::screws) return spec_.input_ohm.unknown() || spec_.series_ohm.unknown();
+    return spec_.input_ohm.unknown() && !spec_.series_ohm.known() && taken_.same_source && !windows_in_percent();
+  }
+
   /// The panel's own measuring input lies across the screws at every reading.
   void take_input() {
     if (spec_.input_ohm.none()) return;
-    taken_.holds_input = spec_.input_ohm.unknown() && !spec_.series_ohm.known() && !any_known_ && taken_.same_source &&
-                         !windows_in_percent();
+    taken_.holds_input = taken_.known.behind_input = holds_input();
     if (taken_.holds_input) return;
     input_S_ = conductance(number(spec_.series_ohm, 0.0) + number(spec_.input_ohm, circuit::infinite));
   }
@@ -141,10 +144,10 @@ class Taker {
 
   const site::Site& site_;
   const site::ZoneTerminalSpec& spec_;
+  ReadingsFor asker_;
   Temperatures air_;
   TakenReadings taken_;
   Extent input_S_;
-  bool any_known_ = false;
   bool complete_ = true;  ///< the reading being taken
 };
 
@@ -188,14 +191,44 @@ Basis lacking_basis(const std::string& pointer, const char* reason) {
   return {pointer, Origin::measured, true, true, false, reason};
 }
 
-/// Why readings that are complete say nothing; empty where they do.
-std::vector<Basis> why_not(const site::ZoneTerminalSpec& spec, const TakenReadings& taken, const TerminalModel& model) {
+/// The values of the part that cut the region, each with what is left without it; the input, where the part knows it.
+std::vector<std::string> against_the_rest(const site::Site& site, const site::ZoneTerminalSpec& spec,
+                                          const std::string& panel, const TakenReadings& taken) {
+  std::vector<std::string> odd;
+  const auto agrees = [&taken](const TakenReadings& rest) {
+    return !terminal_model(rest.readings, taken.same_source, rest.known).empty();
+  };
+  const auto without = [&](Extent KnownSource::*value, const std::string& pointer) {
+    TakenReadings rest = taken;
+    rest.known.*value = KnownSource().*value;
+    if (agrees(rest)) odd.push_back(pointer);
+  };
+  without(&KnownSource::ohm, spec.pullup_ohm.pointer);
+  without(&KnownSource::volts, spec.source_V.pointer);
+  if (taken.holds_input) return odd;
+  site::ZoneTerminalSpec held = spec;
+  held.input_ohm.state = held.series_ohm.state = Value::State::unknown;
+  if (agrees(Taker(site, held, panel, ReadingsFor::screws).take())) odd.push_back(spec.input_ohm.pointer);
+  return odd;
+}
+
+/// Why readings contradict what they stand beside, or each other.
+std::vector<Basis> disagreeing(const site::ZoneTerminalSpec& spec, const TakenReadings& taken,
+                               const Contradiction& found) {
   const std::string pointer = readings_pointer(spec);
-  if (model.empty()) {
-    const std::vector<std::size_t> odd = against_the_others(taken.readings, taken.same_source, taken.known);
-    if (odd.size() != 1) return {lacking_basis(pointer, "readings_disagree")};
-    return {lacking_basis(pointer_child(pointer, taken.readings[odd.front()].name), "reading_disagrees")};
-  }
+  std::vector<Basis> why;
+  if (found.readings.size() == 1 && found.sheet.empty())
+    why.push_back(
+        lacking_basis(pointer_child(pointer, taken.readings[found.readings.front()].name), "reading_disagrees"));
+  else if (!found.readings.empty() || !found.readings_agree)
+    why.push_back(lacking_basis(pointer, "readings_disagree"));
+  for (const std::string& value : found.sheet) why.push_back(lacking_basis(value, "sheet_disagrees"));
+  return why;
+}
+
+/// Why readings that agree with everything are too few; empty where they are not.
+std::vector<Basis> too_few(const site::ZoneTerminalSpec& spec, const TakenReadings& taken, const TerminalModel& model) {
+  const std::string pointer = readings_pointer(spec);
   const bool enough = std::isfinite(model.mains.ohm().high) && (!taken.same_source || model.bounded());
   return enough ? std::vector<Basis>() : std::vector{lacking_basis(pointer, wanted(spec))};
 }
@@ -243,11 +276,38 @@ std::string readings_pointer(const site::ZoneTerminalSpec& spec) {
 }
 
 std::optional<TakenReadings> taken_readings(const site::Site& site, const site::ZoneTerminalSpec& spec,
-                                            const std::string& panel) {
+                                            const std::string& panel, ReadingsFor asker) {
   const bool no_source =
       spec.refers_to.is(TerminalReference::current_source) || spec.refers_to.is(TerminalReference::optocoupled);
   if (spec.readings.empty() || no_source) return std::nullopt;
-  return Taker(site, spec, panel).take();
+  return Taker(site, spec, panel, asker).take();
+}
+
+Contradiction contradiction_of(const site::Site& site, const site::ZoneTerminalSpec& spec, const std::string& panel,
+                               const TakenReadings& taken) {
+  Contradiction found;
+  found.readings = against_the_others(taken.readings, taken.same_source, taken.known);
+  site::ZoneTerminalSpec bare = spec;
+  for (Value* value : {&bare.pullup_ohm, &bare.source_V, &bare.input_ohm, &bare.series_ohm})
+    value->state = Value::State::unknown;
+  const TakenReadings alone = Taker(site, bare, panel, ReadingsFor::screws).take();
+  found.readings_agree = !terminal_model(alone.readings, taken.same_source, alone.known).empty();
+  found.sheet = against_the_rest(site, spec, panel, taken);
+  if (!found.readings_agree || !found.readings.empty() || !found.sheet.empty()) return found;
+  const KnownSource& known = taken.known;
+  if (std::isfinite(known.ohm.high)) found.sheet.push_back(spec.pullup_ohm.pointer);
+  if (std::isfinite(known.volts.width())) found.sheet.push_back(spec.source_V.pointer);
+  if (!taken.holds_input) found.sheet.push_back(spec.input_ohm.pointer);
+  return found;
+}
+
+std::string no_meter_tells(const site::ZoneTerminalSpec& spec) {
+  if (pulsed(spec)) return spec.drive.pointer;
+  for (const TerminalReference other :
+       {TerminalReference::current_source, TerminalReference::optocoupled, TerminalReference::matrix}) {
+    if (spec.refers_to.is(other)) return spec.refers_to.pointer;
+  }
+  return {};
 }
 
 std::optional<MeasuredSource> measured_source(const site::Site& site, const site::ZoneTerminalSpec& spec,
@@ -259,7 +319,8 @@ std::optional<MeasuredSource> measured_source(const site::Site& site, const site
                [](const Basis& basis) { return basis.unknown; });
   if (!why.empty()) return nothing_told(spec, *taken, why);
   const TerminalModel model = terminal_model(taken->readings, taken->same_source, taken->known);
-  why = why_not(spec, *taken, model);
+  why = model.empty() ? disagreeing(spec, *taken, contradiction_of(site, spec, panel, *taken))
+                      : too_few(spec, *taken, model);
   if (!why.empty()) return nothing_told(spec, *taken, why);
   return told_by(site, spec, *taken, model, air_of(site, panel));
 }

@@ -50,6 +50,25 @@ void take(Extent& extent, double value) {
 }
 Extent nothing_yet() { return {infinite, -infinite}; }
 
+/// V / R of all pairs of a box; without end where R can be zero.
+Extent ratio_of(const Extent& volts, const Extent& ohm) {
+  if (ohm.high <= 0.0) return {-infinite, infinite};
+  const auto farthest = [&](double value) { return ohm.low > 0.0 ? value / ohm.low : std::copysign(infinite, value); };
+  return {volts.low >= 0.0 ? volts.low / ohm.high : farthest(volts.low),
+          volts.high <= 0.0 ? volts.high / ohm.high : farthest(volts.high)};
+}
+
+void cut_known(const KnownSource& known, TerminalRegion& region) {
+  if (!known.behind_input) {
+    region.cut_ohm(known.ohm);
+    region.cut_volts(known.volts);
+    return;
+  }
+  region.cut_ohm({0.0, known.ohm.high});
+  region.cut_volts({std::min(0.0, known.volts.low), std::max(0.0, known.volts.high)});
+  region.cut_amperes(ratio_of(known.volts, known.ohm));
+}
+
 }  // namespace
 
 Extent MeterReading::really() const {
@@ -81,6 +100,12 @@ void TerminalRegion::cut_ohm(const Extent& ohm) {
 void TerminalRegion::cut_volts(const Extent& volts) {
   if (std::isfinite(volts.low)) slopes_.push_back({0.0, 1.0, -lowered(volts.low)});
   if (std::isfinite(volts.high)) slopes_.push_back({0.0, -1.0, raised(volts.high)});
+  build();
+}
+
+void TerminalRegion::cut_amperes(const Extent& amperes) {
+  if (std::isfinite(amperes.low)) slopes_.push_back({-lowered(amperes.low) * ohm_per_kohm, 1.0, 0.0});
+  if (std::isfinite(amperes.high)) slopes_.push_back({raised(amperes.high) * ohm_per_kohm, -1.0, 0.0});
   build();
 }
 
@@ -171,10 +196,7 @@ Extent TerminalRegion::current_through(const Extent& burden_ohm, const Extent& l
 TerminalModel terminal_model(const std::vector<MeterReading>& readings, bool same_source, const KnownSource& known) {
   TerminalModel model;
   model.same_source = same_source;
-  for (TerminalRegion* region : {&model.mains, &model.battery}) {
-    region->cut_ohm(known.ohm);
-    region->cut_volts(known.volts);
-  }
+  for (TerminalRegion* region : {&model.mains, &model.battery}) cut_known(known, *region);
   for (const MeterReading& reading : readings) {
     if (same_source || reading.supply == ReadingSupply::mains) model.mains.cut(reading);
     if (same_source || reading.supply == ReadingSupply::battery) model.battery.cut(reading);

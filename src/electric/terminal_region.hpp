@@ -74,6 +74,8 @@ class TerminalRegion {
   void cut(const MeterReading& reading);
   void cut_ohm(const Extent& ohm);
   void cut_volts(const Extent& volts);
+  /// V / R, the current into a short.
+  void cut_amperes(const Extent& amperes);
 
   bool empty() const { return vertices_.empty(); }
   bool bounded() const { return !empty() && directions_.empty(); }
@@ -115,8 +117,14 @@ class TerminalRegion {
 };
 
 /// What is known of a terminal beside readings (a data sheet); the whole of it where nothing is.
+///
+/// Behind an input. A sheet tells V and R of the source; where nobody knows the panel's measuring input X >= 0, the
+/// readings tell source and input together: V' = t V and R' = t R with t = X / (R + X), any number from 0 to 1. So the
+/// pairs (R', V') that the sheet allows are the box of (R, V) with all that lies between it and the origin: R' no more
+/// than R, V' no farther from zero than V, and V' / R' = V / R, for the input draws nothing of a short's current.
 struct KnownSource {
   Extent ohm, volts;
+  bool behind_input = false;  ///< readings hold an input of which nothing is known, `ohm` and `volts` do not
   KnownSource();
 };
 

@@ -23,11 +23,14 @@ using Json = nlohmann::ordered_json;
 namespace {
 
 /// The options that say what a site file says itself.
-std::optional<Message> options_beside_site(const TerminalQuestion& asked) {
-  if (!asked.open.empty()) return say::terminal_site_or_readings("--open");
-  if (!asked.over.empty()) return say::terminal_site_or_readings("--over");
-  if (!asked.shorted.empty()) return say::terminal_site_or_readings("--short");
-  return std::nullopt;
+void options_beside_site(const TerminalQuestion& asked, std::vector<Message>& problems) {
+  if (!asked.open.empty()) problems.push_back(say::terminal_site_or_readings("--open"));
+  if (!asked.over.empty()) problems.push_back(say::terminal_site_or_readings("--over"));
+  if (!asked.shorted.empty()) problems.push_back(say::terminal_site_or_readings("--short"));
+  if (!asked.meter.empty()) problems.push_back(say::terminal_meter_in_site("--meter"));
+  if (!asked.error.empty()) problems.push_back(say::terminal_meter_in_site("--error"));
+  if (!asked.burden.empty()) problems.push_back(say::terminal_meter_in_site("--burden"));
+  if (!asked.current_error.empty()) problems.push_back(say::terminal_meter_in_site("--current-error"));
 }
 
 /// The part that is meant: the one named, or the only one with readings.
@@ -38,8 +41,17 @@ std::optional<Message> choose_part(const site::Site& site, const std::string& na
   }
   part = named.empty() && known.size() == 1 ? known.front() : named;
   if (std::find(known.begin(), known.end(), part) != known.end()) return std::nullopt;
-  if (named.empty() && known.size() > 1) return say::terminal_part_wanted(known);
-  return say::terminal_part_without_readings(known);
+  if (known.empty()) return say::terminal_none_with_readings();
+  if (named.empty()) return say::terminal_part_wanted(known);
+  return say::terminal_part_without_readings(named, known);
+}
+
+/// Of the question's own readings, away from any site.
+void answer_typed(const TerminalQuestion& question, TerminalTold& told, std::vector<Message>& problems) {
+  if (!question.part.empty()) problems.push_back(say::terminal_part_without_site(question.part));
+  TypedTerminal typed = terminal_typed(question, problems);
+  told.spec = std::move(typed.spec);
+  told.typed = std::move(typed.shown);
 }
 
 Json json_of_extent(const Extent& extent) {
@@ -50,7 +62,8 @@ Json json_of_readings(const TerminalAnswer& answer) {
   Json list = Json::array();
   for (std::size_t i = 0; i < answer.readings.size(); ++i) {
     const MeterReading& reading = answer.readings[i];
-    const bool odd = std::find(answer.odd.begin(), answer.odd.end(), i) != answer.odd.end();
+    const std::vector<std::size_t>& against = answer.contradiction.readings;
+    const bool odd = std::find(against.begin(), against.end(), i) != against.end();
     list.push_back({{"id", reading.name},
                     {"supply", std::string(site::word_of(reading.supply))},
                     {"unit", reading.kind == MeterKind::current ? "A" : "V"},
@@ -101,9 +114,9 @@ Answered<TerminalTold> answer(const site::Site* site, const TerminalQuestion& qu
   TerminalTold told;
   std::vector<circuit::Range> loads = loads_typed(question, out.problems);
   if (site == nullptr) {
-    told.spec = terminal_typed(question, out.problems);
+    answer_typed(question, told, out.problems);
   } else {
-    if (auto problem = options_beside_site(question)) out.problems.push_back(*std::move(problem));
+    options_beside_site(question, out.problems);
     if (auto problem = choose_part(*site, question.part, told.part)) out.problems.push_back(*std::move(problem));
   }
   if (!out.problems.empty()) return out;
@@ -130,6 +143,8 @@ Json json_of(const TerminalTold& told) {
           {"agree", answer.agrees()},
           {"bounded", answer.bounded()},
           {"follows_rail", answer.follows_rail},
+          {"input_inside", answer.holds_input},
+          {"sheet_contradicts", answer.contradiction.sheet},
           {"readings", json_of_readings(answer)},
           {"sources", answer.agrees() ? json_of_sources(answer) : Json::array()},
           {"lacking", answer.lacking ? Json(std::string(site::word_of(*answer.lacking))) : Json(nullptr)},

@@ -1,4 +1,5 @@
 #pragma once
+#include <map>
 #include <nlohmann/json_fwd.hpp>
 #include <string>
 #include <vector>
@@ -15,6 +16,7 @@ namespace zoneproof::results {
 struct TerminalTold {
   std::string part;  ///< empty: of the question's readings alone
   site::ZoneTerminalSpec spec;
+  std::map<std::string, std::string> typed;  ///< what the meter showed as it was typed, "2.90 V", by id of the reading
   electric::TerminalAnswer answer;
 };
 

@@ -11,7 +11,8 @@ void check_detector(const Site& site, const std::string& id, const Detector& det
   if (spec == nullptr) return;
   const std::string pointer = pointer_child(pointer_child("/detectors", id), "programmed");
   for (const auto& [contact_id, program] : detector.programmed) {
-    check_inside(spec->contacts, contact_id, detector.part, "contacts", pointer_child(pointer, contact_id), findings);
+    check_inside(spec->contacts, contact_id, detector.part, "detector/contacts", pointer_child(pointer, contact_id),
+                 findings);
     const auto contact = spec->contacts.find(contact_id);
     if (contact == spec->contacts.end() || !contact->second.reports.known()) continue;
     const ContactReports reports = *contact->second.reports.value;

@@ -7,7 +7,7 @@ void check_contact(const Site& site, const Ref& detector, const std::string& con
   const Detector* installed = find(site.detectors, detector);
   const Part* part = installed ? part_of(site, installed->part) : nullptr;
   if (part && part->detector) {
-    check_inside(part->detector->contacts, contact, installed->part, "contacts", pointer, findings);
+    check_inside(part->detector->contacts, contact, installed->part, "detector/contacts", pointer, findings);
   }
 }
 

@@ -1,6 +1,5 @@
 #pragma once
 #include <string>
-#include <string_view>
 #include <vector>
 
 #include "messages/site.hpp"
@@ -19,14 +18,17 @@ const T* find(const Map<T>& map, const Ref& reference) {
   return found == map.end() ? nullptr : &found->second;
 }
 
-/// `id` has to be one of `inside`, the `what` of `part`.
+/// `id` has to be one of `inside`, which stands in `part` at `path`: "supply/outputs".
 template <class T>
-void check_inside(const Map<T>& inside, const std::string& id, const Ref& part, std::string_view what,
+void check_inside(const Map<T>& inside, const std::string& id, const Ref& part, const std::string& path,
                   const std::string& pointer, Findings& findings) {
   if (id.empty() || inside.count(id) != 0) return;
   std::vector<std::string> known;
   for (const auto& entry : inside) known.push_back(entry.first);
-  findings.add(say::site_not_in_part(part.id, id, std::string(what), known), pointer);
+  const std::string what = path.substr(path.rfind('/') + 1);
+  findings.add(known.empty() ? say::site_none_in_part(part.id, id, what, "/parts/*/" + path + "/*")
+                             : say::site_not_in_part(part.id, id, what, known),
+               pointer);
 }
 
 /// A contact of a detector is one that its part has.

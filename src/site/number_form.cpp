@@ -135,11 +135,12 @@ class NumberReader {
   }
 
   bool read_origin(const Json& json, Value& out) {
-    const std::string found = json.is_string() ? json.get<std::string>() : found_words(json);
-    out.stated_origin = json.is_string() ? from_word<Origin>(found) : std::nullopt;
+    out.stated_origin = json.is_string() ? from_word<Origin>(json.get<std::string>()) : std::nullopt;
     if (out.stated_origin) return true;
-    std::vector<std::string> words(Words<Origin>::all.begin(), Words<Origin>::all.end());
-    findings_.add(say::site_unknown_word(found, "origin", words), at("origin"));
+    const std::vector<std::string> words(Words<Origin>::all.begin(), Words<Origin>::all.end());
+    findings_.add(json.is_string() ? say::site_unknown_word(json.get<std::string>(), "origin", words)
+                                   : say::site_word_wanted(found_words(json), "origin", words),
+                  at("origin"));
     return false;
   }
 

@@ -281,7 +281,7 @@ void RecordReader::read_word(const Field& field, void* member, const Json& json)
   const WordAccess& access = *field.words;
   const std::vector<std::string> words(access.words, access.words + access.count);
   if (!json.is_string()) {
-    findings_.add(say::site_unknown_word(found_words(json), std::string(field.key), words), pointer_);
+    findings_.add(say::site_word_wanted(found_words(json), std::string(field.key), words), pointer_);
     return;
   }
   const std::string& found = json.get_ref<const std::string&>();

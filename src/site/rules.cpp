@@ -54,7 +54,8 @@ void check_feed(const Site& site, const Feed& feed, const string& pointer, Findi
   }
   const Supply* supply = find(site.supplies, feed.from);
   const Part* part = supply ? part_of(site, supply->part) : nullptr;
-  if (part && part->supply) check_inside(part->supply->outputs, feed.output, supply->part, "outputs", at, findings);
+  if (part && part->supply)
+    check_inside(part->supply->outputs, feed.output, supply->part, "supply/outputs", at, findings);
 }
 
 void check_arming(const Arming& arming, Findings& findings) {
@@ -75,8 +76,10 @@ void check_panel(const Site& site, const string& id, const Panel& panel, Finding
   const PanelSpec* spec = panel_spec(site, id);
   if (spec == nullptr) return;
   const string at = pointer_child(pointer_child("/panels", id), "outputs_found");
+  const bool expander = part_of(site, panel.part)->expander.has_value();
   for (const auto& entry : panel.outputs_found)
-    check_inside(spec->outputs, entry.first, panel.part, "outputs", pointer_child(at, entry.first), findings);
+    check_inside(spec->outputs, entry.first, panel.part, expander ? "expander/outputs" : "panel/outputs",
+                 pointer_child(at, entry.first), findings);
 }
 
 void check_bond(const Bond& bond, Findings& findings) {

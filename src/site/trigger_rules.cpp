@@ -67,7 +67,7 @@ void check_preset(const Site& site, const Trigger& trigger, const string& pointe
                  at, true);
     return;
   }
-  check_inside(part->unit->input.presets, trigger.setting.preset, unit->part, "presets", at, findings);
+  check_inside(part->unit->input.presets, trigger.setting.preset, unit->part, "unit/input/presets", at, findings);
 }
 
 }  // namespace

@@ -281,8 +281,61 @@ TEST(TerminalReadings, StandInForTypicalFiguresAndAreCutByFirmOnes) {
   const TerminalRegion cut = region_of(read(site));
   EXPECT_LT(cut.ohm().width(), 0.99 * ohm.width());
   EXPECT_NEAR(cut.volts().high, 5.001, 1e-9);
+}
+
+const char* const spec_at = "/parts/terminal_part/zone_terminal";
+
+TEST(TerminalReadings, NameTheValueOfTheSheetThatTheyContradict) {
+  json site = measured_site(2);
+  spec_of(site)["pullup_ohm"] = {{"value", 900}, {"tolerance_pct", 1}, {"origin", "data_sheet"}};
+  expect_only_gap(site, std::string(spec_at) + "/pullup_ohm", "sheet_disagrees");
+  // A source of more voltage would fit if the input drew more than its sheet says: either may be wrong.
+  spec_of(site).erase("pullup_ohm");
   spec_of(site)["source_V"] = {{"min", 5.2}, {"max", 5.3}, {"origin", "data_sheet"}};
-  expect_only_gap(site, readings_at, "readings_disagree");
+  std::vector<std::string> named;
+  for (const chain::Gap& gap : gaps_of(site)) {
+    EXPECT_EQ(gap.reason, "sheet_disagrees");
+    named.push_back(gap.pointer);
+  }
+  EXPECT_EQ(named, (std::vector<std::string>{std::string(spec_at) + "/source_V", std::string(spec_at) + "/input_ohm"}));
+  // One reading and the sheet: nobody can tell which is wrong, so both are named.
+  spec_of(site)["readings"] = {{"open", spec_of(site)["readings"]["open"]}};
+  spec_of(site)["source_V"] = {{"min", 3.2}, {"max", 3.3}, {"origin", "data_sheet"}};
+  const std::vector<chain::Gap> both = gaps_of(site);
+  ASSERT_EQ(both.size(), 2u);
+  EXPECT_EQ(both.front().reason, "readings_disagree");
+  EXPECT_EQ(both.back().pointer, std::string(spec_at) + "/source_V");
+}
+
+TEST(TerminalReadings, AreCutByASheetThatKnowsTheSourceWhereNobodyKnowsTheInput) {
+  // 5 V behind 3 kohm, 50 kohm across: at the screws 4.717 V behind 2.830 kohm. The sheet's pull-up is no less than
+  // that, its source too, and 5 V / 3 kohm is the current into a short with any input.
+  json site = measured_site(2);
+  json& spec = spec_of(site);
+  spec.erase("series_ohm");
+  spec.erase("input_ohm");
+  spec["readings"] = readings_of(5.0, 3000, 1 / 50e3);
+  const Extent alone = region_of(read(site)).ohm();
+  const TerminalPoint at_screws = {3000 * 50e3 / 53e3, 5.0 * 50e3 / 53e3};
+  spec["pullup_ohm"] = {{"value", 3000}, {"tolerance_pct", 0.1}, {"origin", "data_sheet"}};
+  spec["source_V"] = {{"value", 5.0}, {"tolerance_pct", 0.1}, {"origin", "data_sheet"}};
+  const TerminalRegion cut = region_of(read(site));
+  EXPECT_LT(cut.ohm().width(), 0.9 * alone.width());
+  EXPECT_LE(cut.ohm().low, at_screws.ohm);
+  EXPECT_GE(cut.ohm().high, at_screws.ohm);
+  const ZoneSituation rest = situation({}, UnitCondition::powered);
+  const Level held = solve_level(read(site), rest);
+  ASSERT_TRUE(held.solved.gaps.empty()) << held.solved.gaps.front().pointer;
+  // The true terminal with papers, its input known: its level is within.
+  spec.erase("readings");
+  spec["pullup_ohm"] = 3000;
+  spec["source_V"] = 5.0;
+  spec["series_ohm"] = "none";
+  spec["input_ohm"] = 50e3;
+  const Level truth = solve_level(read(site), rest);
+  const circuit::WorstCase &a = truth.solved.cases.at(*truth.panel), &b = held.solved.cases.at(*held.panel);
+  EXPECT_GE(a.low.bound, b.low.bound - same_V);
+  EXPECT_LE(a.high.bound, b.high.bound + same_V);
 }
 
 TEST(TerminalReadings, HoldThePanelsInputWhereNobodyKnowsIt) {

@@ -163,6 +163,64 @@ TEST(TerminalRegion, TakesWhatADataSheetSaysIntoAccount) {
   EXPECT_NEAR(model.mains.ohm().high, 1000 * (5.1 / 2.5 - 1), 1e-6);
 }
 
+TEST(TerminalRegion, BehindAnUnknownInputASheetBoundsFromOneSideAndTellsTheCurrentIntoAShort) {
+  // 4.9 to 5.1 V behind 4.7 to 5.1 kohm with any input across: no more than 5.1 kohm and 5.1 V, and a current into a
+  // short of 4.9 V / 5.1 kohm to 5.1 V / 4.7 kohm, whatever the input. Open it shows 4 V: R = 4 V / I.
+  KnownSource known;
+  known.volts = {4.9, 5.1};
+  known.ohm = {4700, 5100};
+  known.behind_input = true;
+  const TerminalModel model = terminal_model({voltage(4.0, 0, 0)}, true, known);
+  ASSERT_TRUE(model.bounded());
+  EXPECT_NEAR(model.mains.ohm().low, 4.0 * 4700 / 5.1, 1e-5);
+  EXPECT_NEAR(model.mains.ohm().high, 4.0 * 5100 / 4.9, 1e-5);
+  EXPECT_TRUE(terminal_model({voltage(5.2, 0, 0)}, true, known).empty()) << "more than the source has";
+  known.behind_input = false;
+  EXPECT_TRUE(terminal_model({voltage(4.0, 0, 0)}, true, known).empty()) << "without an input it would be 4.9 V";
+}
+
+/// A range that holds `value`.
+Extent around(double value, std::mt19937& random) {
+  std::uniform_real_distribution<double> share(0.0, 0.3);
+  const double a = value * (1.0 - share(random)), b = value * (1.0 + share(random));
+  return {std::min(a, b), std::max(a, b)};
+}
+
+/// By the definition alone: the pair comes from some source of the sheet with some input across, V' = t V, R' = t R.
+/// The most input that the sheet allows is tried: the pair scaled up until it meets the sheet's far sides.
+bool some_input_makes(const TerminalPoint& pair, const KnownSource& sheet, double slack) {
+  const double far = pair.volts < 0.0 ? sheet.volts.low : sheet.volts.high;
+  const double up = std::min(sheet.ohm.high / pair.ohm, far / pair.volts);
+  const auto within = [slack](double value, const Extent& extent) {
+    const double room = slack * std::max(std::fabs(extent.low), std::fabs(extent.high));
+    return value >= extent.low - room && value <= extent.high + room;
+  };
+  return up >= 1.0 - slack && within(up * pair.ohm, sheet.ohm) && within(up * pair.volts, sheet.volts);
+}
+
+TEST(TerminalRegion, BehindAnUnknownInputIsAllThatSomeInputMakesAndNothingElse) {
+  std::mt19937 random(11);
+  std::uniform_real_distribution<double> kohm(0.5, 50.0), volt(3.0, 14.0), input_kohm(1.0, 500.0);
+  int corners = 0;
+  for (int i = 0; i < 2000; ++i) {
+    const double ohm = 1e3 * kohm(random), volts = (i % 2 == 0 ? 1.0 : -1.0) * volt(random);
+    KnownSource sheet;
+    sheet.ohm = around(ohm, random);
+    sheet.volts = around(volts, random);
+    sheet.behind_input = true;
+    const double input = 1e3 * input_kohm(random), share = input / (ohm + input);
+    const TerminalPoint truth = {share * ohm, share * volts};
+    const MeterReading open = voltage(truth.volts, 0.2, 0);
+    const TerminalRegion region = terminal_model({open}, true, sheet).mains;
+    ASSERT_TRUE(region.bounded() && inside(region, truth, rounding)) << i;
+    for (const TerminalPoint& corner : region.vertices()) {
+      ++corners;
+      EXPECT_TRUE(some_input_makes(corner, sheet, 1e-7)) << i << ": " << corner.ohm << " ohm, " << corner.volts << " V";
+    }
+  }
+  EXPECT_GT(corners, 2000 * 3);
+}
+
 // ---- Readings that contradict each other ---------------------------------------------------------------------------
 
 /// 12 V behind 4.7 kohm, read three times by a good meter.

@@ -118,7 +118,8 @@ const Fault kFormFaults[] = {
     {"/cables/run/areas", "[\"shop\", \"shop\"]", "site_listed_twice", "/cables/run/areas/1", "shop"},
     {"/zones/door/type", "\"intrudr\"", "site_unknown_word_near", "", "Write intruder"},
     {"/zones/door/type", "\"burglary by night\"", "site_unknown_word", "", "intruder, entry_exit"},
-    {"/zones/door/type", "3", "site_unknown_word", "", "intruder, entry_exit"},
+    {"/zones/door/type", "3", "site_word_wanted", "", "Here stands a number, but type is a word"},
+    {"/zones/door/type", "[\"intruder\"]", "site_word_wanted", "", "intruder, entry_exit"},
     {"/zones/Door", "{}", "site_bad_id", "", "lower-case"},
     {"/zones/a234567890123456789012345678901234567890x", "{}", "site_bad_id", "", "40"},
     {"/zones/none", "{}", "site_none_as_id", "", "none"},
@@ -165,6 +166,8 @@ const Fault kNumberFaults[] = {
      "/cables/run/length_m/tolerence_pct", "tolerance_pct"},
     {"/cables/run/length_m", "{\"value\": 5, \"origin\": \"guessed\"}", "site_unknown_word",
      "/cables/run/length_m/origin", "measured"},
+    {"/cables/run/length_m", "{\"value\": 5, \"origin\": 5}", "site_word_wanted", "/cables/run/length_m/origin",
+     "Here stands a number, but origin is a word"},
     {"/cables/run/length_m", "{\"value\": 5, \"tempco_ppm_K\": 1e7}", "site_out_of_range",
      "/cables/run/length_m/tempco_ppm_K", "100000"},
     {"/cables/run/length_m", "{\"value\": 5, \"note\": \"\\u0000\"}", "site_hidden_characters",
@@ -323,6 +326,15 @@ TEST(ReadSite, WhatWasFoundOfOutputsIsOfThoseThatThePanelHas) {
   EXPECT_EQ(wrong.messages[0].code, "site_not_in_part");
   EXPECT_THAT(full_text(wrong.messages[0]), HasSubstr("/panels/panel/outputs_found/pgm_2"));
   EXPECT_THAT(full_text(wrong.messages[0]), HasSubstr("pgm_1"));
+}
+
+TEST(ReadSite, OfAPartThatHasNoneItSaysHowToAddOneInsteadOfListingNothing) {
+  Json site = small();
+  site["panels"]["panel"]["outputs_found"] = {{"pgm_1", {{"use", "free"}}}};
+  const ReadResult result = read_site(write_json(site), "brook.site.json");
+  ASSERT_EQ(result.messages.size(), 1U) << all_of(result.messages);
+  EXPECT_EQ(result.messages[0].code, "site_none_in_part");
+  EXPECT_THAT(full_text(result.messages[0]), HasSubstr("schema --field /parts/*/panel/outputs/*"));
 }
 
 TEST(ReadSite, PointsToTheLineAndColumnOfTheValueOrKey) {
