@@ -347,7 +347,8 @@ const Record& record_of<DetectorSpec>() {
            .means("Current that it takes, the larger of rest and alarm; none where it needs no supply."),
        FIELD(contacts)
            .at_most(kMostContactsOfPart)
-           .means("Its contacts, by an id of your choice: alarm, tamper, spare and the like.")},
+           .means("Its contacts, by an id of your choice: alarm, tamper, spare and the like."),
+       FIELD(pattern).means("Where it detects, mounted as its sheet says.")},
       sizeof(Here),
       {}};
   return record;
@@ -458,7 +459,8 @@ const Record& record_of<Part>() {
        FIELD(relay).means("What a relay is."),
        FIELD(optocoupler).means("What an optocoupler is."),
        FIELD(buffer).means("What a high-impedance buffer is."),
-       FIELD(load).means("What another consumer is.")},
+       FIELD(load).means("What another consumer is."), FIELD(camera).means("What a camera is."),
+       FIELD(lens).means("What a lens is.")},
       sizeof(Here),
       {}};
   return record;

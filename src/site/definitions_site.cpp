@@ -207,7 +207,18 @@ const Record& record_of<Detector>() {
                                        "one: the zone that it is of."),
        FIELD(programmed)
            .at_most(kMostContactsOfPart)
-           .means("Of a receiver: what its programmable contacts are programmed to, by their ids in the part.")},
+           .means("Of a receiver: what its programmable contacts are programmed to, by their ids in the part."),
+       FIELD(mount).means("Where it is fixed and which way it looks; of a beam, its transmitter."),
+       FIELD(watched)
+           .at_most(kMostPointsOfPath)
+           .means(
+               "The floor that it watches, as somebody drew it; left out, its part's pattern counts where it hangs."),
+       FIELD(opening).to({"openings"}).means("Of a contact, curtain or shock sensor: the opening that it guards."),
+       FIELD(panes)
+           .to({"openings"})
+           .at_most(kMostWindows)
+           .means("Of a glass-break detector: the panes it is there for."),
+       FIELD(beam_to).means("Of a beam: where its other end is fixed.")},
       sizeof(Here),
       {}};
   return record;
@@ -460,7 +471,14 @@ const Record& record_of<Trigger>() {
            .range(0, 1e8)
            .or_none()
            .means("Resistor from the input to the unit's supply positive; none where there is none."),
-       FIELD(setting).means("What is set in the unit for this input.")},
+       FIELD(setting).means("What is set in the unit for this input."),
+       FIELD(more_channels)
+           .to({"channels"})
+           .at_most(kMostViewsOfTrigger)
+           .means("Channels that are clipped beside `channel` when it trips."),
+       FIELD(region)
+           .at_most(kMostPointsOfPath)
+           .means("Camera analytics: the floor on which a person trips it, on the camera's level.")},
       sizeof(Here),
       {}};
   return record;
@@ -531,7 +549,19 @@ const Record& record_of<Site>() {
        FIELD(outputs).at_most(kMostZones).means("Programmable outputs that are used for the video."),
        FIELD(units).at_most(kMostUnits).means("Interface units."),
        FIELD(triggers).at_most(kMostZones).means("Trigger wires from zones to inputs of units."),
-       FIELD(bonds).at_most(kMostPanels).means("What joins the negatives.")},
+       FIELD(bonds).at_most(kMostPanels).means("What joins the negatives."),
+       FIELD(levels).at_most(kMostFloors).means("Floors of the building."),
+       FIELD(walls).at_most(kMostWalls).means("Upright screens along a path: walls, fences, glass partitions."),
+       FIELD(openings).at_most(kMostWalls).means("Doors, windows, shutters and gaps in the walls."),
+       FIELD(blocks)
+           .at_most(kMostBlocks)
+           .means("Bodies with an outline: columns, racking, counters, shelves, machines."),
+       FIELD(stairs).at_most(kMostPlaces).means("Straight flights of stairs."),
+       FIELD(protected_places).at_most(kMostPlaces).means("Areas and openings where somebody is to be detected."),
+       FIELD(privacy_areas).at_most(kMostPlaces).means("Areas that no camera may show."),
+       FIELD(cameras).at_most(kMostCameras).means("Cameras as they are mounted."),
+       FIELD(recorders).at_most(kMostCameras).means("What keeps the pictures of several cameras."),
+       FIELD(channels).at_most(kMostCameras).means("Video channels of the units, and which camera is on each.")},
       sizeof(Here),
       {}};
   return record;

@@ -13,14 +13,21 @@ namespace zoneproof::site {
 
 using Json = nlohmann::ordered_json;
 
-// Version 1 is the oldest of each format: there is nothing to migrate yet.
+namespace {
+
+/// Version 2 added the building and the cameras: what stands in a file of version 1 means what it meant.
+void nothing_renamed(Json&) {}
+
+}  // namespace
+
+// Version 1 is the oldest of each format.
 const Format& site_format() {
-  static const Format format = {"zoneproof-site", kSiteVersion, &record_of<Site>, {}};
+  static const Format format = {"zoneproof-site", kSiteVersion, &record_of<Site>, {{1, nothing_renamed}}};
   return format;
 }
 
 const Format& parts_format() {
-  static const Format format = {"zoneproof-parts", kPartsVersion, &record_of<PartsFile>, {}};
+  static const Format format = {"zoneproof-parts", kPartsVersion, &record_of<PartsFile>, {{1, nothing_renamed}}};
   return format;
 }
 

@@ -3,10 +3,11 @@
 
 #include "site/parts.hpp"
 #include "site/rulebook.hpp"
+#include "site/scene.hpp"
 #include "site/value.hpp"
 
-/// What is installed where, as the site file (format version 1, electrical) tells it. Plain data: reading, writing,
-/// validation, schema and help come from the field definitions (definitions_*.cpp), one for each member here.
+/// What is installed where, as the site file (format version 2: circuits and scene) tells it. Plain data: reading,
+/// writing, validation, schema and help come from the field definitions (definitions_*.cpp), one for each member here.
 /// Ids are the map keys. Ranges, meanings and units of members: the definitions.
 namespace zoneproof::site {
 
@@ -105,6 +106,11 @@ struct Detector {
   Feed feed;                       ///< from none: needs no supply
   Ref zone;                        ///< of a detector that stands on no loop: whose alarm it gives
   Map<ContactProgram> programmed;  ///< by contact id of the part: of a relay, so of every trigger and loop that uses it
+  Mount mount;
+  std::vector<PlanPoint> watched;  ///< its detection area as somebody drew it; empty: the part's pattern, where mounted
+  Ref opening;                     ///< of a contact, a curtain, a shock sensor: what it guards
+  std::vector<Ref> panes;          ///< of a glass-break detector: openings
+  Mount beam_to;                   ///< of a beam: its other end
 };
 
 struct Load {
@@ -255,6 +261,8 @@ struct Trigger {
   Value pulldown_ohm;      ///< resistor from input to the unit's negative; none
   Value pullup_ohm;        ///< resistor from input to the unit's supply positive; none
   InputSetting setting;
+  std::vector<Ref> more_channels;  ///< of `channels`: what is clipped beside `channel`
+  std::vector<PlanPoint> region;   ///< camera_analytics: where on the floor it trips, on the camera's level
 };
 
 enum class BondKind { wire, coaxial_screen, data_screen, serial_line, earth };
@@ -274,7 +282,7 @@ struct RulebookChoice {
 };
 
 struct Site {
-  long long version = 1;
+  long long version = 2;
   long long revision = 0;
   std::string name;
   std::string note;
@@ -299,6 +307,17 @@ struct Site {
   Map<Unit> units;
   Map<Trigger> triggers;
   Map<Bond> bonds;
+
+  Map<FloorLevel> levels;
+  Map<Wall> walls;
+  Map<Opening> openings;
+  Map<Block> blocks;
+  Map<Stair> stairs;
+  Map<ProtectedPlace> protected_places;
+  Map<PrivacyArea> privacy_areas;
+  Map<Camera> cameras;
+  Map<Recorder> recorders;
+  Map<Channel> channels;
 };
 
 }  // namespace zoneproof::site

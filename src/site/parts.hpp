@@ -19,7 +19,9 @@ enum class PartKind {
   relay,
   optocoupler,
   buffer,
-  load
+  load,
+  camera,
+  lens
 };
 
 enum class Material { copper, copper_clad_aluminium, aluminium };
@@ -259,11 +261,46 @@ enum class Technology {
   heat
 };
 
+/// The shape of a detector's pattern on the plan.
+enum class PatternShape {
+  fan,      ///< a sector before it: wide angle, corridor
+  curtain,  ///< a thin strip before it
+  ceiling,  ///< a disc below it
+  beam,     ///< the line to its other end
+  opening,  ///< the opening that it guards, and the approach to it
+  panes,    ///< the panes that it listens to, within its range
+  mat       ///< what lies under foot: the outline that was drawn
+};
+
+/// How far a pattern reaches. Of a fan: range and the whole angle; of a curtain: range and width; of a disc: range.
+struct Reach {
+  Value range_m;
+  Value angle_deg;
+  Value width_m;
+};
+
+/// Between which heights the pattern catches a person at a distance.
+struct PatternRow {
+  Value distance_m;
+  Value lowest_m, highest_m;
+};
+
+/// Where a detector sees, when it is mounted as its sheet says.
+struct PatternSpec {
+  Word<PatternShape> shape;
+  Value mount_min_m, mount_max_m;  ///< heights that the pattern is given for
+  Value near_m;                    ///< nearest distance at which it detects, on the floor; none: from its foot on
+  Reach guaranteed;                ///< everybody is detected there
+  Reach largest;                   ///< nobody is detected beyond
+  std::vector<PatternRow> profile;
+};
+
 struct DetectorSpec {
   Word<Technology> technology;
   Value supply_min_V, supply_max_V;  ///< none: needs no supply
   Value current_A;                   ///< the larger of rest and alarm; none: needs no supply
   Map<ContactSpec> contacts;         ///< ids are names only: what one reports is said in it
+  std::optional<PatternSpec> pattern;
 };
 
 struct RelaySpec {
@@ -297,6 +334,28 @@ struct LoadSpec {
   Value alarm_current_A;  ///< added in alarm
 };
 
+enum class Projection {
+  pinhole,     ///< r = f tan(theta), then Brown-Conrady
+  equidistant  ///< r = f theta: a fisheye
+};
+
+/// How a lens maps directions: the terms as general vision libraries define them, of the picture on the sensor.
+struct LensSpec {
+  Word<Projection> projection;
+  Value focal_min_mm, focal_max_mm;  ///< equal: a fixed lens
+  Value k1, k2, k3;                  ///< radial, at the setting it is used at; equidistant: of theta
+  Value p1, p2;                      ///< tangential; pinhole only
+  Value near_m;                      ///< nearest distance that is sharp
+};
+
+/// A camera: a sensor, perhaps a lens. Sizes come from pixels and their pitch, never from a name in inches.
+struct CameraSpec {
+  Count width_px, height_px;
+  Value pixel_um;
+  Value infrared_reach_m;  ///< of its own light; none: it has none
+  std::optional<LensSpec> lens;
+};
+
 /// One part of the shelf or of a person's own file. Exactly the object named like `kind` is present.
 struct Part {
   std::string name;
@@ -321,6 +380,8 @@ struct Part {
   std::optional<OptocouplerSpec> optocoupler;
   std::optional<BufferSpec> buffer;
   std::optional<LoadSpec> load;
+  std::optional<CameraSpec> camera;
+  std::optional<LensSpec> lens;
 };
 
 }  // namespace zoneproof::site

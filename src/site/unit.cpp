@@ -11,7 +11,7 @@ namespace zoneproof::site {
 namespace {
 
 // Longer suffixes first: "_ohm_per_km" must not be read as "_km", nor "_Mohm_km" as anything else.
-constexpr std::array<KeyUnit, 24> kUnits = {{
+constexpr std::array<KeyUnit, 26> kUnits = {{
     {"ohm_per_km", "ohm/km", "ohms per kilometre"},
     {"nF_per_km", "nF/km", "nanofarads per kilometre"},
     {"Mohm_km", "Mohm km", "megohms times kilometres"},
@@ -28,6 +28,8 @@ constexpr std::array<KeyUnit, 24> kUnits = {{
     {"exponent", "", "pure number"},
     {"Ah", "Ah", "ampere-hours"},
     {"px", "px", "pixels"},
+    {"mm", "mm", "millimetres"},
+    {"um", "um", "micrometres"},
     {"kg", "kg", "kilograms"},
     {"nF", "nF", "nanofarads"},
     {"V", "V", "volts"},

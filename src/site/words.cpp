@@ -32,6 +32,14 @@ constexpr bool complete() {
 }
 
 static_assert(complete<Origin>());
+static_assert(complete<Surface>());
+static_assert(complete<OpeningKind>());
+static_assert(complete<OpeningState>());
+static_assert(complete<BlockKind>());
+static_assert(complete<Fill>());
+static_assert(complete<PictureTurn>());
+static_assert(complete<PatternShape>());
+static_assert(complete<Projection>());
 static_assert(complete<PartKind>());
 static_assert(complete<Material>());
 static_assert(complete<Protection>());

@@ -37,12 +37,46 @@ struct Words<Origin> {
                                                   "envelope", "typical",    "assumed"};
 };
 
+// scene.hpp
+template <>
+struct Words<Surface> {
+  static constexpr std::array<Spelling, 3> all = {"solid", "glass", "mesh"};
+};
+template <>
+struct Words<OpeningKind> {
+  static constexpr std::array<Spelling, 4> all = {"doorway", "door", "window", "shutter"};
+};
+template <>
+struct Words<OpeningState> {
+  static constexpr std::array<Spelling, 3> all = {"open", "closed", "either"};
+};
+template <>
+struct Words<BlockKind> {
+  static constexpr std::array<Spelling, 6> all = {"column", "racking", "counter", "shelf", "machine", "other"};
+};
+template <>
+struct Words<Fill> {
+  static constexpr std::array<Spelling, 3> all = {"solid", "open", "either"};
+};
+template <>
+struct Words<PictureTurn> {
+  static constexpr std::array<Spelling, 4> all = {"upright", "left", "right", "upside_down"};
+};
+
 // parts.hpp
 template <>
+struct Words<PatternShape> {
+  static constexpr std::array<Spelling, 7> all = {"fan", "curtain", "ceiling", "beam", "opening", "panes", "mat"};
+};
+template <>
+struct Words<Projection> {
+  static constexpr std::array<Spelling, 2> all = {"pinhole", "equidistant"};
+};
+template <>
 struct Words<PartKind> {
-  static constexpr std::array<Spelling, 14> all = {"cable",    "resistor",      "battery", "supply",   "panel",
-                                                   "expander", "zone_terminal", "unit",    "detector", "output",
-                                                   "relay",    "optocoupler",   "buffer",  "load"};
+  static constexpr std::array<Spelling, 16> all = {
+      "cable",    "resistor", "battery", "supply",      "panel",  "expander", "zone_terminal", "unit",
+      "detector", "output",   "relay",   "optocoupler", "buffer", "load",     "camera",        "lens"};
 };
 template <>
 struct Words<Material> {
