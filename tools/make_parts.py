@@ -37,7 +37,7 @@ def written(node, indent=0, width=116):
 
 
 def shelf_file(parts):
-    return written({"format": "zoneproof-parts", "version": 1, "shelf_version": SHELF_VERSION, "parts": parts}) + "\n"
+    return written({"format": "zoneproof-parts", "version": 2, "shelf_version": SHELF_VERSION, "parts": parts}) + "\n"
 
 
 # --- cables ------------------------------------------------------------------------------------------------------

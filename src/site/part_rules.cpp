@@ -10,6 +10,7 @@
 #include "messages/site.hpp"
 #include "site/contradiction.hpp"
 #include "site/field.hpp"
+#include "site/scene_rules.hpp"
 #include "site/site_record.hpp"
 
 namespace zoneproof::site {
@@ -233,6 +234,9 @@ void check_part(const Part& part, const string& pointer, Findings& findings) {
   if (part.zone_terminal) check_terminal(*part.zone_terminal, pointer_child(pointer, "zone_terminal"), findings);
   if (part.unit) check_unit(*part.unit, findings);
   if (part.detector) check_detector(*part.detector, findings);
+  if (part.detector && part.detector->pattern) check_pattern(*part.detector->pattern, findings);
+  if (part.lens) check_lens(*part.lens, findings);
+  if (part.camera && part.camera->lens) check_lens(*part.camera->lens, findings);
 }
 
 void check_entries(const Rulebook& book, const string& pointer, Findings& findings) {

@@ -343,9 +343,10 @@ enum class Projection {
 struct LensSpec {
   Word<Projection> projection;
   Value focal_min_mm, focal_max_mm;  ///< equal: a fixed lens
-  Value k1, k2, k3;                  ///< radial, at the setting it is used at; equidistant: of theta
-  Value p1, p2;                      ///< tangential; pinhole only
-  Value near_m;                      ///< nearest distance that is sharp
+  Value k1_coefficient, k2_coefficient,
+      k3_coefficient;                    ///< radial, at the setting it is used at; equidistant: of theta
+  Value p1_coefficient, p2_coefficient;  ///< tangential; pinhole only
+  Value near_m;                          ///< nearest distance that is sharp
 };
 
 /// A camera: a sensor, perhaps a lens. Sizes come from pixels and their pitch, never from a name in inches.

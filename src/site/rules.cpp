@@ -8,6 +8,7 @@
 #include "site/inside_part.hpp"
 #include "site/part_rules.hpp"
 #include "site/relations.hpp"
+#include "site/scene_rules.hpp"
 #include "site/trigger_rules.hpp"
 #include "site/walk.hpp"
 #include "site/zone_rules.hpp"
@@ -109,6 +110,7 @@ void check_rules(const Site& site, Findings& findings) {
   for (const auto& entry : site.units) check_unit(entry.second, findings);
   for (const auto& [id, trigger] : site.triggers) check_trigger(site, id, trigger, findings);
   for (const auto& entry : site.bonds) check_bond(entry.second, findings);
+  check_scene(site, findings);
 }
 
 void check_parts(const PartsFile& file, Findings& findings) {

@@ -25,7 +25,7 @@ std::optional<Rulebook> rulebook_for_site(std::string_view id);
 /// Cost: writing the part once.
 bool is_changed_copy(const Part& part);
 
-/// A person's own parts: same schema as the shelf ({"format": "zoneproof-parts", "version": 1, "parts": {...}}).
+/// A person's own parts: same schema as the shelf ({"format": "zoneproof-parts", "version": 2, "parts": {...}}).
 struct PartsResult {
   Map<Part> parts;
   std::vector<Message> messages;

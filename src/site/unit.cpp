@@ -11,7 +11,7 @@ namespace zoneproof::site {
 namespace {
 
 // Longer suffixes first: "_ohm_per_km" must not be read as "_km", nor "_Mohm_km" as anything else.
-constexpr std::array<KeyUnit, 26> kUnits = {{
+constexpr std::array<KeyUnit, 27> kUnits = {{
     {"ohm_per_km", "ohm/km", "ohms per kilometre"},
     {"nF_per_km", "nF/km", "nanofarads per kilometre"},
     {"Mohm_km", "Mohm km", "megohms times kilometres"},
@@ -24,6 +24,7 @@ constexpr std::array<KeyUnit, 26> kUnits = {{
     {"ohm", "ohm", "ohms"},
     {"pct", "pct", "percent"},
     {"bps", "bps", "bits per second"},
+    {"coefficient", "", "pure number"},
     {"factor", "", "times"},
     {"exponent", "", "pure number"},
     {"Ah", "Ah", "ampere-hours"},

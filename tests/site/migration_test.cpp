@@ -1,9 +1,11 @@
-// The mechanism by which older files are read, tried with a format of its own: version 1 is the oldest real one.
+// The mechanism by which older files are read, tried with a format of its own, and on a file of version 1.
 #include <gtest/gtest.h>
 
 #include <nlohmann/json.hpp>
 
+#include "site/file.hpp"
 #include "site/old_format.hpp"
+#include "site/site_record.hpp"
 
 namespace zoneproof::site {
 namespace {
@@ -31,7 +33,7 @@ TEST(Migration, BringsAnOldFileThroughEveryVersionInBetween) {
   EXPECT_EQ(read.reading.migrated_from, -1);
   EXPECT_EQ(read.site.name, "Old mill");
   EXPECT_DOUBLE_EQ(read.site.cables.at("run").length_m.nominal, 30.48);
-  EXPECT_EQ(read.site.version, 1);
+  EXPECT_EQ(read.site.version, kSiteVersion);
 }
 
 TEST(Migration, StartsAtTheFilesOwnVersion) {
@@ -43,7 +45,7 @@ TEST(Migration, StartsAtTheFilesOwnVersion) {
 }
 
 TEST(Migration, ANewFileIsNotTouched) {
-  const Read read = read_old(R"({"format": "zoneproof-site", "version": 1, "cables": {"run": {"length_ft": 10}}})");
+  const Read read = read_old(R"({"format": "zoneproof-site", "version": 2, "cables": {"run": {"length_ft": 10}}})");
   EXPECT_FALSE(read.reading.migrated_from.has_value());
   ASSERT_EQ(read.messages.size(), 1U);
   EXPECT_EQ(read.messages.front().code, "site_foreign_unit");
@@ -54,6 +56,19 @@ TEST(Migration, OlderThanTheOldestKnownIsRefused) {
   EXPECT_FALSE(read.reading.usable);
   ASSERT_EQ(read.messages.size(), 1U);
   EXPECT_EQ(read.messages.front().code, "site_version_unknown");
+}
+
+// Version 2 added the building and its cameras: a file of version 1 means what it meant, and is saved as version 2.
+TEST(Migration, AFileOfVersionOneIsReadAsItStoodAndSaidSo) {
+  const ReadResult read =
+      read_site(R"({"format": "zoneproof-site", "version": 1, "name": "Mill", "zones": {"z1": {"number": 3}}})",
+                "mill.site.json");
+  ASSERT_TRUE(read.site.has_value());
+  ASSERT_EQ(read.messages.size(), 1U);
+  EXPECT_EQ(read.messages.front().code, "site_migrated");
+  EXPECT_EQ(read.site->version, 2);
+  EXPECT_EQ(*read.site->zones.at("z1").number.value, 3);
+  EXPECT_TRUE(read.site->walls.empty());
 }
 
 }  // namespace

@@ -7,19 +7,20 @@
 
 namespace zoneproof::site {
 
-/// Two versions of site files that never were: version 1 is the oldest real one, and the mechanism that brings older
-/// ones up is tried on these. Version -1 called the name "title"; version 0 gave cable lengths in feet.
+/// Two versions of site files that never were, below the real ones: the mechanism that brings older ones up is tried on
+/// these, where something has to be renamed. Version -1 called the name "title"; version 0 gave cable lengths in feet.
 inline const Format& old_format() {
   using Json = nlohmann::ordered_json;
   static const Format format = {
       "zoneproof-site",
-      1,
+      kSiteVersion,
       &record_of<Site>,
       {{-1,
         [](Json& document) {
           apply_patch(document, Json::parse(R"([{"op": "move", "from": "/title", "path": "/name"}])"));
         }},
-       {0, [](Json& document) {
+       {0,
+        [](Json& document) {
           const auto cables = document.find("cables");
           if (cables == document.end() || !cables->is_object()) return;
           for (auto& cable : *cables) {
@@ -27,7 +28,8 @@ inline const Format& old_format() {
             cable["length_m"] = cable.at("length_ft").get<double>() * 0.3048;
             cable.erase("length_ft");
           }
-        }}}};
+        }},
+       {1, [](Json&) {}}}};
   return format;
 }
 

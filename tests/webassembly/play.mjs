@@ -46,8 +46,8 @@ export async function memoryOfRounds(loadEngine, options, { name, text }, questi
 export async function promises(loadEngine, options) {
   const engine = await loadEngine(options);
   const refused = engine.open('no site');
-  const own = engine.open('{"format": "zoneproof-site", "version": 1, "revision": 1, "panels": {"p": {"part": "mine"}}}', {
-    parts: '{"format": "zoneproof-parts", "version": 1, "parts": {"mine": {"kind": "panel", "panel": {}}}}',
+  const own = engine.open('{"format": "zoneproof-site", "version": 2, "revision": 1, "panels": {"p": {"part": "mine"}}}', {
+    parts: '{"format": "zoneproof-parts", "version": 2, "parts": {"mine": {"kind": "panel", "panel": {}}}}',
   });
   const { session } = own;
   const odd = session?.ask({ command: 'prove', zone: '\u0000 \u20ac \u{1f6aa}' });

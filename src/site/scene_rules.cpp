@@ -1,0 +1,220 @@
+#include "site/scene_rules.hpp"
+
+#include <cmath>
+#include <map>
+#include <utility>
+
+#include "base/json_pointer.hpp"
+#include "messages/site.hpp"
+#include "site/contradiction.hpp"
+#include "site/inside_part.hpp"
+#include "site/outline.hpp"
+
+namespace zoneproof::site {
+
+using std::string;
+
+namespace {
+
+Measure metres(double value) { return {value, "m", kShownDigits}; }
+
+string corner_at(const string& list, std::size_t corner) { return pointer_child(list, std::to_string(corner)); }
+
+/// People count corners from 1.
+long long counted(std::size_t corner) { return static_cast<long long>(corner) + 1; }
+
+template <class P>
+void check_outline(const std::vector<P>& outline, const string& pointer, Findings& findings) {
+  if (outline.empty()) return;
+  const auto ring = points_of(outline);
+  if (!ring) return;
+  const auto fault = outline_fault(*ring);
+  if (!fault) return;
+  using Kind = OutlineFault::Kind;
+  const string at = corner_at(pointer, fault->corner);
+  switch (fault->kind) {
+    case Kind::too_few: return findings.add(say::site_outline_short(counted(ring->size()) - 1), pointer);
+    case Kind::repeated: return findings.add(say::site_corner_twice(counted(fault->other)), at);
+    case Kind::no_area: return findings.add(say::site_outline_flat(), pointer);
+    case Kind::crossing:
+      return findings.add(say::site_outline_crosses(counted(fault->corner), counted(fault->other)), at);
+  }
+}
+
+/// A lower and an upper edge: nothing stands between equal ones.
+void check_height(const Value& bottom, const Value& top, Findings& findings) {
+  if (bottom.known() && top.known() && !(bottom.nominal < top.nominal))
+    findings.add(say::site_no_height(metres(bottom.nominal), metres(top.nominal)), top.pointer);
+}
+
+double length_of(plane::Point a, plane::Point b) { return std::hypot(b.x - a.x, b.y - a.y); }
+
+void check_wall(const string& id, const Wall& wall, Findings& findings) {
+  const string path = pointer_child(pointer_child("/walls", id), "path");
+  check_height(wall.bottom_m, wall.top_m, findings);
+  if (wall.surface.known())
+    unless(wall.surface.is(Surface::mesh), wall.transmission_pct, "surface", *wall.surface.value, findings);
+  if (wall.path.size() == 1) findings.add(say::site_path_short(), path);
+  const auto points = points_of(wall.path);
+  if (!points) return;
+  for (std::size_t i = 1; i < points->size(); ++i) {
+    if (length_of((*points)[i - 1], (*points)[i]) == 0.0)
+      findings.add(say::site_corner_twice(counted(i - 1)), corner_at(path, i));
+  }
+}
+
+/// The opening has to lie within its stretch of the wall, and between the wall's edges.
+void check_opening_in(const Opening& opening, const Wall& wall, Findings& findings) {
+  const auto path = points_of(wall.path);
+  if (path && path->size() > 1 && opening.stretch.known()) {
+    const auto stretches = static_cast<long long>(path->size()) - 1;
+    const long long stretch = *opening.stretch.value;
+    if (stretch > stretches)
+      return findings.add(say::site_no_stretch(opening.wall.id, stretches), opening.stretch.pointer);
+    const auto at = static_cast<std::size_t>(stretch);
+    const double length = length_of((*path)[at - 1], (*path)[at]);
+    // A door drawn to the wall's very end may lie past it by the last digits of both.
+    const double room = length * (1.0 + 1e-9);
+    if (opening.along_m.known() && opening.width_m.known() && opening.along_m.nominal + opening.width_m.nominal > room)
+      findings.add(
+          say::site_opening_past_wall(metres(opening.along_m.nominal + opening.width_m.nominal), metres(length)),
+          opening.width_m.pointer);
+  }
+  if (opening.head_m.known() && wall.top_m.known() && opening.head_m.nominal > wall.top_m.nominal)
+    findings.add(say::site_opening_above_wall(metres(opening.head_m.nominal), metres(wall.top_m.nominal)),
+                 opening.head_m.pointer);
+  if (opening.sill_m.known() && wall.bottom_m.known() && opening.sill_m.nominal < wall.bottom_m.nominal)
+    findings.add(say::site_opening_below_wall(metres(opening.sill_m.nominal), metres(wall.bottom_m.nominal)),
+                 opening.sill_m.pointer);
+}
+
+void check_opening(const Site& site, const Opening& opening, Findings& findings) {
+  check_height(opening.sill_m, opening.head_m, findings);
+  if (opening.leaf.known())
+    unless(opening.leaf.is(Surface::mesh), opening.transmission_pct, "leaf", *opening.leaf.value, findings);
+  if (opening.kind.known())
+    unless(!opening.kind.is(OpeningKind::doorway), opening.leaf, "kind", *opening.kind.value, findings);
+  if (const Wall* wall = find(site.walls, opening.wall)) check_opening_in(opening, *wall, findings);
+}
+
+void check_block(const string& id, const Block& block, Findings& findings) {
+  check_height(block.bottom_m, block.top_m, findings);
+  check_outline(block.outline, pointer_child(pointer_child("/blocks", id), "outline"), findings);
+  if (block.fill.known())
+    unless(!block.fill.is(Fill::solid), block.transmission_pct, "fill", *block.fill.value, findings);
+}
+
+void check_stair(const string& id, const Stair& stair, Findings& findings) {
+  const auto ends = points_of(std::vector<PlanPoint>{stair.foot, stair.head});
+  if (ends && length_of((*ends)[0], (*ends)[1]) == 0.0)
+    findings.add(say::site_stair_no_length(), pointer_child(pointer_child("/stairs", id), "head"));
+}
+
+/// A body that is certainly solid and has this place inside, between its edges.
+bool holds(const Site& site, const Block& block, const Mount& mount) {
+  if (!block.fill.is(Fill::solid) || !block.level.known() || block.level.id != mount.level.id) return false;
+  const auto outline = points_of(block.outline);
+  if (!outline || outline_fault(*outline) || !block.bottom_m.known()) return false;
+  const FloorLevel* level = find(site.levels, mount.level);
+  const Value& top = block.top_m.none() && level != nullptr ? level->ceiling_m : block.top_m;
+  if (top.unknown() || block.bottom_m.nominal >= mount.z_m.nominal) return false;
+  if (top.known() && mount.z_m.nominal >= top.nominal) return false;
+  return inside_or_on(*outline, {mount.x_m.nominal, mount.y_m.nominal});
+}
+
+void check_mount(const Site& site, const Mount& mount, Findings& findings) {
+  if (!mount.level.known() || !mount.x_m.known() || !mount.y_m.known() || !mount.z_m.known()) return;
+  for (const auto& [id, block] : site.blocks) {
+    if (!holds(site, block, mount)) continue;
+    return findings.add(say::site_mounted_inside(called(site.blocks, id)), mount.x_m.pointer);
+  }
+}
+
+/// The lens that a camera looks through; null where it is not known.
+const LensSpec* lens_of(const Site& site, const Camera& camera) {
+  if (camera.lens.known()) return spec_of(site, camera.lens, &Part::lens);
+  const CameraSpec* spec = spec_of(site, camera.part, &Part::camera);
+  return spec != nullptr && spec->lens ? &*spec->lens : nullptr;
+}
+
+void check_camera(const Site& site, const string& id, const Camera& camera, Findings& findings) {
+  const CameraSpec* spec = spec_of(site, camera.part, &Part::camera);
+  if (spec != nullptr && spec->lens && camera.lens.known())
+    findings.add(say::site_lens_twice(camera.part.id), camera.lens.pointer);
+  if (const LensSpec* lens = lens_of(site, camera); lens != nullptr && camera.focal_mm.known()) {
+    const Value &least = lens->focal_min_mm, &most = lens->focal_max_mm;
+    const bool short_of = least.known() && camera.focal_mm.nominal < least.low;
+    const bool beyond = most.known() && camera.focal_mm.nominal > most.high;
+    if (least.known() && most.known() && (short_of || beyond))
+      findings.add(say::site_focal_outside({camera.focal_mm.nominal, "mm", kShownDigits},
+                                           {least.low, "mm", kShownDigits}, {most.high, "mm", kShownDigits}),
+                   camera.focal_mm.pointer);
+  }
+  check_mount(site, camera.mount, findings);
+  const string masks = pointer_child(pointer_child("/cameras", id), "masks");
+  for (const auto& [mask, entry] : camera.masks)
+    check_outline(entry.outline, pointer_child(pointer_child(masks, mask), "outline"), findings);
+}
+
+/// One camera is on one channel of a unit: two entries for one would leave open which of them counts.
+void check_channels(const Site& site, Findings& findings) {
+  std::map<std::pair<string, long long>, string> seen;
+  for (const auto& [id, channel] : site.channels) {
+    if (!channel.unit.known() || !channel.number.known()) continue;
+    const auto [first, fresh] = seen.emplace(std::pair(channel.unit.id, *channel.number.value), id);
+    if (!fresh) findings.add(say::site_channel_twice(*channel.number.value, first->second), channel.number.pointer);
+    if (channel.recorder.none() && channel.recorder_channel.known())
+      findings.add(say::site_contradiction("recorder_channel", "recorder", "none"), channel.recorder_channel.pointer);
+  }
+}
+
+}  // namespace
+
+void check_lens(const LensSpec& lens, Findings& findings) {
+  if (lens.projection.known()) {
+    const bool pinhole = lens.projection.is(Projection::pinhole);
+    unless(pinhole, lens.p1_coefficient, "projection", *lens.projection.value, findings);
+    unless(pinhole, lens.p2_coefficient, "projection", *lens.projection.value, findings);
+  }
+}
+
+void check_pattern(const PatternSpec& pattern, Findings& findings) {
+  const auto within = [&](const Value& guaranteed, const Value& largest) {
+    if (guaranteed.known() && largest.known() && guaranteed.nominal > largest.nominal)
+      findings.add(
+          say::site_reach_reversed({guaranteed.nominal, "", kShownDigits}, {largest.nominal, "", kShownDigits}),
+          guaranteed.pointer);
+  };
+  within(pattern.guaranteed.range_m, pattern.largest.range_m);
+  within(pattern.guaranteed.angle_deg, pattern.largest.angle_deg);
+  within(pattern.guaranteed.width_m, pattern.largest.width_m);
+  for (std::size_t i = 0; i < pattern.profile.size(); ++i) {
+    const PatternRow& row = pattern.profile[i];
+    check_height(row.lowest_m, row.highest_m, findings);
+    if (i == 0 || !row.distance_m.known() || !pattern.profile[i - 1].distance_m.known()) continue;
+    const double before = pattern.profile[i - 1].distance_m.nominal;
+    if (row.distance_m.nominal <= before)
+      findings.add(say::site_rule_points_order(metres(row.distance_m.nominal), metres(before)), row.distance_m.pointer);
+  }
+}
+
+void check_scene(const Site& site, Findings& findings) {
+  for (const auto& [id, wall] : site.walls) check_wall(id, wall, findings);
+  for (const auto& entry : site.openings) check_opening(site, entry.second, findings);
+  for (const auto& [id, block] : site.blocks) check_block(id, block, findings);
+  for (const auto& [id, stair] : site.stairs) check_stair(id, stair, findings);
+  for (const auto& [id, place] : site.protected_places)
+    check_outline(place.outline, pointer_child(pointer_child("/protected_places", id), "outline"), findings);
+  for (const auto& [id, area] : site.privacy_areas)
+    check_outline(area.outline, pointer_child(pointer_child("/privacy_areas", id), "outline"), findings);
+  for (const auto& [id, detector] : site.detectors) {
+    check_outline(detector.watched, pointer_child(pointer_child("/detectors", id), "watched"), findings);
+    check_mount(site, detector.mount, findings);
+  }
+  for (const auto& [id, trigger] : site.triggers)
+    check_outline(trigger.region, pointer_child(pointer_child("/triggers", id), "region"), findings);
+  for (const auto& [id, camera] : site.cameras) check_camera(site, id, camera, findings);
+  check_channels(site, findings);
+}
+
+}  // namespace zoneproof::site
