@@ -142,6 +142,11 @@ bool program_accepts(const Json& json) {
   return true;
 }
 
+bool older_version(const Json& document) {
+  const auto version = document.is_object() ? document.find("version") : document.end();
+  return version != document.end() && version->is_number_integer() && *version >= 1 && *version < kSiteVersion;
+}
+
 TEST(Schema, AnIndependentReaderAcceptsAndRefusesTheSameFiles) {
   const std::filesystem::path folder = std::filesystem::path(testing::TempDir()) / "zoneproof_schema";
   std::filesystem::create_directories(folder);
@@ -164,6 +169,7 @@ TEST(Schema, AnIndependentReaderAcceptsAndRefusesTheSameFiles) {
     int answer = -1;
     answers >> answer;
     ASSERT_GE(answer, 0);
+    if (older_version(document)) continue;  // read by migration; the schema describes the present one
     EXPECT_EQ(answer == 1, program_accepts(document))
         << (answer ? "only the schema takes " : "only the program takes ") << document.dump().substr(0, 3000);
     accepted += answer == 1 ? 1 : 0;
