@@ -459,7 +459,8 @@ const Record& record_of<Part>() {
        FIELD(relay).means("What a relay is."),
        FIELD(optocoupler).means("What an optocoupler is."),
        FIELD(buffer).means("What a high-impedance buffer is."),
-       FIELD(load).means("What another consumer is."), FIELD(camera).means("What a camera is."),
+       FIELD(load).means("What another consumer is."),
+       FIELD(camera).means("What a camera is."),
        FIELD(lens).means("What a lens is.")},
       sizeof(Here),
       {}};
