@@ -22,9 +22,9 @@ std::string hash_of_drawn(unsigned zones, std::uint64_t seed) {
 }
 
 TEST(LargeSite, IsTheSameBytesOnEveryMachine) {
-  EXPECT_EQ(hash_of_drawn(1, 1), "b318c2b00ef6f7637bcc07dd4bc61b56e68d2cfbe330d525bbc989785be03a25");
-  EXPECT_EQ(hash_of_drawn(50, 7), "66e77ee342e42a5a6ab8d49f6d11e41fcd2becba9f88391eb55568064156721f");
-  EXPECT_EQ(hash_of_drawn(300, 3), "a1aeb75cb1a3f0cd93e321259a324a3fad36f4e579aee937f651f78e60db208d");
+  EXPECT_EQ(hash_of_drawn(1, 1), "5592d646b30a0bad4749323861a39e36c55f102d6ae5131d430e62681c436799");
+  EXPECT_EQ(hash_of_drawn(50, 7), "1d40a0e8e29c57cf2c98e90eeb42db92626b94c47409d73a29474372145f10c4");
+  EXPECT_EQ(hash_of_drawn(300, 3), "01001db4515a8bc2684437a00380b659bcc6c0dd051f435434342c7d377f97e1");
 }
 
 TEST(LargeSite, AnotherSeedMakesAnotherSite) { EXPECT_NE(site_text(50, 7), site_text(50, 8)); }
