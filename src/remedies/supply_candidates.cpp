@@ -3,8 +3,8 @@
 #include <map>
 #include <memory>
 
+#include "chain/limit.hpp"
 #include "electric/battery_size.hpp"
-#include "electric/limit.hpp"
 #include "electric/naming.hpp"
 #include "messages/remedies.hpp"
 #include "remedies/candidate.hpp"

@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
-#include "electric/limit.hpp"
+#include "chain/limit.hpp"
 #include "results/results.hpp"
 #include "site/relations.hpp"
 
