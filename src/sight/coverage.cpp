@@ -55,24 +55,27 @@ std::vector<Stage> stages_of(const Building& building, const std::vector<const A
   return stages;
 }
 
-std::optional<Box> box_of(const Stage& stage) {
+Box box_around(const Outlines& outlines) {
   constexpr double far = std::numeric_limits<double>::infinity();
   Box box = {{far, far}, {-far, -far}};
-  for (const AreaSource* source : stage.sources) {
-    for (const std::vector<Point>& ring : source->outlines) {
-      for (const Point p : ring) {
-        box.low = {std::min(box.low.x, p.x), std::min(box.low.y, p.y)};
-        box.high = {std::max(box.high.x, p.x), std::max(box.high.y, p.y)};
-      }
+  for (const std::vector<Point>& ring : outlines) {
+    for (const Point p : ring) {
+      box.low = {std::min(box.low.x, p.x), std::min(box.low.y, p.y)};
+      box.high = {std::max(box.high.x, p.x), std::max(box.high.y, p.y)};
     }
   }
-  for (std::size_t i = 0; i < stage.step.size(); ++i) {
-    const auto xs =
-        std::minmax_element(stage.step.begin(), stage.step.end(), [](Point a, Point b) { return a.x < b.x; });
-    const auto ys =
-        std::minmax_element(stage.step.begin(), stage.step.end(), [](Point a, Point b) { return a.y < b.y; });
-    box.low = {std::max(box.low.x, xs.first->x), std::max(box.low.y, ys.first->y)};
-    box.high = {std::min(box.high.x, xs.second->x), std::min(box.high.y, ys.second->y)};
+  return box;
+}
+
+std::optional<Box> box_of(const Stage& stage) {
+  Outlines all;
+  for (const AreaSource* source : stage.sources)
+    all.insert(all.end(), source->outlines.begin(), source->outlines.end());
+  Box box = box_around(all);
+  if (!stage.step.empty()) {
+    const Box step = box_around({stage.step});
+    box.low = {std::max(box.low.x, step.low.x), std::max(box.low.y, step.low.y)};
+    box.high = {std::min(box.high.x, step.high.x), std::min(box.high.y, step.high.y)};
   }
   if (!(box.low.x < box.high.x) || !(box.low.y < box.high.y)) return std::nullopt;
   return box;
@@ -184,6 +187,63 @@ class Laid {
   Regions regions_;
   std::vector<Label> base_;
   Label floor_ = 0;
+  std::optional<plane::Overlay> overlay_;
+};
+
+/// An outline laid out with what sources reach of it for sure.
+class Wanted {
+ public:
+  Wanted(const Building& building, const Stage& stage, const Outlines& wanted, double clear_pct)
+      : sources_(stage.sources.size()), clear_(clear_pct / 100.0) {
+    const Box box = box_around(wanted);
+    wanted_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
+    for (const std::vector<Point>& ring : wanted) regions_.add(ring, wanted_);
+    for (std::size_t i = 0; i < sources_; ++i) add_source(building, stage, i, box);
+    floor_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
+    const Demand nobody;
+    for (const Prism& prism : building.prisms)
+      if (on_floor_of_block(prism, stage.floor, nobody)) add_cut(prism.outline, floor_, box);
+    overlay_.emplace(
+        regions_.rings,
+        Box{{box.low.x - kAround_m, box.low.y - kAround_m}, {box.high.x + kAround_m, box.high.y + kAround_m}}, kGrid_m);
+  }
+
+  bool is_wanted(std::span<const Label> labels) const { return has(labels, wanted_) && !has(labels, floor_); }
+  /// Whatever doors and racks do.
+  bool is_reached(std::span<const Label> labels) const {
+    for (std::size_t i = 0; i < sources_; ++i) {
+      if (!has(labels, base_[i])) continue;
+      const double reaching = share_reaching(regions_, labels, i, {});
+      if (reaching > 0.0 && reaching >= clear_) return true;
+    }
+    return false;
+  }
+  const plane::Overlay& overlay() const { return *overlay_; }
+
+ private:
+  static bool has(std::span<const Label> labels, Label label) {
+    return std::binary_search(labels.begin(), labels.end(), label);
+  }
+  void add_cut(const std::vector<Point>& outline, Label label, const Box& box) {
+    plane::ProjectivePolygon polygon;
+    for (const Point p : outline) polygon.push_back({p.x, p.y, 1.0});
+    regions_.add(plane::cut_to_box(std::move(polygon), {0.0, 0.0}, box), label);
+  }
+  void add_source(const Building& building, const Stage& stage, std::size_t viewer, const Box& box) {
+    const AreaSource& source = *stage.sources[viewer];
+    base_.push_back(regions_.label({viewer, Why::base, kNothing, {}, 0.0, false, 1.0}));
+    for (const std::vector<Point>& ring : source.outlines) add_cut(ring, base_.back(), box);
+    if (!source.looks) return;
+    Looking looking = *source.looks;
+    looking.viewer = viewer;
+    add_obstacles(building, looking, box, regions_);
+  }
+
+  std::size_t sources_;
+  double clear_;
+  Regions regions_;
+  std::vector<Label> base_;
+  Label wanted_ = 0, floor_ = 0;
   std::optional<plane::Overlay> overlay_;
 };
 
@@ -341,6 +401,31 @@ Coverage coverage(const Building& building, const std::vector<AreaSource>& sourc
   std::stable_sort(sum.patches.begin(), sum.patches.end(),
                    [](const Patch& a, const Patch& b) { return a.area_m2 > b.area_m2; });
   return sum;
+}
+
+Coverage reached(const Building& building, const std::vector<AreaSource>& sources, const Outlines& wanted,
+                 const std::string& level, double clear_pct, double least_patch_m2) {
+  Coverage found;
+  const Floor* floor = building.floor(level);
+  if (floor == nullptr || wanted.empty()) return found;
+  Stage stage{*floor, {}, {}};
+  for (const AreaSource& source : sources)
+    if (source.level == level) stage.sources.push_back(&source);
+  const Wanted laid(building, stage, wanted, clear_pct);
+  const plane::Overlay& overlay = laid.overlay();
+  found.area_m2 = overlay.area_where([&](auto labels) { return laid.is_wanted(labels); });
+  double missed = 0.0;
+  for (const plane::Part& part : overlay.parts(
+           [&](auto labels) { return laid.is_wanted(labels) && !laid.is_reached(labels) ? 1 : plane::none; })) {
+    if (part.area < least_patch_m2) continue;
+    missed += part.area;
+    found.patches.push_back(
+        {level, floor->height_m, overlay.outlines(part), part.area, place_inside(overlay, part), {}});
+  }
+  found.witnessed_m2 = found.area_m2 - missed;
+  std::stable_sort(found.patches.begin(), found.patches.end(),
+                   [](const Patch& a, const Patch& b) { return a.area_m2 > b.area_m2; });
+  return found;
 }
 
 }  // namespace zoneproof::sight
