@@ -44,12 +44,17 @@ std::string cause_words(const site::Site& site, const Cause& cause) {
   return {};
 }
 
-std::string patch_words(const site::Site& site, const Patch& patch) {
-  const Measure area = {patch.area_m2, "m2", 2};
+std::string causes_words(const site::Site& site, const Patch& patch) {
   std::string causes;
   for (const Cause& cause : patch.causes)
     if (cause.area_m2 >= kWorthTelling * patch.area_m2)
       causes += (causes.empty() ? "" : "; ") + cause_words(site, cause);
+  return causes;
+}
+
+std::string patch_words(const site::Site& site, const Patch& patch) {
+  const Measure area = {patch.area_m2, "m2", 2};
+  const std::string causes = causes_words(site, patch);
   if (causes.empty()) return text(say::patch_words_bare(area, metres(patch.inside.x), metres(patch.inside.y)));
   return text(say::patch_words(area, metres(patch.inside.x), metres(patch.inside.y), causes));
 }
