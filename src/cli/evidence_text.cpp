@@ -36,6 +36,7 @@ constexpr ReasonWords kReasons[] = {{"typical", say::gap_typical},
                                     {"readings_disagree", say::gap_readings_disagree},
                                     {"sheet_disagrees", say::gap_sheet_disagrees},
                                     {"not_by_meter", say::gap_not_by_meter},
+                                    {"lens_turns", say::gap_lens_turns},
                                     {"later_issue", say::gap_later}};
 
 std::string reason_words(const std::string& reason) {

@@ -208,7 +208,7 @@ void Band::at_most(std::size_t which, const site::Value& limit, double inward) {
   add_side(*this, max, which, limit, limit.low - inward);
 }
 
-void Band::ask(const Limit& margin) {
+void Band::ask(const chain::Limit& margin) {
   if (!margin.value) return;
   required_margin = *margin.value;
   margin_source = margin.source;

@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "chain/evidence.hpp"
+#include "chain/limit.hpp"
 #include "circuit/worst_case.hpp"
-#include "electric/limit.hpp"
 #include "electric/wiring.hpp"
 
 namespace zoneproof::electric {
@@ -70,7 +70,7 @@ struct Band {
   void at_least(std::size_t which, const site::Value& limit, double inward = 0.0);
   void at_most(std::size_t which, const site::Value& limit, double inward = 0.0);
   /// Asks for the rulebook's margin; an absent entry asks for none here and is the caller's gap (`lacks_rule`).
-  void ask(const Limit& margin);
+  void ask(const chain::Limit& margin);
 };
 
 /// Evidence for a band: verdict by the bound, numbers, gaps. The corner is told apart (`telling_corner`); what it is

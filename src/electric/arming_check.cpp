@@ -5,10 +5,10 @@
 #include <map>
 #include <string_view>
 
+#include "chain/limit.hpp"
 #include "electric/arming.hpp"
 #include "electric/element_name.hpp"
 #include "electric/finding.hpp"
-#include "electric/limit.hpp"
 #include "electric/loose.hpp"
 #include "electric/naming.hpp"
 #include "electric/narrowed.hpp"
@@ -33,7 +33,7 @@ class ArmingCheck {
         id_(unit),
         unit_(site.units.at(unit)),
         spec_(site::unit_spec(site, unit)),
-        margin_(limit_of(site, "arming_margin_V")) {}
+        margin_(chain::limit_of(site, "arming_margin_V")) {}
 
   std::vector<Evidence> run() {
     if (unit_.arming.output.none()) return {no_output()};
@@ -118,7 +118,7 @@ class ArmingCheck {
     if (!band) return keep(unanswered(s, {{unit_.arming.armed_level.pointer, "unknown"}}));
     if (!band->min && !band->max) return keep(unanswered(s, band->gaps));
     Evidence evidence = finding(s, point.wiring, point.quantities, point.solved, *band);
-    if (!margin_.value) lacks_rule(evidence, margin_);
+    if (!margin_.value) chain::lacks_rule(evidence, margin_);
     keep(std::move(evidence), point, *band);
   }
 
@@ -203,7 +203,7 @@ class ArmingCheck {
   const std::string& id_;
   const site::Unit& unit_;
   const site::UnitSpec* spec_;
-  Limit margin_;
+  chain::Limit margin_;
   std::map<std::string, Worst> worst_;
   std::deque<ArmingPoint> points_;  // corners are told from them at the end
 };

@@ -3,8 +3,8 @@
 
 #include <algorithm>
 
+#include "chain/limit.hpp"
 #include "electric/answer.hpp"
-#include "electric/limit.hpp"
 #include "electric/naming.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
@@ -63,7 +63,7 @@ class BankBuilder {
 
   /// Ageing and temperature take their share of the rated capacity.
   void derate() {
-    const Limit ageing = limit_of(site_, "battery_ageing_factor");
+    const chain::Limit ageing = chain::limit_of(site_, "battery_ageing_factor");
     if (!bank_.groups.empty() && !ageing.value) bank_.gaps.push_back({ageing.pointer, "no_rule"});
     rest_on_rule("battery_ageing_factor");
     rest_on_rule("battery_temperature_factor");

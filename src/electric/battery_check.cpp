@@ -2,9 +2,9 @@
 
 #include <algorithm>
 
+#include "chain/limit.hpp"
 #include "electric/answer.hpp"
 #include "electric/battery.hpp"
-#include "electric/limit.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
@@ -19,7 +19,7 @@ Evidence battery_age(const site::Site& site, const std::string& supply, const st
   Subject subject = battery_subject(site, supply, "battery_age", "age");
   subject.unit = "years";
   subject.thing = thing_words(site, id);
-  const Limit life = limit_of(site, "battery_life_years");
+  const chain::Limit life = chain::limit_of(site, "battery_life_years");
   if (!battery.age_years.known()) return unanswered(subject, {{battery.age_years.pointer, "unknown"}});
   Evidence evidence = unanswered(subject, {});
   add_if_weak(evidence.gaps, battery.age_years);
@@ -27,7 +27,7 @@ Evidence battery_age(const site::Site& site, const std::string& supply, const st
   evidence.nominal = battery.age_years.nominal;
   evidence.origin = battery.age_years.origin;
   if (!life.value) {
-    lacks_rule(evidence, life);
+    chain::lacks_rule(evidence, life);
     return evidence;
   }
   evidence.limit = *life.value;

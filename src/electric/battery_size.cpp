@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <vector>
 
-#include "electric/limit.hpp"
+#include "chain/limit.hpp"
 #include "site/shelf.hpp"
 
 namespace zoneproof::electric {
@@ -20,7 +20,7 @@ std::optional<double> smallest_battery(const site::Site& site, const std::string
 std::optional<double> smallest_battery(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
                                        double required_h, std::vector<double> capacities) {
   std::sort(capacities.begin(), capacities.end());
-  const double reserve = limit_of(site, "battery_design_factor").value.value_or(1.0);
+  const double reserve = chain::limit_of(site, "battery_design_factor").value.value_or(1.0);
   // A larger battery lasts longer: the first that lasts is found by halving.
   const auto found = std::partition_point(capacities.begin(), capacities.end(), [&](double capacity) {
     return discharge(site, supply, demand, capacity / reserve).autonomy_h < required_h;

@@ -4,8 +4,8 @@
 #include <cmath>
 #include <optional>
 
+#include "chain/limit.hpp"
 #include "electric/catch_time.hpp"
-#include "electric/limit.hpp"
 #include "electric/loop.hpp"
 #include "electric/loop_check.hpp"
 #include "electric/naming.hpp"
@@ -164,7 +164,9 @@ struct AlarmTime {
 class CatchCheck {
  public:
   explicit CatchCheck(const site::Site& site)
-      : site_(site), margin_(limit_of(site, "catch_margin_s")), shortest_(limit_of(site, "shortest_alarm_s")) {}
+      : site_(site),
+        margin_(chain::limit_of(site, "catch_margin_s")),
+        shortest_(chain::limit_of(site, "shortest_alarm_s")) {}
 
   Evidence panel(const Level& alarm, const std::vector<Level>& levels, const std::string& zone) const {
     const Subject subject = subject_of(zone, "panel_catches_alarm", chain::Link::loop, alarm.situation.name(),
@@ -333,7 +335,7 @@ class CatchCheck {
       evidence.says = say::catch_never(subject.thing);
       return evidence;
     }
-    if (!margin_.value) lacks_rule(evidence, margin_);
+    if (!margin_.value) chain::lacks_rule(evidence, margin_);
     const auto any_unknown = [](const Gap& gap) { return chain::nothing_known(gap.reason); };
     if (!seen.lead || !time.known || !margin_.value ||
         std::any_of(footing.gaps.begin(), footing.gaps.end(), any_unknown)) {
@@ -367,7 +369,7 @@ class CatchCheck {
   }
 
   const site::Site& site_;
-  Limit margin_, shortest_;
+  chain::Limit margin_, shortest_;
 };
 
 bool is_alarm(const Level& level) { return level.situation.state.happening == Happening::alarm; }

@@ -3,8 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "chain/limit.hpp"
 #include "electric/element_name.hpp"
-#include "electric/limit.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
@@ -167,7 +167,7 @@ class FaultList {
   /// A core with its joints: broken, or with a bad joint.
   void wire(const std::string& element, const std::string& zone, const std::string& pointer, const std::string& words) {
     set(FaultKind::open, element, infinite, zone, pointer, say::fault_wire_open(words));
-    const Limit joint = limit_of(site_, "fault_joint_ohm");
+    const chain::Limit joint = chain::limit_of(site_, "fault_joint_ohm");
     if (joint.value) {
       set(FaultKind::drifted, element, *joint.value, zone, pointer,
           say::fault_bad_joint(words, Measure{*joint.value, "ohm"}));
@@ -180,7 +180,7 @@ class FaultList {
     if (!index) return;
     set(FaultKind::open, element, infinite, zone, pointer, say::fault_resistor_open(words));
     set(FaultKind::shorted, element, 0.0, zone, pointer, say::fault_resistor_shorted(words));
-    const Limit drift = limit_of(site_, "fault_resistor_drift_pct");
+    const chain::Limit drift = chain::limit_of(site_, "fault_resistor_drift_pct");
     if (!drift.value) return;
     const double nominal = network_.element(*index).value.nominal;
     const double high = nominal * (1.0 + *drift.value / 100.0);

@@ -5,9 +5,9 @@
 #include <algorithm>
 #include <cmath>
 
+#include "chain/limit.hpp"
 #include "circuit/worst_case.hpp"
 #include "electric/element_name.hpp"
-#include "electric/limit.hpp"
 #include "electric/rail.hpp"
 #include "electric/terminal.hpp"
 #include "site/relations.hpp"
@@ -183,7 +183,7 @@ class LoopBuilder {
   }
 
   Tracked terminations() {
-    const Limit envelope = limit_of(site_, "eol_contact_ohm");
+    const chain::Limit envelope = chain::limit_of(site_, "eol_contact_ohm");
     if (!envelope.value) {
       gap(envelope.pointer, "no_rule");
       return Tracked::fact(0.0);

@@ -5,7 +5,7 @@
 #include <iterator>
 #include <map>
 
-#include "electric/limit.hpp"
+#include "chain/limit.hpp"
 #include "electric/loop.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
@@ -115,7 +115,7 @@ void offer_level(const site::Site& site, const Level& level, const char* suffix,
   const Subject subject = subject_of(site, level, suffix);
   Worst& kept = worst[subject.check];
   if (!level.panel) return kept.offer(unanswered(subject, level.solved.gaps));
-  const Limit margin = limit_of(site, "loop_margin_V");
+  const chain::Limit margin = chain::limit_of(site, "loop_margin_V");
   std::optional<Band> band = right_band(level);
   if (!band) return kept.offer(unanswered(subject, {{windows_pointer(site, level.situation.zone), "unknown"}}));
   band->ask(margin);
@@ -123,7 +123,7 @@ void offer_level(const site::Site& site, const Level& level, const char* suffix,
   band->limit_verified = true;  // the panel's own sheet
   Evidence evidence = finding(subject, level.circuit.wiring, level.quantities, level.solved, *band);
   if (level.pulse) with_pulse_gaps(evidence, level);
-  if (!margin.value) lacks_rule(evidence, margin);
+  if (!margin.value) chain::lacks_rule(evidence, margin);
   kept.offer(std::move(evidence),
              [&level, band] { return telling_corner(level.circuit.wiring, level.quantities, level.solved, *band); });
 }
@@ -159,7 +159,7 @@ std::optional<Evidence> disturbance(const site::Site& site, const Level& before,
   const double margin_before = guaranteed_margin(before.solved, *band);
   if (!(margin_before > 0.0)) return std::nullopt;  // already broken without the wire: said elsewhere
   const double taken = 100.0 * (margin_before - guaranteed_margin(after.solved, *band)) / margin_before;
-  const Limit limit = limit_of(site, "disturbance_share_pct");
+  const chain::Limit limit = chain::limit_of(site, "disturbance_share_pct");
   if (!std::isfinite(taken)) return undecided_disturbance(site, after);
   Evidence evidence;
   evidence.id = "disturbance";
@@ -178,7 +178,7 @@ std::optional<Evidence> disturbance(const site::Site& site, const Level& before,
     for (const chain::Gap& gap : level->pulse->gaps) chain::add_gap(evidence.gaps, gap);
   }
   if (!limit.value) {
-    lacks_rule(evidence, limit);
+    chain::lacks_rule(evidence, limit);
     return evidence;
   }
   evidence.limit = limit.value;

@@ -5,7 +5,7 @@
 #include <cmath>
 #include <deque>
 
-#include "electric/limit.hpp"
+#include "chain/limit.hpp"
 #include "electric/loop_check.hpp"
 #include "electric/naming.hpp"
 #include "electric/trigger_check.hpp"
@@ -27,7 +27,7 @@ struct Rules {
 Rules rules_of(const site::Site& site) {
   Rules rules{circuit::YieldOptions{{0.0, 0.0}}, {}};
   const auto take = [&](const char* id) {
-    const Limit limit = limit_of(site, id);
+    const chain::Limit limit = chain::limit_of(site, id);
     if (!limit.value) rules.gaps.push_back({limit.pointer, "no_rule"});
     return limit.value.value_or(0.0);  // in its range: a site with another number is not read
   };

@@ -4,10 +4,10 @@
 #include <algorithm>
 #include <vector>
 
+#include "chain/limit.hpp"
 #include "electric/answer.hpp"
 #include "electric/battery.hpp"
 #include "electric/finding.hpp"
-#include "electric/limit.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
 
@@ -21,15 +21,15 @@ namespace {
 
 /// What the rulebook asks of a recharge, and how it counts.
 struct RechargeRules {
-  Limit hours, share_pct, charge_factor;
+  chain::Limit hours, share_pct, charge_factor;
 
   explicit RechargeRules(const site::Site& site)
-      : hours(limit_of(site, "recharge_h")),
-        share_pct(limit_of(site, "recharge_share_pct")),
-        charge_factor(limit_of(site, "charge_factor")) {}
+      : hours(chain::limit_of(site, "recharge_h")),
+        share_pct(chain::limit_of(site, "recharge_share_pct")),
+        charge_factor(chain::limit_of(site, "charge_factor")) {}
 
-  const Limit* missing() const {
-    for (const Limit* rule : {&hours, &share_pct, &charge_factor}) {
+  const chain::Limit* missing() const {
+    for (const chain::Limit* rule : {&hours, &share_pct, &charge_factor}) {
       if (!rule->value) return rule;
     }
     return nullptr;
@@ -61,9 +61,9 @@ const site::SupplySpec& supply_spec(const site::Site& site, const std::string& s
 Evidence recharge(const site::Site& site, const std::string& supply, const Discharge& run) {
   const Subject subject = battery_subject(site, supply, "recharge", "recharge_time");
   const RechargeRules rules(site);
-  if (const Limit* missing = rules.missing()) {
+  if (const chain::Limit* missing = rules.missing()) {
     Evidence evidence = unanswered(subject, {});
-    lacks_rule(evidence, *missing);
+    chain::lacks_rule(evidence, *missing);
     return evidence;
   }
   if (!run.gaps.empty()) return unanswered(subject, run.gaps);

@@ -2,12 +2,12 @@
 #include "electric/standby.hpp"
 
 #include "base/parallel_for.hpp"
+#include "chain/limit.hpp"
 #include "electric/answer.hpp"
 #include "electric/backbone.hpp"
 #include "electric/battery.hpp"
 #include "electric/battery_check.hpp"
 #include "electric/battery_size.hpp"
-#include "electric/limit.hpp"
 #include "electric/naming.hpp"
 #include "electric/recharge.hpp"
 #include "messages/electric.hpp"
@@ -24,9 +24,9 @@ class StandbyCheck {
  public:
   explicit StandbyCheck(const site::Site& site)
       : site_(site),
-        hours_(limit_of(site, "standby_h")),
-        alarm_(limit_of(site, "alarm_duration_h")),
-        margin_pct_(limit_of(site, "autonomy_margin_pct")) {}
+        hours_(chain::limit_of(site, "standby_h")),
+        alarm_(chain::limit_of(site, "alarm_duration_h")),
+        margin_pct_(chain::limit_of(site, "autonomy_margin_pct")) {}
 
   std::vector<Evidence> of(const std::string& id) const {
     std::vector<Evidence> all;
@@ -56,7 +56,7 @@ class StandbyCheck {
     if (!hours_.value || !alarm_.value) {
       for (const Subject& open : {subject, battery_subject(site_, id, "recharge", "recharge_time")}) {
         Evidence evidence = unanswered(open, {});
-        lacks_rule(evidence, hours_.value ? alarm_ : hours_);
+        chain::lacks_rule(evidence, hours_.value ? alarm_ : hours_);
         all.push_back(evidence);
       }
       return;
@@ -82,7 +82,7 @@ class StandbyCheck {
     evidence.margin_verified = margin_pct_.verified;
     evidence.origin = run.weakest;
     evidence.verdict = chain::judge(*evidence.margin, *evidence.required_margin);
-    if (!margin_pct_.value) lacks_rule(evidence, margin_pct_);
+    if (!margin_pct_.value) chain::lacks_rule(evidence, margin_pct_);
     evidence.says = say::lasts(subject.thing, Measure{run.autonomy_h, "h"}, Measure{*hours_.value, "h"},
                                ended_words(run.ended_by), Measure{run.standby_A, "A"}, Measure{run.usable_Ah, "Ah"});
     if (evidence.verdict != Verdict::proven) propose(evidence, id, demand, run);
@@ -108,7 +108,7 @@ class StandbyCheck {
   }
 
   const site::Site& site_;
-  Limit hours_, alarm_, margin_pct_;
+  chain::Limit hours_, alarm_, margin_pct_;
 };
 
 }  // namespace

@@ -6,9 +6,9 @@
 #include <set>
 
 #include "base/parallel_for.hpp"
+#include "chain/limit.hpp"
 #include "electric/element_name.hpp"
 #include "electric/finding.hpp"
-#include "electric/limit.hpp"
 #include "electric/loose.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
@@ -89,7 +89,7 @@ class SupplyCheck {
       return keep(key,
                   unanswered(s, {{(consumer.min_V->unknown() ? consumer.min_V : consumer.max_V)->pointer, "unknown"}}));
     }
-    const Limit margin = limit_of(site_, consumer.margin_rule);
+    const chain::Limit margin = chain::limit_of(site_, consumer.margin_rule);
     Band band;
     band.at_least(which, *consumer.min_V);
     band.at_most(which, *consumer.max_V);
@@ -98,14 +98,14 @@ class SupplyCheck {
     band.limit_source = part_source(site_, consumer.part);
     band.limit_verified = true;  // the part's own sheet
     Evidence evidence = finding(s, point.wiring, point.quantities, point.solved, band);
-    if (!margin.value) lacks_rule(evidence, margin);
+    if (!margin.value) chain::lacks_rule(evidence, margin);
     if (evidence.verdict == Verdict::broken)
       evidence.remedies.push_back(say::shorten_or_thicken(thing_words(site_, consumer.id)));
     keep(key, std::move(evidence), point, band);
   }
 
   void shifts(const SupplyPoint& point) {
-    const Limit limit = limit_of(site_, "negative_shift_V");
+    const chain::Limit limit = chain::limit_of(site_, "negative_shift_V");
     for (std::size_t k = 0; k < point.shifted_units.size(); ++k) {
       const std::size_t which = point.consumers.size() + k;
       const std::string unit = point.shifted_units[k].substr(0, point.shifted_units[k].find('/'));
@@ -123,7 +123,7 @@ class SupplyCheck {
       const std::string key = "shift/" + point.shifted_units[k];
       if (!limit.value) {
         Evidence evidence = unanswered(named, {});
-        lacks_rule(evidence, limit);
+        chain::lacks_rule(evidence, limit);
         keep(key, std::move(evidence));
         continue;
       }
@@ -187,11 +187,11 @@ class SupplyCheck {
       evidence.says = say::current_not_known(s.thing);
       return evidence;
     }
-    const Limit headroom = limit_of(site_, "supply_headroom_pct");
+    const chain::Limit headroom = chain::limit_of(site_, "supply_headroom_pct");
     const double required = rating.low * headroom.value.value_or(0.0) / 100.0;
     Evidence evidence = counted(point, s, drawn.most_A, drawn.nominal_A, rating, required, source, headroom.verified);
     rest_on(evidence, drawn.gaps);
-    if (!headroom.value) lacks_rule(evidence, headroom);
+    if (!headroom.value) chain::lacks_rule(evidence, headroom);
     leave_unsaid(evidence, say::current_not_known(s.thing));
     return evidence;
   }
@@ -277,14 +277,14 @@ class SupplyCheck {
             const Drawn& drawn) {
     const site::Value& fuse = feed.fuse_A;
     if (fuse.none()) return;
-    const Limit share = limit_of(site_, "fuse_load_pct");
+    const chain::Limit share = chain::limit_of(site_, "fuse_load_pct");
     Subject s = subject(id, "fuse_current", link, "current", "A", point.condition);
     s.thing = text(say::fuse_of(thing_words(site_, id), supply_words(point.condition)));
     if (fuse.unknown()) return keep("fuse/" + id, unanswered(s, {{fuse.pointer, "unknown"}}));
     Evidence evidence = counted(point, s, drawn.most_A, drawn.nominal_A, fuse,
                                 fuse.low * (1.0 - share.value.value_or(0.0) / 100.0), share.source, share.verified);
     rest_on(evidence, drawn.gaps);
-    if (!share.value) lacks_rule(evidence, share);
+    if (!share.value) chain::lacks_rule(evidence, share);
     evidence.says = say::current_of_fuse(s.thing, Measure{drawn.most_A, "A"}, Measure{fuse.low, "A"},
                                          Measure{*evidence.margin, "A"}, Measure{*evidence.required_margin, "A"});
     leave_unsaid(evidence, say::fuse_not_known(s.thing));

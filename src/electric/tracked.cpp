@@ -5,7 +5,7 @@
 #include <optional>
 
 #include "chain/evidence.hpp"
-#include "electric/limit.hpp"
+#include "chain/limit.hpp"
 #include "site/field_help.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
@@ -48,7 +48,7 @@ void widen(Tracked& ohm, double share) {
 std::optional<double> rule_or_anything(const site::Site& site, const char* rule_id, Tracked& ohm) {
   const site::RuleEntry* entry = site::rule(site, rule_id);
   if (entry != nullptr && entry->value.known()) return entry->value.high;
-  ohm = anything(ohm, limit_of(site, rule_id).pointer);
+  ohm = anything(ohm, chain::limit_of(site, rule_id).pointer);
   return std::nullopt;
 }
 

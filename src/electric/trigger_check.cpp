@@ -3,9 +3,9 @@
 #include <algorithm>
 #include <map>
 
+#include "chain/limit.hpp"
 #include "electric/element_name.hpp"
 #include "electric/finding.hpp"
-#include "electric/limit.hpp"
 #include "electric/loop_check.hpp"
 #include "electric/naming.hpp"
 #include "electric/output_load.hpp"
@@ -101,7 +101,7 @@ class TriggerCheck {
         levels_(levels),
         setting_(setting_of(site, id)),
         setting_faults_(setting_faults(site, id)),
-        margin_(limit_of(site, "trigger_margin_V")) {}
+        margin_(chain::limit_of(site, "trigger_margin_V")) {}
 
   std::vector<Evidence> run() {
     const site::UnitSpec* spec = site::unit_spec(site_, trigger_.unit.id);
@@ -259,7 +259,7 @@ class TriggerCheck {
       evidence.gaps.insert(evidence.gaps.end(), weak.begin(), weak.end());
       if (evidence.verdict != chain::Verdict::broken) evidence.verdict = chain::Verdict::unanswered;
     }
-    if (!margin_.value) lacks_rule(evidence, margin_);
+    if (!margin_.value) chain::lacks_rule(evidence, margin_);
     return evidence;
   }
 
@@ -343,7 +343,7 @@ class TriggerCheck {
   const std::vector<Level>& levels_;
   Setting setting_;
   std::vector<SettingFault> setting_faults_;
-  Limit margin_;
+  chain::Limit margin_;
   const site::UnitSpec* spec_ = nullptr;
   std::map<std::string, Worst> worst_;
 };

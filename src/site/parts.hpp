@@ -1,4 +1,8 @@
 #pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
 #include "site/value.hpp"
 
 /// What a data sheet says of a component. Field names here are the file's keys without their unit suffix's

@@ -5,7 +5,7 @@
 #include "chain/evidence.hpp"
 #include "site/model.hpp"
 
-namespace zoneproof::electric {
+namespace zoneproof::chain {
 
 /// A number of the rulebook in force, with its source. Absent entries are gaps, never zeros.
 struct Limit {
@@ -18,6 +18,6 @@ struct Limit {
 Limit limit_of(const site::Site& site, const std::string& rule_id);
 
 /// Makes evidence unanswered for want of a rulebook entry.
-void lacks_rule(chain::Evidence& evidence, const Limit& limit);
+void lacks_rule(Evidence& evidence, const Limit& limit);
 
-}  // namespace zoneproof::electric
+}  // namespace zoneproof::chain

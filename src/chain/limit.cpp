@@ -1,8 +1,8 @@
-#include "electric/limit.hpp"
+#include "chain/limit.hpp"
 
 #include "site/shelf.hpp"
 
-namespace zoneproof::electric {
+namespace zoneproof::chain {
 
 Limit limit_of(const site::Site& site, const std::string& rule_id) {
   Limit limit;
@@ -10,16 +10,15 @@ Limit limit_of(const site::Site& site, const std::string& rule_id) {
   const site::RuleEntry* entry = site::rule(site, rule_id);
   if (entry == nullptr) return limit;
   // A figure that somebody only took for granted limits nothing.
-  if (entry->value.known() && chain::weakness(false, entry->value.origin) == nullptr)
-    limit.value = entry->value.nominal;
+  if (entry->value.known() && weakness(false, entry->value.origin) == nullptr) limit.value = entry->value.nominal;
   limit.source = entry->clause.empty() ? entry->source : entry->source + ", " + entry->clause;
   limit.verified = entry->verified.yes();
   return limit;
 }
 
-void lacks_rule(chain::Evidence& evidence, const Limit& limit) {
-  evidence.verdict = chain::Verdict::unanswered;
+void lacks_rule(Evidence& evidence, const Limit& limit) {
+  evidence.verdict = Verdict::unanswered;
   evidence.gaps.push_back({limit.pointer, "no_rule"});
 }
 
-}  // namespace zoneproof::electric
+}  // namespace zoneproof::chain

@@ -1,0 +1,241 @@
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <limits>
+
+#include "sight/cone.hpp"
+#include "sight/height_share.hpp"
+#include "sight/obstacles.hpp"
+#include "sight/pattern.hpp"
+#include "sight/witness.hpp"
+
+namespace zoneproof::sight {
+
+namespace {
+
+using plane::Point;
+
+/// Largest angle between the true border of a bent picture and the flat pieces that stand for it: 4 mm at 20 m.
+constexpr double kBorder_rad = 2e-4;
+/// Least magnification is looked for on this many places across and down the picture, corners included.
+constexpr int kSamples = 33;
+constexpr int kPiecesOfMaskSide = 16;
+
+/// A place of a flat-sided cone pulled towards the axis by an angle.
+Vector3 inward(Vector3 ray, Vector3 axis, double angle) {
+  const Vector3 across = axis - dot(axis, ray) * ray;
+  const double size = length(across);
+  return size > 0.0 ? unit(ray + (std::tan(angle) / size) * across) : ray;
+}
+
+class CameraRegions {
+ public:
+  CameraRegions(const Watching& watching, std::size_t viewer, const Demand& demand, const Floor& floor,
+                const plane::Box& box, Regions& regions)
+      : watching_(watching),
+        model_(watching.model),
+        viewer_(viewer),
+        demand_(demand),
+        floor_(floor),
+        eye_{{model_.eye().x, model_.eye().y}, model_.eye().z},
+        band_{floor.height_m + demand.from_m, floor.height_m + demand.to_m},
+        box_(box),
+        regions_(regions) {}
+
+  void add() {
+    add_frame();
+    add_density();
+    add_height_share();
+    add_near();
+    add_dark();
+    add_masks();
+  }
+  void add_whole(Why why) { regions_.add(whole_box(), label(why)); }
+  const Eye& eye() const { return eye_; }
+  const Band& band() const { return band_; }
+
+ private:
+  plane::Label label(Why why, std::string mask = {}) {
+    return regions_.label({viewer_, why, kNothing, std::move(mask), 0.0, false, 1.0});
+  }
+  std::vector<Point> whole_box() const {
+    return {box_.low, {box_.high.x, box_.low.y}, box_.high, {box_.low.x, box_.high.y}};
+  }
+
+  /// Which edge of the picture a ray of its border lies on.
+  Why side_of(Vector3 ray) const {
+    const auto place = model_.place_of(model_.eye() + ray);
+    if (!place) return Why::left;
+    const double left = place->across_px, right = model_.width_px() - left;
+    const double above = place->down_px, below = model_.height_px() - above;
+    const double least = std::min({left, right, above, below});
+    return least == left ? Why::left : least == right ? Why::right : least == above ? Why::above : Why::below;
+  }
+
+  void add_frame() {
+    const RayOutline outline = model_.frame_outline(kBorder_rad);
+    std::array<plane::Label, 4> sides = {label(Why::left), label(Why::right), label(Why::above), label(Why::below)};
+    const auto label_of = [&](Why why) {
+      return sides[why == Why::left ? 0 : why == Why::right ? 1 : why == Why::above ? 2 : 3];
+    };
+    const std::vector<Vector3>& rays = outline.rays;
+    for (std::size_t i = 0; i < rays.size(); ++i) {
+      const Vector3 &a = rays[i], &b = rays[(i + 1) % rays.size()];
+      const plane::Label side = label_of(side_of(unit(a + b)));
+      if (model_.is_flat()) {
+        regions_.add(places_in_half_space(eye_, cross(a, b), 0.0, band_, box_), side);
+        continue;
+      }
+      const Vector3 axis = model_.forward();
+      regions_.add(
+          places_in_cone(eye_, {inward(a, axis, kBorder_rad), inward(b, axis, kBorder_rad), -1.0 * axis}, band_, box_),
+          side);
+    }
+  }
+
+  /// Pixels per metre at a place, times its depth (pinhole) or distance: the least over the picture.
+  double least_magnification() const {
+    const bool by_depth = model_.lens().terms().projection == site::Projection::pinhole;
+    if (model_.is_flat()) return std::min(model_.focal_across_px(), model_.focal_down_px());
+    double least = std::numeric_limits<double>::infinity();
+    for (int i = 0; i < kSamples; ++i) {
+      for (int k = 0; k < kSamples; ++k) {
+        const auto ray = model_.ray({model_.width_px() * i / (kSamples - 1), model_.height_px() * k / (kSamples - 1)});
+        if (!ray) continue;
+        const double depth = by_depth ? dot(*ray, model_.forward()) : 1.0;
+        least = std::min(least, model_.pixels_per_metre(model_.eye() + *ray) * depth);
+      }
+    }
+    return std::isfinite(least) ? least : 0.0;
+  }
+
+  /// Places of which some height of the band is farther than this.
+  void add_beyond_distance(double distance, plane::Label why) {
+    const double rise = std::max(std::abs(band_.low_m - eye_.height_m), std::abs(band_.high_m - eye_.height_m));
+    regions_.add(whole_box(), why);
+    if (distance <= rise) return;
+    std::vector<Point> near = circle(eye_.at, std::sqrt(distance * distance - rise * rise), true);
+    plane::ProjectivePolygon ring;
+    for (const Point p : near) ring.push_back({p.x - eye_.at.x, p.y - eye_.at.y, 1.0});
+    std::vector<Point> kept = plane::cut_to_box(std::move(ring), eye_.at, box_);
+    std::reverse(kept.begin(), kept.end());
+    regions_.add(std::move(kept), why);
+  }
+
+  void add_density() {
+    if (watching_.px_per_m <= 0.0) return;
+    const double limit = least_magnification() / watching_.px_per_m;
+    const plane::Label why = label(Why::too_far);
+    if (model_.lens().terms().projection == site::Projection::pinhole)
+      regions_.add(places_in_half_space(eye_, model_.forward(), limit, band_, box_), why);
+    else
+      add_beyond_distance(limit, why);
+  }
+
+  void add_height_share() {
+    if (watching_.height_pct <= 0.0) return;
+    const plane::Label why = label(Why::too_far);
+    for (std::vector<Point>& piece :
+         places_below_height_share(model_, floor_.height_m, demand_.target_m, watching_.height_pct, box_))
+      regions_.add(std::move(piece), why);
+  }
+
+  void add_near() {
+    if (watching_.near_m <= 0.0) return;
+    const plane::Label why = label(Why::too_near);
+    if (model_.lens().terms().projection == site::Projection::pinhole) {
+      regions_.add(places_in_half_space(eye_, -1.0 * model_.forward(), -watching_.near_m, band_, box_), why);
+      return;
+    }
+    const double nearest = std::max({0.0, band_.low_m - eye_.height_m, eye_.height_m - band_.high_m});
+    if (nearest >= watching_.near_m) return;
+    const double radius = std::sqrt(watching_.near_m * watching_.near_m - nearest * nearest);
+    plane::ProjectivePolygon ring;
+    for (const Point p : circle(eye_.at, radius, false)) ring.push_back({p.x - eye_.at.x, p.y - eye_.at.y, 1.0});
+    regions_.add(plane::cut_to_box(std::move(ring), eye_.at, box_), why);
+  }
+
+  void add_dark() {
+    if (watching_.own_light) add_beyond_distance(watching_.light_m, label(Why::dark));
+  }
+
+  void add_masks() {
+    for (const CameraSetup::Mask& mask : model_.setup().masks) {
+      const plane::Label why = label(Why::masked, mask.id);
+      for (const std::array<PicturePlace, 3>& triangle : triangles_of(mask)) {
+        std::vector<Vector3> rays;
+        for (const PicturePlace place : triangle)
+          if (const auto ray = model_.ray(place)) rays.push_back(*ray);
+        if (rays.size() == 3) regions_.add(places_in_cone(eye_, rays, band_, box_), why);
+      }
+    }
+  }
+
+  /// A mask may be of any shape: cut into triangles in the picture, where its sides are straight.
+  std::vector<std::array<PicturePlace, 3>> triangles_of(const CameraSetup::Mask& mask) const {
+    plane::Ring ring;
+    const int pieces = model_.is_flat() ? 1 : kPiecesOfMaskSide;
+    for (std::size_t i = 0; i < mask.corners.size(); ++i) {
+      const PicturePlace a = mask.corners[i], b = mask.corners[(i + 1) % mask.corners.size()];
+      for (int k = 0; k < pieces; ++k)
+        ring.corners.push_back(
+            {a.across_px + (b.across_px - a.across_px) * k / pieces, a.down_px + (b.down_px - a.down_px) * k / pieces});
+    }
+    constexpr double hundredth = 1.0 / 128.0;  // of a pixel
+    const plane::Overlay cut({&ring, 1}, {{-1, -1}, {model_.width_px() + 1, model_.height_px() + 1}}, hundredth);
+    const plane::Triangulation& t = cut.triangulation();
+    std::vector<std::array<PicturePlace, 3>> triangles;
+    for (std::int32_t triangle = 0; triangle < cut.triangle_count(); ++triangle) {
+      if (cut.labels(cut.set_of(triangle)).empty()) continue;
+      std::array<PicturePlace, 3> corners;
+      for (plane::Half k = 0; k < 3; ++k) {
+        const Point p = t.point(t.origin(3 * triangle + k));
+        corners[static_cast<std::size_t>(k)] = {p.x, p.y};
+      }
+      triangles.push_back(corners);
+    }
+    return triangles;
+  }
+
+  const Watching& watching_;
+  const CameraModel& model_;
+  std::size_t viewer_;
+  const Demand& demand_;
+  const Floor& floor_;
+  Eye eye_;
+  Band band_;
+  const plane::Box& box_;
+  Regions& regions_;
+};
+
+/// Whether the ceiling of the lower of both levels lies between them.
+bool ceiling_between(const Building& building, const std::string& level, const Floor& floor) {
+  const Floor* own = building.floor(level);
+  if (own == nullptr || own->level == floor.level) return false;
+  const Floor& lower = own->height_m < floor.height_m ? *own : floor;
+  const Floor& upper = own->height_m < floor.height_m ? floor : *own;
+  return lower.ceiling_m <= upper.height_m;
+}
+
+}  // namespace
+
+void add_camera(const Building& building, const Watching& watching, std::size_t viewer, const Demand& demand,
+                const Floor& floor, const std::vector<std::size_t>& ignored, const plane::Box& box, Regions& regions) {
+  CameraRegions camera(watching, viewer, demand, floor, box, regions);
+  if (ceiling_between(building, watching.level, floor)) {
+    camera.add_whole(Why::other_level);
+    return;
+  }
+  camera.add();
+  Looking looking;
+  looking.viewer = viewer;
+  looking.eye = camera.eye();
+  looking.heading = {watching.model.forward().x, watching.model.forward().y};
+  looking.medium = {false, !watching.own_light, false};
+  looking.hides = Hides::some;
+  looking.band = camera.band();
+  looking.ignored = ignored;
+  add_obstacles(building, looking, box, regions);
+}
+
+}  // namespace zoneproof::sight

@@ -1,0 +1,431 @@
+#include "sight/coverage.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <set>
+#include <tuple>
+
+#include "plane/overlay.hpp"
+
+namespace zoneproof::sight {
+
+namespace {
+
+using plane::Box;
+using plane::Label;
+using plane::Point;
+
+constexpr double kGrid_m = 1.0 / 8192.0;  ///< 0.12 mm: corners of regions are rounded to it
+constexpr double kAround_m = 1.0;         ///< of the overlay's bound around the area
+
+/// Whose reason a label is that belongs to nobody: blocks that leave no floor, the outline of a step.
+constexpr std::size_t kNobody = std::numeric_limits<std::size_t>::max();
+
+/// A surface that people stand on, with the sources whose area lies on it.
+struct Stage {
+  Floor floor;
+  std::vector<Point> step;  ///< of a stair; empty: the floor of the level
+  std::vector<const AreaSource*> sources;
+};
+
+bool on_floor_of_block(const Prism& prism, const Floor& floor, const Demand& demand) {
+  if (!prism.body) return false;
+  const bool in_band = prism.bottom_m < floor.height_m + demand.to_m && prism.top_m > floor.height_m + demand.from_m;
+  return in_band || (prism.bottom_m <= floor.height_m && prism.top_m > floor.height_m);
+}
+
+std::vector<Stage> stages_of(const Building& building, const std::vector<const AreaSource*>& sources) {
+  std::vector<Stage> stages;
+  std::set<std::string> levels;
+  for (const AreaSource* source : sources) levels.insert(source->level);
+  for (const std::string& level : levels) {
+    const Floor* floor = building.floor(level);
+    if (floor == nullptr) continue;
+    std::vector<const AreaSource*> here;
+    for (const AreaSource* source : sources)
+      if (source->level == level) here.push_back(source);
+    stages.push_back({*floor, {}, here});
+    for (const Prism& prism : building.prisms) {
+      if (building.things[prism.thing].kind != ThingKind::stair || prism.top_m > floor->ceiling_m) continue;
+      if (prism.top_m <= floor->height_m || prism.bottom_m < floor->height_m) continue;
+      stages.push_back({{level, prism.top_m, floor->ceiling_m}, prism.outline, here});
+    }
+  }
+  return stages;
+}
+
+Box box_around(const Outlines& outlines) {
+  constexpr double far = std::numeric_limits<double>::infinity();
+  Box box = {{far, far}, {-far, -far}};
+  for (const std::vector<Point>& ring : outlines) {
+    for (const Point p : ring) {
+      box.low = {std::min(box.low.x, p.x), std::min(box.low.y, p.y)};
+      box.high = {std::max(box.high.x, p.x), std::max(box.high.y, p.y)};
+    }
+  }
+  return box;
+}
+
+std::optional<Box> box_of(const Stage& stage) {
+  Outlines all;
+  for (const AreaSource* source : stage.sources)
+    all.insert(all.end(), source->outlines.begin(), source->outlines.end());
+  Box box = box_around(all);
+  if (!stage.step.empty()) {
+    const Box step = box_around({stage.step});
+    box.low = {std::max(box.low.x, step.low.x), std::max(box.low.y, step.low.y)};
+    box.high = {std::min(box.high.x, step.high.x), std::min(box.high.y, step.high.y)};
+  }
+  if (!(box.low.x < box.high.x) || !(box.low.y < box.high.y)) return std::nullopt;
+  return box;
+}
+
+std::vector<std::size_t> things_of_openings(const Building& building, const std::vector<std::string>& openings) {
+  std::vector<std::size_t> things;
+  for (std::size_t i = 0; i < building.things.size(); ++i) {
+    const Thing& thing = building.things[i];
+    if (thing.kind == ThingKind::opening && std::find(openings.begin(), openings.end(), thing.id) != openings.end())
+      things.push_back(i);
+  }
+  return things;
+}
+
+/// One stage laid out: what is area, and what of it is witnessed.
+class Laid {
+ public:
+  Laid(const Building& building, const Stage& stage, const std::vector<Watching>& cameras, const Demand& demand,
+       const Box& box)
+      : building_(building), stage_(stage), cameras_(cameras), demand_(demand) {
+    std::vector<std::string> opens;
+    for (const AreaSource* source : stage.sources)
+      opens.insert(opens.end(), source->opens.begin(), source->opens.end());
+    for (std::size_t i = 0; i < stage.sources.size(); ++i) add_source(*stage.sources[i], i, box);
+    add_floor(box);
+    for (std::size_t i = 0; i < cameras.size(); ++i)
+      add_camera(building, cameras[i], viewer_of_camera(i), demand, stage.floor, things_of_openings(building, opens),
+                 box, regions_);
+    overlay_.emplace(
+        regions_.rings,
+        Box{{box.low.x - kAround_m, box.low.y - kAround_m}, {box.high.x + kAround_m, box.high.y + kAround_m}}, kGrid_m);
+  }
+
+  struct Judged {
+    bool area = false, seen = false;
+    std::vector<bool> by_camera;
+  };
+
+  /// A place with these labels: of the area, and whether some camera shows it whatever the doors do.
+  Judged judge(std::span<const Label> labels) const {
+    Judged judged;
+    judged.by_camera.assign(cameras_.size(), true);
+    judged.seen = true;
+    if (stage_.step.empty() ? has(labels, floor_) : !has(labels, floor_)) return {false, false, {}};
+    const double clear = demand_.clear_pct / 100.0;
+    for (std::size_t i = 0; i < stage_.sources.size(); ++i) {
+      if (!has(labels, base_[i])) continue;
+      const std::vector<std::size_t> open = either_things(regions_, labels, i);
+      const double reaching = share_reaching(regions_, labels, i, open);
+      if (reaching <= 0.0 || reaching < clear) continue;
+      judged.area = true;
+      bool any = false;
+      for (std::size_t camera = 0; camera < cameras_.size(); ++camera) {
+        const double shown = share_reaching(regions_, labels, viewer_of_camera(camera), open);
+        const bool sees = shown > 0.0 && shown >= clear;
+        judged.by_camera[camera] = judged.by_camera[camera] && sees;
+        any = any || sees;
+      }
+      judged.seen = judged.seen && any;
+    }
+    judged.seen = judged.seen && judged.area;
+    return judged;
+  }
+
+  const plane::Overlay& overlay() const { return *overlay_; }
+  const Regions& regions() const { return regions_; }
+  const Stage& stage() const { return stage_; }
+  std::size_t viewer_of_camera(std::size_t camera) const { return stage_.sources.size() + camera; }
+
+ private:
+  static bool has(std::span<const Label> labels, Label label) {
+    return std::binary_search(labels.begin(), labels.end(), label);
+  }
+
+  void add_source(const AreaSource& source, std::size_t viewer, const Box& box) {
+    base_.push_back(regions_.label({viewer, Why::base, kNothing, {}, 0.0, false, 1.0}));
+    for (const std::vector<Point>& ring : source.outlines) {
+      plane::ProjectivePolygon polygon;
+      for (const Point p : ring) polygon.push_back({p.x, p.y, 1.0});
+      regions_.add(plane::cut_to_box(std::move(polygon), {0.0, 0.0}, box), base_.back());
+    }
+    if (!source.looks) return;
+    Looking looking = *source.looks;
+    looking.viewer = viewer;
+    const double raised = stage_.floor.height_m - building_.floor(source.level)->height_m;
+    looking.band = {looking.band.low_m + raised, looking.band.high_m + raised};
+    looking.ignored = things_of_openings(building_, source.opens);
+    add_obstacles(building_, looking, box, regions_);
+  }
+
+  /// Of a level: what leaves no floor. Of a step: the step itself.
+  void add_floor(const Box& box) {
+    floor_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
+    const auto add = [&](const std::vector<Point>& outline) {
+      plane::ProjectivePolygon polygon;
+      for (const Point p : outline) polygon.push_back({p.x, p.y, 1.0});
+      regions_.add(plane::cut_to_box(std::move(polygon), {0.0, 0.0}, box), floor_);
+    };
+    if (!stage_.step.empty()) return add(stage_.step);
+    for (const Prism& prism : building_.prisms)
+      if (on_floor_of_block(prism, stage_.floor, demand_)) add(prism.outline);
+  }
+
+  const Building& building_;
+  const Stage& stage_;
+  const std::vector<Watching>& cameras_;
+  const Demand& demand_;
+  Regions regions_;
+  std::vector<Label> base_;
+  Label floor_ = 0;
+  std::optional<plane::Overlay> overlay_;
+};
+
+/// An outline laid out with what sources reach of it for sure.
+class Wanted {
+ public:
+  Wanted(const Building& building, const Stage& stage, const Outlines& wanted, double clear_pct)
+      : sources_(stage.sources.size()), clear_(clear_pct / 100.0) {
+    const Box box = box_around(wanted);
+    wanted_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
+    for (const std::vector<Point>& ring : wanted) regions_.add(ring, wanted_);
+    for (std::size_t i = 0; i < sources_; ++i) add_source(building, stage, i, box);
+    floor_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
+    const Demand nobody;
+    for (const Prism& prism : building.prisms)
+      if (on_floor_of_block(prism, stage.floor, nobody)) add_cut(prism.outline, floor_, box);
+    overlay_.emplace(
+        regions_.rings,
+        Box{{box.low.x - kAround_m, box.low.y - kAround_m}, {box.high.x + kAround_m, box.high.y + kAround_m}}, kGrid_m);
+  }
+
+  bool is_wanted(std::span<const Label> labels) const { return has(labels, wanted_) && !has(labels, floor_); }
+  /// Whatever doors and racks do.
+  bool is_reached(std::span<const Label> labels) const {
+    for (std::size_t i = 0; i < sources_; ++i) {
+      if (!has(labels, base_[i])) continue;
+      const double reaching = share_reaching(regions_, labels, i, {});
+      if (reaching > 0.0 && reaching >= clear_) return true;
+    }
+    return false;
+  }
+  const plane::Overlay& overlay() const { return *overlay_; }
+
+ private:
+  static bool has(std::span<const Label> labels, Label label) {
+    return std::binary_search(labels.begin(), labels.end(), label);
+  }
+  void add_cut(const std::vector<Point>& outline, Label label, const Box& box) {
+    plane::ProjectivePolygon polygon;
+    for (const Point p : outline) polygon.push_back({p.x, p.y, 1.0});
+    regions_.add(plane::cut_to_box(std::move(polygon), {0.0, 0.0}, box), label);
+  }
+  void add_source(const Building& building, const Stage& stage, std::size_t viewer, const Box& box) {
+    const AreaSource& source = *stage.sources[viewer];
+    base_.push_back(regions_.label({viewer, Why::base, kNothing, {}, 0.0, false, 1.0}));
+    for (const std::vector<Point>& ring : source.outlines) add_cut(ring, base_.back(), box);
+    if (!source.looks) return;
+    Looking looking = *source.looks;
+    looking.viewer = viewer;
+    add_obstacles(building, looking, box, regions_);
+  }
+
+  std::size_t sources_;
+  double clear_;
+  Regions regions_;
+  std::vector<Label> base_;
+  Label wanted_ = 0, floor_ = 0;
+  std::optional<plane::Overlay> overlay_;
+};
+
+/// The middle of a part's largest triangle.
+Point place_inside(const plane::Overlay& overlay, const plane::Part& part) {
+  const auto largest = std::max_element(part.triangles.begin(), part.triangles.end(),
+                                        [&](auto a, auto b) { return overlay.area(a) < overlay.area(b); });
+  return overlay.middle(*largest);
+}
+
+/// Why the best camera does not show a part, with areas.
+std::vector<Cause> causes_of(const Building& building, const Laid& laid, const std::vector<Watching>& cameras,
+                             std::size_t best, const plane::Part& part) {
+  std::vector<Cause> causes;
+  if (cameras.empty()) return causes;
+  const plane::Overlay& overlay = laid.overlay();
+  const auto cause_at = [&](const Reason& reason) -> Cause& {
+    const bool hidden = reason.why == Why::hidden;
+    const std::string thing = hidden ? building.things[reason.thing].id : std::string();
+    for (Cause& cause : causes)
+      if (cause.why == reason.why && cause.thing == thing && cause.mask == reason.mask) return cause;
+    const ThingKind kind = hidden ? building.things[reason.thing].kind : ThingKind::wall;
+    causes.push_back({cameras[best].camera, reason.why, kind, thing, reason.mask, 0.0, 0.0});
+    return causes.back();
+  };
+  for (const std::int32_t triangle : part.triangles) {
+    std::set<std::tuple<Why, std::string, std::string>> counted;
+    Cause* only = nullptr;
+    for (const Label label : overlay.labels(overlay.set_of(triangle))) {
+      const Reason& reason = laid.regions().reason(label);
+      if (reason.viewer != laid.viewer_of_camera(best) || reason.why == Why::base) continue;
+      Cause& cause = cause_at(reason);
+      if (!counted.insert({cause.why, cause.thing, cause.mask}).second) continue;
+      cause.area_m2 += overlay.area(triangle);
+      only = &cause;
+    }
+    if (counted.size() == 1) only->alone_m2 += overlay.area(triangle);
+  }
+  std::stable_sort(causes.begin(), causes.end(), [](const Cause& a, const Cause& b) { return a.area_m2 > b.area_m2; });
+  return causes;
+}
+
+void add_worst(const Laid& laid, const std::vector<Watching>& cameras, const Demand& demand, Coverage& coverage) {
+  const plane::Overlay& overlay = laid.overlay();
+  std::vector<Laid::Judged> judged;
+  for (std::int32_t set = 0; set < overlay.set_count(); ++set) judged.push_back(laid.judge(overlay.labels(set)));
+  const Floor& floor = laid.stage().floor;
+  const plane::Triangulation& t = overlay.triangulation();
+  for (std::int32_t triangle = 0; triangle < overlay.triangle_count(); ++triangle) {
+    const Laid::Judged& at = judged[static_cast<std::size_t>(overlay.set_of(triangle))];
+    if (!at.area || !at.seen) continue;
+    for (plane::Half h = 3 * triangle; h < 3 * triangle + 3; ++h) {
+      const Point p = t.point(t.origin(h));
+      WorstPlace best;
+      for (std::size_t camera = 0; camera < cameras.size(); ++camera) {
+        if (!at.by_camera[camera]) continue;
+        const CameraModel& model = cameras[camera].model;
+        const double px = std::min(model.pixels_per_metre({p.x, p.y, floor.height_m + demand.from_m}),
+                                   model.pixels_per_metre({p.x, p.y, floor.height_m + demand.to_m}));
+        if (px > best.px_per_m)
+          best = {cameras[camera].camera, floor.level, p, px,
+                  model.height_share_pct({p.x, p.y, floor.height_m}, demand.to_m)};
+      }
+      if (best.px_per_m > 0.0 && (!coverage.worst || best.px_per_m < coverage.worst->px_per_m)) coverage.worst = best;
+    }
+  }
+}
+
+/// Coverage of sources that all count together.
+Coverage of_together(const Building& building, const std::vector<const AreaSource*>& sources,
+                     const std::vector<Watching>& cameras, const Demand& demand, double least_patch_m2) {
+  Coverage sum;
+  std::vector<Stage> stages = stages_of(building, sources);
+  for (const Stage& stage : stages) {
+    const auto box = box_of(stage);
+    if (!box) continue;
+    const Laid laid(building, stage, cameras, demand, *box);
+    const plane::Overlay& overlay = laid.overlay();
+    const double area = overlay.area_where([&](auto labels) { return laid.judge(labels).area; });
+    if (area <= 0.0) continue;
+    std::vector<double> by_camera(cameras.size(), 0.0);
+    for (std::size_t camera = 0; camera < cameras.size(); ++camera) {
+      by_camera[camera] = overlay.area_where([&](auto labels) {
+        const Laid::Judged at = laid.judge(labels);
+        return at.area && at.by_camera[camera];
+      });
+      sum.by_camera_m2[cameras[camera].camera] += by_camera[camera];
+    }
+    const auto best =
+        static_cast<std::size_t>(std::max_element(by_camera.begin(), by_camera.end()) - by_camera.begin());
+    double blind = 0.0;
+    for (const plane::Part& part : overlay.parts([&](auto labels) {
+           const Laid::Judged at = laid.judge(labels);
+           return at.area && !at.seen ? 1 : plane::none;
+         })) {
+      if (part.area < least_patch_m2) continue;
+      blind += part.area;
+      sum.patches.push_back({stage.floor.level, stage.floor.height_m, overlay.outlines(part), part.area,
+                             place_inside(overlay, part), causes_of(building, laid, cameras, best, part)});
+    }
+    for (const plane::Part& part :
+         overlay.parts([&](auto labels) { return laid.judge(labels).area ? 1 : plane::none; })) {
+      if (part.area < least_patch_m2) continue;
+      sum.areas.push_back(overlay.outlines(part));
+      sum.area_levels.push_back(stage.floor.level);
+      sum.area_floors_m.push_back(stage.floor.height_m);
+    }
+    sum.area_m2 += area;
+    sum.witnessed_m2 += area - blind;
+    add_worst(laid, cameras, demand, sum);
+  }
+  return sum;
+}
+
+void join(Coverage& sum, Coverage more) {
+  sum.area_m2 += more.area_m2;
+  sum.witnessed_m2 += more.witnessed_m2;
+  for (const auto& [camera, area] : more.by_camera_m2) sum.by_camera_m2[camera] += area;
+  const auto append = [](auto& to, auto& from) {
+    to.insert(to.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
+  };
+  append(sum.patches, more.patches);
+  append(sum.areas, more.areas);
+  append(sum.area_levels, more.area_levels);
+  append(sum.area_floors_m, more.area_floors_m);
+  if (more.worst && (!sum.worst || more.worst->px_per_m < sum.worst->px_per_m)) sum.worst = more.worst;
+}
+
+/// The better of two approaches: the one with the larger share, then the larger area.
+bool better(const Coverage& a, const Coverage& b) {
+  return std::tuple(a.share_pct(), a.area_m2) > std::tuple(b.share_pct(), b.area_m2);
+}
+
+}  // namespace
+
+Coverage coverage(const Building& building, const std::vector<AreaSource>& sources,
+                  const std::vector<Watching>& cameras, const Demand& demand, double least_patch_m2) {
+  std::vector<const AreaSource*> together;
+  std::map<std::string, std::map<int, std::vector<const AreaSource*>>> openings;
+  for (const AreaSource& source : sources) {
+    if (source.opening.empty())
+      together.push_back(&source);
+    else
+      openings[source.opening][source.side].push_back(&source);
+  }
+  Coverage sum = of_together(building, together, cameras, demand, least_patch_m2);
+  for (const auto& [opening, sides] : openings) {
+    std::optional<Coverage> best;
+    for (const auto& [side, one] : sides) {
+      Coverage here = of_together(building, one, cameras, demand, least_patch_m2);
+      if (!best || better(here, *best)) best = std::move(here);
+    }
+    join(sum, std::move(*best));
+  }
+  std::stable_sort(sum.patches.begin(), sum.patches.end(),
+                   [](const Patch& a, const Patch& b) { return a.area_m2 > b.area_m2; });
+  return sum;
+}
+
+Coverage reached(const Building& building, const std::vector<AreaSource>& sources, const Outlines& wanted,
+                 const std::string& level, double clear_pct, double least_patch_m2) {
+  Coverage found;
+  const Floor* floor = building.floor(level);
+  if (floor == nullptr || wanted.empty()) return found;
+  Stage stage{*floor, {}, {}};
+  for (const AreaSource& source : sources)
+    if (source.level == level) stage.sources.push_back(&source);
+  const Wanted laid(building, stage, wanted, clear_pct);
+  const plane::Overlay& overlay = laid.overlay();
+  found.area_m2 = overlay.area_where([&](auto labels) { return laid.is_wanted(labels); });
+  double missed = 0.0;
+  for (const plane::Part& part : overlay.parts(
+           [&](auto labels) { return laid.is_wanted(labels) && !laid.is_reached(labels) ? 1 : plane::none; })) {
+    if (part.area < least_patch_m2) continue;
+    missed += part.area;
+    found.patches.push_back(
+        {level, floor->height_m, overlay.outlines(part), part.area, place_inside(overlay, part), {}});
+  }
+  found.witnessed_m2 = found.area_m2 - missed;
+  std::stable_sort(found.patches.begin(), found.patches.end(),
+                   [](const Patch& a, const Patch& b) { return a.area_m2 > b.area_m2; });
+  return found;
+}
+
+}  // namespace zoneproof::sight
