@@ -259,6 +259,7 @@ Evidence witnessed(const Scene& scene, const ZoneView& view) {
     evidence.says = evidence.verdict == Verdict::unanswered ? say::witnessed_open()
                     : view.cameras.empty()                  ? say::witnessed_by_nobody()
                                                             : say::witnessed_nowhere();
+    if (view.coverage.area_m2 > 0.0) evidence.value = evidence.nominal = view.coverage.share_pct();
     return evidence;
   }
   const Coverage& coverage = view.coverage;
