@@ -123,8 +123,8 @@ class CameraRegions {
   }
 
   void add_density() {
-    if (demand_.px_per_m <= 0.0) return;
-    const double limit = least_magnification() / demand_.px_per_m;
+    if (watching_.px_per_m <= 0.0) return;
+    const double limit = least_magnification() / watching_.px_per_m;
     const plane::Label why = label(Why::too_far);
     if (model_.lens().terms().projection == site::Projection::pinhole)
       regions_.add(places_in_half_space(eye_, model_.forward(), limit, band_, box_), why);
@@ -133,10 +133,10 @@ class CameraRegions {
   }
 
   void add_height_share() {
-    if (demand_.height_pct <= 0.0) return;
+    if (watching_.height_pct <= 0.0) return;
     const plane::Label why = label(Why::too_far);
     for (std::vector<Point>& piece :
-         places_below_height_share(model_, floor_.height_m, demand_.target_m, demand_.height_pct, box_))
+         places_below_height_share(model_, floor_.height_m, demand_.target_m, watching_.height_pct, box_))
       regions_.add(std::move(piece), why);
   }
 

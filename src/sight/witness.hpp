@@ -26,8 +26,6 @@ std::vector<std::string> cameras_of_zone(const site::Site& site, const std::stri
 /// How a person has to be shown: by the rulebook.
 struct Demand {
   double from_m = 0.0, to_m = 0.0;  ///< heights of the body above the floor that have to be seen, all of them
-  double px_per_m = 0.0;            ///< density; 0: none is asked for
-  double height_pct = 0.0;          ///< share of the height of the picture that a target takes; 0: none is asked for
   double target_m = 0.0;            ///< ... of that height
   double clear_pct = 0.0;           ///< least share of what is behind a mesh that counts as seen
 };
@@ -37,9 +35,11 @@ struct Watching {
   std::string camera;
   CameraModel model;
   std::string level;
-  double near_m = 0.0;     ///< nearest distance that is sharp
-  double light_m = 0.0;    ///< how far its own light reaches; 0: the place is lit, or nothing is known to be dark
-  bool own_light = false;  ///< it depends on it: glass throws it back
+  double near_m = 0.0;      ///< nearest distance that is sharp
+  double light_m = 0.0;     ///< how far its own light reaches; 0: the place is lit, or nothing is known to be dark
+  bool own_light = false;   ///< it depends on it: glass throws it back
+  double px_per_m = 0.0;    ///< asked of its picture; 0: no density is asked for
+  double height_pct = 0.0;  ///< asked of its picture: share of its height that a target takes; 0: none is asked for
 };
 
 /// Adds every reason why the camera, as `viewer`, does not witness places on a floor within `box`. `ignored`: things

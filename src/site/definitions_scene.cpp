@@ -31,7 +31,10 @@ const Record& record_of<FloorLevel>() {
        FIELD(ceiling_m)
            .range(0, kHighest)
            .or_none()
-           .means("Clear height from floor to ceiling; none where it is open to the sky.")},
+           .means("Clear height from floor to ceiling; none where it is open to the sky."),
+       FIELD(lit).means(
+           "Whether there is light enough for every camera on it whenever the system is armed. Where not, a "
+           "camera sees as far as its own infrared light reaches.")},
       sizeof(Here),
       {}};
   return record;

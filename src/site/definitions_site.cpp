@@ -509,7 +509,12 @@ const Record& record_of<RulebookChoice>() {
   static const Record record = {"RulebookChoice",
                                 "The rulebook that this site is judged by.",
                                 {FIELD(book).to({"rulebooks"}).means("The rulebook, from the rulebooks of this site."),
-                                 FIELD(grade).range(1, 9).means("The grade, where the rulebook has grades.")},
+                                 FIELD(grade).range(1, 9).means("The grade, where the rulebook has grades."),
+                                 FIELD(view_rule)
+                                     .as(TextForm::identifier, 40)
+                                     .means("How large a person has to be in the picture: the entry of the rulebook "
+                                            "that says it, in pixels per metre or as a share of the picture's "
+                                            "height.")},
                                 sizeof(Here),
                                 {}};
   return record;

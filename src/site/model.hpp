@@ -277,8 +277,9 @@ struct Bond {
 };
 
 struct RulebookChoice {
-  Ref book;     ///< of rulebooks
-  Count grade;  ///< where the book has grades
+  Ref book;               ///< of rulebooks
+  Count grade;            ///< where the book has grades
+  std::string view_rule;  ///< id of the entry that says how large a person has to be in the picture; empty: unknown
 };
 
 struct Site {

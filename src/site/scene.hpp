@@ -19,6 +19,7 @@ struct FloorLevel {
   std::string name;
   Value elevation_m;  ///< of its floor above the site's datum
   Value ceiling_m;    ///< clear height from floor to ceiling; none: open to the sky
+  Flag lit;           ///< light enough for every camera on it whenever the system is armed
 };
 
 /// What a surface lets through.

@@ -1,0 +1,36 @@
+#pragma once
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "chain/evidence.hpp"
+#include "sight/zone_view.hpp"
+#include "site/model.hpp"
+
+namespace zoneproof::sight {
+
+/// Everything that can be said of what detectors and cameras see, as evidence:
+///
+/// - "witnessed" (view, of a zone): share of its largest plausible detection area that the cameras of its channels
+/// show;
+/// - "coverage" (sense, of a zone; its condition is the protected place): share of what the zone is there for that its
+///   detectors reach for sure;
+/// - "mount_height" (sense, of a detector): whether its pattern is given for its height;
+/// - "privacy" (view, of a camera; its condition is the privacy area): whether it films it.
+///
+/// `zone` restricts the first two (empty: all). `progress` as in electric/answers.hpp. The same for any number of
+/// threads. Cost: sight/zone_view.hpp for each zone.
+std::vector<chain::Evidence> sight_answers(const site::Site& site, const std::string& zone = "",
+                                           const std::function<void(std::size_t, std::size_t)>& progress = {});
+
+/// The evidence "witnessed" of one view.
+chain::Evidence witnessed(const Scene& scene, const ZoneView& view);
+/// The evidence "coverage" of a zone: one for each protected place.
+std::vector<chain::Evidence> sensed(const Scene& scene, const std::string& zone);
+
+/// How much of a privacy area a camera shows: places of which floor, waist or head height of a person is in its
+/// picture, unmasked and not hidden, at any size. A lower bound of what is filmed, above by what stands between these
+/// heights. 0 where the camera's model is not known.
+double filmed_m2(const Scene& scene, const Watching& watching, const site::PrivacyArea& area);
+
+}  // namespace zoneproof::sight

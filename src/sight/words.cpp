@@ -1,0 +1,92 @@
+#include "sight/words.hpp"
+
+#include "messages/sight.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::sight {
+
+namespace {
+
+constexpr double kWorthTelling = 0.1;  ///< share of a patch from which a cause is told
+
+Measure metres(double value) { return {value, "m", 3}; }
+
+}  // namespace
+
+std::string thing_words(const site::Site& site, ThingKind kind, const std::string& id) {
+  switch (kind) {
+    case ThingKind::wall: return text(say::thing_wall(site::called(site.walls, id)));
+    case ThingKind::opening: return text(say::thing_opening(site::called(site.openings, id)));
+    case ThingKind::block: return text(say::thing_block(site::called(site.blocks, id)));
+    case ThingKind::stair: break;
+  }
+  return text(say::thing_stair(site::called(site.stairs, id)));
+}
+
+std::string cause_words(const site::Site& site, const Cause& cause) {
+  switch (cause.why) {
+    case Why::base: break;
+    case Why::hidden: return text(say::cause_hidden(thing_words(site, cause.thing_kind, cause.thing)));
+    case Why::left: return text(say::cause_left());
+    case Why::right: return text(say::cause_right());
+    case Why::above: return text(say::cause_above());
+    case Why::below: return text(say::cause_below());
+    case Why::too_far: return text(say::cause_too_far());
+    case Why::too_near: return text(say::cause_too_near());
+    case Why::masked: {
+      const auto camera = site.cameras.find(cause.camera);
+      return text(say::cause_masked(camera == site.cameras.end() ? cause.mask
+                                                                 : site::called(camera->second.masks, cause.mask)));
+    }
+    case Why::dark: return text(say::cause_dark());
+    case Why::other_level: return text(say::cause_other_level());
+  }
+  return {};
+}
+
+std::string patch_words(const site::Site& site, const Patch& patch) {
+  const Measure area = {patch.area_m2, "m2", 2};
+  std::string causes;
+  for (const Cause& cause : patch.causes)
+    if (cause.area_m2 >= kWorthTelling * patch.area_m2)
+      causes += (causes.empty() ? "" : "; ") + cause_words(site, cause);
+  if (causes.empty()) return text(say::patch_words_bare(area, metres(patch.inside.x), metres(patch.inside.y)));
+  return text(say::patch_words(area, metres(patch.inside.x), metres(patch.inside.y), causes));
+}
+
+std::string patches_words(const site::Site& site, const std::vector<Patch>& patches, std::size_t most) {
+  std::string words;
+  for (std::size_t i = 0; i < patches.size() && i < most; ++i)
+    words += (i == 0 ? "" : ", ") + patch_words(site, patches[i]);
+  if (patches.size() > most) words += ", " + text(say::more_patches(static_cast<long long>(patches.size() - most)));
+  return words;
+}
+
+const char* word(Why why) {
+  switch (why) {
+    case Why::base: break;
+    case Why::hidden: return "hidden";
+    case Why::left: return "left";
+    case Why::right: return "right";
+    case Why::above: return "above";
+    case Why::below: return "below";
+    case Why::too_far: return "too_far";
+    case Why::too_near: return "too_near";
+    case Why::masked: return "masked";
+    case Why::dark: return "dark";
+    case Why::other_level: return "other_level";
+  }
+  return "";
+}
+
+const char* word(ThingKind kind) {
+  switch (kind) {
+    case ThingKind::wall: return "wall";
+    case ThingKind::opening: return "opening";
+    case ThingKind::block: return "block";
+    case ThingKind::stair: break;
+  }
+  return "stair";
+}
+
+}  // namespace zoneproof::sight

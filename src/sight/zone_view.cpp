@@ -1,0 +1,155 @@
+#include "sight/zone_view.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "site/relations.hpp"
+#include "site/shelf.hpp"
+
+namespace zoneproof::sight {
+
+namespace {
+
+void add_all(std::vector<chain::Gap>& gaps, const std::vector<chain::Gap>& more) {
+  for (const chain::Gap& gap : more) chain::add_gap(gaps, gap);
+}
+
+/// A number that nothing may be proven without.
+double needed(const site::Site& site, const char* rule, std::vector<chain::Gap>& gaps) {
+  const chain::Limit limit = chain::limit_of(site, rule);
+  if (!limit.value) chain::add_gap(gaps, {limit.pointer, "no_rule"});
+  return limit.value.value_or(0.0);
+}
+
+/// Linear between the rows of a table; nothing outside of it.
+std::optional<double> in_table(const site::RuleEntry& entry, double at) {
+  for (std::size_t i = 0; i + 1 < entry.points.size(); ++i) {
+    const site::RulePoint &a = entry.points[i], &b = entry.points[i + 1];
+    if (!a.at.known() || !b.at.known() || !a.value.known() || !b.value.known()) continue;
+    const double low = std::min(a.at.nominal, b.at.nominal), high = std::max(a.at.nominal, b.at.nominal);
+    if (at < low || at > high) continue;
+    if (a.at.nominal == b.at.nominal) return std::max(a.value.nominal, b.value.nominal);
+    const double share = (at - a.at.nominal) / (b.at.nominal - a.at.nominal);
+    return a.value.nominal + share * (b.value.nominal - a.value.nominal);
+  }
+  return std::nullopt;
+}
+
+/// What the chosen rule asks of a picture, into the camera's own terms.
+void add_demanded_size(const site::Site& site, Watching& watching, std::vector<chain::Gap>& gaps) {
+  const std::string& chosen = site.rulebook.view_rule;
+  const site::RuleEntry* entry = chosen.empty() ? nullptr : site::rule(site, chosen);
+  if (entry == nullptr) {
+    chain::add_gap(gaps, {"/rulebook/view_rule", "unknown"});
+    return;
+  }
+  if (entry->unit == "px_per_m") {
+    watching.px_per_m = needed(site, chosen.c_str(), gaps);
+    return;
+  }
+  const double lines = watching.model.height_px();
+  const std::optional<double> share =
+      entry->points.empty() && entry->value.known() ? std::optional(entry->value.nominal) : in_table(*entry, lines);
+  if (!share) chain::add_gap(gaps, {chain::limit_of(site, chosen).pointer, "no_rule"});
+  if (!watching.model.is_flat()) chain::add_gap(gaps, {"/rulebook/view_rule", "undecided"});
+  watching.height_pct = share.value_or(0.0);
+}
+
+/// How far it sees where nothing else is lit.
+void add_light(const site::Site& site, const site::Camera& camera, const std::string& id, Watching& watching,
+               std::vector<chain::Gap>& gaps) {
+  const auto level = site.levels.find(camera.mount.level.id);
+  if (level == site.levels.end() || level->second.lit.yes()) return;
+  if (!level->second.lit.known()) chain::add_gap(gaps, {"/levels/" + level->first + "/lit", "unknown"});
+  const site::CameraSpec* spec = site::spec_of(site, camera.part, &site::Part::camera);
+  const site::Value& reach =
+      camera.infrared_reach_m.unknown() && spec != nullptr ? spec->infrared_reach_m : camera.infrared_reach_m;
+  if (reach.unknown()) {
+    chain::add_gap(gaps, {"/cameras/" + id + "/infrared_reach_m", "unknown"});
+    return;
+  }
+  if (level->second.lit.known()) chain::add_if_weak(gaps, reach);
+  watching.own_light = level->second.lit.known() || !reach.none();
+  watching.light_m = reach.none() ? 0.0 : reach.low;
+}
+
+}  // namespace
+
+ViewRules view_rules_of(const site::Site& site) {
+  ViewRules rules;
+  rules.demand.from_m = needed(site, "view_from_m", rules.gaps);
+  rules.demand.to_m = needed(site, "view_to_m", rules.gaps);
+  rules.demand.clear_pct = needed(site, "clear_transmission_pct", rules.gaps);
+  rules.demand.target_m = needed(site, "height_target_m", rules.gaps);
+  rules.coverage_pct = chain::limit_of(site, "view_coverage_pct");
+  if (!rules.coverage_pct.value) chain::add_gap(rules.gaps, {rules.coverage_pct.pointer, "no_rule"});
+  rules.least_patch_m2 = needed(site, "view_patch_m2", rules.gaps);
+  return rules;
+}
+
+WatchingFound watching_of(const site::Site& site, const std::string& id) {
+  WatchingFound found;
+  CameraFound camera = camera_model_of(site, id);
+  found.gaps = std::move(camera.gaps);
+  found.tolerances = std::move(camera.tolerances);
+  if (!camera.model) return found;
+  const site::Camera& entry = site.cameras.at(id);
+  Watching watching{id, std::move(*camera.model), entry.mount.level.id, 0.0, 0.0, false, 0.0, 0.0};
+  const site::LensSpec* lens = lens_of(site, entry);
+  if (lens != nullptr && lens->near_m.known()) watching.near_m = lens->near_m.high;
+  if (lens != nullptr && lens->near_m.unknown()) chain::add_gap(found.gaps, {lens->near_m.pointer, "unknown"});
+  add_light(site, entry, id, watching, found.gaps);
+  add_demanded_size(site, watching, found.gaps);
+  found.watching = std::move(watching);
+  return found;
+}
+
+Scene::Scene(const site::Site& site)
+    : site_(site), building_(building_of(site)), people_(people_of(site)), rules_(view_rules_of(site)) {
+  for (const auto& [id, camera] : site.cameras) cameras_.emplace(id, watching_of(site, id));
+}
+
+Coverage Scene::coverage_by(const std::string& zone, const std::vector<Watching>& cameras) const {
+  const ZoneArea area = area_of_zone(site_, building_, people_, zone, Extent::largest);
+  return coverage(building_, area.sources, cameras, rules_.demand, rules_.least_patch_m2);
+}
+
+ZoneView Scene::view(const std::string& zone, bool with_tolerances) const {
+  ZoneView view;
+  view.zone = zone;
+  view.cameras = cameras_of_zone(site_, zone, view.gaps);
+  const ZoneArea area = area_of_zone(site_, building_, people_, zone, Extent::largest);
+  add_all(view.gaps, area.gaps);
+  add_all(view.gaps, rules_.gaps);
+  add_all(view.gaps, building_.gaps);
+  std::vector<Watching> watching;
+  for (const std::string& camera : view.cameras) {
+    const WatchingFound& found = cameras_.at(camera);
+    add_all(view.gaps, found.gaps);
+    if (found.watching) watching.push_back(*found.watching);
+  }
+  const auto covered = [&] {
+    return coverage(building_, area.sources, watching, rules_.demand, rules_.least_patch_m2);
+  };
+  view.coverage = covered();
+  view.worst_pct = view.coverage.share_pct();
+  if (!with_tolerances) return view;
+  for (Watching& one : watching) {
+    const CameraModel nominal = one.model;
+    for (const CameraTolerance& tolerance : cameras_.at(one.camera).tolerances) {
+      for (const double by : {tolerance.low, tolerance.high}) {
+        if (by == 0.0) continue;
+        one.model = CameraModel(moved(nominal.setup(), tolerance.number, by));
+        const double share = covered().share_pct();
+        if (share >= view.worst_pct) continue;
+        view.worst_pct = share;
+        view.worst_pointer = tolerance.pointer;
+        view.worst_value = by;
+      }
+    }
+    one.model = nominal;
+  }
+  return view;
+}
+
+}  // namespace zoneproof::sight
