@@ -51,11 +51,11 @@ inline CameraSetup wide_camera(Vector3 eye, double bearing_deg, double tilt_deg)
 constexpr double kWideFocal_px = 2800.0 / 2.9;
 
 inline Watching watching(const CameraSetup& setup, const std::string& id = "camera") {
-  return {id, CameraModel(setup), "ground", 0.0, 0.0, false};
+  return {id, CameraModel(setup), "ground", 0.0, 0.0, false, 0.0, 0.0};
 }
 
 /// Torso and head, nothing else.
-inline Demand torso_and_head() { return {0.9, 1.7, 0.0, 0.0, 1.7, 0.0}; }
+inline Demand torso_and_head() { return {0.9, 1.7, 1.7, 0.0}; }
 
 inline AreaSource drawn(std::vector<plane::Point> outline, const std::string& id = "drawn") {
   return {id, "/" + id, "ground", {std::move(outline)}, {}, "", 0, {}};
