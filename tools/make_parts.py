@@ -1,18 +1,22 @@
 #!/usr/bin/env python3
-"""Write the computed files of the parts shelf: cables.json, resistors.json, zone_terminals.json.
+"""Write the computed files of the parts shelf: cables.json, resistors.json, zone_terminals.json, lenses.json,
+cameras.json, and the patterns in detectors.json.
 
     python3 tools/make_parts.py data/parts            write them
     python3 tools/make_parts.py data/parts --check    exit 1 when a file differs from what would be written
 
-Only what follows from a table or a formula is made here; the other files of the shelf are written by hand. The
-tables, the formulas and where they come from: docs/methods/conductors.md. tests/published/ holds the written files
+Only what follows from a table or a formula is made here; the other files of the shelf are written by hand, and so is
+what detectors.json says beside the patterns. The tables, the formulas and where they come from:
+docs/methods/conductors.md, sight_parts.py. tests/published/ holds the written files
 against the published values, so a slip here does not go unseen.
 """
 import json
 import pathlib
 import sys
 
-SHELF_VERSION = "2026.1"
+import sight_parts
+
+SHELF_VERSION = "2026.2"
 GENERIC = "generic data sheet of the parts shelf"
 
 
@@ -458,11 +462,29 @@ def special_terminals():
     return parts
 
 
+# --- detectors ---------------------------------------------------------------------------------------------------
+
+def detectors(folder):
+    """The file as it stands, its patterns put in anew."""
+    parts = json.loads((pathlib.Path(folder) / "detectors.json").read_text(encoding="utf-8"))["parts"]
+    patterns = sight_parts.patterns()
+    for name in patterns.keys() - parts.keys():
+        sys.exit(f"detectors.json: there is no {name} for the pattern of that name")
+    for name, part in parts.items():
+        part["detector"].pop("pattern", None)
+        if name in patterns:
+            part["detector"]["pattern"] = patterns[name]
+    return parts
+
+
 # --- all ---------------------------------------------------------------------------------------------------------
 
-FILES = {"cables.json": lambda: {**iec_cables(), **alarm_cables(), **awg_cables(), **data_cables()},
-         "resistors.json": resistors,
-         "zone_terminals.json": lambda: {**sheet_terminals(), **doubled_terminals(), **terminals_without_papers(),
+FILES = {"cables.json": lambda _: {**iec_cables(), **alarm_cables(), **awg_cables(), **data_cables()},
+         "resistors.json": lambda _: resistors(),
+         "lenses.json": lambda _: sight_parts.lenses(),
+         "cameras.json": lambda _: sight_parts.cameras(),
+         "detectors.json": detectors,
+         "zone_terminals.json": lambda _: {**sheet_terminals(), **doubled_terminals(), **terminals_without_papers(),
                                           **special_terminals()}}
 
 
@@ -470,7 +492,7 @@ def main(folder, *options):
     stale = []
     for name, parts in FILES.items():
         path = pathlib.Path(folder) / name
-        text = shelf_file(parts())
+        text = shelf_file(parts(folder))
         if "--check" in options:
             if not path.exists() or path.read_text(encoding="utf-8") != text:
                 stale.append(name)

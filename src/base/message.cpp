@@ -28,9 +28,17 @@ struct Prefix {
 
 constexpr double kNoEnd = HUGE_VAL;
 constexpr Prefix kPrefixes[] = {
-    {"ohm", 1e6, kNoEnd, 1e-6, "Mohm"}, {"ohm", 1e3, 1e6, 1e-3, "kohm"},  {"A", 1e-3, 1.0, 1e3, "mA"},
-    {"A", 1e-9, 1e-3, 1e6, "uA"},       {"V", 1e-6, 0.1, 1e3, "mV"},      {"degC", 0.0, kNoEnd, 1.0, "°C"},
-    {"deg", 0.0, kNoEnd, 1.0, "°"},     {"mm2", 0.0, kNoEnd, 1.0, "mm²"}, {"pct", 0.0, kNoEnd, 1.0, "%"},
+    {"ohm", 1e6, kNoEnd, 1e-6, "Mohm"},
+    {"ohm", 1e3, 1e6, 1e-3, "kohm"},
+    {"A", 1e-3, 1.0, 1e3, "mA"},
+    {"A", 1e-9, 1e-3, 1e6, "uA"},
+    {"V", 1e-6, 0.1, 1e3, "mV"},
+    {"degC", 0.0, kNoEnd, 1.0, "°C"},
+    {"deg", 0.0, kNoEnd, 1.0, "°"},
+    {"mm2", 0.0, kNoEnd, 1.0, "mm²"},
+    {"pct", 0.0, kNoEnd, 1.0, "%"},
+    {"m2", 0.0, kNoEnd, 1.0, "m²"},
+    {"px_per_m", 0.0, kNoEnd, 1.0, "px/m"},
 };
 
 /// Plain decimal digits without trailing zeros after the point; an exponent only where plain digits would be absurd.

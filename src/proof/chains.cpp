@@ -105,8 +105,6 @@ void add_unanswered(Chain& chain) {
     chain.links[static_cast<std::size_t>(link)].evidence.push_back(
         not_answered_yet(chain.zone, link, check, std::move(says)));
   };
-  add(Link::sense, "coverage", say::coverage_not_answered());
-  add(Link::view, "witnessed", say::view_not_answered());
   add(Link::deliver, "carriage", say::carriage_not_answered());
 }
 

@@ -8,6 +8,7 @@
 #include "messages/results.hpp"
 #include "results/results.hpp"
 #include "results/zone_named.hpp"
+#include "sight/answers.hpp"
 
 namespace zoneproof::results {
 
@@ -102,7 +103,9 @@ proof::Proof proof_of(const site::Site& site, const std::string& zone, const Pro
   const auto told = [&](std::size_t done, std::size_t count) {
     if (progress) progress(text(say::progress_zones(static_cast<long long>(done), static_cast<long long>(count))));
   };
-  proof::Proof proof = proof::join(site, electric::electrical_answers(site, zone, told, kept));
+  std::vector<Evidence> answers = electric::electrical_answers(site, zone, told, kept);
+  chain::append(answers, sight::sight_answers(site, zone));
+  proof::Proof proof = proof::join(site, answers);
   if (!zone.empty()) keep_zone(proof, zone);
   return proof;
 }

@@ -17,8 +17,8 @@ namespace {
 
 /// Discharges as the rulebook demands them; none where it does not say for how long.
 std::vector<BatteryRun> discharges(const site::Site& site) {
-  const electric::Limit standby = electric::limit_of(site, "standby_h");
-  const electric::Limit alarm = electric::limit_of(site, "alarm_duration_h");
+  const chain::Limit standby = chain::limit_of(site, "standby_h");
+  const chain::Limit alarm = chain::limit_of(site, "alarm_duration_h");
   std::vector<BatteryRun> runs;
   if (!standby.value || !alarm.value) return runs;
   for (const auto& entry : site.supplies) {

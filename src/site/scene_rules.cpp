@@ -1,5 +1,6 @@
 #include "site/scene_rules.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 #include <utility>
@@ -9,6 +10,7 @@
 #include "site/contradiction.hpp"
 #include "site/inside_part.hpp"
 #include "site/outline.hpp"
+#include "site/shelf.hpp"
 
 namespace zoneproof::site {
 
@@ -168,6 +170,94 @@ void check_channels(const Site& site, Findings& findings) {
   }
 }
 
+/// Whether a line on the plan crosses a stretch of a wall that nothing closes but itself. Where it has openings there,
+/// it may be seen through them, so nothing is said.
+bool crosses_solid(const Site& site, const string& id, const Wall& wall, plane::Point from, plane::Point to) {
+  const auto path = points_of(wall.path);
+  if (!path || !wall.surface.is(Surface::solid)) return false;
+  const auto side = [](plane::Point a, plane::Point b, plane::Point p) {
+    return (b.x - a.x) * (p.y - a.y) - (b.y - a.y) * (p.x - a.x);
+  };
+  for (std::size_t i = 1; i < path->size(); ++i) {
+    const plane::Point a = (*path)[i - 1], b = (*path)[i];
+    const bool apart = side(a, b, from) * side(a, b, to) < 0.0 && side(from, to, a) * side(from, to, b) < 0.0;
+    const auto stretch = static_cast<long long>(i);
+    const bool open = std::any_of(site.openings.begin(), site.openings.end(), [&](const auto& entry) {
+      const Opening& opening = entry.second;
+      return opening.wall.id == id && (!opening.stretch.known() || *opening.stretch.value == stretch);
+    });
+    if (apart && !open) return true;
+  }
+  return false;
+}
+
+bool reaches_over_the_plan(const Site& site, const Detector& detector) {
+  const DetectorSpec* spec = spec_of(site, detector.part, &Part::detector);
+  if (spec == nullptr || !spec->pattern || !spec->pattern->shape.known() || !detector.watched.empty()) return false;
+  const PatternShape shape = *spec->pattern->shape.value;
+  return shape == PatternShape::fan || shape == PatternShape::curtain || shape == PatternShape::ceiling;
+}
+
+/// The wall behind which all of a place lies, as the detector sees it; empty: some of it is before every wall.
+string wall_before(const Site& site, const Mount& mount, const std::vector<plane::Point>& corners) {
+  const plane::Point from = {mount.x_m.nominal, mount.y_m.nominal};
+  for (const auto& [id, wall] : site.walls) {
+    if (!wall.level.known() || wall.level.id != mount.level.id) continue;
+    const bool behind =
+        std::all_of(corners.begin(), corners.end(), [&, &wall_id = id, &its = wall](plane::Point corner) {
+          return crosses_solid(site, wall_id, its, from, corner);
+        });
+    if (behind) return id;
+  }
+  return "";
+}
+
+/// Every pattern ends at a wall somewhere. It is wrong where a wall stands between each detector of a zone and the
+/// whole of what the zone is there for. Nominal places; a note, not an error: the building may be drawn before the rest
+/// is.
+void check_pattern_reaches(const Site& site, const string& id, const ProtectedPlace& place, Findings& findings) {
+  const auto corners = points_of(place.outline);
+  if (!corners || corners->empty() || site.zones.count(place.zone.id) == 0 || !place.level.known()) return;
+  std::vector<std::pair<const Mount*, string>> behind;
+  for (const string& one : detectors_of_zone(site, place.zone.id)) {
+    const auto found = site.detectors.find(one);  // a loop may name one that is not there
+    if (found == site.detectors.end() || !reaches_over_the_plan(site, found->second)) continue;
+    const Mount& mount = found->second.mount;
+    if (!mount.x_m.known() || !mount.y_m.known() || !mount.level.known() || mount.level.id != place.level.id) return;
+    const string wall = wall_before(site, mount, *corners);
+    if (wall.empty()) return;
+    behind.emplace_back(&mount, wall);
+  }
+  if (behind.empty()) return;
+  const auto& [mount, wall] = behind.front();
+  findings.add(say::site_pattern_behind_wall(called(site.walls, wall), called(site.protected_places, id)),
+               mount->x_m.pointer);
+}
+
+/// Entries of a rulebook that say how large a person has to be in the picture: by their ids, as other entries are in
+/// percent too and say something else.
+bool of_a_person_in_the_picture(const string& id) {
+  const auto ends_with = [&](std::string_view end) {
+    return id.size() > end.size() && id.compare(id.size() - end.size(), end.size(), end) == 0;
+  };
+  return ends_with("_px_per_m") || ends_with("_height_pct");
+}
+
+void check_view_rule(const Site& site, Findings& findings) {
+  const string& wanted = site.rulebook.view_rule;
+  const Rulebook* book = rulebook_of(site);
+  if (wanted.empty() || book == nullptr || (of_a_person_in_the_picture(wanted) && rule(site, wanted) != nullptr))
+    return;
+  std::vector<string> known;
+  for (const auto& entry : book->entries) {
+    if (of_a_person_in_the_picture(entry.first)) known.push_back(entry.first);
+  }
+  const string& name = name_or_id(book->name, site.rulebook.book.id);
+  findings.add(
+      known.empty() ? say::site_view_rule_none(name, wanted) : say::site_view_rule_unknown(name, wanted, known),
+      "/rulebook/view_rule");
+}
+
 }  // namespace
 
 void check_lens(const LensSpec& lens, Findings& findings) {
@@ -205,6 +295,7 @@ void check_scene(const Site& site, Findings& findings) {
   for (const auto& [id, stair] : site.stairs) check_stair(id, stair, findings);
   for (const auto& [id, place] : site.protected_places)
     check_outline(place.outline, pointer_child(pointer_child("/protected_places", id), "outline"), findings);
+  for (const auto& [id, place] : site.protected_places) check_pattern_reaches(site, id, place, findings);
   for (const auto& [id, area] : site.privacy_areas)
     check_outline(area.outline, pointer_child(pointer_child("/privacy_areas", id), "outline"), findings);
   for (const auto& [id, detector] : site.detectors) {
@@ -215,6 +306,7 @@ void check_scene(const Site& site, Findings& findings) {
     check_outline(trigger.region, pointer_child(pointer_child("/triggers", id), "region"), findings);
   for (const auto& [id, camera] : site.cameras) check_camera(site, id, camera, findings);
   check_channels(site, findings);
+  check_view_rule(site, findings);
 }
 
 }  // namespace zoneproof::site

@@ -11,15 +11,17 @@ namespace zoneproof::site {
 namespace {
 
 // Longer suffixes first: "_ohm_per_km" must not be read as "_km", nor "_Mohm_km" as anything else.
-constexpr std::array<KeyUnit, 27> kUnits = {{
+constexpr std::array<KeyUnit, 29> kUnits = {{
     {"ohm_per_km", "ohm/km", "ohms per kilometre"},
     {"nF_per_km", "nF/km", "nanofarads per kilometre"},
+    {"px_per_m", "px/m", "pixels per metre"},
     {"Mohm_km", "Mohm km", "megohms times kilometres"},
     {"ppm_K", "ppm/K", "parts per million per kelvin"},
     {"years", "years", "years"},
     {"degC", "degC", "degrees Celsius"},
     {"deg", "deg", "degrees"},
     {"mm2", "mm2", "square millimetres"},
+    {"m2", "m2", "square metres"},
     {"awg", "AWG", "AWG number"},
     {"ohm", "ohm", "ohms"},
     {"pct", "pct", "percent"},

@@ -83,6 +83,7 @@ Json with_zones(Json site, const std::set<std::string>& zones) {
   erase_if("zones", [&](const std::string& id, const Json&) { return zones.count(id) == 0; });
   erase_if("triggers", of_other_zone);
   erase_if("outputs", of_other_zone);
+  erase_if("protected_places", of_other_zone);
   for (auto& [id, detector] : site["detectors"].items()) {
     if (!detector.contains("programmed")) continue;
     std::vector<std::string> gone;
@@ -180,7 +181,7 @@ void tell(const Datum& datum, const Effect& effect) {
 
 bool is_silent(const std::string& field) {
   return listed(demo::kRestsOnNothing, field) || listed(demo::kNotReadYet, field) ||
-         listed(demo::kEnvelopeStandsIn, field);
+         listed(demo::kEnvelopeStandsIn, field) || demo::of_the_scene(field);
 }
 
 void expect_noticed(const Datum& datum, const Effect& effect) {

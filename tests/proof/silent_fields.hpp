@@ -79,6 +79,34 @@ inline constexpr Exemption kNotReadYet[] = {
     {"Output.follows_part_set", "the file does not tell which zones stay armed in part-set"},
 };
 
+/// The building and what looks at it: the chain's electrical links do not ask for it. Records end in a point.
+inline constexpr std::string_view kOfTheScene[] = {
+    "FloorLevel.",
+    "Wall.",
+    "PlanPoint.",
+    "Opening.",
+    "Block.",
+    "Stair.",
+    "Mount.",
+    "ProtectedPlace.",
+    "PrivacyArea.",
+    "Camera.",
+    "PictureMask.",
+    "PicturePoint.",
+    "Recorder.",
+    "Channel.",
+    "PatternSpec.",
+    "Reach.",
+    "PatternRow.",
+    "LensSpec.",
+    "CameraSpec.",
+    "Detector.opening",
+    "Detector.panes",
+    "Trigger.more_channels",
+    "RulebookChoice.view_rule",
+    "Detector.zone",  // of one without a loop: where it is counts, its circuit does not
+};
+
 /// Without these it is not known which checks are to be made, so some are gone; the datum is asked for all the same.
 inline constexpr Exemption kDecidesWhatIsAsked[] = {
     {"Trigger.source", "each source has checks of its own; source_possible asks for it"},
@@ -133,6 +161,11 @@ inline constexpr Place kCountsInPlaces[] = {
     {"Output.partition_rule", "", "where an output follows several partitions"},
     {"Zone.doubled_with", "tern-hollow/zones/z4/doubled_with", "where the zone has no loop of its own"},
 };
+
+inline bool of_the_scene(std::string_view field) {
+  return std::any_of(std::begin(kOfTheScene), std::end(kOfTheScene),
+                     [&](std::string_view begin) { return field.substr(0, begin.size()) == begin; });
+}
 
 template <std::size_t N>
 bool listed(const Exemption (&list)[N], const std::string& field) {

@@ -78,6 +78,11 @@ TEST_P(SceneFault, IsNamedOnceWhereItStands) {
 
 #define REPLACE(path, value) R"([{"op": "replace", "path": ")" path R"(", "value": )" value "}]"
 #define ADD(path, value) R"([{"op": "add", "path": ")" path R"(", "value": )" value "}]"
+#define RULE(unit) R"({"value": 25, "unit": ")" unit R"(", "meaning": "m", "source": "s", "verified": false})"
+#define ENTRIES R"({"detect_px_per_m": )" RULE("px_per_m") R"(, "view_coverage_pct": )" RULE("pct") R"(})"
+#define HOUSE R"({"house": {"name": "House rules", "entries": )" ENTRIES R"(}})"
+#define BOOK \
+  R"([{"op": "add", "path": "/rulebooks", "value": )" HOUSE R"(}, {"op": "add", "path": "/rulebook", "value": )"
 INSTANTIATE_TEST_SUITE_P(
     Of, SceneFault,
     testing::Values(
@@ -114,6 +119,15 @@ INSTANTIATE_TEST_SUITE_P(
               "site_mounted_inside", "/cameras/c1/mount/x_m"},
         Wrong{"a focal length that the lens has not", REPLACE("/cameras/c1/focal_mm", "16"), "site_focal_outside",
               "/cameras/c1/focal_mm"},
+        Wrong{"a view rule that the book has not", BOOK R"({"book": "house", "view_rule": "observe_px_per_m"}}])",
+              "site_view_rule_unknown", "/rulebook/view_rule"},
+        Wrong{"an entry that says nothing of a picture",
+              BOOK R"({"book": "house", "view_rule": "view_coverage_pct"}}])", "site_view_rule_unknown",
+              "/rulebook/view_rule"},
+        Wrong{"a view rule of a book without any",
+              R"([{"op": "add", "path": "/rulebooks", "value": {"house": {"name": "House rules"}}},
+                  {"op": "add", "path": "/rulebook", "value": {"book": "house", "view_rule": "detect_px_per_m"}}])",
+              "site_view_rule_none", "/rulebook/view_rule"},
         Wrong{"two lenses", ADD("/parts/eye/camera/lens", R"({"projection": "pinhole"})"), "site_lens_twice",
               "/cameras/c1/lens"},
         Wrong{"a channel twice", REPLACE("/channels/two/number", "1"), "site_channel_twice", "/channels/two/number"},
@@ -140,6 +154,45 @@ TEST(Scene, ACameraOverABodyOrInAnOpenOneIsNoFault) {
   mount["z_m"] = 1.9;
   yard["blocks"]["rack"]["fill"] = "open";
   EXPECT_TRUE(read_site(yard.dump(), "yard.site.json").messages.empty());
+}
+
+constexpr const char* kBehind = R"([
+  {"op": "add", "path": "/parts/pir", "value": {"kind": "detector", "detector": {"pattern": {"shape": "fan"}}}},
+  {"op": "add", "path": "/walls/inner", "value": {"name": "Inner wall", "level": "ground", "bottom_m": 0, "top_m": "none",
+      "surface": "solid", "path": [{"x_m": 4, "y_m": 0}, {"x_m": 4, "y_m": 6}]}},
+  {"op": "add", "path": "/zones", "value": {"z": {"name": "Yard", "medium": "wireless"}}},
+  {"op": "add", "path": "/detectors", "value": {"d": {"part": "pir", "zone": "z",
+      "mount": {"level": "ground", "x_m": 7.8, "y_m": 5.8, "z_m": 2.3, "bearing_deg": 225, "tilt_deg": 0, "roll_deg": 0}}}},
+  {"op": "add", "path": "/protected_places", "value": {"p": {"name": "West half", "zone": "z", "level": "ground",
+      "outline": [{"x_m": 1, "y_m": 1}, {"x_m": 3, "y_m": 1}, {"x_m": 3, "y_m": 5}, {"x_m": 1, "y_m": 5}]}}}
+])";
+
+std::vector<Message> told_of(const Json& more) {
+  Json yard = Json::parse(kYard);
+  for (const Message& message : apply_patch(yard, Json::parse(kBehind))) ADD_FAILURE() << full_text(message);
+  for (const Message& message : apply_patch(yard, more)) ADD_FAILURE() << full_text(message);
+  const ReadResult read = read_site(yard.dump(), "yard.site.json");
+  EXPECT_TRUE(read.site.has_value());
+  return read.messages;
+}
+
+TEST(Pattern, ThatEndsAtAWallBeforeWhatItIsThereForIsToldOf) {
+  const std::vector<Message> told = told_of(Json::array());
+  ASSERT_EQ(told.size(), 1U);
+  EXPECT_EQ(told.front().code, "site_pattern_behind_wall");
+  EXPECT_EQ(told.front().place.pointer, "/detectors/d/mount/x_m");
+  EXPECT_THAT(full_text(told.front()),
+              testing::AllOf(testing::HasSubstr("Inner wall"), testing::HasSubstr("West half")));
+}
+
+TEST(Pattern, ThatReachesSomeOfItOrGoesThroughAnOpeningIsNot) {
+  const char* beside = R"([{"op": "replace", "path": "/protected_places/p/outline/1/x_m", "value": 5}])";
+  const char* glass = R"([{"op": "replace", "path": "/walls/inner/surface", "value": "glass"}])";
+  const char* door = R"([{"op": "add", "path": "/openings/door", "value": {"wall": "inner", "stretch": 1, "along_m": 2,
+      "width_m": 1, "sill_m": 0, "head_m": 2, "kind": "doorway", "state": "open"}}])";
+  const char* drawn = R"([{"op": "add", "path": "/detectors/d/watched",
+      "value": [{"x_m": 1, "y_m": 1}, {"x_m": 2, "y_m": 1}, {"x_m": 2, "y_m": 2}]}])";
+  for (const char* more : {beside, glass, door, drawn}) EXPECT_TRUE(told_of(Json::parse(more)).empty()) << more;
 }
 
 }  // namespace

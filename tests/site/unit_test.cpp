@@ -12,6 +12,8 @@ TEST(KeyUnit, IsReadFromTheEndOfTheKey) {
   EXPECT_EQ(unit_of_key("resistance_ohm_per_km")->suffix, "ohm_per_km");
   EXPECT_EQ(unit_of_key("insulation_Mohm_km")->suffix, "Mohm_km");
   EXPECT_EQ(unit_of_key("conductor_mm2")->symbol, "mm2");
+  EXPECT_EQ(unit_of_key("detect_px_per_m")->symbol, "px/m");
+  EXPECT_EQ(unit_of_key("view_patch_m2")->symbol, "m2");
   EXPECT_EQ(unit_of_key("peukert_exponent")->symbol, "");
   EXPECT_EQ(unit_of_key("arm"), std::nullopt) << "a word that ends in m is no length";
   EXPECT_EQ(stem_of_key("length_m"), "length");
