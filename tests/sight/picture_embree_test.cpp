@@ -7,8 +7,8 @@
 #include <memory>
 
 #include "picture_query.hpp"
-#include "random_camera.hpp"
 #include "random_building.hpp"
+#include "random_camera.hpp"
 #include "sight/picture.hpp"
 #include "sight/reasons.hpp"
 
