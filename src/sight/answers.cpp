@@ -288,8 +288,8 @@ Evidence witnessed(const Scene& scene, const ZoneView& view) {
 std::vector<Evidence> sensed(const Scene& scene, const std::string& zone) { return Sensing(scene, zone).all(); }
 
 std::vector<Evidence> sight_answers(const site::Site& site, const std::string& zone,
-                                    const std::function<void(std::size_t, std::size_t)>& progress) {
-  const Scene scene(site);
+                                    const std::function<void(std::size_t, std::size_t)>& progress, KeptViews* kept) {
+  const Scene scene(site, kept);
   std::vector<std::string> zones;
   for (const auto& [id, entry] : site.zones)
     if ((zone.empty() || id == zone) && site::has_chain(site, id)) zones.push_back(id);
