@@ -14,7 +14,7 @@ namespace {
 
 using plane::Point;
 
-constexpr int kScenes = 30;
+constexpr int kScenes = 100;
 constexpr double kGrid_m = 1.0 / 8192.0;
 
 Drawn cover(const RandomScene& made) {

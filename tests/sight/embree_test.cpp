@@ -15,7 +15,7 @@ namespace {
 
 using plane::Point;
 
-constexpr int kScenes = 200, kPlaces = 2000, kHeights = 24;
+constexpr int kScenes = 200, kPlaces = 5000, kHeights = 24;
 /// Nearer to a border of our areas and patches both may differ: what rounding to the grid and single precision move.
 constexpr double kNear_m = 0.003;
 /// Lenses that bend: the picture's and masks' borders are followed with a tolerance that gives a little away.
