@@ -298,20 +298,27 @@ std::vector<Cause> causes_of(const Building& building, const Laid& laid, const s
   return causes;
 }
 
-void add_worst(const Laid& laid, const std::vector<Watching>& cameras, const Demand& demand, Coverage& coverage) {
+/// Only where there is room for a person: between two shadows that meet, rounding leaves or closes cracks.
+void add_worst(const Laid& laid, const std::vector<Watching>& cameras, const Demand& demand, double least_patch_m2,
+               Coverage& coverage) {
   const plane::Overlay& overlay = laid.overlay();
   std::vector<Laid::Judged> judged;
   for (std::int32_t set = 0; set < overlay.set_count(); ++set) judged.push_back(laid.judge(overlay.labels(set)));
   const Floor& floor = laid.stage().floor;
   const plane::Triangulation& t = overlay.triangulation();
   WorstPlaceSearch search(cameras, demand, floor.height_m);
-  for (std::int32_t triangle = 0; triangle < overlay.triangle_count(); ++triangle) {
-    const Laid::Judged& at = judged[static_cast<std::size_t>(overlay.set_of(triangle))];
-    if (!at.area || !at.seen) continue;
-    const plane::Half h = 3 * triangle;
-    search.look_at({t.point(t.origin(h)), t.point(t.origin(h + 1)), t.point(t.origin(h + 2))}, at.by_camera);
+  for (const plane::Part& part : overlay.parts([&](auto labels) {
+         const Laid::Judged at = laid.judge(labels);
+         return at.area && at.seen ? 1 : plane::none;
+       })) {
+    if (part.area < least_patch_m2) continue;
+    for (const std::int32_t triangle : part.triangles) {
+      const plane::Half h = 3 * triangle;
+      search.look_at({t.point(t.origin(h)), t.point(t.origin(h + 1)), t.point(t.origin(h + 2))},
+                     judged[static_cast<std::size_t>(overlay.set_of(triangle))].by_camera);
+    }
   }
-  const WorstPlaceSearch::Found& found = search.found();
+  const WorstPlaceSearch::Found found = search.find();
   if (found.px_per_m <= 0.0 || (coverage.worst && coverage.worst->px_per_m <= found.px_per_m)) return;
   const Watching& camera = cameras[found.camera];
   coverage.worst = {camera.camera, floor.level, found.at, found.px_per_m,
@@ -359,7 +366,7 @@ Coverage of_together(const Building& building, const std::vector<const AreaSourc
     }
     sum.area_m2 += area;
     sum.witnessed_m2 += area - blind;
-    add_worst(laid, cameras, demand, sum);
+    add_worst(laid, cameras, demand, least_patch_m2, sum);
   }
   return sum;
 }

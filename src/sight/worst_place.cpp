@@ -35,10 +35,19 @@ void WorstPlaceSearch::take(const Corner& corner) {
 }
 
 void WorstPlaceSearch::look_at(const std::array<Point, 3>& triangle, const std::vector<bool>& seeing) {
+  for (const Point at : triangle) take(corner(at, seeing));
+  if (std::count(seeing.begin(), seeing.end(), true) > 1) shared_.emplace_back(triangle, &seeing);
+}
+
+WorstPlaceSearch::Found WorstPlaceSearch::find() {
+  for (const auto& [triangle, seeing] : shared_) halve(triangle, *seeing);
+  return found_;
+}
+
+void WorstPlaceSearch::halve(const std::array<Point, 3>& triangle, const std::vector<bool>& seeing) {
   using Corners = std::array<Corner, 3>;
   std::vector<Corners> waiting;
   waiting.push_back({corner(triangle[0], seeing), corner(triangle[1], seeing), corner(triangle[2], seeing)});
-  for (const Corner& one : waiting.front()) take(one);
   while (!waiting.empty()) {
     const Corners here = std::move(waiting.back());
     waiting.pop_back();

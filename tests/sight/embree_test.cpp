@@ -15,7 +15,7 @@ namespace {
 
 using plane::Point;
 
-constexpr int kScenes = 200, kPlaces = 2000, kHeights = 24;
+constexpr int kScenes = 200, kPlaces = 5000, kHeights = 24;
 /// Nearer to a border of our areas and patches both may differ: what rounding to the grid and single precision move.
 constexpr double kNear_m = 0.003;
 /// Lenses that bend: the picture's and masks' borders are followed with a tolerance that gives a little away.
@@ -99,27 +99,6 @@ class Rays {
   RayScene all_, solid_;
 };
 
-/// What our areas and patches say.
-struct Ours {
-  Coverage found;
-
-  bool in_area(Point p) const {
-    return std::any_of(found.areas.begin(), found.areas.end(), [&](const Outlines& area) { return holds(area, p); });
-  }
-  bool blind(Point p) const {
-    return std::any_of(found.patches.begin(), found.patches.end(),
-                       [&](const Patch& patch) { return holds(patch.outlines, p); });
-  }
-  double to_border(Point p) const {
-    double least = std::numeric_limits<double>::infinity();
-    for (const Outlines& area : found.areas)
-      for (const auto& ring : area) least = std::min(least, distance_to(ring, p));
-    for (const Patch& patch : found.patches)
-      for (const auto& ring : patch.outlines) least = std::min(least, distance_to(ring, p));
-    return least;
-  }
-};
-
 double area_of(const Outlines& outlines) {
   double twice = 0.0;
   for (const auto& ring : outlines)
@@ -144,7 +123,7 @@ struct Count {
 };
 
 Count hold_against_rays(const RandomScene& made, std::uint64_t seed) {
-  const Ours ours{coverage(made.scene.building, made.sources, made.cameras, made.demand, 0.0)};
+  const Drawn ours{coverage(made.scene.building, made.sources, made.cameras, made.demand, 0.0)};
   hold_together(ours.found);
   const Rays rays(made);
   std::mt19937_64 random(seed);

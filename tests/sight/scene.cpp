@@ -109,6 +109,38 @@ bool holds(const Outlines& rings, Point p) {
   return inside;
 }
 
+bool Drawn::in_area(Point p) const {
+  return std::any_of(found.areas.begin(), found.areas.end(), [&](const Outlines& area) { return holds(area, p); });
+}
+
+bool Drawn::blind(Point p) const {
+  return std::any_of(found.patches.begin(), found.patches.end(),
+                     [&](const Patch& patch) { return holds(patch.outlines, p); });
+}
+
+double Drawn::to_border(Point p) const {
+  double least = std::numeric_limits<double>::infinity();
+  for (const Outlines& area : found.areas)
+    for (const auto& ring : area) least = std::min(least, distance_to(ring, p));
+  for (const Patch& patch : found.patches)
+    for (const auto& ring : patch.outlines) least = std::min(least, distance_to(ring, p));
+  return least;
+}
+
+double Drawn::length_of_borders() const {
+  double sum = 0.0;
+  const auto add = [&](const Outlines& outlines) {
+    for (const auto& ring : outlines)
+      for (std::size_t i = 0; i < ring.size(); ++i) {
+        const Point a = ring[i], b = ring[(i + 1) % ring.size()];
+        sum += std::hypot(b.x - a.x, b.y - a.y);
+      }
+  };
+  for (const Outlines& area : found.areas) add(area);
+  for (const Patch& patch : found.patches) add(patch.outlines);
+  return sum;
+}
+
 double gap_to(const Prism& prism, const Eye& eye, const Band& band, Point place) {
   return gap(prism, eye, {band.low_m, band.high_m}, place);
 }

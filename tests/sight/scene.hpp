@@ -80,6 +80,18 @@ double distance_to(const std::vector<plane::Point>& ring, plane::Point p);
 /// Whether rings, holes among them, hold a point (crossings are counted; the border may go either way).
 bool holds(const Outlines& rings, plane::Point p);
 
+/// Coverage as its areas and patches draw it, place by place. (With patches of any size: a least one of 0.)
+struct Drawn {
+  Coverage found;
+
+  bool in_area(plane::Point p) const;
+  bool blind(plane::Point p) const;
+  bool seen(plane::Point p) const { return in_area(p) && !blind(p); }
+  double to_border(plane::Point p) const;
+  /// Of all outlines: what rounding can move.
+  double length_of_borders() const;
+};
+
 /// By how much a prism is away from the sight lines between an eye and the heights of a band at a place: negative where
 /// it meets one of them. Decided in the upright plane through both: the sight lines fill a triangle, the prism cuts
 /// rectangles out of the plane, and two convex figures are apart exactly where one of their sides' directions shows a
