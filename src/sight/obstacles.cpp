@@ -4,6 +4,7 @@
 #include <cmath>
 #include <map>
 #include <optional>
+#include <tuple>
 
 #include "plane/predicates.hpp"
 #include "plane/visibility.hpp"
@@ -84,11 +85,8 @@ class Obstacles {
         regions_(regions) {}
 
   void add() {
-    for (const Prism& prism : building_.prisms) {
-      const auto& ignored = looking_.ignored;
-      if (!meets(prism, near_) || std::find(ignored.begin(), ignored.end(), prism.thing) != ignored.end()) continue;
+    for (const Prism& prism : columns()) {
       const double clear = clear_of(prism, looking_.medium);
-      if (clear >= 1.0) continue;
       const auto stretch = hidden_stretch(eye_.height_m, looking_.band, prism.bottom_m, prism.top_m, looking_.hides);
       if (!stretch) continue;
       if (stretch->whole() && clear == 0.0 && !prism.either)
@@ -100,6 +98,45 @@ class Obstacles {
   }
 
  private:
+  /// What stands near and is not clear, screens on one stretch joined where they stand on one another: a wall below a
+  /// window, its pane and the wall above each hide a part of a person, all three the whole. Named after the tallest.
+  std::vector<Prism> columns() const {
+    std::vector<Prism> found;
+    std::vector<const Prism*> screens;
+    for (const Prism& prism : building_.prisms) {
+      const auto& ignored = looking_.ignored;
+      if (!meets(prism, near_) || std::find(ignored.begin(), ignored.end(), prism.thing) != ignored.end()) continue;
+      const double clear = clear_of(prism, looking_.medium);
+      if (clear >= 1.0) continue;
+      if (prism.body || prism.either || clear > 0.0)
+        found.push_back(prism);
+      else
+        screens.push_back(&prism);
+    }
+    const auto key = [](const Prism& prism) {
+      const Point a = prism.outline[0], b = prism.outline[1];
+      return std::tuple(a.x, a.y, b.x, b.y, prism.bottom_m);
+    };
+    std::sort(screens.begin(), screens.end(), [&](const Prism* a, const Prism* b) { return key(*a) < key(*b); });
+    double tallest = 0.0;
+    const Prism* before = nullptr;
+    for (const Prism* screen : screens) {
+      const double height = screen->top_m - screen->bottom_m;
+      const bool joins =
+          before != nullptr && screen->outline == before->outline && screen->bottom_m <= found.back().top_m;
+      if (!joins) {
+        found.push_back(*screen);
+        tallest = height;
+      } else {
+        found.back().top_m = std::max(found.back().top_m, screen->top_m);
+        if (height > tallest)
+          found.back().thing = screen->thing, found.back().surface = screen->surface, tallest = height;
+      }
+      before = screen;
+    }
+    return found;
+  }
+
   void add_walls(const Prism& prism) {
     for (std::size_t i = 0; i < side_count(prism); ++i) {
       const auto wall = within(prism.outline[i], prism.outline[(i + 1) % prism.outline.size()], near_);
