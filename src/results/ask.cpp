@@ -12,6 +12,7 @@
 #include "results/remedies.hpp"
 #include "results/results.hpp"
 #include "results/shelf_entries.hpp"
+#include "results/sight.hpp"
 #include "results/supply.hpp"
 #include "results/survey.hpp"
 #include "results/terminal.hpp"
@@ -52,6 +53,11 @@ class Asking {
     const auto told = answer(site(), question, progress_);
     if (!told.answer) return refusal(command_, told.problems);
     return about_site(json_of(*told.answer), nothing_open(site(), *told.answer));
+  }
+  Reply operator()(const SightQuestion& question) const {
+    const auto told = answer(site(), question, progress_);
+    if (!told.answer) return refusal(command_, told.problems);
+    return about_site(json_of(site(), *told.answer), told.answer->all_seen());
   }
   Reply operator()(const RemediesQuestion& question) const {
     const auto told = answer(site(), question, progress_);

@@ -254,10 +254,12 @@ Evidence witnessed(const Scene& scene, const ZoneView& view) {
   evidence.gaps = view.gaps;
   const bool unknown = unknown_among(view.gaps);
   if (view.cameras.empty() || view.coverage.area_m2 <= 0.0 || unknown || !evidence.limit) {
-    evidence.verdict = unknown || !evidence.limit ? Verdict::unanswered : Verdict::broken;
+    const bool open = unknown || !evidence.limit || (view.coverage.area_m2 <= 0.0 && !view.gaps.empty());
+    evidence.verdict = open ? Verdict::unanswered : Verdict::broken;
     evidence.says = evidence.verdict == Verdict::unanswered ? say::witnessed_open()
                     : view.cameras.empty()                  ? say::witnessed_by_nobody()
                                                             : say::witnessed_nowhere();
+    if (view.coverage.area_m2 > 0.0) evidence.value = evidence.nominal = view.coverage.share_pct();
     return evidence;
   }
   const Coverage& coverage = view.coverage;

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "plane/overlay.hpp"
+#include "sight/worst_place.hpp"
 
 namespace zoneproof::sight {
 
@@ -124,18 +125,7 @@ class Laid {
     const double clear = demand_.clear_pct / 100.0;
     for (std::size_t i = 0; i < stage_.sources.size(); ++i) {
       if (!has(labels, base_[i])) continue;
-      const std::vector<std::size_t> open = either_things(regions_, labels, i);
-      const double reaching = share_reaching(regions_, labels, i, open);
-      if (reaching <= 0.0 || reaching < clear) continue;
-      judged.area = true;
-      bool any = false;
-      for (std::size_t camera = 0; camera < cameras_.size(); ++camera) {
-        const double shown = share_reaching(regions_, labels, viewer_of_camera(camera), open);
-        const bool sees = shown > 0.0 && shown >= clear;
-        judged.by_camera[camera] = judged.by_camera[camera] && sees;
-        any = any || sees;
-      }
-      judged.seen = judged.seen && any;
+      judge_states(labels, i, either_things(regions_, labels, i), 0, clear, judged);
     }
     judged.seen = judged.seen && judged.area;
     return judged;
@@ -149,6 +139,28 @@ class Laid {
  private:
   static bool has(std::span<const Label> labels, Label label) {
     return std::binary_search(labels.begin(), labels.end(), label);
+  }
+
+  /// With these things open, and then with each that may be shut as well without losing the source, from the given one
+  /// on: so every state counts once, and a source that reaches no place through what is shut ends it at once.
+  void judge_states(std::span<const Label> labels, std::size_t source, std::vector<std::size_t> open, std::size_t first,
+                    double clear, Judged& judged) const {
+    const double reaching = share_reaching(regions_, labels, source, open);
+    if (reaching <= 0.0 || reaching < clear) return;
+    judged.area = true;
+    bool any = false;
+    for (std::size_t camera = 0; camera < cameras_.size(); ++camera) {
+      const double shown = share_reaching(regions_, labels, viewer_of_camera(camera), open);
+      const bool sees = shown > 0.0 && shown >= clear;
+      judged.by_camera[camera] = judged.by_camera[camera] && sees;
+      any = any || sees;
+    }
+    judged.seen = judged.seen && any;
+    for (std::size_t k = first; k < open.size(); ++k) {
+      std::vector<std::size_t> fewer = open;
+      fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(k));
+      judge_states(labels, source, std::move(fewer), k, clear, judged);
+    }
   }
 
   void add_source(const AreaSource& source, std::size_t viewer, const Box& box) {
@@ -292,24 +304,18 @@ void add_worst(const Laid& laid, const std::vector<Watching>& cameras, const Dem
   for (std::int32_t set = 0; set < overlay.set_count(); ++set) judged.push_back(laid.judge(overlay.labels(set)));
   const Floor& floor = laid.stage().floor;
   const plane::Triangulation& t = overlay.triangulation();
+  WorstPlaceSearch search(cameras, demand, floor.height_m);
   for (std::int32_t triangle = 0; triangle < overlay.triangle_count(); ++triangle) {
     const Laid::Judged& at = judged[static_cast<std::size_t>(overlay.set_of(triangle))];
     if (!at.area || !at.seen) continue;
-    for (plane::Half h = 3 * triangle; h < 3 * triangle + 3; ++h) {
-      const Point p = t.point(t.origin(h));
-      WorstPlace best;
-      for (std::size_t camera = 0; camera < cameras.size(); ++camera) {
-        if (!at.by_camera[camera]) continue;
-        const CameraModel& model = cameras[camera].model;
-        const double px = std::min(model.pixels_per_metre({p.x, p.y, floor.height_m + demand.from_m}),
-                                   model.pixels_per_metre({p.x, p.y, floor.height_m + demand.to_m}));
-        if (px > best.px_per_m)
-          best = {cameras[camera].camera, floor.level, p, px,
-                  model.height_share_pct({p.x, p.y, floor.height_m}, demand.to_m)};
-      }
-      if (best.px_per_m > 0.0 && (!coverage.worst || best.px_per_m < coverage.worst->px_per_m)) coverage.worst = best;
-    }
+    const plane::Half h = 3 * triangle;
+    search.look_at({t.point(t.origin(h)), t.point(t.origin(h + 1)), t.point(t.origin(h + 2))}, at.by_camera);
   }
+  const WorstPlaceSearch::Found& found = search.found();
+  if (found.px_per_m <= 0.0 || (coverage.worst && coverage.worst->px_per_m <= found.px_per_m)) return;
+  const Watching& camera = cameras[found.camera];
+  coverage.worst = {camera.camera, floor.level, found.at, found.px_per_m,
+                    camera.model.height_share_pct({found.at.x, found.at.y, floor.height_m}, demand.to_m)};
 }
 
 /// Coverage of sources that all count together.

@@ -54,11 +54,10 @@ std::string patch_words(const site::Site& site, const Patch& patch) {
   return text(say::patch_words(area, metres(patch.inside.x), metres(patch.inside.y), causes));
 }
 
-std::string patches_words(const site::Site& site, const std::vector<Patch>& patches, std::size_t most) {
-  std::string words;
-  for (std::size_t i = 0; i < patches.size() && i < most; ++i)
-    words += (i == 0 ? "" : ", ") + patch_words(site, patches[i]);
-  if (patches.size() > most) words += ", " + text(say::more_patches(static_cast<long long>(patches.size() - most)));
+std::vector<std::string> patches_words(const site::Site& site, const std::vector<Patch>& patches, std::size_t most) {
+  std::vector<std::string> words;
+  for (std::size_t i = 0; i < patches.size() && i < most; ++i) words.push_back(patch_words(site, patches[i]));
+  if (patches.size() > most) words.push_back(text(say::more_patches(static_cast<long long>(patches.size() - most))));
   return words;
 }
 

@@ -15,7 +15,7 @@ std::string cause_words(const site::Site& site, const Cause& cause);
 /// "2.3 m² around x 3.1 m, y 4.5 m (behind Racking A)"; of several causes those that take a tenth of it or more.
 std::string patch_words(const site::Site& site, const Patch& patch);
 /// Several, the largest first; of more than `most` the number of the others is told.
-std::string patches_words(const site::Site& site, const std::vector<Patch>& patches, std::size_t most);
+std::vector<std::string> patches_words(const site::Site& site, const std::vector<Patch>& patches, std::size_t most);
 
 /// The word of a reason in results: "hidden", "left", "right", "above", "below", "too_far", "too_near", "masked",
 /// "dark", "other_level".
