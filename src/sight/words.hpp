@@ -11,7 +11,7 @@ namespace zoneproof::sight {
 
 /// What a person calls a thing of the building.
 std::string thing_words(const site::Site& site, ThingKind kind, const std::string& id);
-std::string cause_words(const site::Site& site, const Cause& cause);
+Message cause_message(const site::Site& site, const Cause& cause);
 /// "2.3 m² around x 3.1 m, y 4.5 m (behind Racking A)"; of several causes those that take a tenth of it or more.
 std::string patch_words(const site::Site& site, const Patch& patch);
 /// Several, the largest first; of more than `most` the number of the others is told.
