@@ -94,7 +94,7 @@ class Sensing {
     const std::string name = place.opening.known() ? site::called(site_.openings, place.opening.id)
                                                    : site::called(site_.protected_places, id);
     if (place.opening.known()) {
-      for (const std::string& detector : site::detectors_of_zone(site_, zone_)) {
+      for (const std::string& detector : site::alarming_detectors_of_zone(site_, zone_)) {
         if (!guards(detector, place.opening.id)) continue;
         put_share(evidence, 100.0, 100.0);
         evidence.verdict = Verdict::proven;
