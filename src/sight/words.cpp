@@ -46,12 +46,17 @@ Message cause_message(const site::Site& site, const Cause& cause) {
   throw std::logic_error("the label of an area is no cause");
 }
 
-std::string patch_words(const site::Site& site, const Patch& patch) {
-  const Measure area = {patch.area_m2, "m2", 2};
+std::string causes_words(const site::Site& site, const Patch& patch) {
   std::string causes;
   for (const Cause& cause : patch.causes)
     if (cause.area_m2 >= kWorthTelling * patch.area_m2)
       causes += (causes.empty() ? "" : "; ") + text(cause_message(site, cause));
+  return causes;
+}
+
+std::string patch_words(const site::Site& site, const Patch& patch) {
+  const Measure area = {patch.area_m2, "m2", 2};
+  const std::string causes = causes_words(site, patch);
   if (causes.empty()) return text(say::patch_words_bare(area, metres(patch.inside.x), metres(patch.inside.y)));
   return text(say::patch_words(area, metres(patch.inside.x), metres(patch.inside.y), causes));
 }
