@@ -277,20 +277,22 @@ std::vector<Cause> causes_of(const Building& building, const Laid& laid, const s
   const auto cause_at = [&](const Reason& reason) -> Cause& {
     const bool hidden = reason.why == Why::hidden;
     const std::string thing = hidden ? building.things[reason.thing].id : std::string();
-    for (Cause& cause : causes)
-      if (cause.why == reason.why && cause.thing == thing && cause.mask == reason.mask) return cause;
     const ThingKind kind = hidden ? building.things[reason.thing].kind : ThingKind::wall;
+    for (Cause& cause : causes)
+      if (std::tie(cause.why, cause.thing_kind, cause.thing, cause.mask) ==
+          std::tie(reason.why, kind, thing, reason.mask))
+        return cause;
     causes.push_back({cameras[best].camera, reason.why, kind, thing, reason.mask, 0.0, 0.0});
     return causes.back();
   };
   for (const std::int32_t triangle : part.triangles) {
-    std::set<std::tuple<Why, std::string, std::string>> counted;
+    std::set<std::tuple<Why, ThingKind, std::string, std::string>> counted;
     Cause* only = nullptr;
     for (const Label label : overlay.labels(overlay.set_of(triangle))) {
       const Reason& reason = laid.regions().reason(label);
       if (reason.viewer != laid.viewer_of_camera(best) || reason.why == Why::base) continue;
       Cause& cause = cause_at(reason);
-      if (!counted.insert({cause.why, cause.thing, cause.mask}).second) continue;
+      if (!counted.insert({cause.why, cause.thing_kind, cause.thing, cause.mask}).second) continue;
       cause.area_m2 += overlay.area(triangle);
       only = &cause;
     }

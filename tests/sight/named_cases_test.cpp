@@ -229,6 +229,29 @@ TEST(NamedCase, ARackThatTheDetectorReachesThroughFullOrEmptyHasToBeSeenThroughF
   EXPECT_NEAR(cover(scene, area, wide_camera({0, 0, 2.4}, 0, -15), demand).witnessed_m2, 1.0, kSlack_m2);
 }
 
+TEST(NamedCase, AWallAndABlockOfOneNameAreTwoCauses) {
+  Scene scene;
+  scene.wall({-50, 2}, {50, 2}, 0.0, 3.0);
+  scene.body(rectangle(-50, 3, 50, 4), 0.0, 3.0);
+  scene.building.things = {{ThingKind::wall, "A"}, {ThingKind::block, "A"}};
+  // What stands behind the block is behind both; behind the wall alone are the 1 m before it.
+  scene.building.prisms[0].surface = site::Surface::mesh;  // so that it casts a shadow of its own
+  scene.building.prisms[0].clear = 0.1;
+  Demand demand = torso_and_head();
+  demand.clear_pct = 50.0;
+  const Coverage found = cover(scene, strip_ahead(1.5, 8.0), wide_camera({0, 0, 2.6}, 0, -20), demand);
+  double wall = 0.0, block = 0.0;
+  for (const Patch& patch : found.patches) {
+    for (const Cause& cause : patch.causes) {
+      if (cause.why != Why::hidden) continue;
+      EXPECT_EQ(cause.thing, "A");
+      (cause.thing_kind == ThingKind::wall ? wall : block) += cause.area_m2;
+    }
+  }
+  EXPECT_NEAR(wall, kStrip_m * 5.0, kSlack_m2);
+  EXPECT_NEAR(block, kStrip_m * 4.0, kSlack_m2);
+}
+
 TEST(NamedCase, TheWorstPlaceBetweenTwoCamerasThatFaceEachOtherIsHalfWay) {
   const Scene scene;
   const Coverage found = coverage(
