@@ -1,4 +1,7 @@
-// Writes the expected pictures of the specimen into a folder, for the eye: LENS-PALETTE.png and LENS.svg.
+// Writes expected pictures into a folder, for the eye: of the specimen LENS-PALETTE.png and LENS.svg, of the demo sites
+// SITE-NUMBER.png.
+#include <fmt/format.h>
+
 #include <fstream>
 #include <iostream>
 #include <map>
@@ -6,6 +9,7 @@
 #include "drawing/png.hpp"
 #include "drawing/specimen.hpp"
 #include "drawing/svg.hpp"
+#include "sheets/demo_views.hpp"
 #include "sheets/view_specimen.hpp"
 
 int main(int count, char** arguments) {
@@ -37,6 +41,12 @@ int main(int count, char** arguments) {
     save(name + ".svg", drawing::svg(document, 0, {drawing::Palette::light, true, {}}));
     for (const auto& [word, palette] : palettes)
       save(name + "-" + word + ".png", drawing::png(document, 0, drawing::test_fonts(), palette, dots_per_inch));
+  }
+  for (const char* site : {"kiln-yard", "tern-hollow", "saltmarsh"}) {
+    const drawing::Document document = sheets::demo_views(site);
+    for (std::size_t i = 0; i < document.sheets.size(); ++i)
+      save(fmt::format("{}-{}.png", site, i + 1),
+           drawing::png(document, i, drawing::test_fonts(), drawing::Palette::light, dots_per_inch));
   }
   return 0;
 }
