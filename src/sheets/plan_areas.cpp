@@ -88,6 +88,33 @@ Group privacy_drawn(const std::string& id, const std::vector<Subpath>& area) {
   return group;
 }
 
+/// Where the lines of a hatching are cut in two, the longest first: places well within its area.
+drawing::Points middles_of(const Shape& hatching, std::size_t most) {
+  std::vector<drawing::Line> lines;
+  add_lines(lines, hatching.path);
+  std::stable_sort(lines.begin(), lines.end(),
+                   [](const auto& a, const auto& b) { return length(a.to - a.from) > length(b.to - b.from); });
+  drawing::Points middles;
+  for (std::size_t i = 0; i < lines.size() && i < most; ++i) middles.push_back((lines[i].from + lines[i].to) * 0.5);
+  return middles;
+}
+
+/// The number of a patch, well within it where it has room there. Names keep off the hatching: every other line of it
+/// is enough to tell.
+void add_number(PlanCanvas& canvas, const NumberedPatch& one, const std::string& id, const Group& drawn) {
+  constexpr std::size_t most = 16;
+  const Shape &hatching = std::get<Shape>(drawn.items[0].what), &edge = std::get<Shape>(drawn.items[1].what);
+  for (std::size_t i = 0; i < hatching.path.size(); i += 2) add_lines(canvas.lines, {hatching.path[i]});
+  add_lines(canvas.lines, edge.path);
+  PlanLabel number = patch_label(canvas.ruler, id + "-number", one.number);
+  number.anchor = canvas.place.at(one.patch.inside);
+  number.or_at = middles_of(hatching, most);
+  number.spots = number.or_at;
+  number.spots.insert(number.spots.begin(), number.anchor);
+  number.radius_mm = 0.3;
+  canvas.labels.push_back(std::move(number));
+}
+
 Group patch_drawn(const std::string& id, const std::vector<Subpath>& area) {
   Group group;
   group.name.id = id;
@@ -98,35 +125,17 @@ Group patch_drawn(const std::string& id, const std::vector<Subpath>& area) {
 
 }  // namespace
 
-std::vector<NumberedPatch> patches_on_level(const std::vector<sight::ZoneView>& views, const std::string& level) {
-  std::vector<NumberedPatch> patches;
-  int number = 0;
-  for (const sight::ZoneView& view : views) {
-    for (const sight::Patch& patch : view.coverage.patches) {
-      ++number;
-      if (patch.level == level) patches.push_back({number, &view, &patch});
-    }
-  }
-  return patches;
-}
-
 Group plan_patches(PlanCanvas& canvas, const std::vector<NumberedPatch>& patches) {
   Group layer;
   layer.name = {"patches", text(say::plan_patches()), {}};
   for (const NumberedPatch& one : patches) {
-    const std::vector<Subpath> area = canvas.place.rings(one.patch->outlines);
+    const std::vector<Subpath> area = canvas.place.rings(one.patch.outlines);
     const std::string id = fmt::format("patch-{}", one.number);
     Group drawn = patch_drawn(id, area);
-    drawn.name.title = text(say::plan_patch_titled(one.number, zone_words(canvas.site(), one.view->zone),
-                                                   blind_words(canvas.site(), *one.view, *one.patch)));
-    for (const Item& item : drawn.items)  // names keep off the hatching, too
-      if (const auto* shape = std::get_if<Shape>(&item.what)) add_lines(canvas.lines, shape->path);
+    drawn.name.title = text(
+        say::plan_patch_titled(one.number, zone_words(canvas.site(), one.view->zone), blind_words(canvas.site(), one)));
     canvas.signs.insert(PlanSign::patch);
-    PlanLabel number = patch_label(canvas.ruler, id + "-number", one.number);
-    number.anchor = canvas.place.at(one.patch->inside);
-    number.spots = {number.anchor};
-    number.radius_mm = 0.4;
-    canvas.labels.push_back(std::move(number));
+    add_number(canvas, one, id, drawn);
     layer.items.push_back({std::move(drawn)});
   }
   return layer;

@@ -4,18 +4,10 @@
 
 #include "drawing/legend.hpp"
 #include "sheets/plan_canvas.hpp"
+#include "sheets/plan_numbers.hpp"
 
 /// What lies on the floor: where is detected, what no camera shows, what is asked for. Used by plan_sheet only.
 namespace zoneproof::sheets {
-
-/// A blind patch with the number it has on every sheet of a site: in the order of the views and of their patches.
-struct NumberedPatch {
-  int number = 0;
-  const sight::ZoneView* view = nullptr;
-  const sight::Patch* patch = nullptr;
-};
-/// Those on a level; they point into `views`.
-std::vector<NumberedPatch> patches_on_level(const std::vector<sight::ZoneView>& views, const std::string& level);
 
 /// Hatching and outlines of blind patches, and their numbers; a group each.
 drawing::Group plan_patches(PlanCanvas& canvas, const std::vector<NumberedPatch>& patches);

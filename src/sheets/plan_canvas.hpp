@@ -62,6 +62,14 @@ struct PlanCanvas {
   std::set<std::string> told;         ///< ids of things that a cause names: their names have to be found on the plan
 
   const site::Site& site() const { return scene.site(); }
+  /// As before anything was drawn.
+  void clear() {
+    signs.clear();
+    lines.clear();
+    labels.clear();
+    symbols.clear();
+    unknown.clear();
+  }
 };
 
 }  // namespace zoneproof::sheets

@@ -3,7 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <set>
+#include <limits>
 
 #include "drawing/shapes.hpp"
 #include "drawing/type.hpp"
@@ -32,85 +32,134 @@ double distance(const Box& box, Point place) { return length(nearest(box, place)
 
 class Placing {
  public:
-  Placing(const std::vector<PlanLabel>& labels, const drawing::LabelField& field)
+  Placing(std::vector<PlanLabel>& labels, const drawing::LabelField& field)
       : labels_(labels), field_(field), places_(labels.size()), done_(labels.size(), false) {}
 
   std::vector<LabelPlace> run() {
+    for (PlanLabel& label : labels_) uncover(label);
     for (const bool must : {true, false})
       for (std::size_t i = 0; i < labels_.size(); ++i)
         if (labels_[i].must == must) try_spots(i);
-    place_rest([](const PlanLabel&) { return true; });
+    const std::vector<Box> taken = field_.taken;
+    const std::vector<bool> done = done_;
+    place([](const PlanLabel&) { return true; });
     if (!all_that_must()) {
       // Not all have room: once more, with what must stand before what may.
-      for (std::size_t i = 0; i < labels_.size(); ++i)
-        if (!at_spot(i)) done_[i] = false, places_[i] = {};
-      place_rest([](const PlanLabel& label) { return label.must; });
-      place_rest([](const PlanLabel&) { return true; });
+      field_.taken = taken;
+      done_ = done;
+      place([](const PlanLabel& label) { return label.must; });
+      place([](const PlanLabel&) { return true; });
     }
+    for (std::size_t i = 0; i < places_.size(); ++i)
+      if (!done_[i]) places_[i] = {};
     return std::move(places_);
   }
 
  private:
-  bool at_spot(std::size_t i) const { return done_[i] && places_[i].how == LabelHow::beside && spots_.contains(i); }
+  /// Labels that are tried in the middle of what they name have no symbol beside it.
+  static bool has_symbol(const PlanLabel& label) { return label.spots.empty(); }
+
   bool all_that_must() const {
     for (std::size_t i = 0; i < labels_.size(); ++i)
       if (labels_[i].must && !done_[i]) return false;
     return true;
   }
 
-  bool free(std::size_t of, const Box& box) const {
+  /// How far a place is from the nearest symbol of another label.
+  double clearance(const PlanLabel& of, Point place) const {
+    double least = kReach_mm;
+    for (const PlanLabel& label : labels_)
+      if (&label != &of && has_symbol(label)) least = std::min(least, length(label.anchor - place) - label.radius_mm);
+    return least;
+  }
+
+  void uncover(PlanLabel& label) const {
+    double most = clearance(label, label.anchor);
+    for (const Point place : label.or_at) {
+      if (most > field_.gap_mm) return;
+      if (clearance(label, place) <= most) continue;
+      most = clearance(label, place);
+      label.anchor = place;
+    }
+  }
+
+  bool free(const PlanLabel& of, const Box& box) const {
     const Box wide = grown(box, field_.gap_mm);
     if (!inside(wide, field_.area)) return false;
     for (const Box& taken : field_.taken)
       if (overlap(wide, taken)) return false;
-    for (std::size_t i = 0; i < labels_.size(); ++i) {
-      // Those with spots have no symbol of their own.
-      if (i == of || !labels_[i].spots.empty()) continue;
-      if (distance(box, labels_[i].anchor) < labels_[i].radius_mm + field_.gap_mm) return false;
-    }
-    return true;
+    return std::all_of(labels_.begin(), labels_.end(), [&](const PlanLabel& label) {
+      return &label == &of || !has_symbol(label) || distance(box, label.anchor) >= label.radius_mm + field_.gap_mm;
+    });
+  }
+
+  std::size_t covered(const Box& box) const {
+    return static_cast<std::size_t>(
+        std::count_if(field_.lines.begin(), field_.lines.end(), [&](const Line& line) { return cross(line, box); }));
   }
 
   void try_spots(std::size_t i) {
     const PlanLabel& label = labels_[i];
+    std::size_t least = std::numeric_limits<std::size_t>::max();
+    Box best;
     for (const Point spot : label.spots) {
       const Box box = box_about(spot, label.width_mm(), label.height_mm());
-      if (!free(i, box) || (!label.within.empty() && !box_inside(grown(box, kLineGap_mm), label.within))) continue;
-      places_[i] = {LabelHow::beside, box, {}};
-      done_[i] = true;
-      spots_.insert(i);
-      field_.taken.push_back(box);
-      return;
+      if (!free(label, box)) continue;
+      if (!label.within.empty() && !box_inside(grown(box, kLineGap_mm), label.within)) continue;
+      // A number on its own hatching covers lines wherever it is.
+      const std::size_t lines = label.ringed ? 0 : covered(box);
+      if (lines < least) least = lines, best = box;
+      if (least == 0) break;
+    }
+    if (least == std::numeric_limits<std::size_t>::max()) return;
+    places_[i] = {LabelHow::beside, best, {}};
+    done_[i] = true;
+    field_.taken.push_back(best);
+  }
+
+  /// Labels beside symbols or with leaders; then those that lie under another's symbol, which their leaders may cross.
+  template <typename Wanted>
+  void place(const Wanted& wanted) {
+    std::vector<std::size_t> clear, under, others;
+    for (std::size_t i = 0; i < labels_.size(); ++i) {
+      if (!done_[i] && wanted(labels_[i])) {
+        (clearance(labels_[i], labels_[i].anchor) < labels_[i].radius_mm ? under : clear).push_back(i);
+      } else if (has_symbol(labels_[i])) {
+        others.push_back(i);
+      }
+    }
+    place(clear, others);
+    for (const std::size_t i : under) {
+      std::vector<std::size_t> apart;
+      for (std::size_t k = 0; k < labels_.size(); ++k)
+        if (k != i && has_symbol(labels_[k]) && length(labels_[k].anchor - labels_[i].anchor) >= labels_[k].radius_mm)
+          apart.push_back(k);
+      place({i}, apart);
     }
   }
 
-  template <typename Wanted>
-  void place_rest(const Wanted& wanted) {
+  /// `symbols`: of labels that are not placed now; nothing covers them either.
+  void place(const std::vector<std::size_t>& which, const std::vector<std::size_t>& symbols) {
     std::vector<drawing::LabelWish> wishes;
-    std::vector<std::size_t> of;
     drawing::LabelField field = field_;
-    for (std::size_t i = 0; i < labels_.size(); ++i) {
-      const PlanLabel& label = labels_[i];
-      if (done_[i]) continue;
-      if (!wanted(label)) {
-        if (label.spots.empty()) field.taken.push_back(box_about(label.anchor, label.radius_mm, label.radius_mm));
-        continue;
-      }
-      wishes.push_back({label.anchor, label.radius_mm, label.width_mm(), label.height_mm()});
-      of.push_back(i);
-    }
+    for (const std::size_t i : symbols) field.taken.push_back(symbol_of(labels_[i]));
+    for (const std::size_t i : which)
+      wishes.push_back({labels_[i].anchor, labels_[i].radius_mm, labels_[i].width_mm(), labels_[i].height_mm()});
     const std::vector<LabelPlace> found = drawing::label_places(wishes, field);
     for (std::size_t k = 0; k < found.size(); ++k) {
       if (found[k].how == LabelHow::nowhere) continue;
-      places_[of[k]] = found[k];
-      done_[of[k]] = true;
-      take(found[k], labels_[of[k]]);
+      places_[which[k]] = found[k];
+      done_[which[k]] = true;
+      take(found[k]);
     }
   }
 
-  void take(const LabelPlace& place, const PlanLabel& label) {
+  static Box symbol_of(const PlanLabel& label) {
+    return box_about(label.anchor, 2 * label.radius_mm, 2 * label.radius_mm);
+  }
+
+  void take(const LabelPlace& place) {
     field_.taken.push_back(place.box);
-    field_.taken.push_back(box_about(label.anchor, 2 * label.radius_mm, 2 * label.radius_mm));
     if (place.how != LabelHow::by_leader) return;
     const Point along = place.leader.to - place.leader.from;
     const double size = length(along);
@@ -121,11 +170,10 @@ class Placing {
     }
   }
 
-  const std::vector<PlanLabel>& labels_;
+  std::vector<PlanLabel>& labels_;
   drawing::LabelField field_;
   std::vector<LabelPlace> places_;
   std::vector<bool> done_;
-  std::set<std::size_t> spots_;
 };
 
 std::string shown(const PlanLabel& label) {
@@ -190,7 +238,7 @@ Group set_at(const PlanLabel& label, Point middle) {
   return group;
 }
 
-PlacedLabels place_labels(const std::vector<PlanLabel>& labels, drawing::LabelField field) {
+PlacedLabels place_labels(std::vector<PlanLabel> labels, drawing::LabelField field) {
   field.reach_mm = kReach_mm;
   const std::vector<LabelPlace> places = Placing(labels, field).run();
   PlacedLabels placed;

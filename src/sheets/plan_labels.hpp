@@ -15,8 +15,9 @@ struct PlanLabel {
   drawing::Point anchor;
   double radius_mm = 0.3;             ///< of the symbol: nobody's name covers it
   bool ringed = false;                ///< a number in a circle: of a blind patch
+  std::vector<drawing::Point> or_at;  ///< other places that it may point at, where a symbol covers the anchor
   bool must = false;                  ///< what lists refer to; else a name that may be told elsewhere
-  std::vector<drawing::Point> spots;  ///< middles to be tried first, in turn
+  std::vector<drawing::Point> spots;  ///< middles to be tried first: the one that covers fewest lines, then the first
   std::vector<drawing::Subpath> within;
 
   double width_mm() const;
@@ -37,7 +38,7 @@ struct PlacedLabels {
   bool all_that_must = true;
 };
 /// No two overlap, none covers a symbol or what is taken. Those that must stand go first where there is not room for
-/// all.
-PlacedLabels place_labels(const std::vector<PlanLabel>& labels, drawing::LabelField field);
+/// all. Where all that a label may point at lies under a symbol, its leader begins there.
+PlacedLabels place_labels(std::vector<PlanLabel> labels, drawing::LabelField field);
 
 }  // namespace zoneproof::sheets

@@ -34,9 +34,8 @@ PlanRow patch_row(const drawing::Ruler& ruler, const site::Site& site, const Num
                   double width_mm) {
   const std::string id = fmt::format("row-{}", one.number);
   const PlanLabel number = patch_label(ruler, id + "-number", one.number);
-  const drawing::TextBlock block =
-      drawing::broken(ruler, blind_words(site, *one.view, *one.patch), {Role::reading, false}, drawing::kLabel_mm,
-                      width_mm - indent_mm - kBesideNumber_mm);
+  const drawing::TextBlock block = drawing::broken(ruler, blind_words(site, one), {Role::reading, false},
+                                                   drawing::kLabel_mm, width_mm - indent_mm - kBesideNumber_mm);
   const double height = std::max(number.height_mm(), block.height_mm);
   PlanRow row{{}, height, kBetweenRows_mm, false};
   row.group.name.id = id;
@@ -60,7 +59,7 @@ std::vector<PlanRow> plan_rows(const drawing::Ruler& ruler, const sight::Scene& 
                                const std::vector<sight::ZoneView>& views, const std::string& level,
                                const std::vector<std::string>& unknown, double width_mm) {
   std::vector<PlanRow> rows;
-  const std::vector<NumberedPatch> patches = patches_on_level(views, level);
+  const std::vector<NumberedPatch> patches = patches_on_level(scene.site(), views, level);
   rows.push_back(text_row(ruler, "list-heading", text(patches.empty() ? say::plan_list_empty() : say::plan_list()),
                           {Role::reading, true}, drawing::kReading_mm, Ink::text, width_mm));
   rows.back().with_next = true;

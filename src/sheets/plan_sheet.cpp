@@ -3,6 +3,9 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <memory>
+#include <set>
 #include <stdexcept>
 
 #include "base/message.hpp"
@@ -34,6 +37,7 @@ using drawing::Sheet;
 namespace {
 
 constexpr double kColumn_mm = 74.0, kPadding_mm = 3.0, kNamesAbout_mm = 9.0, kArrow_mm = 7.0;
+constexpr int kMostDigits = 99;  ///< a title block is measured with numbers of two digits
 constexpr double kScaleOfSmallPaper = 100.0;
 constexpr double kLeastList_mm = 40.0;  ///< what a legend leaves of the column
 
@@ -44,15 +48,14 @@ struct Set {
   const std::vector<sight::ZoneView>& views;
   const PlanOptions& options;
   std::string hash;
-  int first = 1, count = 1;  ///< numbers in the title blocks
 };
 
 drawing::TitleBlockDrawn titled(const Set& set, const std::string& level, std::optional<double> scale, int number,
-                                const Box& frame) {
+                                int count, const Box& frame) {
   const site::Site& site = set.scene.site();
   return drawing::title_block(set.ruler,
                               {site.name, text(say::plan_titled(site::called(site.levels, level))),
-                               fmt::format("{}", site.revision), set.hash, set.options.date, scale, number, set.count},
+                               fmt::format("{}", site.revision), set.hash, set.options.date, scale, number, count},
                               frame);
 }
 
@@ -60,90 +63,124 @@ drawing::TitleBlockDrawn titled(const Set& set, const std::string& level, std::o
 std::set<std::string> told_by_causes(const std::vector<NumberedPatch>& patches) {
   std::set<std::string> told;
   for (const NumberedPatch& one : patches)
-    for (const sight::Cause& cause : one.patch->causes)
+    for (const sight::Cause& cause : one.patch.causes)
       if (cause.why == sight::Why::hidden) told.insert(cause.thing);
   return told;
 }
 
+/// Layers in the order in which they lie on each other.
+struct Layers {
+  Group areas, patches, protected_places, privacy, blocks, stairs, walls, openings, frame, devices;
+};
+
 class Page {
  public:
   Page(const Set& set, const std::string& level, const plane::Box& extent, drawing::Format format)
-      : set_(set), level_(level), canvas_{set.ruler, set.scene, level, {100.0, extent, {}}, {}, {}, {}, {}, {}, {}} {
+      : set_(set),
+        level_(level),
+        patches_(patches_on_level(set.scene.site(), set.views, level)),
+        canvas_{set.ruler, set.scene, level, {100.0, extent, {}}, {}, {}, {}, {}, {}, told_by_causes(patches_)} {
     sheet_.format = format;
-    const std::string& name = site::called(set.scene.site().levels, level);
-    sheet_.name = {"plan-" + level, text(say::plan_titled(name)), {}};
-    patches_ = patches_on_level(set.views, level);
-    canvas_.told = told_by_causes(patches_);
+    sheet_.name = {"plan-" + level, text(say::plan_titled(level_name())), {}};
+    sheet_.description = text(say::plan_shows(level_name(), static_cast<long long>(patches_.size()),
+                                              static_cast<long long>(set_.scene.site().cameras.size())));
     lay_out();
   }
 
   double scale() const { return canvas_.place.scale; }
 
-  /// Draws everything but the title block's number. Whether all that must stand has room.
+  /// Draws everything but list and title block. Whether all that must stand has room.
   bool draw() {
-    Group building;
-    Group areas = plan_detection(canvas_, set_.views), patches = plan_patches(canvas_, patches_);
-    Group protected_places = plan_protected(canvas_), privacy = plan_privacy(canvas_);
-    Group blocks = plan_blocks(canvas_), stairs = plan_stairs(canvas_), walls = plan_walls(canvas_);
-    Group openings = plan_openings(canvas_);
-    Group frame = chosen_frame();
-    Group devices = plan_devices(canvas_);
+    Layers layers = drawn_layers();
+    if (!legend_below()) {
+      const double height = legend_in_column();
+      list_.bottom = column_.bottom - height - kPadding_mm;
+    } else {
+      canvas_.clear();
+      layers = drawn_layers();
+    }
     PlacedLabels labels = place_labels(canvas_.labels, field());
     nowhere_ = std::move(labels.nowhere);
     // Hatching lies under everything: a wall across it stays a wall.
-    for (Group* layer : {&patches, &areas, &privacy, &protected_places, &stairs, &blocks, &frame, &walls, &openings,
-                         &labels.below, &devices, &labels.names})
-      add(std::move(*layer));
-    add(std::move(north_));
-    add(std::move(bar_.group));
-    const bool roomy = add_legend();
-    return labels.all_that_must && roomy;
+    for (Group* layer : {&layers.patches, &layers.areas, &layers.privacy, &layers.protected_places, &layers.stairs,
+                         &layers.blocks, &layers.frame, &layers.walls, &layers.openings, &labels.below, &layers.devices,
+                         &labels.names, &legend_.group, &foot_})
+      add(sheet_, std::move(*layer));
+    rows_ = plan_rows(set_.ruler, set_.scene, set_.views, level_, canvas_.unknown, list_.width());
+    for (PlanRow& row : plan_notes(set_.ruler, "without-room", text(say::plan_without_room()), nowhere_, list_.width()))
+      rows_.push_back(std::move(row));
+    return labels.all_that_must && list_.height() >= kLeastList_mm;
   }
 
-  /// The plan with its list, then sheets with what is left of the list.
-  std::vector<Sheet> finished() {
-    std::vector<PlanRow> rows = plan_rows(set_.ruler, set_.scene, set_.views, level_, canvas_.unknown, list_.width());
-    for (PlanRow& row : plan_notes(set_.ruler, "without-room", text(say::plan_without_room()), nowhere_, list_.width()))
-      rows.push_back(std::move(row));
+  /// The plan with its list, then sheets with what is left of the list; `first` of `count` in the title blocks.
+  std::vector<Sheet> finished(int first, int count) const {
+    std::vector<Sheet> sheets = {sheet_};
     Group list;
     list.name.id = "list";
-    std::size_t done = fill_column(list, rows, 0, list_);
-    add(std::move(list));
-    add(lines_between());
-    close(sheet_, scale(), 0);
-    sheet_.description =
-        text(say::plan_shows(site::called(set_.scene.site().levels, level_), static_cast<long long>(patches_.size()),
-                             static_cast<long long>(set_.scene.site().cameras.size())));
-    std::vector<Sheet> sheets = {std::move(sheet_)};
-    while (done < rows.size()) sheets.push_back(continued(rows, done, static_cast<int>(sheets.size())));
+    std::size_t done = fill_column(list, rows_, 0, list_);
+    add(sheets[0], std::move(list));
+    add(sheets[0], lines_between());
+    while (done < rows_.size()) sheets.push_back(continued(done, static_cast<int>(sheets.size()) + 1));
+    for (std::size_t i = 0; i < sheets.size(); ++i) {
+      const auto scale = i == 0 ? std::optional(canvas_.place.scale) : std::nullopt;
+      const int number = first + static_cast<int>(i);
+      sheets[i].content.items.push_back({titled(set_, level_, scale, number, count, sheets[i].frame()).group});
+      sheets[i].content.items.push_back({drawing::frame_line(sheets[i])});
+    }
     return sheets;
   }
 
  private:
-  void add(Group group) {
-    if (!group.items.empty()) sheet_.content.items.push_back({std::move(group)});
+  const std::string& level_name() const { return site::called(set_.scene.site().levels, level_); }
+
+  static void add(Sheet& sheet, Group group) {
+    if (!group.items.empty()) sheet.content.items.push_back({std::move(group)});
   }
 
-  /// Plan to the left, list and legend in a column to the right, scale and north at the foot beside the title.
+  /// Plan to the left, list in a column to the right, scale and north at the foot beside the title.
   void lay_out() {
     const Box frame = sheet_.frame();
-    title_ = titled(set_, level_, canvas_.place.scale, set_.count, frame).box;
+    title_ = titled(set_, level_, canvas_.place.scale, kMostDigits, kMostDigits, frame).box;
     column_ = {frame.right - kColumn_mm, frame.top, frame.right, title_.top};
+    list_ = grown(column_, -kPadding_mm);
     room_ = {frame.left, frame.top, column_.left, title_.top};
     const Box inner = grown(room_, -kNamesAbout_mm);
+    canvas_.place.scale = scale_that_fits(canvas_.place.extent, inner.width(), inner.height());
+    put_into(inner);
+    add_foot({frame.left, title_.top, title_.left, frame.bottom});
+  }
+
+  double plan_height() const { return canvas_.place.mm(canvas_.place.extent.high.y - canvas_.place.extent.low.y); }
+
+  void put_into(const Box& room) {
     PlanPlace& place = canvas_.place;
-    place.scale = scale_that_fits(place.extent, inner.width(), inner.height());
     const double width = place.mm(place.extent.high.x - place.extent.low.x);
-    const double height = place.mm(place.extent.high.y - place.extent.low.y);
-    place.corner = {inner.centre().x - width / 2, inner.centre().y + height / 2};
-    const Box foot = {frame.left, title_.top, title_.left, frame.bottom};
+    place.corner = {room.centre().x - width / 2, room.centre().y + plan_height() / 2};
+  }
+
+  void add_foot(const Box& foot) {
     const Point arrow = {foot.left + kPadding_mm + kArrow_mm, foot.centre().y + kPadding_mm / 2};
-    north_ = drawing::north_arrow(set_.ruler, arrow, kArrow_mm, 0.0);
+    foot_.items.push_back({drawing::north_arrow(set_.ruler, arrow, kArrow_mm, 0.0)});
     const double left = arrow.x + kArrow_mm + 2 * kPadding_mm;
-    bar_ = drawing::scale_bar(set_.ruler, place.scale, {left, 0.0}, foot.right - kPadding_mm - left);
-    bar_.group =
-        std::get<Group>(moved(drawing::Item{std::move(bar_.group)}, {0.0, foot.centre().y - bar_.box.centre().y}).what);
-    list_ = grown(column_, -kPadding_mm);
+    drawing::ScaleBar bar =
+        drawing::scale_bar(set_.ruler, canvas_.place.scale, {left, 0.0}, foot.right - kPadding_mm - left);
+    const Point by = {0.0, foot.centre().y - bar.box.centre().y};
+    foot_.items.push_back(moved(drawing::Item{std::move(bar.group)}, by));
+  }
+
+  Layers drawn_layers() {
+    Layers layers;
+    layers.areas = plan_detection(canvas_, set_.views);
+    layers.patches = plan_patches(canvas_, patches_);
+    layers.protected_places = plan_protected(canvas_);
+    layers.privacy = plan_privacy(canvas_);
+    layers.blocks = plan_blocks(canvas_);
+    layers.stairs = plan_stairs(canvas_);
+    layers.walls = plan_walls(canvas_);
+    layers.openings = plan_openings(canvas_);
+    layers.frame = chosen_frame();
+    layers.devices = plan_devices(canvas_);
+    return layers;
   }
 
   Group chosen_frame() {
@@ -164,19 +201,36 @@ class Page {
     drawing::LabelField field;
     field.area = grown(room_, -1.0);
     field.taken = canvas_.symbols;
+    field.taken.push_back(legend_.box);
     field.lines = canvas_.lines;
     return field;
   }
 
-  /// At the foot of the column. Whether it leaves room for a list.
-  bool add_legend() {
-    const std::vector<drawing::LegendEntry> entries = plan_legend(canvas_.signs);
-    drawing::Legend legend = drawing::legend(set_.ruler, entries, {column_.left, 0.0}, kColumn_mm);
-    const double height = legend.box.height();
-    Point to = {0.0, column_.bottom - height};
-    sheet_.content.items.push_back(moved(drawing::Item{std::move(legend.group)}, to));
-    list_.bottom = column_.bottom - height - kPadding_mm;
-    return list_.height() >= kLeastList_mm;
+  /// Where the plan leaves a strip of its room free, the legend lies there in columns and the list has its whole
+  /// column. Moves the plan up then.
+  bool legend_below() {
+    const auto columns = static_cast<std::size_t>(std::max(1.0, std::floor(room_.width() / kColumn_mm)));
+    legend_ = drawing::legend(set_.ruler, plan_legend(canvas_.signs), {room_.left, 0.0}, room_.width(), columns);
+    const double height = legend_.box.height();
+    if (plan_height() + 2 * kNamesAbout_mm + height > room_.height()) return false;
+    move_legend({0.0, room_.bottom - height});
+    Box inner = grown(room_, -kNamesAbout_mm);
+    inner.bottom -= height;
+    put_into(inner);
+    return true;
+  }
+
+  /// At the foot of the list's column; its height.
+  double legend_in_column() {
+    legend_ = drawing::legend(set_.ruler, plan_legend(canvas_.signs), {column_.left, 0.0}, kColumn_mm);
+    const double height = legend_.box.height();
+    move_legend({0.0, column_.bottom - height});
+    return height;
+  }
+
+  void move_legend(Point by) {
+    legend_.group = std::get<Group>(moved(drawing::Item{std::move(legend_.group)}, by).what);
+    legend_.box = moved(legend_.box, by);
   }
 
   Group lines_between() const {
@@ -190,55 +244,63 @@ class Page {
     return lines;
   }
 
-  void close(Sheet& sheet, std::optional<double> scale, int further) const {
-    sheet.content.items.push_back({titled(set_, level_, scale, set_.first + further, sheet.frame()).group});
-    sheet.content.items.push_back({drawing::frame_line(sheet)});
-  }
-
-  Sheet continued(const std::vector<PlanRow>& rows, std::size_t& done, int further) const {
+  Sheet continued(std::size_t& done, int further) const {
     Sheet sheet;
-    sheet.format = sheet_.format.width_mm > 0 ? sheet_.format : drawing::landscape(drawing::kA4);
-    const std::string& name = site::called(set_.scene.site().levels, level_);
-    sheet.name = {fmt::format("plan-{}-list-{}", level_, further + 1), text(say::plan_list_continued(name)), {}};
-    sheet.description = text(say::plan_list_shows(name));
+    sheet.format = sheet_.format;
+    sheet.name = {fmt::format("plan-{}-list-{}", level_, further), text(say::plan_list_continued(level_name())), {}};
+    sheet.description = text(say::plan_list_shows(level_name()));
     const Box frame = sheet.frame();
-    const double bottom = titled(set_, level_, std::nullopt, set_.count, frame).box.top - kPadding_mm;
+    const double bottom = title_.top - kPadding_mm, step = list_.width() + 2 * kPadding_mm;
     const std::size_t before = done;
     Group list;
     list.name.id = "list";
-    for (double left = frame.left + kPadding_mm; left + list_.width() <= frame.right;
-         left += list_.width() + 2 * kPadding_mm)
-      done = fill_column(list, rows, done, {left, frame.top + kPadding_mm, left + list_.width(), bottom});
+    for (double left = frame.left + kPadding_mm; left + list_.width() <= frame.right; left += step)
+      done = fill_column(list, rows_, done, {left, frame.top + kPadding_mm, left + list_.width(), bottom});
     if (done == before) throw std::logic_error("a row of the list is higher than a sheet");
     sheet.content.items.push_back({std::move(list)});
-    close(sheet, std::nullopt, further);
     return sheet;
   }
 
   const Set& set_;
   std::string level_;
+  std::vector<NumberedPatch> patches_;
   PlanCanvas canvas_;
   Sheet sheet_;
-  std::vector<NumberedPatch> patches_;
-  std::vector<std::string> nowhere_;
   Box title_, column_, room_, list_;
-  Group north_;
-  drawing::ScaleBar bar_;
+  Group foot_;
+  drawing::Legend legend_;
+  std::vector<std::string> nowhere_;
+  std::vector<PlanRow> rows_;
 };
 
-std::vector<Sheet> sheets_of(const Set& set, const std::string& level) {
+/// A level on the smaller paper where it has room, else on the larger.
+std::unique_ptr<Page> page_of(const Set& set, const std::string& level) {
   const auto extent = extent_of_level(set.scene, set.views, level);
-  if (!extent) return {};
+  if (!extent) return nullptr;
+  const auto page = [&](drawing::Format format) { return std::make_unique<Page>(set, level, *extent, format); };
   if (set.options.format) {
-    Page page(set, level, *extent, *set.options.format);
-    page.draw();
-    return page.finished();
+    auto given = page(*set.options.format);
+    given->draw();
+    return given;
   }
-  Page small(set, level, *extent, drawing::landscape(drawing::kA4));
-  if (small.scale() <= kScaleOfSmallPaper && small.draw()) return small.finished();
-  Page large(set, level, *extent, drawing::landscape(drawing::kA3));
-  large.draw();
-  return large.finished();
+  auto small = page(drawing::landscape(drawing::kA4));
+  if (small->scale() <= kScaleOfSmallPaper && small->draw()) return small;
+  auto large = page(drawing::landscape(drawing::kA3));
+  large->draw();
+  return large;
+}
+
+/// Numbered through: how many there are stands on each of them.
+std::vector<Sheet> sheets_of(const Set& set, const std::vector<std::string>& levels) {
+  std::vector<std::unique_ptr<Page>> pages;
+  for (const std::string& level : levels)
+    if (auto page = page_of(set, level)) pages.push_back(std::move(page));
+  int count = 0;
+  for (const auto& page : pages) count += static_cast<int>(page->finished(1, 1).size());
+  std::vector<Sheet> sheets;
+  for (const auto& page : pages)
+    for (Sheet& sheet : page->finished(static_cast<int>(sheets.size()) + 1, count)) sheets.push_back(std::move(sheet));
+  return sheets;
 }
 
 Set set_of(const drawing::Ruler& ruler, const sight::Scene& scene, const std::vector<sight::ZoneView>& views,
@@ -254,11 +316,7 @@ std::vector<Sheet> plan_of_level(const drawing::Ruler& ruler, const sight::Scene
                                  const std::vector<sight::ZoneView>& views, const std::string& level,
                                  const PlanOptions& options) {
   if (!scene.site().levels.contains(level)) throw std::invalid_argument("the site has no level " + level);
-  Set set = set_of(ruler, scene, views, options);
-  std::vector<Sheet> sheets = sheets_of(set, level);
-  if (sheets.size() <= 1) return sheets;
-  set.count = static_cast<int>(sheets.size());
-  return sheets_of(set, level);
+  return sheets_of(set_of(ruler, scene, views, options), {level});
 }
 
 std::vector<Sheet> plans_of_levels(const drawing::Ruler& ruler, const sight::Scene& scene,
@@ -271,19 +329,7 @@ std::vector<Sheet> plans_of_levels(const drawing::Ruler& ruler, const sight::Sce
   };
   std::stable_sort(levels.begin(), levels.end(),
                    [&](const std::string& a, const std::string& b) { return height(a) < height(b); });
-  Set set = set_of(ruler, scene, views, options);
-  std::vector<Sheet> sheets;
-  // Twice: how many there are stands on each of them.
-  for (const bool counted : {false, true}) {
-    sheets.clear();
-    for (const std::string& level : levels) {
-      set.first = static_cast<int>(sheets.size()) + 1;
-      for (Sheet& sheet : sheets_of(set, level)) sheets.push_back(std::move(sheet));
-    }
-    if (counted || sheets.size() <= 1) break;
-    set.count = static_cast<int>(sheets.size());
-  }
-  return sheets;
+  return sheets_of(set_of(ruler, scene, views, options), levels);
 }
 
 }  // namespace zoneproof::sheets

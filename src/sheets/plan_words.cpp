@@ -38,12 +38,14 @@ std::string seen_words(const sight::ZoneView& view) {
   return words;
 }
 
-std::string blind_words(const site::Site& site, const sight::ZoneView& view, const sight::Patch& patch) {
+std::string blind_words(const site::Site& site, const NumberedPatch& one) {
   constexpr int digits = 2;
-  const Measure area = {patch.area_m2, "m2", digits};
-  const std::string causes = sight::causes_words(site, patch);
-  if (!causes.empty()) return text(say::plan_blind(area, causes));
-  return text(view.cameras.empty() ? say::plan_blind_without_camera(area) : say::plan_blind_bare(area));
+  const Measure area = {one.patch.area_m2, "m2", digits};
+  std::string where = shown(area);
+  if (!one.stair.empty()) where = text(say::plan_on_stair(area, site::called(site.stairs, one.stair)));
+  const std::string causes = sight::causes_words(site, one.patch);
+  if (!causes.empty()) return text(say::plan_blind(where, causes));
+  return one.view->cameras.empty() ? text(say::plan_blind(where, text(say::plan_no_camera()))) : where;
 }
 
 }  // namespace zoneproof::sheets

@@ -1,7 +1,7 @@
 #pragma once
 #include <string>
-#include <vector>
 
+#include "sheets/plan_numbers.hpp"
 #include "sight/zone_view.hpp"
 #include "site/model.hpp"
 
@@ -17,6 +17,6 @@ std::string zone_heading(const site::Site& site, const std::string& zone);
 std::string seen_words(const sight::ZoneView& view);
 
 /// What a blind patch is in the list: "2.3 m², behind Racking A".
-std::string blind_words(const site::Site& site, const sight::ZoneView& view, const sight::Patch& patch);
+std::string blind_words(const site::Site& site, const NumberedPatch& patch);
 
 }  // namespace zoneproof::sheets

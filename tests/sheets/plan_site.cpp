@@ -1,6 +1,7 @@
 #include "sheets/plan_site.hpp"
 
-#include <algorithm>
+#include <fstream>
+#include <sstream>
 #include <stdexcept>
 
 #include "site/file.hpp"
@@ -91,7 +92,7 @@ constexpr const char* kDepot = R"({
                   "mount": {"level": "ground", "x_m": 23.9, "y_m": 6.1, "z_m": 2.3, "bearing_deg": 315, "tilt_deg": 0, "roll_deg": 0}},
     "contact_front": {"name": "Front door contact", "part": "contact_door", "zone": "z3", "opening": "front",
                       "mount": {"level": "ground", "x_m": 20.5, "y_m": 0.05, "z_m": 2.05, "bearing_deg": 0, "tilt_deg": 0, "roll_deg": 0}},
-    "beam_dock": {"name": "Dock beam", "part": "dock_beam", "zone": "z4",
+    "beam_dock": {"name": "Dock beam", "part": "beam_pair_20m_no", "zone": "z4",
                   "mount": {"level": "ground", "x_m": 0.3, "y_m": 0.3, "z_m": 0.8, "bearing_deg": 0, "tilt_deg": 0, "roll_deg": 0},
                   "beam_to": {"level": "ground", "x_m": 0.3, "y_m": 3.4, "z_m": 0.8, "bearing_deg": 180, "tilt_deg": 0, "roll_deg": 0}},
     "pir_gallery": {"name": "Gallery PIR", "part": "pir_wide_12m", "zone": "z5",
@@ -136,19 +137,11 @@ std::unique_ptr<SeenSite> seen_site(const std::string& text) {
 }
 
 std::unique_ptr<SeenSite> made_up_depot() {
-  // Detectors are the shelf's: read with them, as a person's own parts.
-  auto found =
-      seen(site::read_site_with_parts(kDepot, "depot", R"({"format": "zoneproof-parts", "version": 2, "parts": {
-        "pir_wide_12m": {"kind": "detector"}, "contact_door": {"kind": "detector"}, "dock_beam": {"kind": "detector"}}})",
-                                      "parts"));
+  // Detectors are the shelf's, read as a person's own parts.
+  std::ostringstream parts;
+  parts << std::ifstream(ZONEPROOF_SOURCE_DIR "/data/parts/detectors.json").rdbuf();
+  auto found = seen(site::read_site_with_parts(kDepot, "depot", parts.str(), "parts"));
   site::Site& site = found->site;
-  for (const char* id : {"pir_wide_12m", "contact_door"}) site.parts[id] = *site::part_for_site(id);
-  const site::Map<site::Part>& shelf = site::parts_shelf();
-  const auto beam = std::find_if(shelf.begin(), shelf.end(), [](const auto& entry) {
-    return entry.second.detector && entry.second.detector->pattern &&
-           entry.second.detector->pattern->shape.is(site::PatternShape::beam);
-  });
-  site.parts["dock_beam"] = beam->second;
   site.rulebook.book.id = "european_intruder";
   site.rulebook.grade.value = 2;
   site.rulebook.view_rule = "observe_2014_px_per_m";

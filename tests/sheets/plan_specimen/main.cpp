@@ -54,5 +54,11 @@ int main(int count, char** arguments) {
     }
   }
   for (const drawing::Sheet& sheet : document.sheets)
+    drawing::each(
+        sheet.content, [](const drawing::Shape&) {},
+        [](const drawing::TextLine& line) {
+          if (line.name.id.starts_with("without-room-row")) std::cerr << "without room: " << line.content << "\n";
+        });
+  for (const drawing::Sheet& sheet : document.sheets)
     for (const std::string& fault : drawing::layout_faults(sheet)) std::cerr << sheet.name.id << ": " << fault << "\n";
 }
