@@ -124,7 +124,7 @@ class Maker {
     site_.note = "Invented by a program for measuring and for tests.";
     site_.origin = Origin::measured;
     site_.bonds_complete = flag(true);
-    site_.rulebook = {ref("european_intruder"), count(2)};
+    site_.rulebook = {ref("european_intruder"), count(2), {}};
     site_.rulebooks["european_intruder"] = site::rulebook_for_site("european_intruder").value();
   }
 

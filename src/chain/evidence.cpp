@@ -23,7 +23,8 @@ void add_gap(std::vector<Gap>& gaps, const Gap& gap) {
 }
 
 bool nothing_known(const std::string& reason) {
-  return reason == "unknown" || reason == "sheet_disagrees" || reason == "lens_turns" || reason.rfind("reading", 0) == 0;
+  return reason == "unknown" || reason == "sheet_disagrees" || reason == "lens_turns" ||
+         reason.rfind("reading", 0) == 0;
 }
 
 const char* weakness(bool unknown, site::Origin origin) {

@@ -160,6 +160,17 @@ void declare_site_commands(CLI::App& app, Commands& all) {
   add_json(exported);
 }
 
+void declare_sight(CLI::App& app, Commands& all) {
+  auto looked = declare<SightOptions>(app, all, "sight", say::about_sight(), say::example_sight(), sight);
+  add_site(looked);
+  looked.command->option("--zone", looked.asked->zone, say::value_zone(), say::help_zone());
+  looked.command->option("--camera", looked.asked->camera, say::value_camera(), say::help_camera());
+  looked.command->option("--plan", looked.asked->plan, say::value_file(), say::help_plan());
+  looked.command->option("--pictures", looked.asked->pictures, say::value_folder(), say::help_pictures());
+  looked.command->flag("--replace", looked.asked->replace, say::help_replace());
+  add_json(looked);
+}
+
 void declare_remedies(CLI::App& app, Commands& all) {
   auto cured = declare<RemediesOptions>(app, all, "remedies", say::about_remedies(), say::example_remedies(), remedies);
   add_site(cured);
@@ -292,6 +303,7 @@ Request read_arguments(const std::vector<std::string>& arguments) {
   app.add_flag("--version", version);
   Commands commands;
   declare_site_commands(app, commands);
+  declare_sight(app, commands);
   declare_remedies(app, commands);
   declare_terminal(app, commands);
   declare_draft(app, commands);

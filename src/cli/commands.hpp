@@ -58,6 +58,18 @@ struct FaultsOptions {
 /// What each single fault of the wiring does, and which of them nobody notices.
 int faults(const FaultsOptions& asked, Screen& screen);
 
+struct SightOptions {
+  std::string site;
+  std::string zone;      ///< id or number; empty: all
+  std::string camera;    ///< id or name; empty: all
+  std::string plan;      ///< path of the plan to be drawn, .svg, .pdf or .png; empty: none
+  std::string pictures;  ///< folder for the picture that each camera should give; empty: none
+  bool replace = false;  ///< files that are there already are written over
+  bool json = false;
+};
+/// What detectors reach and cameras show; patches that nobody sees, with cause and cure; plan and expected pictures.
+int sight(const SightOptions& asked, Screen& screen);
+
 struct RemediesOptions {
   std::string site;
   std::string zone;      ///< id or number; empty: all

@@ -67,9 +67,8 @@ struct Sized {
 /// The smallest that lasts, with the rulebook's margin and the reserve of a new design: a single one, else a pair;
 /// nothing where none does, or the rulebook does not say for how long. `supply` must have a battery.
 std::optional<Sized> sized_battery(const Site& site, const std::string& supply) {
-  const chain::Limit hours = chain::limit_of(site, "standby_h"),
-                        alarm = chain::limit_of(site, "alarm_duration_h"),
-                        more = chain::limit_of(site, "autonomy_margin_pct");
+  const chain::Limit hours = chain::limit_of(site, "standby_h"), alarm = chain::limit_of(site, "alarm_duration_h"),
+                     more = chain::limit_of(site, "autonomy_margin_pct");
   if (!hours.value || !alarm.value || !more.value) return std::nullopt;
   for (const long long blocks : {1LL, 2LL}) {
     std::map<double, std::string> sizes;

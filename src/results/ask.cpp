@@ -12,6 +12,7 @@
 #include "results/remedies.hpp"
 #include "results/results.hpp"
 #include "results/shelf_entries.hpp"
+#include "results/sight.hpp"
 #include "results/supply.hpp"
 #include "results/survey.hpp"
 #include "results/terminal.hpp"
@@ -27,7 +28,7 @@ namespace {
 class Asking {
  public:
   Asking(const site::Site* site, const std::vector<Message>& notes, std::string command, const Progress& progress,
-         electric::KeptAnswers* kept)
+         Kept* kept)
       : site_(site), notes_(notes), command_(std::move(command)), progress_(progress), kept_(kept) {}
 
   Reply operator()(const CheckQuestion&) const {
@@ -52,6 +53,11 @@ class Asking {
     const auto told = answer(site(), question, progress_);
     if (!told.answer) return refusal(command_, told.problems);
     return about_site(json_of(*told.answer), nothing_open(site(), *told.answer));
+  }
+  Reply operator()(const SightQuestion& question) const {
+    const auto told = answer(site(), question, progress_);
+    if (!told.answer) return refusal(command_, told.problems);
+    return about_site(json_of(site(), *told.answer), told.answer->all_seen());
   }
   Reply operator()(const RemediesQuestion& question) const {
     const auto told = answer(site(), question, progress_);
@@ -94,7 +100,7 @@ class Asking {
   const std::vector<Message>& notes_;
   std::string command_;
   const Progress& progress_;
-  electric::KeptAnswers* kept_;
+  Kept* kept_;
 };
 
 struct WantsSite {
@@ -113,7 +119,7 @@ struct WantsSite {
 }  // namespace
 
 Reply ask(const site::Site* site, const std::vector<Message>& notes, const Question& question, const Progress& progress,
-          electric::KeptAnswers* kept) {
+          Kept* kept) {
   return std::visit(Asking(site, notes, command_of(question), progress, kept), question);
 }
 

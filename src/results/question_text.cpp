@@ -88,6 +88,11 @@ void read(FaultsQuestion& question, Keys& keys) {
   keys.take("zone", question.zone);
   keys.take("costs", question.costs);
 }
+void read(SightQuestion& question, Keys& keys) {
+  keys.take("zone", question.zone);
+  keys.take("camera", question.camera);
+  keys.take("cures", question.cures);
+}
 void read(RemediesQuestion& question, Keys& keys) {
   keys.take("zone", question.zone);
   keys.take("costs", question.costs);
@@ -115,8 +120,8 @@ void read(SchemaQuestion& question, Keys& keys) {
 }
 
 /// The words, in the order of Question's alternatives.
-constexpr const char* kWords[] = {"check",    "prove",   "levels", "supply", "faults", "remedies",
-                                  "terminal", "netlist", "parts",  "rules",  "schema"};
+constexpr const char* kWords[] = {"check",    "prove",    "levels",  "supply", "faults", "sight",
+                                  "remedies", "terminal", "netlist", "parts",  "rules",  "schema"};
 static_assert(std::size(kWords) == std::variant_size_v<Question>);
 
 template <std::size_t... Which>

@@ -35,6 +35,13 @@ struct FaultsQuestion {
   std::string costs;  ///< text of a costs file of one's own; empty: none
 };
 
+/// What detectors reach and cameras show.
+struct SightQuestion {
+  std::string zone;    ///< id or number; empty: all
+  std::string camera;  ///< id or name: the zones that it is to witness; empty: all
+  bool cures = true;   ///< whether changes are tried
+};
+
 /// What would cure each thin or broken check.
 struct RemediesQuestion {
   std::string zone;   ///< id or number; empty: all
@@ -72,8 +79,8 @@ struct SchemaQuestion {
 };
 
 using Question =
-    std::variant<CheckQuestion, ProveQuestion, LevelsQuestion, SupplyQuestion, FaultsQuestion, RemediesQuestion,
-                 TerminalQuestion, NetlistQuestion, PartsQuestion, RulesQuestion, SchemaQuestion>;
+    std::variant<CheckQuestion, ProveQuestion, LevelsQuestion, SupplyQuestion, FaultsQuestion, SightQuestion,
+                 RemediesQuestion, TerminalQuestion, NetlistQuestion, PartsQuestion, RulesQuestion, SchemaQuestion>;
 
 /// An answer, or every reason why there is none.
 template <class Answer>

@@ -94,7 +94,7 @@ class Sensing {
     const std::string name = place.opening.known() ? site::called(site_.openings, place.opening.id)
                                                    : site::called(site_.protected_places, id);
     if (place.opening.known()) {
-      for (const std::string& detector : site::detectors_of_zone(site_, zone_)) {
+      for (const std::string& detector : site::alarming_detectors_of_zone(site_, zone_)) {
         if (!guards(detector, place.opening.id)) continue;
         put_share(evidence, 100.0, 100.0);
         evidence.verdict = Verdict::proven;
@@ -254,10 +254,12 @@ Evidence witnessed(const Scene& scene, const ZoneView& view) {
   evidence.gaps = view.gaps;
   const bool unknown = unknown_among(view.gaps);
   if (view.cameras.empty() || view.coverage.area_m2 <= 0.0 || unknown || !evidence.limit) {
-    evidence.verdict = unknown || !evidence.limit ? Verdict::unanswered : Verdict::broken;
+    const bool open = unknown || !evidence.limit || (view.coverage.area_m2 <= 0.0 && !view.gaps.empty());
+    evidence.verdict = open ? Verdict::unanswered : Verdict::broken;
     evidence.says = evidence.verdict == Verdict::unanswered ? say::witnessed_open()
                     : view.cameras.empty()                  ? say::witnessed_by_nobody()
                                                             : say::witnessed_nowhere();
+    if (view.coverage.area_m2 > 0.0) evidence.value = evidence.nominal = view.coverage.share_pct();
     return evidence;
   }
   const Coverage& coverage = view.coverage;
@@ -286,8 +288,8 @@ Evidence witnessed(const Scene& scene, const ZoneView& view) {
 std::vector<Evidence> sensed(const Scene& scene, const std::string& zone) { return Sensing(scene, zone).all(); }
 
 std::vector<Evidence> sight_answers(const site::Site& site, const std::string& zone,
-                                    const std::function<void(std::size_t, std::size_t)>& progress) {
-  const Scene scene(site);
+                                    const std::function<void(std::size_t, std::size_t)>& progress, KeptViews* kept) {
+  const Scene scene(site, kept);
   std::vector<std::string> zones;
   for (const auto& [id, entry] : site.zones)
     if ((zone.empty() || id == zone) && site::has_chain(site, id)) zones.push_back(id);

@@ -28,6 +28,23 @@ Vector3 inward(Vector3 ray, Vector3 axis, double angle) {
   return size > 0.0 ? unit(ray + (std::tan(angle) / size) * across) : ray;
 }
 
+/// Whether rays in turn are the edges of a convex cone: each lies on the same side of the flat fan through any two that
+/// follow each other.
+bool is_convex(const std::vector<Vector3>& rays) {
+  constexpr double rounding = 1e-12;
+  double least = 0.0, most = 0.0;
+  for (std::size_t i = 0; i < rays.size(); ++i) {
+    const Vector3 side = cross(rays[i], rays[(i + 1) % rays.size()]);
+    const double size = length(side);
+    if (size == 0.0) continue;
+    for (const Vector3& ray : rays) {
+      least = std::min(least, dot(side, ray) / size);
+      most = std::max(most, dot(side, ray) / size);
+    }
+  }
+  return least >= -rounding || most <= rounding;
+}
+
 class CameraRegions {
  public:
   CameraRegions(const Watching& watching, std::size_t viewer, const Demand& demand, const Floor& floor,
@@ -79,18 +96,37 @@ class CameraRegions {
       return sides[why == Why::left ? 0 : why == Why::right ? 1 : why == Why::above ? 2 : 3];
     };
     const std::vector<Vector3>& rays = outline.rays;
+    const auto first = static_cast<std::size_t>(std::find(outline.corner.begin(), outline.corner.end(), true) -
+                                                outline.corner.begin());
+    std::vector<Vector3> edge;  // from one corner of the picture to the next
     for (std::size_t i = 0; i < rays.size(); ++i) {
-      const Vector3 &a = rays[i], &b = rays[(i + 1) % rays.size()];
-      const plane::Label side = label_of(side_of(unit(a + b)));
-      if (model_.is_flat()) {
-        regions_.add(places_in_half_space(eye_, cross(a, b), 0.0, band_, box_), side);
-        continue;
-      }
-      const Vector3 axis = model_.forward();
-      regions_.add(
-          places_in_cone(eye_, {inward(a, axis, kBorder_rad), inward(b, axis, kBorder_rad), -1.0 * axis}, band_, box_),
-          side);
+      const std::size_t at = (first + i) % rays.size(), to = (at + 1) % rays.size();
+      if (edge.empty()) edge.push_back(rays[at]);
+      edge.push_back(rays[to]);
+      if (!outline.corner[to] && i + 1 < rays.size()) continue;
+      add_beyond_edge(edge, label_of(side_of(unit(edge[(edge.size() - 1) / 2] + edge[edge.size() / 2]))));
+      edge.clear();
     }
+  }
+
+  /// What lies beyond an edge of the picture. Of a flat one that is a half-space. A barrel's edge and that of a fisheye
+  /// bend into the picture, so that all beyond it, as far as the direction backward, is one convex cone; any other bent
+  /// edge is taken piece by piece.
+  void add_beyond_edge(const std::vector<Vector3>& edge, plane::Label side) {
+    if (model_.is_flat()) {
+      regions_.add(places_in_half_space(eye_, cross(edge.front(), edge.back()), 0.0, band_, box_), side);
+      return;
+    }
+    std::vector<Vector3> cone;
+    for (const Vector3& ray : edge) cone.push_back(inward(ray, model_.forward(), kBorder_rad));
+    const Vector3 backward = -1.0 * model_.forward();
+    cone.push_back(backward);
+    if (is_convex(cone)) {
+      regions_.add(places_in_cone(eye_, cone, band_, box_), side);
+      return;
+    }
+    for (std::size_t i = 0; i + 2 < cone.size(); ++i)
+      regions_.add(places_in_cone(eye_, {cone[i], cone[i + 1], backward}, band_, box_), side);
   }
 
   /// Pixels per metre at a place, times its depth (pinhole) or distance: the least over the picture.

@@ -40,9 +40,12 @@ void add_direction(Slice& slice, double x, double y) {
   if (size > 0.0) slice.directions.push_back({x / size, y / size});
 }
 
-void add_bisector(Slice& slice) {
-  if (slice.directions.size() != 2) return;
-  add_direction(slice, slice.directions[0].x + slice.directions[1].x, slice.directions[0].y + slice.directions[1].y);
+/// Of every two: only those of the outermost ones are needed, and which these are need not be known.
+void add_bisectors(Slice& slice) {
+  const std::vector<Point> edges = slice.directions;
+  for (std::size_t i = 0; i < edges.size(); ++i)
+    for (std::size_t k = i + 1; k < edges.size(); ++k)
+      add_direction(slice, edges[i].x + edges[k].x, edges[i].y + edges[k].y);
 }
 
 }  // namespace
@@ -50,8 +53,8 @@ void add_bisector(Slice& slice) {
 std::vector<Point> places_in_cone(const Eye& eye, const std::vector<Vector3>& rays, const Band& band,
                                   const plane::Box& box) {
   const double low = band.low_m - eye.height_m, high = band.high_m - eye.height_m;
-  // A ray that passes a height beyond this many times the farthest place of the box counts as level: the difference is
-  // less than rounding.
+  // A ray that passes a height beyond this many times the farthest place of the box counts as level, so that the slice
+  // goes on to infinity along it: the difference is less than rounding.
   constexpr double farthest = 1e9;
   const double reach = reach_of(eye.at, box);
   Slice slice;
@@ -61,7 +64,10 @@ std::vector<Point> places_in_cone(const Eye& eye, const std::vector<Vector3>& ra
     for (const double height : {low, high}) {
       if (height == 0.0 || !(r.z * height > 0.0)) continue;
       const double times = height / r.z;
-      if (times * std::hypot(r.x, r.y) <= farthest * reach) slice.points.push_back({times * r.x, times * r.y});
+      if (times * std::hypot(r.x, r.y) <= farthest * reach)
+        slice.points.push_back({times * r.x, times * r.y});
+      else
+        add_direction(slice, r.x, r.y);
     }
     if (r.z == 0.0) add_direction(slice, r.x, r.y);
     if ((r.z > 0.0 && next.z < 0.0) || (r.z < 0.0 && next.z > 0.0)) {
@@ -69,7 +75,7 @@ std::vector<Point> places_in_cone(const Eye& eye, const std::vector<Vector3>& ra
       add_direction(slice, r.x + share * (next.x - r.x), r.y + share * (next.y - r.y));
     }
   }
-  add_bisector(slice);
+  add_bisectors(slice);
   return hull_in_box(slice, eye, box);
 }
 

@@ -7,6 +7,7 @@
 #include <tuple>
 
 #include "plane/overlay.hpp"
+#include "sight/worst_place.hpp"
 
 namespace zoneproof::sight {
 
@@ -124,18 +125,7 @@ class Laid {
     const double clear = demand_.clear_pct / 100.0;
     for (std::size_t i = 0; i < stage_.sources.size(); ++i) {
       if (!has(labels, base_[i])) continue;
-      const std::vector<std::size_t> open = either_things(regions_, labels, i);
-      const double reaching = share_reaching(regions_, labels, i, open);
-      if (reaching <= 0.0 || reaching < clear) continue;
-      judged.area = true;
-      bool any = false;
-      for (std::size_t camera = 0; camera < cameras_.size(); ++camera) {
-        const double shown = share_reaching(regions_, labels, viewer_of_camera(camera), open);
-        const bool sees = shown > 0.0 && shown >= clear;
-        judged.by_camera[camera] = judged.by_camera[camera] && sees;
-        any = any || sees;
-      }
-      judged.seen = judged.seen && any;
+      judge_states(labels, i, either_things(regions_, labels, i), 0, clear, judged);
     }
     judged.seen = judged.seen && judged.area;
     return judged;
@@ -151,6 +141,28 @@ class Laid {
     return std::binary_search(labels.begin(), labels.end(), label);
   }
 
+  /// With these things open, and then with each that may be shut as well without losing the source, from the given one
+  /// on: so every state counts once, and a source that reaches no place through what is shut ends it at once.
+  void judge_states(std::span<const Label> labels, std::size_t source, std::vector<std::size_t> open, std::size_t first,
+                    double clear, Judged& judged) const {
+    const double reaching = share_reaching(regions_, labels, source, open);
+    if (reaching <= 0.0 || reaching < clear) return;
+    judged.area = true;
+    bool any = false;
+    for (std::size_t camera = 0; camera < cameras_.size(); ++camera) {
+      const double shown = share_reaching(regions_, labels, viewer_of_camera(camera), open);
+      const bool sees = shown > 0.0 && shown >= clear;
+      judged.by_camera[camera] = judged.by_camera[camera] && sees;
+      any = any || sees;
+    }
+    judged.seen = judged.seen && any;
+    for (std::size_t k = first; k < open.size(); ++k) {
+      std::vector<std::size_t> fewer = open;
+      fewer.erase(fewer.begin() + static_cast<std::ptrdiff_t>(k));
+      judge_states(labels, source, std::move(fewer), k, clear, judged);
+    }
+  }
+
   void add_source(const AreaSource& source, std::size_t viewer, const Box& box) {
     base_.push_back(regions_.label({viewer, Why::base, kNothing, {}, 0.0, false, 1.0}));
     for (const std::vector<Point>& ring : source.outlines) {
@@ -162,7 +174,9 @@ class Laid {
     Looking looking = *source.looks;
     looking.viewer = viewer;
     const double raised = stage_.floor.height_m - building_.floor(source.level)->height_m;
-    looking.band = {looking.band.low_m + raised, looking.band.high_m + raised};
+    // On the upper steps of a stair the head is in the hole of the ceiling: what hangs below it sees none of that.
+    const double low = looking.band.low_m + raised, high = looking.band.high_m + raised;
+    looking.band = {low, std::min(high, std::max(low, stage_.floor.ceiling_m))};
     looking.ignored = things_of_openings(building_, source.opens);
     add_obstacles(building_, looking, box, regions_);
   }
@@ -263,20 +277,22 @@ std::vector<Cause> causes_of(const Building& building, const Laid& laid, const s
   const auto cause_at = [&](const Reason& reason) -> Cause& {
     const bool hidden = reason.why == Why::hidden;
     const std::string thing = hidden ? building.things[reason.thing].id : std::string();
-    for (Cause& cause : causes)
-      if (cause.why == reason.why && cause.thing == thing && cause.mask == reason.mask) return cause;
     const ThingKind kind = hidden ? building.things[reason.thing].kind : ThingKind::wall;
+    for (Cause& cause : causes)
+      if (std::tie(cause.why, cause.thing_kind, cause.thing, cause.mask) ==
+          std::tie(reason.why, kind, thing, reason.mask))
+        return cause;
     causes.push_back({cameras[best].camera, reason.why, kind, thing, reason.mask, 0.0, 0.0});
     return causes.back();
   };
   for (const std::int32_t triangle : part.triangles) {
-    std::set<std::tuple<Why, std::string, std::string>> counted;
+    std::set<std::tuple<Why, ThingKind, std::string, std::string>> counted;
     Cause* only = nullptr;
     for (const Label label : overlay.labels(overlay.set_of(triangle))) {
       const Reason& reason = laid.regions().reason(label);
       if (reason.viewer != laid.viewer_of_camera(best) || reason.why == Why::base) continue;
       Cause& cause = cause_at(reason);
-      if (!counted.insert({cause.why, cause.thing, cause.mask}).second) continue;
+      if (!counted.insert({cause.why, cause.thing_kind, cause.thing, cause.mask}).second) continue;
       cause.area_m2 += overlay.area(triangle);
       only = &cause;
     }
@@ -286,30 +302,31 @@ std::vector<Cause> causes_of(const Building& building, const Laid& laid, const s
   return causes;
 }
 
-void add_worst(const Laid& laid, const std::vector<Watching>& cameras, const Demand& demand, Coverage& coverage) {
+/// Only where there is room for a person: between two shadows that meet, rounding leaves or closes cracks.
+void add_worst(const Laid& laid, const std::vector<Watching>& cameras, const Demand& demand, double least_patch_m2,
+               Coverage& coverage) {
   const plane::Overlay& overlay = laid.overlay();
   std::vector<Laid::Judged> judged;
   for (std::int32_t set = 0; set < overlay.set_count(); ++set) judged.push_back(laid.judge(overlay.labels(set)));
   const Floor& floor = laid.stage().floor;
   const plane::Triangulation& t = overlay.triangulation();
-  for (std::int32_t triangle = 0; triangle < overlay.triangle_count(); ++triangle) {
-    const Laid::Judged& at = judged[static_cast<std::size_t>(overlay.set_of(triangle))];
-    if (!at.area || !at.seen) continue;
-    for (plane::Half h = 3 * triangle; h < 3 * triangle + 3; ++h) {
-      const Point p = t.point(t.origin(h));
-      WorstPlace best;
-      for (std::size_t camera = 0; camera < cameras.size(); ++camera) {
-        if (!at.by_camera[camera]) continue;
-        const CameraModel& model = cameras[camera].model;
-        const double px = std::min(model.pixels_per_metre({p.x, p.y, floor.height_m + demand.from_m}),
-                                   model.pixels_per_metre({p.x, p.y, floor.height_m + demand.to_m}));
-        if (px > best.px_per_m)
-          best = {cameras[camera].camera, floor.level, p, px,
-                  model.height_share_pct({p.x, p.y, floor.height_m}, demand.to_m)};
-      }
-      if (best.px_per_m > 0.0 && (!coverage.worst || best.px_per_m < coverage.worst->px_per_m)) coverage.worst = best;
+  WorstPlaceSearch search(cameras, demand, floor.height_m);
+  for (const plane::Part& part : overlay.parts([&](auto labels) {
+         const Laid::Judged at = laid.judge(labels);
+         return at.area && at.seen ? 1 : plane::none;
+       })) {
+    if (part.area < least_patch_m2) continue;
+    for (const std::int32_t triangle : part.triangles) {
+      const plane::Half h = 3 * triangle;
+      search.look_at({t.point(t.origin(h)), t.point(t.origin(h + 1)), t.point(t.origin(h + 2))},
+                     judged[static_cast<std::size_t>(overlay.set_of(triangle))].by_camera);
     }
   }
+  const WorstPlaceSearch::Found found = search.find();
+  if (found.px_per_m <= 0.0 || (coverage.worst && coverage.worst->px_per_m <= found.px_per_m)) return;
+  const Watching& camera = cameras[found.camera];
+  coverage.worst = {camera.camera, floor.level, found.at, found.px_per_m,
+                    camera.model.height_share_pct({found.at.x, found.at.y, floor.height_m}, demand.to_m)};
 }
 
 /// Coverage of sources that all count together.
@@ -353,7 +370,7 @@ Coverage of_together(const Building& building, const std::vector<const AreaSourc
     }
     sum.area_m2 += area;
     sum.witnessed_m2 += area - blind;
-    add_worst(laid, cameras, demand, sum);
+    add_worst(laid, cameras, demand, least_patch_m2, sum);
   }
   return sum;
 }

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
+#include <utility>
 
 #include "plane/projective.hpp"
 
@@ -30,20 +32,27 @@ class Strips {
     ahead_ = size > 0.0 ? Point{axis.x / size, axis.y / size} : Point{0.0, 1.0};
   }
 
-  /// Places with a X + b Y + c >= 0.
-  std::vector<Point> where(double a, double b, double c) const {
-    const plane::HalfPlane half = {a * ahead_.x + b * ahead_.y, a * ahead_.y - b * ahead_.x, c};
+  /// A condition a X + b Y + c >= 0.
+  struct Side {
+    double a, b, c;
+  };
+  /// Places where both hold.
+  std::vector<Point> where(const Side& one, const Side& other) const {
     const Point low = {box_.low.x - eye_.x, box_.low.y - eye_.y}, high = {box_.high.x - eye_.x, box_.high.y - eye_.y};
-    plane::ProjectivePolygon kept =
-        plane::cut({{low.x, low.y, 1}, {high.x, low.y, 1}, {high.x, high.y, 1}, {low.x, high.y, 1}}, half);
-    return kept.size() < 3 ? std::vector<Point>{} : plane::cut_to_box(std::move(kept), eye_, box_);
+    plane::ProjectivePolygon kept = {{low.x, low.y, 1}, {high.x, low.y, 1}, {high.x, high.y, 1}, {low.x, high.y, 1}};
+    for (const Side& side : {one, other}) {
+      kept = plane::cut(kept, {side.a * ahead_.x + side.b * ahead_.y, side.a * ahead_.y - side.b * ahead_.x, side.c});
+      if (kept.size() < 3) return {};
+    }
+    return plane::cut_to_box(std::move(kept), eye_, box_);
   }
-  /// Along the axis: the nearest and the farthest place of the box.
-  std::pair<double, double> reach() const {
+  /// Of a X + b Y: the least and the most over the box.
+  std::pair<double, double> reach(double a, double b) const {
     double low = std::numeric_limits<double>::infinity(), high = -low;
     for (const Point p : {box_.low, Point{box_.high.x, box_.low.y}, box_.high, Point{box_.low.x, box_.high.y}}) {
       const double x = (p.x - eye_.x) * ahead_.x + (p.y - eye_.y) * ahead_.y;
-      low = std::min(low, x), high = std::max(high, x);
+      const double y = (p.x - eye_.x) * ahead_.y - (p.y - eye_.y) * ahead_.x;
+      low = std::min(low, a * x + b * y), high = std::max(high, a * x + b * y);
     }
     return {low, high};
   }
@@ -54,32 +63,43 @@ class Strips {
   plane::Box box_;
 };
 
-/// Between which X a condition that is quadratic holds: outside of both roots nothing is witnessed.
-std::vector<std::vector<Point>> outside_of_roots(const Border& border, const Strips& strips) {
+/// Where the condition holds for some Y of the box, X lies between two roots; nothing where it holds for none. Looking
+/// straight up or down the border is a line and both are infinite.
+std::optional<std::pair<double, double>> roots(const Border& border, double most_across) {
+  constexpr double kFar = std::numeric_limits<double>::infinity();
   const double a = -border.scale * border.c * border.c,
                b = border.along - border.scale * border.c * (border.a + border.b),
-               c = -border.scale * border.a * border.b;
-  if (a == 0.0) return {strips.where(-b, 0.0, -c)};  // looking straight down: a half-plane, or all, or nothing
+               c = most_across - border.scale * border.a * border.b;
+  if (a == 0.0) return std::pair(-kFar, kFar);
   const double discriminant = b * b - 4.0 * a * c;
-  if (discriminant < 0.0) return {strips.where(0.0, 0.0, 1.0)};
-  const double root = std::sqrt(discriminant);
-  const double near = std::min((-b - root) / (2.0 * a), (-b + root) / (2.0 * a));
-  const double far = std::max((-b - root) / (2.0 * a), (-b + root) / (2.0 * a));
-  return {strips.where(-1.0, 0.0, near), strips.where(1.0, 0.0, -far)};
+  if (discriminant < 0.0) return std::nullopt;
+  const double half = -0.5 * (b + std::copysign(std::sqrt(discriminant), b));  // no digits cancel
+  const double one = half / a, other = half != 0.0 ? c / half : one;
+  return std::minmax(one, other);
 }
 
-std::vector<std::vector<Point>> beyond_chords(const Border& border, const Strips& strips) {
-  const auto [low, high] = strips.reach();
-  const double towards = border.across > 0.0 ? 1.0 : -1.0, size = std::abs(border.across);
-  std::vector<std::vector<Point>> pieces;
-  // Held: towards Y >= g(X) = -rest(X) / size, which is convex; a chord of g lies above it.
-  const auto g = [&](double x) { return -border.rest(x) / size; };
-  for (int i = 0; i < kChords; ++i) {
-    const double from = low + (high - low) * i / kChords, to = low + (high - low) * (i + 1) / kChords;
-    const double slope = (g(to) - g(from)) / (to - from);
-    pieces.push_back(strips.where(slope, -towards, g(from) - slope * from));
+/// Adds where a border of the half of the plan in which a target stands upright, or upside down, does not hold.
+void add_beyond(const Border& border, const Strips& strips, std::vector<std::vector<Point>>& pieces) {
+  const Strips::Side half = {border.along, border.across, 0.0};
+  const auto beyond = [&](const Strips::Side& side) { pieces.push_back(strips.where(half, side)); };
+  const bool rolled = std::abs(border.across) > kNoRoll;
+  const double most_across = rolled ? strips.reach(0.0, border.across).second : 0.0;
+  const auto between = roots(border, most_across);
+  if (!between) return beyond({0.0, 0.0, 1.0});
+  const auto [least, most] = strips.reach(1.0, 0.0);
+  const double low = std::max(between->first, least), high = std::min(between->second, most);
+  if (low >= high) return beyond({0.0, 0.0, 1.0});
+  beyond({-1.0, 0.0, low});
+  beyond({1.0, 0.0, -high});
+  const bool line = border.c == 0.0;
+  if (!rolled && !line) return;
+  // Held: across Y >= -rest(X), which is convex; a chord of it lies above it. Of a line one is the whole.
+  const int chords = line ? 1 : kChords;
+  for (int i = 0; i < chords; ++i) {
+    const double from = low + (high - low) * i / chords, to = low + (high - low) * (i + 1) / chords;
+    const double at_from = -border.rest(from), slope = (-border.rest(to) - at_from) / (to - from);
+    beyond({slope, -border.across, at_from - slope * from});
   }
-  return pieces;
 }
 
 }  // namespace
@@ -99,8 +119,10 @@ std::vector<std::vector<Point>> places_below_height_share(const CameraModel& mod
   border.c = w.x * ahead.x + w.y * ahead.y;
   border.a = (floor_m - model.eye().z) * w.z;
   border.b = (floor_m + target_m - model.eye().z) * w.z;
-  std::vector<std::vector<Point>> pieces =
-      std::abs(border.across) <= kNoRoll ? outside_of_roots(border, strips) : beyond_chords(border, strips);
+  std::vector<std::vector<Point>> pieces;
+  add_beyond(border, strips, pieces);
+  border.along = -border.along, border.across = -border.across;
+  add_beyond(border, strips, pieces);
   // Behind the foot's or the head's plane of depth 0 the quotient means nothing: the frame leaves that out.
   return pieces;
 }

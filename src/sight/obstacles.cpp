@@ -1,6 +1,7 @@
 #include "sight/obstacles.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <optional>
@@ -85,21 +86,60 @@ class Obstacles {
 
   void add() {
     for (const Prism& prism : building_.prisms) {
-      const auto& ignored = looking_.ignored;
-      if (!meets(prism, near_) || std::find(ignored.begin(), ignored.end(), prism.thing) != ignored.end()) continue;
-      const double clear = clear_of(prism, looking_.medium);
-      if (clear >= 1.0) continue;
-      const auto stretch = hidden_stretch(eye_.height_m, looking_.band, prism.bottom_m, prism.top_m, looking_.hides);
-      if (!stretch) continue;
-      if (stretch->whole() && clear == 0.0 && !prism.either)
-        add_walls(prism);
-      else
-        add_shadow(prism, *stretch, clear);
+      if (!stands(prism)) continue;
+      if (looking_.hides == Hides::all && !prism.body) stacks_.push_back(&prism);
+      add_prism(prism);
     }
+    add_stacks();
     add_sectors();
   }
 
  private:
+  bool stands(const Prism& prism) const {
+    const auto& ignored = looking_.ignored;
+    return meets(prism, near_) && std::find(ignored.begin(), ignored.end(), prism.thing) == ignored.end() &&
+           clear_of(prism, looking_.medium) < 1.0;
+  }
+
+  void add_prism(const Prism& prism) {
+    const auto stretch = hidden_stretch(eye_.height_m, looking_.band, prism.bottom_m, prism.top_m, looking_.hides);
+    if (!stretch) return;
+    const double clear = clear_of(prism, looking_.medium);
+    if (stretch->whole() && clear == 0.0 && !prism.either)
+      add_walls(prism);
+    else
+      add_shadow(prism, *stretch, clear);
+  }
+
+  /// What stands on each other over one stretch of a wall, sill, pane and lintel, hides a whole body together though
+  /// none of them does alone. A stack with a leaf of two states hides so in one of them.
+  void add_stacks() {
+    std::stable_sort(stacks_.begin(), stacks_.end(), [](const Prism* a, const Prism* b) {
+      const auto key = [](const Prism& p) {
+        return std::array{p.outline[0].x, p.outline[0].y, p.outline[1].x, p.outline[1].y, p.bottom_m};
+      };
+      return key(*a) < key(*b);
+    });
+    for (std::size_t i = 0; i < stacks_.size();) {
+      Prism stack = *stacks_[i];
+      std::size_t parts = 1, next = i + 1;
+      for (; next < stacks_.size() && stacks_[next]->outline == stack.outline; ++next) {
+        const Prism& upper = *stacks_[next];
+        if (clear_of(upper, looking_.medium) > 0.0 || clear_of(stack, looking_.medium) > 0.0) break;
+        if (upper.bottom_m > stack.top_m) break;
+        stack.top_m = std::max(stack.top_m, upper.top_m);
+        if (upper.either) {
+          stack.either = true;
+          stack.thing = upper.thing;
+          stack.clear_otherwise = upper.clear_otherwise;
+        }
+        ++parts;
+      }
+      if (parts > 1) add_prism(stack);
+      i = next;
+    }
+  }
+
   void add_walls(const Prism& prism) {
     for (std::size_t i = 0; i < side_count(prism); ++i) {
       const auto wall = within(prism.outline[i], prism.outline[(i + 1) % prism.outline.size()], near_);
@@ -155,6 +195,7 @@ class Obstacles {
   Box box_, near_;
   Regions& regions_;
   std::map<std::size_t, plane::Label> solid_;
+  std::vector<const Prism*> stacks_;
   std::vector<plane::Segment> walls_;
   std::vector<std::size_t> thing_of_wall_;
 };

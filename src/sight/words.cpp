@@ -1,5 +1,7 @@
 #include "sight/words.hpp"
 
+#include <stdexcept>
+
 #include "messages/sight.hpp"
 #include "site/relations.hpp"
 
@@ -23,32 +25,32 @@ std::string thing_words(const site::Site& site, ThingKind kind, const std::strin
   return text(say::thing_stair(site::called(site.stairs, id)));
 }
 
-std::string cause_words(const site::Site& site, const Cause& cause) {
+Message cause_message(const site::Site& site, const Cause& cause) {
   switch (cause.why) {
     case Why::base: break;
-    case Why::hidden: return text(say::cause_hidden(thing_words(site, cause.thing_kind, cause.thing)));
-    case Why::left: return text(say::cause_left());
-    case Why::right: return text(say::cause_right());
-    case Why::above: return text(say::cause_above());
-    case Why::below: return text(say::cause_below());
-    case Why::too_far: return text(say::cause_too_far());
-    case Why::too_near: return text(say::cause_too_near());
+    case Why::hidden: return say::cause_hidden(thing_words(site, cause.thing_kind, cause.thing));
+    case Why::left: return say::cause_left();
+    case Why::right: return say::cause_right();
+    case Why::above: return say::cause_above();
+    case Why::below: return say::cause_below();
+    case Why::too_far: return say::cause_too_far();
+    case Why::too_near: return say::cause_too_near();
     case Why::masked: {
       const auto camera = site.cameras.find(cause.camera);
-      return text(say::cause_masked(camera == site.cameras.end() ? cause.mask
-                                                                 : site::called(camera->second.masks, cause.mask)));
+      return say::cause_masked(camera == site.cameras.end() ? cause.mask
+                                                            : site::called(camera->second.masks, cause.mask));
     }
-    case Why::dark: return text(say::cause_dark());
-    case Why::other_level: return text(say::cause_other_level());
+    case Why::dark: return say::cause_dark();
+    case Why::other_level: return say::cause_other_level();
   }
-  return {};
+  throw std::logic_error("the label of an area is no cause");
 }
 
 std::string causes_words(const site::Site& site, const Patch& patch) {
   std::string causes;
   for (const Cause& cause : patch.causes)
     if (cause.area_m2 >= kWorthTelling * patch.area_m2)
-      causes += (causes.empty() ? "" : "; ") + cause_words(site, cause);
+      causes += (causes.empty() ? "" : "; ") + text(cause_message(site, cause));
   return causes;
 }
 
@@ -59,11 +61,10 @@ std::string patch_words(const site::Site& site, const Patch& patch) {
   return text(say::patch_words(area, metres(patch.inside.x), metres(patch.inside.y), causes));
 }
 
-std::string patches_words(const site::Site& site, const std::vector<Patch>& patches, std::size_t most) {
-  std::string words;
-  for (std::size_t i = 0; i < patches.size() && i < most; ++i)
-    words += (i == 0 ? "" : ", ") + patch_words(site, patches[i]);
-  if (patches.size() > most) words += ", " + text(say::more_patches(static_cast<long long>(patches.size() - most)));
+std::vector<std::string> patches_words(const site::Site& site, const std::vector<Patch>& patches, std::size_t most) {
+  std::vector<std::string> words;
+  for (std::size_t i = 0; i < patches.size() && i < most; ++i) words.push_back(patch_words(site, patches[i]));
+  if (patches.size() > most) words.push_back(text(say::more_patches(static_cast<long long>(patches.size() - most))));
   return words;
 }
 
