@@ -245,6 +245,7 @@ Group plan_walls(PlanCanvas& canvas) {
     Shape shape = drawing::stroked("wall-" + id, wall_paths(sign, pieces), stroke_of(sign));
     shape.name.title = site::name_or_id(wall.name, id);
     add_lines(canvas.lines, pieces);
+    add_lines(canvas.walls, pieces);
     canvas.signs.insert(sign);
     add_wall_name(canvas, id, pieces);
     layer.items.push_back({std::move(shape)});
@@ -268,6 +269,7 @@ Group plan_blocks(PlanCanvas& canvas) {
     Group drawn = block_drawn("block-" + id, sign, hanging, corners);
     drawn.name.title = site::name_or_id(block.name, id);
     add_lines(canvas.lines, {drawing::ring(corners)});
+    add_lines(canvas.walls, {drawing::ring(corners)});
     keep_others_out(canvas, corners);
     canvas.signs.insert(sign);
     if (hanging) canvas.signs.insert(PlanSign::hanging);

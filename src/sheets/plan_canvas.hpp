@@ -56,6 +56,7 @@ struct PlanCanvas {
   PlanPlace place;
   std::set<PlanSign> signs;
   std::vector<drawing::Line> lines;   ///< what names keep off where they can
+  std::vector<drawing::Line> walls;   ///< of these, what a name does not reach over to its symbol
   std::vector<PlanLabel> labels;      ///< names and numbers, to be placed when everything is drawn
   std::vector<drawing::Box> symbols;  ///< of what has no name: nothing covers it
   std::vector<std::string> unknown;   ///< pointers of what could not be drawn
@@ -66,6 +67,7 @@ struct PlanCanvas {
   void clear() {
     signs.clear();
     lines.clear();
+    walls.clear();
     labels.clear();
     symbols.clear();
     unknown.clear();

@@ -34,9 +34,10 @@ double distance(const Box& box, Point place) { return length(nearest(box, place)
 
 class Placing {
  public:
-  Placing(std::vector<PlanLabel>& labels, const drawing::LabelField& field)
+  Placing(std::vector<PlanLabel>& labels, const drawing::LabelField& field, const std::vector<Line>& walls)
       : labels_(labels),
         field_(field),
+        walls_(walls),
         places_(labels.size()),
         done_(labels.size(), false),
         first_(labels.size(), false) {}
@@ -113,6 +114,12 @@ class Placing {
     return {LabelHow::by_leader, box, {label.anchor + along * (label.radius_mm / away), end}};
   }
 
+  bool behind_wall(const Box& box, const PlanLabel& label) const {
+    const Line way = {label.anchor, nearest(box, label.anchor)};
+    return std::any_of(walls_.begin(), walls_.end(),
+                       [&](const Line& wall) { return cross(wall, box) || cross(wall, way); });
+  }
+
   bool leader_is_free(const PlanLabel& of, const LabelPlace& place) const {
     if (place.how != LabelHow::by_leader) return true;
     const Box about =
@@ -135,7 +142,7 @@ class Placing {
       if (!label.within.empty() && !box_inside(grown(box, kLineGap_mm), label.within)) continue;
       // A number on its own hatching covers lines wherever it is.
       const std::size_t lines = label.ringed ? 0 : covered(box);
-      if (label.symbol && (lines > 0 || !leader_is_free(label, place_at(label, box)))) continue;
+      if (label.symbol && (behind_wall(box, label) || !leader_is_free(label, place_at(label, box)))) continue;
       if (lines < least) least = lines, best = box;
       if (least == 0) break;
     }
@@ -200,6 +207,7 @@ class Placing {
 
   std::vector<PlanLabel>& labels_;
   drawing::LabelField field_;
+  const std::vector<Line>& walls_;
   std::vector<LabelPlace> places_;
   std::vector<bool> done_, first_;
 };
@@ -275,9 +283,9 @@ Group set_at(const PlanLabel& label, Point middle) {
   return group;
 }
 
-PlacedLabels place_labels(std::vector<PlanLabel> labels, drawing::LabelField field) {
+PlacedLabels place_labels(std::vector<PlanLabel> labels, drawing::LabelField field, const std::vector<Line>& walls) {
   field.reach_mm = kReach_mm;
-  const std::vector<LabelPlace> places = Placing(labels, field).run();
+  const std::vector<LabelPlace> places = Placing(labels, field, walls).run();
   PlacedLabels placed;
   placed.below.name.id = "leaders";
   placed.names.name.id = "names";

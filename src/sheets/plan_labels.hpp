@@ -21,7 +21,7 @@ struct PlanLabel {
   bool must = false;                  ///< what lists refer to; else a name that may be told elsewhere
   bool symbol = true;                 ///< there is one at the anchor; else it is named in its middle
   std::vector<drawing::Point> spots;  ///< middles to be tried first: the one that covers fewest lines, then the first;
-                                      ///< beside a symbol only such as cover none, with a leader where far off
+                                      ///< beside a symbol with a leader where far off, and with no wall in between
   std::vector<drawing::Subpath> within;
 
   double width_mm() const;
@@ -46,6 +46,8 @@ struct PlacedLabels {
 };
 /// No two overlap, none covers a symbol or what is taken. Those that must stand go first where there is not room for
 /// all. Where all that a label may point at lies under a symbol, its leader begins there.
-PlacedLabels place_labels(std::vector<PlanLabel> labels, drawing::LabelField field);
+/// `walls`: what stands between rooms; `field.lines` has them, too.
+PlacedLabels place_labels(std::vector<PlanLabel> labels, drawing::LabelField field,
+                          const std::vector<drawing::Line>& walls);
 
 }  // namespace zoneproof::sheets

@@ -119,6 +119,7 @@ void note(PlanCanvas& canvas, const std::string& id, const site::Opening& openin
     canvas.signs.insert(sign_of(*opening.state.value));
   if (!opening.state.known()) canvas.unknown.push_back(opening.state.pointer);
   canvas.lines.push_back(gap);
+  canvas.walls.push_back(gap);
   if (!canvas.told.contains(id)) return;
   PlanLabel label =
       plan_label(canvas.ruler, "opening-" + id + "-name", {site::name_or_id(opening.name, id)}, Ink::quiet);

@@ -79,7 +79,7 @@ class Page {
       : set_(set),
         level_(level),
         patches_(patches_on_level(set.scene.site(), set.views, level)),
-        canvas_{set.ruler, set.scene, level, {100.0, extent, {}}, {}, {}, {}, {}, {}, told_by_causes(patches_)} {
+        canvas_{set.ruler, set.scene, level, {100.0, extent, {}}, {}, {}, {}, {}, {}, {}, told_by_causes(patches_)} {
     sheet_.format = format;
     sheet_.name = {"plan-" + level, text(say::plan_titled(level_name())), {}};
     sheet_.description = text(say::plan_shows(level_name(), static_cast<long long>(patches_.size()),
@@ -98,7 +98,7 @@ class Page {
     } else {
       legend_in_column();
     }
-    PlacedLabels labels = place_labels(canvas_.labels, field());
+    PlacedLabels labels = place_labels(canvas_.labels, field(), canvas_.walls);
     nowhere_ = std::move(labels.nowhere);
     // Hatching lies under everything: a wall across it stays a wall.
     for (Group* layer :
