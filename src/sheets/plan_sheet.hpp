@@ -27,7 +27,7 @@ struct PlanOptions {
 /// A3. Where the list is longer than its column it goes on on further sheets, so there is one sheet or more; none where
 /// nothing stands on the level. Ids: "wall-ID", "opening-ID", "block-ID", "stair-ID", "detector-ID", "camera-ID",
 /// "protected-ID", "privacy-ID" of the site; "area-ZONE-N", "patch-N"; "row-N" in the list.
-/// Throws std::invalid_argument where the site has no such camera or level. Cost: 10 to 200 ms, most of it names.
+/// Throws std::invalid_argument where the site has no such camera or level. Cost: 10 to 300 ms, most of it names.
 std::vector<drawing::Sheet> plan_of_level(const drawing::Ruler& ruler, const sight::Scene& scene,
                                           const std::vector<sight::ZoneView>& views, const std::string& level,
                                           const PlanOptions& options);
