@@ -1,9 +1,5 @@
 # What src/drawing needs beside fmt: Pango and Cairo, libpng, and the fonts. The fonts that Debian's packages bring are
 # copied to the folder fonts beside the program, which reads them there and nowhere else (docs/decisions/014-drawings.md).
-if(EMSCRIPTEN)
-  set_target_properties(zp_drawing PROPERTIES EXCLUDE_FROM_ALL ON)  # a page draws with its own SVG
-  return()
-endif()
 find_package(PkgConfig REQUIRED)
 find_package(PNG REQUIRED)
 pkg_check_modules(PANGO REQUIRED IMPORTED_TARGET pangocairo pangofc fontconfig)

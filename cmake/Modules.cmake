@@ -27,6 +27,17 @@ function(zoneproof_module name)
   set(ZONEPROOF_DEPENDENCIES "${ZONEPROOF_DEPENDENCIES};${name}:${joined}" CACHE INTERNAL "")
 endfunction()
 
+# A source that draws has a twin, NAME_none.cpp, for the machine of a browser, where no letters can be set.
+function(zoneproof_without_drawings target)
+  get_target_property(sources ${target} SOURCES)
+  if(EMSCRIPTEN)
+    list(FILTER sources EXCLUDE REGEX "_drawings\\.cpp$")
+  else()
+    list(FILTER sources EXCLUDE REGEX "_drawings_none\\.cpp$")
+  endif()
+  set_target_properties(${target} PROPERTIES SOURCES "${sources}")
+endfunction()
+
 function(zoneproof_program name main)
   cmake_parse_arguments(PROGRAM "" "" "DEPENDS" ${ARGN})
   if(NOT EXISTS "${CMAKE_SOURCE_DIR}/${main}")

@@ -14,7 +14,7 @@ def modules(root):
     """name -> allowed modules, in the order of the house, read from CMakeLists.txt."""
     found = {}
     text = (root / "CMakeLists.txt").read_text(encoding="utf-8")
-    for match in re.finditer(r"^zoneproof_module\((\w+)(?: DEPENDS ([\w ]+))?\)", text, re.M):
+    for match in re.finditer(r"^ *zoneproof_module\((\w+)(?: DEPENDS ([\w ]+))?\)", text, re.M):
         name, allowed = match.group(1), (match.group(2) or "").split()
         for dependency in allowed:
             if dependency not in found:

@@ -44,14 +44,14 @@ def fan(near, guaranteed, largest, mount, profile):
             "largest": {"range_m": rounded(largest[0]), "angle_deg": largest[1]}, "profile": profile}
 
 
-def wide(reach, near=1):
-    """Layers to a quarter, a half and, beyond the range, one and a half of it, and those close in: no layer's foot is more
-    than three times as far as the one before, so that each distance has one of them at the height of a trunk."""
-    feet = [1.5 * near, reach / 4, reach / 2, 1.5 * reach]
-    if 3 * feet[0] < feet[1]:
-        feet.insert(1, 3 * feet[0] / 1.25)
+def wide(reach, looks_down=False):
+    """Layers that meet the floor as no foot is more than three times as far as the one before, so that each distance has
+    one of them at the height of a trunk. Without a layer that looks down nobody is detected nearer than about a metre,
+    and everybody only from 2 m on: the close-in test of EN 50131-2-2 in grades 1 and 2, from memory (0.5 m in grade 3)."""
+    close = [1.35, reach / 4, reach / 2] if looks_down else [5, 0.75 * reach]
     largest = reach * 4 / 3
-    return fan(near, (reach, 85), (largest, 110), (2.1, 2.4), layers_profile(2.2, feet, largest))
+    return fan(0.5 if looks_down else 2, (reach, 85), (largest, 110), (2.1, 2.4),
+               layers_profile(2.2, close + [1.5 * reach], largest))
 
 
 def guarded(mount, arm=1.0):
@@ -74,7 +74,7 @@ def patterns():
     panes = {"shape": "panes", "mount_min_m": 1.5, "mount_max_m": 3.6, "near_m": "none",
              "guaranteed": {"range_m": 7.5}, "largest": {"range_m": 10.7}}
     mat = {"shape": "mat", "mount_min_m": 0, "mount_max_m": 0.05, "near_m": "none"}
-    wide_12, close_15 = wide(12), wide(15, near=0.5)
+    wide_12, close_15 = wide(12), wide(15, looks_down=True)
     microwave = fan(0.5, (12, 70), (20, 100), (2, 2.4), lobe_profile(2.4, 20))
     found = {name: wide_12 for name in ("pir_wide_12m", "pir_wide_12m_relay", "pir_wide_12m_spare", "dual_wide_12m",
                                         "dual_cold_room_heated", "pir_addressable_12m")}

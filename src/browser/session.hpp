@@ -37,7 +37,7 @@ class Session {
   std::string name_;
   std::vector<Message> notes_;
   /// A copy of the session is a variant of its site, and may use the same.
-  std::shared_ptr<electric::KeptAnswers> kept_ = std::make_shared<electric::KeptAnswers>();
+  std::shared_ptr<results::Kept> kept_ = std::make_shared<results::Kept>();
 };
 
 }  // namespace zoneproof::browser

@@ -3,6 +3,7 @@
 #include "cli/commands.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/reading.hpp"
+#include "cli/sight_drawings.hpp"
 #include "electric/naming.hpp"
 #include "messages/cli.hpp"
 #include "results/sight.hpp"
@@ -81,15 +82,23 @@ void print_answer(const site::Site& site, const results::SightAnswer& answer, Sc
 }  // namespace
 
 int sight(const SightOptions& asked, Screen& screen) {
+  if (const auto problems = drawing_problems(asked); !problems.empty())
+    return refuse("sight", problems, asked.json, screen);
   int exit_code = 0;
   const auto loaded = load(asked.site, "sight", asked.json, screen, exit_code);
   if (!loaded) return exit_code;
+  const bool draws = !asked.plan.empty() || !asked.pictures.empty();
   const results::SightQuestion question = {asked.zone, asked.camera, true};
-  if (asked.json) return put_results(*loaded, question, screen);
+  if (asked.json && !draws) return put_results(*loaded, question, screen);
   const auto told = results::answer(loaded->site, question, progress_on(screen));
   screen.end_progress();
   if (!told.answer) return refuse("sight", told.problems, asked.json, screen);
+  const Drawn drawn = draw(loaded->site, *told.answer, asked);
+  if (!drawn.problems.empty()) return refuse("sight", drawn.problems, asked.json, screen);
+  if (asked.json) return put_results(*loaded, question, screen);
   print_answer(loaded->site, *told.answer, screen);
+  if (!drawn.paths.empty()) screen.line();
+  for (const std::string& path : drawn.paths) screen.line(text(say::drawing_written(path)));
   return told.answer->all_seen() ? 0 : 1;
 }
 

@@ -33,21 +33,30 @@ double add_row(Group& group, const Ruler& ruler, const LegendEntry& entry, const
 
 }  // namespace
 
-Legend legend(const Ruler& ruler, const std::vector<LegendEntry>& entries, Point at, double width_mm) {
-  const double left = at.x + kPadding_mm, room = width_mm - 2 * kPadding_mm;
-  Legend drawn;
+Legend legend(const Ruler& ruler, const std::vector<LegendEntry>& entries, Point at, double width_mm,
+              std::size_t columns) {
+  const double column = width_mm / static_cast<double>(columns), room = column - 2 * kPadding_mm;
+  const std::size_t in_column = (entries.size() + columns - 1) / columns;
   Group rows;
   const TextBlock heading = broken(ruler, text(say::drawing_legend()), {Role::reading, true}, kReading_mm, room);
+  double left = at.x + kPadding_mm;
   rows.items.push_back({set(ruler, "legend-heading", heading, Ink::text, {left, at.y + kPadding_mm})});
-  double y = at.y + kPadding_mm + heading.height_mm, widest = heading.width_mm;
+  const double top = at.y + kPadding_mm + heading.height_mm;
+  double y = top, right = left + heading.width_mm, bottom = top;
   for (std::size_t i = 0; i < entries.size(); ++i) {
+    if (i > 0 && i % in_column == 0) {
+      left += column;
+      y = top;
+    }
     y += kRowGap_mm;
     const TextBlock block =
         broken(ruler, entries[i].says, {Role::reading, false}, kLabel_mm, room - kSampleWidth_mm - kBesideSample_mm);
     y += add_row(rows, ruler, entries[i], block, fmt::format("legend-{}", i + 1), {left, y});
-    widest = std::max(widest, kSampleWidth_mm + kBesideSample_mm + block.width_mm);
+    right = std::max(right, left + kSampleWidth_mm + kBesideSample_mm + block.width_mm);
+    bottom = std::max(bottom, y);
   }
-  drawn.box = {at.x, at.y, left + widest + kPadding_mm, y + kPadding_mm};
+  Legend drawn;
+  drawn.box = {at.x, at.y, right + kPadding_mm, bottom + kPadding_mm};
   drawn.group.name.id = "legend";
   drawn.group.items.push_back({filled({}, {ring(drawn.box)}, Ink::paper)});
   drawn.group.items.push_back({stroked({}, {ring(drawn.box)}, {Ink::line, kFine_mm})});

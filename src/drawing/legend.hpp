@@ -14,12 +14,13 @@ struct LegendEntry {
   std::string says;
 };
 
-/// Samples with what they mean, under the word "Legend", in one column of at most `width_mm`, on clean paper within a
-/// fine line. Its upper left corner is at `at`.
+/// Samples with what they mean, under the word "Legend", in columns that are together at most `width_mm` wide, read
+/// downwards, on clean paper within a fine line. Its upper left corner is at `at`.
 struct Legend {
   Group group;
   Box box;
 };
-Legend legend(const Ruler& ruler, const std::vector<LegendEntry>& entries, Point at, double width_mm);
+Legend legend(const Ruler& ruler, const std::vector<LegendEntry>& entries, Point at, double width_mm,
+              std::size_t columns = 1);
 
 }  // namespace zoneproof::drawing

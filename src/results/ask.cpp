@@ -28,7 +28,7 @@ namespace {
 class Asking {
  public:
   Asking(const site::Site* site, const std::vector<Message>& notes, std::string command, const Progress& progress,
-         electric::KeptAnswers* kept)
+         Kept* kept)
       : site_(site), notes_(notes), command_(std::move(command)), progress_(progress), kept_(kept) {}
 
   Reply operator()(const CheckQuestion&) const {
@@ -100,7 +100,7 @@ class Asking {
   const std::vector<Message>& notes_;
   std::string command_;
   const Progress& progress_;
-  electric::KeptAnswers* kept_;
+  Kept* kept_;
 };
 
 struct WantsSite {
@@ -119,7 +119,7 @@ struct WantsSite {
 }  // namespace
 
 Reply ask(const site::Site* site, const std::vector<Message>& notes, const Question& question, const Progress& progress,
-          electric::KeptAnswers* kept) {
+          Kept* kept) {
   return std::visit(Asking(site, notes, command_of(question), progress, kept), question);
 }
 

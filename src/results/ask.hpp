@@ -2,7 +2,7 @@
 #include <string>
 #include <vector>
 
-#include "electric/kept_answers.hpp"
+#include "results/kept.hpp"
 #include "results/questions.hpp"
 #include "site/model.hpp"
 
@@ -20,7 +20,7 @@ struct Reply {
 /// again where nothing they rest on has changed; may be null. Throws only what must not happen. Cost: that of the
 /// answer.
 Reply ask(const site::Site* site, const std::vector<Message>& notes, const Question& question,
-          const Progress& progress = {}, electric::KeptAnswers* kept = nullptr);
+          const Progress& progress = {}, Kept* kept = nullptr);
 
 /// Whether the question is about a site: not about the shelf, the formats, or readings that it brings itself.
 bool needs_site(const Question& question);

@@ -98,20 +98,20 @@ std::map<Verdict, long long> ProveAnswer::counts() const {
   return counts;
 }
 
-proof::Proof proof_of(const site::Site& site, const std::string& zone, const Progress& progress,
-                      electric::KeptAnswers* kept) {
+proof::Proof proof_of(const site::Site& site, const std::string& zone, const Progress& progress, Kept* kept) {
   const auto told = [&](std::size_t done, std::size_t count) {
     if (progress) progress(text(say::progress_zones(static_cast<long long>(done), static_cast<long long>(count))));
   };
-  std::vector<Evidence> answers = electric::electrical_answers(site, zone, told, kept);
-  chain::append(answers, sight::sight_answers(site, zone));
+  std::vector<Evidence> answers =
+      electric::electrical_answers(site, zone, told, kept != nullptr ? &kept->wiring : nullptr);
+  chain::append(answers, sight::sight_answers(site, zone, {}, kept != nullptr ? &kept->views : nullptr));
   proof::Proof proof = proof::join(site, answers);
   if (!zone.empty()) keep_zone(proof, zone);
   return proof;
 }
 
 Answered<ProveAnswer> answer(const site::Site& site, const ProveQuestion& question, const Progress& progress,
-                             electric::KeptAnswers* kept) {
+                             Kept* kept) {
   Answered<ProveAnswer> out;
   std::vector<Link> links = links_named(question.links, out.problems);
   const ZoneFound zone = find_zone(site, question.zone);

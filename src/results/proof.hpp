@@ -5,8 +5,8 @@
 #include <vector>
 
 #include "chain/evidence.hpp"
-#include "electric/kept_answers.hpp"
 #include "proof/chains.hpp"
+#include "results/kept.hpp"
 #include "results/questions.hpp"
 #include "site/model.hpp"
 
@@ -28,13 +28,12 @@ struct ProveAnswer {
 };
 
 /// The whole proof of a site, or of one zone (its id): the one place where a proof is made, for commands and sessions.
-/// `kept`: answers to variants of this site, for what has not changed (electric/kept_answers.hpp); may be null.
+/// `kept`: answers to variants of this site, for what has not changed (results/kept.hpp); may be null.
 /// Cost: that of everything electrical (electric/answers.hpp).
-proof::Proof proof_of(const site::Site& site, const std::string& zone, const Progress& progress,
-                      electric::KeptAnswers* kept = nullptr);
+proof::Proof proof_of(const site::Site& site, const std::string& zone, const Progress& progress, Kept* kept = nullptr);
 
 Answered<ProveAnswer> answer(const site::Site& site, const ProveQuestion& question, const Progress& progress,
-                             electric::KeptAnswers* kept = nullptr);
+                             Kept* kept = nullptr);
 nlohmann::ordered_json json_of(const site::Site& site, const ProveAnswer& answer);
 
 }  // namespace zoneproof::results

@@ -11,6 +11,7 @@
 ///   check    -                              prove    links [], zone
 ///   levels   zone, condition, yield         supply   -
 ///   faults   zone                           netlist  -
+///   sight    zone, camera, cures            remedies zone
 ///   terminal part, open [], over [], short [], meter, error, burden, current_error, eol []
 ///   parts    kind, id                       rules    book
 ///   schema   format, field

@@ -103,7 +103,7 @@ Json json_of_patch(const site::Site& site, const sight::Patch& patch, std::size_
                       {"mask", cause.mask.empty() ? Json(nullptr) : Json(cause.mask)},
                       {"area_m2", cause.area_m2},
                       {"alone_m2", cause.alone_m2},
-                      {"says", sight::cause_words(site, cause)}});
+                      {"says", json_of(sight::cause_message(site, cause))}});
   return {{"number", number},
           {"level", patch.level},
           {"floor_m", patch.floor_m},
@@ -130,7 +130,7 @@ Json json_of_zone(const site::Site& site, const ZoneSeen& one, double limit_pct)
                      {"camera", cure.camera},
                      {"size", cure.size},
                      {"share_pct", cure.share_pct},
-                     {"says", text(sight::cure_words(site, cure, limit_pct))}});
+                     {"says", json_of(sight::cure_words(site, cure, limit_pct))}});
   for (std::size_t i = 0; i < coverage.areas.size(); ++i)
     areas.push_back({{"level", coverage.area_levels[i]},
                      {"floor_m", coverage.area_floors_m[i]},

@@ -48,7 +48,7 @@ const std::vector<std::string>& survey_reasons() {
   return reasons;
 }
 
-Survey survey(const site::Site& site, const Progress& progress, electric::KeptAnswers* kept) {
+Survey survey(const site::Site& site, const Progress& progress, Kept* kept) {
   const proof::Proof proof = proof_of(site, "", progress, kept);
   const auto gaps = gaps_of(proof);
   Survey found;

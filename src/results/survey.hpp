@@ -3,7 +3,7 @@
 #include <string>
 #include <vector>
 
-#include "electric/kept_answers.hpp"
+#include "results/kept.hpp"
 #include "results/questions.hpp"
 #include "site/model.hpp"
 
@@ -27,7 +27,7 @@ struct Survey {
 };
 
 /// What keeps any answer from being one. Cost: that of a proof.
-Survey survey(const site::Site& site, const Progress& progress, electric::KeptAnswers* kept = nullptr);
+Survey survey(const site::Site& site, const Progress& progress, Kept* kept = nullptr);
 nlohmann::ordered_json json_of(const std::vector<OpenDatum>& open);
 
 }  // namespace zoneproof::results

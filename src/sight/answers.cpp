@@ -94,7 +94,7 @@ class Sensing {
     const std::string name = place.opening.known() ? site::called(site_.openings, place.opening.id)
                                                    : site::called(site_.protected_places, id);
     if (place.opening.known()) {
-      for (const std::string& detector : site::detectors_of_zone(site_, zone_)) {
+      for (const std::string& detector : site::alarming_detectors_of_zone(site_, zone_)) {
         if (!guards(detector, place.opening.id)) continue;
         put_share(evidence, 100.0, 100.0);
         evidence.verdict = Verdict::proven;
@@ -288,8 +288,8 @@ Evidence witnessed(const Scene& scene, const ZoneView& view) {
 std::vector<Evidence> sensed(const Scene& scene, const std::string& zone) { return Sensing(scene, zone).all(); }
 
 std::vector<Evidence> sight_answers(const site::Site& site, const std::string& zone,
-                                    const std::function<void(std::size_t, std::size_t)>& progress) {
-  const Scene scene(site);
+                                    const std::function<void(std::size_t, std::size_t)>& progress, KeptViews* kept) {
+  const Scene scene(site, kept);
   std::vector<std::string> zones;
   for (const auto& [id, entry] : site.zones)
     if ((zone.empty() || id == zone) && site::has_chain(site, id)) zones.push_back(id);

@@ -19,9 +19,10 @@ namespace zoneproof::sight {
 /// - "privacy" (view, of a camera; its condition is the privacy area): whether it films it.
 ///
 /// `zone` restricts the first two (empty: all). `progress` as in electric/answers.hpp. The same for any number of
-/// threads. Cost: sight/zone_view.hpp for each zone.
+/// threads. `kept`: views of variants of this site; may be null. Cost: sight/zone_view.hpp for each zone.
 std::vector<chain::Evidence> sight_answers(const site::Site& site, const std::string& zone = "",
-                                           const std::function<void(std::size_t, std::size_t)>& progress = {});
+                                           const std::function<void(std::size_t, std::size_t)>& progress = {},
+                                           KeptViews* kept = nullptr);
 
 /// The evidence "witnessed" of one view.
 chain::Evidence witnessed(const Scene& scene, const ZoneView& view);

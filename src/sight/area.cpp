@@ -221,7 +221,7 @@ ZoneArea area_of_zone(const site::Site& site, const Building& building, const Pe
                       Extent extent) {
   ZoneArea area;
   AreaOfZone adder(site, building, people, extent, area);
-  for (const std::string& detector : site::detectors_of_zone(site, zone))
+  for (const std::string& detector : site::alarming_detectors_of_zone(site, zone))
     if (site.detectors.count(detector) != 0) adder.add_detector(detector);
   for (const auto& [id, trigger] : site.triggers) {
     if (trigger.zone.id != zone || !trigger.source.is(site::TriggerSource::camera_analytics)) continue;

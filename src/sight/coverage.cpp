@@ -174,7 +174,9 @@ class Laid {
     Looking looking = *source.looks;
     looking.viewer = viewer;
     const double raised = stage_.floor.height_m - building_.floor(source.level)->height_m;
-    looking.band = {looking.band.low_m + raised, looking.band.high_m + raised};
+    // On the upper steps of a stair the head is in the hole of the ceiling: what hangs below it sees none of that.
+    const double low = looking.band.low_m + raised, high = looking.band.high_m + raised;
+    looking.band = {low, std::min(high, std::max(low, stage_.floor.ceiling_m))};
     looking.ignored = things_of_openings(building_, source.opens);
     add_obstacles(building_, looking, box, regions_);
   }

@@ -1,6 +1,7 @@
 #include "sight/flat_clip.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <cstddef>
 
 #include "plane/predicates.hpp"
@@ -61,6 +62,18 @@ std::vector<Point> cut_to(std::vector<Point> ring, const plane::Box& box) {
   // The last digits of a place on the border.
   for (Point& p : ring) p = {std::clamp(p.x, box.low.x, box.high.x), std::clamp(p.y, box.low.y, box.high.y)};
   return ring;
+}
+
+std::vector<Point> ends_of(const std::vector<Point>& points) {
+  if (points.empty()) return {};
+  const auto farthest = [&](Point from) {
+    return *std::max_element(points.begin(), points.end(), [&](Point a, Point b) {
+      return std::hypot(a.x - from.x, a.y - from.y) < std::hypot(b.x - from.x, b.y - from.y);
+    });
+  };
+  const Point one = farthest(points.front()), other = farthest(one);
+  if (one == other) return {};
+  return {one, other};
 }
 
 std::vector<Point> hull(std::vector<Point> points) {

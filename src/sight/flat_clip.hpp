@@ -6,7 +6,7 @@
 
 /// Rings cut to what lies before an eye and within a box; z is the depth, x / z and y / z the place. A ring that is not
 /// convex may come back with pieces joined along the cut, which enclose nothing (Sutherland and Hodgman, Reentrant
-/// polygon clipping, 1974, from memory). Two points are cut as the line between them.
+/// polygon clipping, 1974, from memory). A line is a ring of two points; `ends_of` makes one of it again.
 namespace zoneproof::sight {
 
 /// What of a ring has a depth of `near` or more.
@@ -15,6 +15,8 @@ std::vector<Vector3> before(const std::vector<Vector3>& ring, double near);
 std::vector<Vector3> body_before(const std::vector<Vector3>& corners, double near);
 std::vector<plane::Point> projected(const std::vector<Vector3>& corners);
 std::vector<plane::Point> cut_to(std::vector<plane::Point> ring, const plane::Box& box);
+/// The two ends of points that lie on a line; nothing where they are one place.
+std::vector<plane::Point> ends_of(const std::vector<plane::Point>& points);
 /// The convex hull, counter-clockwise (Andrew's monotone chain, from memory).
 std::vector<plane::Point> hull(std::vector<plane::Point> points);
 double twice_area_of(const std::vector<plane::Point>& ring);

@@ -34,10 +34,8 @@ class WindowView {
       : camera_(camera),
         scene_(scene),
         window_(window),
-        overlay_(rings(frame),
-                 {{window.box.low.x - kRoom, window.box.low.y - kRoom},
-                  {window.box.high.x + kRoom, window.box.high.y + kRoom}},
-                 kStep) {}
+        wide_(grown(window.box, kOverlap)),
+        overlay_(rings(frame), grown(wide_, kOverlap), kStep) {}
 
   void add_to(ExpectedView& view) {
     answer();
@@ -46,10 +44,16 @@ class WindowView {
   }
 
  private:
-  static constexpr double kRoom = 0x1p-6;
+  /// Windows are looked through a little beyond their border, so that a line on it has both of its sides.
+  static constexpr double kOverlap = 0x1p-8;
+  static plane::Box grown(const plane::Box& box, double by) {
+    return {{box.low.x - by, box.low.y - by}, {box.high.x + by, box.high.y + by}};
+  }
   static std::size_t index(std::int32_t i) { return static_cast<std::size_t>(i); }
   std::size_t facet_count() const { return scene_.facets.size(); }
   std::size_t label_count() const { return facet_count() + scene_.figures.size(); }
+  /// Of edges that belong to no surface.
+  Label guide() const { return static_cast<Label>(label_count()); }
   std::size_t surface_of(std::size_t label) const {
     return label < facet_count() ? scene_.facets[label].surface : scene_.figures[label - facet_count()].surface;
   }
@@ -68,16 +72,19 @@ class WindowView {
       for (const auto& ring : scene_.facets[i].rings) {
         std::vector<Vector3> corners;
         for (const Vector3& p : ring) corners.push_back(in_window(p));
-        add_ring(cut_to(projected(before(corners, kNear_m)), window_.box), i, !mark, all);
+        add_ring(cut_to(projected(before(corners, kNear_m)), wide_), i, !mark, all);
       }
     }
     for (std::size_t i = 0; i < scene_.figures.size(); ++i) {
       for (const auto& body : scene_.figures[i].bodies) {
         std::vector<Vector3> corners;
         for (const Vector3& p : body) corners.push_back(in_window(p));
-        add_ring(cut_to(hull(projected(body_before(corners, kNear_m))), window_.box), facet_count() + i, true, all);
+        add_ring(cut_to(hull(projected(body_before(corners, kNear_m))), wide_), facet_count() + i, true, all);
       }
     }
+    // Both borders, so that no triangle lies on two sides of one.
+    for (const plane::Box& box : {window_.box, wide_})
+      all.push_back({{box.low, {box.high.x, box.low.y}, box.high, {box.low.x, box.high.y}}, guide()});
     for (const auto& [from, to] : scene_.meetings) add_guide(in_window(from), in_window(to), all);
     const Vector3 eye = camera_.in_camera(camera_.eye());
     for (std::size_t i = 0; i < frame.size(); ++i) {
@@ -97,13 +104,9 @@ class WindowView {
 
   /// There and back again: an edge that encloses nothing.
   void add_guide(Vector3 from, Vector3 to, std::vector<plane::Ring>& all) const {
-    std::vector<Point> line = projected(before({from, to}, kNear_m));
+    std::vector<Point> line = ends_of(cut_to(ends_of(projected(before({from, to}, kNear_m))), wide_));
     if (line.size() < 2) return;
-    line.resize(2);
-    line = cut_to(line, window_.box);
-    if (line.size() < 2 || line[0] == line[1]) return;
-    line.resize(2);
-    all.push_back({std::move(line), static_cast<Label>(label_count())});
+    all.push_back({std::move(line), guide()});
   }
 
   /// Depth along the window's axis at which a label's surface is met; infinite where it is not.
@@ -135,7 +138,7 @@ class WindowView {
     clear_.assign(index(count), {});
     for (std::int32_t t = 0; t < count; ++t) {
       const Point middle = overlay_.middle(t);
-      if (!window_.box.holds(middle)) continue;
+      if (!wide_.holds(middle)) continue;
       const auto at = place(middle);
       if (!at || !camera_.in_picture(*at)) continue;
       shown_[index(t)] = true;
@@ -161,6 +164,7 @@ class WindowView {
   void add_areas(ExpectedView& view) {
     std::map<std::size_t, std::vector<std::int32_t>> triangles;
     for (std::int32_t t = 0; t < overlay_.triangle_count(); ++t) {
+      if (!window_.box.holds(overlay_.middle(t))) continue;
       if (nearest_[index(t)] != none) triangles[surface_of(index(nearest_[index(t)]))].push_back(t);
       for (const Label label : clear_[index(t)]) triangles[surface_of(index(label))].push_back(t);
     }
@@ -197,9 +201,13 @@ class WindowView {
     std::map<Kind, std::vector<std::pair<plane::Vertex, plane::Vertex>>> lines;
     for (plane::Half h = 0; h < t.half_count(); ++h) {
       const plane::Half g = t.twin(h);
-      if (g == none || h > g || t.edge(h) == none || !shown_[index(h / 3)] || !shown_[index(g / 3)]) continue;
+      // Any side of a triangle: beside an edge of the arrangement may lie triangles one step of the grid wide in which
+      // depths are equal, and the answers then differ across their other side.
+      if (g == none || h > g || !shown_[index(h / 3)] || !shown_[index(g / 3)]) continue;
       const Point a = t.point(t.origin(h)), b = t.point(t.target(h));
-      const auto kind = kind_of(h / 3, g / 3, {(a.x + b.x) / 2.0, (a.y + b.y) / 2.0});
+      const Point middle = {(a.x + b.x) / 2.0, (a.y + b.y) / 2.0};
+      if (!window_.box.holds(middle)) continue;
+      const auto kind = kind_of(h / 3, g / 3, middle);
       if (kind) lines[*kind].emplace_back(t.origin(h), t.target(h));
     }
     for (const auto& [kind, pieces] : lines) {
@@ -218,16 +226,40 @@ class WindowView {
     if (a != b) {
       const double depth_a = a == none ? kBeyond : depth(index(a), middle);
       const double depth_b = b == none ? kBeyond : depth(index(b), middle);
-      const bool touching = std::abs(depth_a - depth_b) <= kTouching * std::min(depth_a, depth_b);
+      const double least = std::min(depth_a, depth_b);
+      const bool touching = std::abs(depth_a - depth_b) <= kTouching * least;
       if (touching && one_wall(index(a), index(b))) return std::nullopt;
-      return Kind{surface_of(index(depth_b < depth_a ? b : a)), !touching};
+      // A pane in its wall: the line is the pane's.
+      if (const auto pane = begins(one, two, middle, least)) return Kind{surface_of(*pane), false};
+      std::size_t owner = index(depth_b < depth_a ? b : a);
+      if (touching) owner = more_particular(index(a), index(b));
+      return Kind{surface_of(owner), !touching};
     }
     // Only what hides nothing begins or ends here. The lowest in the list stands for all that do so together.
-    for (const Label label : clear_[index(one)])
-      if (!has(two, label)) return Kind{surface_of(index(label)), true};
-    for (const Label label : clear_[index(two)])
-      if (!has(one, label)) return Kind{surface_of(index(label)), true};
+    if (const auto clear = begins(one, two, middle, std::nullopt)) return Kind{surface_of(*clear), true};
     return std::nullopt;
+  }
+
+  /// What hides nothing and is seen on one side only, at a given depth where one is given.
+  std::optional<std::size_t> begins(std::int32_t one, std::int32_t two, Point middle,
+                                    std::optional<double> at_depth) const {
+    for (const auto& [side, other] : {std::pair(one, two), std::pair(two, one)}) {
+      for (const Label label : clear_[index(side)]) {
+        if (has(other, label)) continue;
+        if (at_depth && (surface_at(index(label)).role != SurfaceRole::opening ||
+                         std::abs(depth(index(label), middle) - *at_depth) > kTouching * *at_depth))
+          continue;
+        return index(label);
+      }
+    }
+    return std::nullopt;
+  }
+
+  /// Of two surfaces that meet: a door before the wall it is in; else the later one, wherever the line is asked about.
+  std::size_t more_particular(std::size_t a, std::size_t b) const {
+    const auto rank = [&](std::size_t label) { return surface_at(label).role == SurfaceRole::wall ? 0 : 1; };
+    if (rank(a) != rank(b)) return rank(a) > rank(b) ? a : b;
+    return std::max(a, b);
   }
 
   bool has(std::int32_t triangle, Label label) const {
@@ -246,6 +278,7 @@ class WindowView {
   const CameraModel& camera_;
   const PictureScene& scene_;
   Window window_;
+  plane::Box wide_;
   plane::Overlay overlay_;
   std::vector<bool> shown_;
   std::vector<Label> nearest_;

@@ -1,5 +1,7 @@
 #include "sight/words.hpp"
 
+#include <stdexcept>
+
 #include "messages/sight.hpp"
 #include "site/relations.hpp"
 
@@ -23,33 +25,38 @@ std::string thing_words(const site::Site& site, ThingKind kind, const std::strin
   return text(say::thing_stair(site::called(site.stairs, id)));
 }
 
-std::string cause_words(const site::Site& site, const Cause& cause) {
+Message cause_message(const site::Site& site, const Cause& cause) {
   switch (cause.why) {
     case Why::base: break;
-    case Why::hidden: return text(say::cause_hidden(thing_words(site, cause.thing_kind, cause.thing)));
-    case Why::left: return text(say::cause_left());
-    case Why::right: return text(say::cause_right());
-    case Why::above: return text(say::cause_above());
-    case Why::below: return text(say::cause_below());
-    case Why::too_far: return text(say::cause_too_far());
-    case Why::too_near: return text(say::cause_too_near());
+    case Why::hidden: return say::cause_hidden(thing_words(site, cause.thing_kind, cause.thing));
+    case Why::left: return say::cause_left();
+    case Why::right: return say::cause_right();
+    case Why::above: return say::cause_above();
+    case Why::below: return say::cause_below();
+    case Why::too_far: return say::cause_too_far();
+    case Why::too_near: return say::cause_too_near();
     case Why::masked: {
       const auto camera = site.cameras.find(cause.camera);
-      return text(say::cause_masked(camera == site.cameras.end() ? cause.mask
-                                                                 : site::called(camera->second.masks, cause.mask)));
+      return say::cause_masked(camera == site.cameras.end() ? cause.mask
+                                                            : site::called(camera->second.masks, cause.mask));
     }
-    case Why::dark: return text(say::cause_dark());
-    case Why::other_level: return text(say::cause_other_level());
+    case Why::dark: return say::cause_dark();
+    case Why::other_level: return say::cause_other_level();
   }
-  return {};
+  throw std::logic_error("the label of an area is no cause");
+}
+
+std::string causes_words(const site::Site& site, const Patch& patch) {
+  std::string causes;
+  for (const Cause& cause : patch.causes)
+    if (cause.area_m2 >= kWorthTelling * patch.area_m2)
+      causes += (causes.empty() ? "" : "; ") + text(cause_message(site, cause));
+  return causes;
 }
 
 std::string patch_words(const site::Site& site, const Patch& patch) {
   const Measure area = {patch.area_m2, "m2", 2};
-  std::string causes;
-  for (const Cause& cause : patch.causes)
-    if (cause.area_m2 >= kWorthTelling * patch.area_m2)
-      causes += (causes.empty() ? "" : "; ") + cause_words(site, cause);
+  const std::string causes = causes_words(site, patch);
   if (causes.empty()) return text(say::patch_words_bare(area, metres(patch.inside.x), metres(patch.inside.y)));
   return text(say::patch_words(area, metres(patch.inside.x), metres(patch.inside.y), causes));
 }

@@ -11,8 +11,10 @@ namespace zoneproof::sight {
 
 /// What a person calls a thing of the building.
 std::string thing_words(const site::Site& site, ThingKind kind, const std::string& id);
-std::string cause_words(const site::Site& site, const Cause& cause);
-/// "2.3 m² around x 3.1 m, y 4.5 m (behind Racking A)"; of several causes those that take a tenth of it or more.
+Message cause_message(const site::Site& site, const Cause& cause);
+/// "behind Racking A; left of the picture": those that take a tenth of the patch or more. Empty where none is known.
+std::string causes_words(const site::Site& site, const Patch& patch);
+/// "2.3 m² around x 3.1 m, y 4.5 m (behind Racking A)".
 std::string patch_words(const site::Site& site, const Patch& patch);
 /// Several, the largest first; of more than `most` the number of the others is told.
 std::vector<std::string> patches_words(const site::Site& site, const std::vector<Patch>& patches, std::size_t most);

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "sight/kept_views.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
 
@@ -104,8 +105,8 @@ WatchingFound watching_of(const site::Site& site, const std::string& id) {
   return found;
 }
 
-Scene::Scene(const site::Site& site)
-    : site_(site), building_(building_of(site)), people_(people_of(site)), rules_(view_rules_of(site)) {
+Scene::Scene(const site::Site& site, KeptViews* kept)
+    : site_(site), kept_(kept), building_(building_of(site)), people_(people_of(site)), rules_(view_rules_of(site)) {
   for (const auto& [id, camera] : site.cameras) cameras_.emplace(id, watching_of(site, id));
 }
 
@@ -114,23 +115,10 @@ Coverage Scene::coverage_by(const std::string& zone, const std::vector<Watching>
   return coverage(building_, area.sources, cameras, rules_.demand, rules_.least_patch_m2);
 }
 
-ZoneView Scene::view(const std::string& zone, bool with_tolerances) const {
+ZoneView Scene::computed(const std::vector<AreaSource>& sources, std::vector<Watching> watching,
+                         bool with_tolerances) const {
   ZoneView view;
-  view.zone = zone;
-  view.cameras = cameras_of_zone(site_, zone, view.gaps);
-  const ZoneArea area = area_of_zone(site_, building_, people_, zone, Extent::largest);
-  add_all(view.gaps, area.gaps);
-  add_all(view.gaps, rules_.gaps);
-  add_all(view.gaps, building_.gaps);
-  std::vector<Watching> watching;
-  for (const std::string& camera : view.cameras) {
-    const WatchingFound& found = cameras_.at(camera);
-    add_all(view.gaps, found.gaps);
-    if (found.watching) watching.push_back(*found.watching);
-  }
-  const auto covered = [&] {
-    return coverage(building_, area.sources, watching, rules_.demand, rules_.least_patch_m2);
-  };
+  const auto covered = [&] { return coverage(building_, sources, watching, rules_.demand, rules_.least_patch_m2); };
   view.coverage = covered();
   view.worst_pct = view.coverage.share_pct();
   if (!with_tolerances) return view;
@@ -149,6 +137,33 @@ ZoneView Scene::view(const std::string& zone, bool with_tolerances) const {
     }
     one.model = nominal;
   }
+  return view;
+}
+
+ZoneView Scene::view(const std::string& zone, bool with_tolerances) const {
+  std::vector<chain::Gap> gaps;
+  const std::vector<std::string> seen_by = cameras_of_zone(site_, zone, gaps);
+  const ZoneArea area = area_of_zone(site_, building_, people_, zone, Extent::largest);
+  for (const auto* more : {&area.gaps, &rules_.gaps, &building_.gaps}) add_all(gaps, *more);
+  std::vector<Watching> watching;
+  std::vector<std::vector<CameraTolerance>> tolerances;
+  for (const std::string& camera : seen_by) {
+    const WatchingFound& found = cameras_.at(camera);
+    add_all(gaps, found.gaps);
+    if (!found.watching) continue;
+    watching.push_back(*found.watching);
+    tolerances.push_back(with_tolerances ? found.tolerances : std::vector<CameraTolerance>{});
+  }
+  const auto viewing = [&] { return computed(area.sources, watching, with_tolerances); };
+  ZoneView view =
+      kept_ == nullptr
+          ? viewing()
+          : kept_->of(zone,
+                      basis_of(building_, area.sources, watching, tolerances, rules_.demand, rules_.least_patch_m2),
+                      viewing);
+  view.zone = zone;
+  view.cameras = seen_by;
+  view.gaps = std::move(gaps);
   return view;
 }
 

@@ -38,11 +38,14 @@ struct ZoneView {
   double worst_value = 0.0;          ///< what it is there
 };
 
+class KeptViews;
+
 /// A site resolved once, for questions about many zones.
 class Scene {
  public:
-  /// Keeps a reference.
-  explicit Scene(const site::Site& site);
+  /// Keeps a reference. `kept`: views of variants of this site (kept_views.hpp), taken where nothing that they rest on
+  /// has changed; may be null.
+  explicit Scene(const site::Site& site, KeptViews* kept = nullptr);
 
   const site::Site& site() const { return site_; }
   const Building& building() const { return building_; }
@@ -56,7 +59,11 @@ class Scene {
   Coverage coverage_by(const std::string& zone, const std::vector<Watching>& cameras) const;
 
  private:
+  /// What of a view depends on geometry alone.
+  ZoneView computed(const std::vector<AreaSource>& sources, std::vector<Watching> watching, bool with_tolerances) const;
+
   const site::Site& site_;
+  KeptViews* kept_;
   Building building_;
   People people_;
   ViewRules rules_;

@@ -134,13 +134,26 @@ bool has_chain(const Site& site, const std::string& zone) {
                      [&](const auto& entry) { return entry.second.zone.id == zone; });
 }
 
-std::vector<std::string> detectors_of_zone(const Site& site, const std::string& zone) {
+namespace {
+
+/// Whether all that it reports is what it is programmed to pass on.
+bool only_receives(const Site& site, const std::string& id) {
+  const auto detector = site.detectors.find(id);
+  if (detector == site.detectors.end()) return false;
+  const DetectorSpec* spec = spec_of(site, detector->second.part, &Part::detector);
+  return spec != nullptr && !spec->contacts.empty() &&
+         std::all_of(spec->contacts.begin(), spec->contacts.end(),
+                     [](const auto& entry) { return entry.second.reports.is(ContactReports::programmable); });
+}
+
+template <class Counts>
+std::vector<std::string> detectors_with(const Site& site, const std::string& zone, const Counts& counts) {
   std::set<std::string> ids;
   const std::string owner = loop_owner(site, zone);
   if (!owner.empty()) {
     for (const auto& [id, contact] : site.zones.at(owner).loop.contacts) {
       const bool own = (contact.zone.known() ? contact.zone.id : owner) == zone;
-      if (own && contact.detector.known()) ids.insert(contact.detector.id);
+      if (own && contact.detector.known() && counts(contact)) ids.insert(contact.detector.id);
     }
   }
   for (const auto& [id, trigger] : site.triggers) {
@@ -150,6 +163,21 @@ std::vector<std::string> detectors_of_zone(const Site& site, const std::string& 
     if (detector.zone.id == zone) ids.insert(id);
   }
   return {ids.begin(), ids.end()};
+}
+
+}  // namespace
+
+std::vector<std::string> detectors_of_zone(const Site& site, const std::string& zone) {
+  return detectors_with(site, zone, [](const LoopContact&) { return true; });
+}
+
+std::vector<std::string> alarming_detectors_of_zone(const Site& site, const std::string& zone) {
+  std::vector<std::string> ids = detectors_with(site, zone, [](const LoopContact& contact) {
+    return !contact.role.known() || contact.role.is(ContactRole::alarm);
+  });
+  ids.erase(std::remove_if(ids.begin(), ids.end(), [&](const std::string& id) { return only_receives(site, id); }),
+            ids.end());
+  return ids;
 }
 
 Ref zone_terminal_of(const Site& site, const std::string& zone) {

@@ -78,6 +78,10 @@ bool has_chain(const Site& site, const std::string& zone);
 /// zone without a loop; in id order.
 std::vector<std::string> detectors_of_zone(const Site& site, const std::string& zone);
 
+/// Those of them whose alarm is that of the zone: a lid switch says nothing of where somebody is, and a receiver stands
+/// for detectors elsewhere.
+std::vector<std::string> alarming_detectors_of_zone(const Site& site, const std::string& zone);
+
 /// The part that describes the zone's terminal: its own, else its panel's.
 Ref zone_terminal_of(const Site& site, const std::string& zone);
 

@@ -219,7 +219,7 @@ void check_pattern_reaches(const Site& site, const string& id, const ProtectedPl
   const auto corners = points_of(place.outline);
   if (!corners || corners->empty() || site.zones.count(place.zone.id) == 0 || !place.level.known()) return;
   std::vector<std::pair<const Mount*, string>> behind;
-  for (const string& one : detectors_of_zone(site, place.zone.id)) {
+  for (const string& one : alarming_detectors_of_zone(site, place.zone.id)) {
     const auto found = site.detectors.find(one);  // a loop may name one that is not there
     if (found == site.detectors.end() || !reaches_over_the_plan(site, found->second)) continue;
     const Mount& mount = found->second.mount;

@@ -55,7 +55,7 @@ def main(root, program):
         subprocess.run([program, "draft", table, *choices, "-o", drafted], check=True, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
         demo = root / "data/demo/kiln-yard.site.json"
         sites = [drafted] + ([str(demo)] if demo.exists() else [])
-        lines = [[command, site, "--json"] for site in sites for command in ("check", "prove", "levels", "supply", "faults", "remedies", "netlist")]
+        lines = [[command, site, "--json"] for site in sites for command in ("check", "prove", "levels", "supply", "faults", "sight", "remedies", "netlist")]
         lines += [["levels", site, "--condition", "mains", "--yield", "--json"] for site in sites]
         lines += [["draft", table, *choices, "--json"], ["draft", drafted, "--json"], ["prove", "nowhere", "--json"], ["parts", "--json"],
                   ["rules", "--json"], ["schema", "--field", "/zones/*/loop", "--json"], ["schema", "--field", "/zones/*/loop/eol_ohm", "--json"]]

@@ -137,6 +137,35 @@ TEST_P(PictureOf, AnySceneShowsWhatStandsNearest) {
   EXPECT_LT(nothing, asked);
 }
 
+/// Nothing lies in one plane with another thing here: there Embree may name either.
+/// Where two sight lines that are close to each other meet different things, a line of the drawing runs between them.
+TEST_P(PictureOf, AnySceneHasALineWhereverSomethingEnds) {
+  std::mt19937_64 random(82);
+  int changed = 0;
+  for (int i = 0; i < 25; ++i) {
+    const Building building = random_building(random, false);
+    const Traced traced(building);
+    const CameraModel camera = camera_in(building, random_camera(random, GetParam()), random);
+    PictureWish wish;
+    wish.level = "ground";
+    const ExpectedView view = expected_view(camera, building, wish);
+    const PictureQuery query(view);
+    for (int k = 0; k < 4000; ++k) {
+      const PicturePlace a = {within(random, 0, view.width_px), within(random, 0, view.height_px)};
+      const PicturePlace b = {std::min(a.across_px + 4.0, view.width_px), a.down_px};
+      const auto ray_a = camera.ray(a), ray_b = camera.ray(b);
+      if (!ray_a || !ray_b) continue;
+      const std::size_t thing_a = traced.hit(camera.eye(), *ray_a).thing;
+      const std::size_t thing_b = traced.hit(camera.eye(), *ray_b).thing;
+      if (thing_a == thing_b) continue;
+      ++changed;
+      EXPECT_LT(query.to_nearest_line({(a.across_px + b.across_px) / 2.0, a.down_px}), 2.0 + kAway_px)
+          << "scene " << i << " at " << a.across_px << ", " << a.down_px;
+    }
+  }
+  EXPECT_GT(changed, 50);
+}
+
 std::string name_of(const testing::TestParamInfo<Bend>& of) {
   switch (of.param) {
     case Bend::none: return "APinhole";

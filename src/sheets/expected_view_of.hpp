@@ -1,0 +1,27 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "sheets/expected_view_sheet.hpp"
+#include "sight/picture.hpp"
+#include "sight/zone_view.hpp"
+
+namespace zoneproof::sheets {
+
+/// All that the sheet of one camera is drawn from; the title's name, revision, hash and date are the caller's.
+struct ViewOfCamera {
+  sight::CameraModel camera;
+  sight::ExpectedView view;
+  ExpectedViewWords words;
+};
+
+/// What a camera of a site should show: the building, the detection areas of the zones among `zones` that it is to
+/// witness, their blind patches as `zones` have them (counted from 1 in that order), and persons of the height that the
+/// rule asks for: at the worst place that is shown, where that is this camera's, and well inside of each area. Things
+/// with a name are named. Nothing where the camera's model is not known; `scene.cameras()` tells why. The camera is one
+/// of the site.
+std::optional<ViewOfCamera> expected_view_of(const sight::Scene& scene, const std::vector<sight::ZoneView>& zones,
+                                             const std::string& camera);
+
+}  // namespace zoneproof::sheets

@@ -1,0 +1,81 @@
+#include "sheets/plan_numbers.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "site/outline.hpp"
+
+namespace zoneproof::sheets {
+
+namespace {
+
+/// The stair on whose steps a patch lies: above its level's floor, between the ends and sides of a flight.
+std::string stair_of(const site::Site& site, const sight::Patch& patch) {
+  const auto level = site.levels.find(patch.level);
+  if (level == site.levels.end() || patch.floor_m <= level->second.elevation_m.nominal) return {};
+  for (const auto& [id, stair] : site.stairs) {
+    const auto ends = site::points_of({stair.foot, stair.head});
+    if (stair.level.id != patch.level || !ends || !stair.width_m.known()) continue;
+    const plane::Point a = (*ends)[0], along = {(*ends)[1].x - a.x, (*ends)[1].y - a.y};
+    const plane::Point to = {patch.inside.x - a.x, patch.inside.y - a.y};
+    const double size = std::hypot(along.x, along.y), way = (to.x * along.x + to.y * along.y) / size;
+    const double aside = std::abs(to.x * along.y - to.y * along.x) / size;
+    if (way >= 0.0 && way <= size && aside <= stair.width_m.nominal / 2) return id;
+  }
+  return {};
+}
+
+bool same(const sight::Cause& a, const sight::Cause& b) {
+  return a.camera == b.camera && a.why == b.why && a.thing_kind == b.thing_kind && a.thing == b.thing &&
+         a.mask == b.mask;
+}
+
+void join(sight::Patch& into, const sight::Patch& patch) {
+  into.outlines.insert(into.outlines.end(), patch.outlines.begin(), patch.outlines.end());
+  into.area_m2 += patch.area_m2;
+  for (const sight::Cause& cause : patch.causes) {
+    const auto known =
+        std::find_if(into.causes.begin(), into.causes.end(), [&](const auto& one) { return same(one, cause); });
+    if (known == into.causes.end()) {
+      into.causes.push_back(cause);
+    } else {
+      known->area_m2 += cause.area_m2;
+      known->alone_m2 += cause.alone_m2;
+    }
+  }
+  std::stable_sort(into.causes.begin(), into.causes.end(),
+                   [](const auto& a, const auto& b) { return a.area_m2 > b.area_m2; });
+}
+
+}  // namespace
+
+std::vector<NumberedPatch> numbered_patches(const site::Site& site, const std::vector<sight::ZoneView>& views) {
+  std::vector<NumberedPatch> numbered;
+  for (const sight::ZoneView& view : views) {
+    const std::size_t first = numbered.size();
+    for (std::size_t i = 0; i < view.coverage.patches.size(); ++i) {
+      const sight::Patch& patch = view.coverage.patches[i];
+      const std::string stair = stair_of(site, patch);
+      const auto known = std::find_if(numbered.begin() + static_cast<std::ptrdiff_t>(first), numbered.end(),
+                                      [&](const auto& one) { return !stair.empty() && one.stair == stair; });
+      if (known != numbered.end()) {
+        known->members.push_back(i);
+        join(known->patch, patch);
+      } else {
+        numbered.push_back({static_cast<int>(numbered.size()) + 1, &view, {i}, stair, patch});
+      }
+    }
+  }
+  return numbered;
+}
+
+std::vector<NumberedPatch> patches_on_level(const site::Site& site, const std::vector<sight::ZoneView>& views,
+                                            const std::string& level) {
+  std::vector<NumberedPatch> patches = numbered_patches(site, views);
+  patches.erase(
+      std::remove_if(patches.begin(), patches.end(), [&](const auto& one) { return one.patch.level != level; }),
+      patches.end());
+  return patches;
+}
+
+}  // namespace zoneproof::sheets

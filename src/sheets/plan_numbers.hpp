@@ -1,0 +1,27 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "sight/zone_view.hpp"
+
+/// The numbers of blind patches: the same on the plans of all levels, in expected views and wherever else they are
+/// told.
+namespace zoneproof::sheets {
+
+/// What has one number: a patch of a zone, or all patches on the steps of one stair together. (Each step is a floor of
+/// its own to the proof; nobody looks for twenty numbers on a flight.)
+struct NumberedPatch {
+  int number = 0;
+  const sight::ZoneView* view = nullptr;
+  std::vector<std::size_t> members;  ///< of the view's patches
+  std::string stair;                 ///< on which it lies; empty: on the floor
+  sight::Patch patch;                ///< its members as one: areas added up, causes joined, the largest first
+};
+
+/// In the order of the views and of their patches, from 1. They point into `views`.
+std::vector<NumberedPatch> numbered_patches(const site::Site& site, const std::vector<sight::ZoneView>& views);
+/// Those on a level, with the numbers that they have among all.
+std::vector<NumberedPatch> patches_on_level(const site::Site& site, const std::vector<sight::ZoneView>& views,
+                                            const std::string& level);
+
+}  // namespace zoneproof::sheets
