@@ -229,6 +229,19 @@ TEST(NamedCase, ARackThatTheDetectorReachesThroughFullOrEmptyHasToBeSeenThroughF
   EXPECT_NEAR(cover(scene, area, wide_camera({0, 0, 2.4}, 0, -15), demand).witnessed_m2, 1.0, kSlack_m2);
 }
 
+TEST(NamedCase, ACameraInTheLineOfItsWallProvesNothingAsItMayHangOnEitherSide) {
+  Scene scene;
+  scene.wall({0, -5}, {0, 20}, 0.0, 3.0);
+  const auto witnessed = [&](const CameraSetup& setup) {
+    return cover(scene, {drawn(rectangle(-2, 6, 2, 8))}, setup).witnessed_m2;
+  };
+  EXPECT_EQ(witnessed(wide_camera({0, 0, 2.6}, 0, -10)), 0.0) << "looks along the wall";
+  EXPECT_EQ(witnessed(wide_camera({0, 7, 2.6}, 0, -90)), 0.0) << "looks straight down beside it";
+  EXPECT_NEAR(witnessed(wide_camera({0, 0, 2.6}, 5, -10)), 4.0, kSlack_m2 + 0.01) << "turned to the east";
+  EXPECT_NEAR(witnessed(wide_camera({0.05, 0, 2.6}, 0, -10)), 4.0, kSlack_m2) << "or drawn where it hangs";
+  EXPECT_EQ(witnessed(wide_camera({0, 0, 3.5}, 0, -25)), 8.0) << "above the wall it sees both sides";
+}
+
 TEST(NamedCase, AWallAndABlockOfOneNameAreTwoCauses) {
   Scene scene;
   scene.wall({-50, 2}, {50, 2}, 0.0, 3.0);
