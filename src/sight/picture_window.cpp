@@ -24,6 +24,8 @@ constexpr double kBeyond = std::numeric_limits<double>::infinity();
 constexpr double kNear_m = 1e-3;
 /// The overlay's grid, against focal lengths of some thousand pixels.
 constexpr double kStep = 0x1p-24;
+/// What is thinner cannot be seen.
+constexpr double kThin_px = 0.05;
 /// Depths closer than this share of themselves are one: surfaces that touch.
 constexpr double kSameDepth = 1e-7;
 
@@ -143,6 +145,47 @@ class WindowView {
       if (!at || !camera_.in_picture(*at)) continue;
       shown_[index(t)] = true;
       answer(t, middle);
+    }
+    heal_slivers();
+  }
+
+  /// How thin a triangle is: its height over its longest side, and which side that is.
+  std::pair<double, plane::Half> thinness(std::int32_t t) const {
+    const plane::Triangulation& mesh = overlay_.triangulation();
+    double longest = 0.0;
+    plane::Half side = 3 * t;
+    for (plane::Half h = 3 * t; h < 3 * t + 3; ++h) {
+      const Point a = mesh.point(mesh.origin(h)), b = mesh.point(mesh.target(h));
+      const double size = std::hypot(b.x - a.x, b.y - a.y);
+      if (size > longest) longest = size, side = h;
+    }
+    return {longest > 0.0 ? 2.0 * overlay_.area(t) / longest : 0.0, side};
+  }
+
+  /// Edges that were meant to be one (a pane's and its wall's, an area's and the foot of the rack that ends it) enclose
+  /// triangles too thin to be seen, and would be drawn twice. Those take the answer of what lies beyond their longest
+  /// side, thin ones beside thin ones after them.
+  void heal_slivers() {
+    const double least = kThin_px / std::max(camera_.focal_across_px(), camera_.focal_down_px());
+    std::vector<std::pair<std::int32_t, std::int32_t>> thin;  // and its neighbour
+    std::vector<bool> settled(shown_.size(), true);
+    for (std::int32_t t = 0; t < overlay_.triangle_count(); ++t) {
+      if (!shown_[index(t)]) continue;
+      const auto [height, side] = thinness(t);
+      const plane::Half beyond = overlay_.triangulation().twin(side);
+      if (height >= least || beyond == none || !shown_[index(beyond / 3)]) continue;
+      thin.emplace_back(t, beyond / 3);
+      settled[index(t)] = false;
+    }
+    for (int pass = 0; pass < 2; ++pass) {
+      std::vector<std::int32_t> done;
+      for (const auto& [t, neighbour] : thin) {
+        if (settled[index(t)] || !settled[index(neighbour)]) continue;
+        nearest_[index(t)] = nearest_[index(neighbour)];
+        clear_[index(t)] = clear_[index(neighbour)];
+        done.push_back(t);
+      }
+      for (const std::int32_t t : done) settled[index(t)] = true;
     }
   }
 
