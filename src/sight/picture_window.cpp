@@ -194,7 +194,9 @@ class WindowView {
     for (const Label label : overlay_.labels(overlay_.set_of(t))) {
       if (index(label) >= label_count() || !surface_at(index(label)).hides) continue;
       const double here = depth(index(label), middle);
-      if (!(here < least * (1.0 - kSameDepth))) continue;
+      const bool nearer = here < least * (1.0 - kSameDepth), level = !nearer && here <= least * (1.0 + kSameDepth);
+      const Label held = nearest_[index(t)];
+      if (!nearer && !(level && held != none && rank(index(label)) > rank(index(held)))) continue;
       least = here;
       nearest_[index(t)] = label;
     }
@@ -202,6 +204,13 @@ class WindowView {
       if (index(label) >= label_count() || surface_at(index(label)).hides) continue;
       if (depth(index(label), middle) <= least * (1.0 + kSameDepth)) clear_[index(t)].push_back(label);
     }
+  }
+
+  /// Of surfaces in one plane: a leaf is drawn on the wall, the back of a rack behind the wall that it stands at.
+  int rank(std::size_t label) const {
+    const SurfaceRole role = surface_at(label).role;
+    if (role == SurfaceRole::opening) return 2;
+    return role == SurfaceRole::wall ? 1 : 0;
   }
 
   void add_areas(ExpectedView& view) {
@@ -300,8 +309,8 @@ class WindowView {
 
   /// Of two surfaces that meet: a door before the wall it is in; else the later one, wherever the line is asked about.
   std::size_t more_particular(std::size_t a, std::size_t b) const {
-    const auto rank = [&](std::size_t label) { return surface_at(label).role == SurfaceRole::wall ? 0 : 1; };
-    if (rank(a) != rank(b)) return rank(a) > rank(b) ? a : b;
+    const auto own = [&](std::size_t label) { return surface_at(label).role == SurfaceRole::wall ? 0 : 1; };
+    if (own(a) != own(b)) return own(a) > own(b) ? a : b;
     return std::max(a, b);
   }
 
