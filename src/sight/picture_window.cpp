@@ -245,7 +245,9 @@ class WindowView {
   struct Kind {
     std::size_t surface;
     bool silhouette;
-    auto operator<=>(const Kind&) const = default;
+    bool operator<(const Kind& other) const {
+      return surface != other.surface ? surface < other.surface : silhouette < other.silhouette;
+    }
   };
 
   void add_edges(ExpectedView& view) {
