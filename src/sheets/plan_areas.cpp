@@ -37,7 +37,7 @@ const Stroke kPrivacy = {Ink::line, drawing::kFine_mm, {}, Cap::butt, Join::mite
 /// Of the frame about a protected opening, from the wall.
 constexpr double kAboutOpening_mm = 1.6;
 
-/// A dotted name, tried in the middle of what it names.
+/// A name, tried in the middle of what it names.
 void add_name(PlanCanvas& canvas, const std::string& id, const std::string& says, const std::vector<Subpath>& area,
               bool must) {
   PlanLabel label = plan_label(canvas.ruler, id, {says}, Ink::quiet);
@@ -186,7 +186,9 @@ Group plan_protected(PlanCanvas& canvas) {
     shape.name.title = site::name_or_id(place.name, id);
     add_lines(canvas.lines, area);
     canvas.signs.insert(PlanSign::protected_place);
-    add_name(canvas, "protected-" + id + "-name", shape.name.title, area, false);
+    // An opening that a cause speaks of has its name already.
+    if (!place.opening.known() || !canvas.told.contains(place.opening.id))
+      add_name(canvas, "protected-" + id + "-name", shape.name.title, area, false);
     layer.items.push_back({std::move(shape)});
   }
   return layer;

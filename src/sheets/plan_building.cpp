@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "base/message.hpp"
+#include "drawing/hatch.hpp"
 #include "drawing/shapes.hpp"
 #include "drawing/type.hpp"
 #include "messages/plan.hpp"
@@ -119,7 +120,8 @@ void add_wall_name(PlanCanvas& canvas, const std::string& id, const std::vector<
     return length(a.to - a.from) < length(b.to - b.from);
   });
   if (longest == lines.end()) return;
-  PlanLabel label = plan_label(canvas.ruler, "wall-" + id + "-name", {site::called(canvas.site().walls, id)});
+  PlanLabel label =
+      plan_label(canvas.ruler, "wall-" + id + "-name", {site::called(canvas.site().walls, id)}, Ink::quiet);
   label.anchor = (longest->from + longest->to) * 0.5;
   label.must = true;
   canvas.labels.push_back(std::move(label));
@@ -179,9 +181,17 @@ Group block_drawn(const std::string& id, PlanSign sign, bool hanging, const Poin
   return group;
 }
 
+/// A name within a body reads as the body's own: lines across it, which are not drawn, keep those of others out.
+void keep_others_out(PlanCanvas& canvas, const Points& corners) {
+  constexpr double apart_mm = 1.5;
+  const drawing::Hatch across = {0.0, apart_mm, false, {}};
+  add_lines(canvas.lines, drawing::hatched({}, {drawing::ring(corners)}, across).path);
+}
+
 void add_block_name(PlanCanvas& canvas, const std::string& id, const Points& corners) {
   const Subpath outline = drawing::ring(corners);
-  PlanLabel label = plan_label(canvas.ruler, "block-" + id + "-name", {site::called(canvas.site().blocks, id)});
+  PlanLabel label =
+      plan_label(canvas.ruler, "block-" + id + "-name", {site::called(canvas.site().blocks, id)}, Ink::quiet);
   label.anchor = drawing::bounds({outline}).centre();
   label.radius_mm = 0.4;
   label.spots = {label.anchor};
@@ -255,6 +265,7 @@ Group plan_blocks(PlanCanvas& canvas) {
     Group drawn = block_drawn("block-" + id, sign, hanging, corners);
     drawn.name.title = site::name_or_id(block.name, id);
     add_lines(canvas.lines, {drawing::ring(corners)});
+    keep_others_out(canvas, corners);
     canvas.signs.insert(sign);
     if (hanging) canvas.signs.insert(PlanSign::hanging);
     add_block_name(canvas, id, corners);
@@ -282,7 +293,7 @@ Group plan_stairs(PlanCanvas& canvas) {
     canvas.signs.insert(PlanSign::stair);
     std::vector<std::string> says = {text(say::plan_up())};
     if (canvas.told.contains(id)) says.insert(says.begin(), site::name_or_id(stair.name, id));
-    PlanLabel label = plan_label(canvas.ruler, "stair-" + id + "-up", says);
+    PlanLabel label = plan_label(canvas.ruler, "stair-" + id + "-up", says, Ink::quiet);
     label.anchor = foot;
     label.radius_mm = 0.6;
     label.must = true;

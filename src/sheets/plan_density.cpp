@@ -26,8 +26,8 @@ using drawing::Subpath;
 
 namespace {
 
-const Stroke kFrameLine = {Ink::line, drawing::kFine_mm, {}, drawing::Cap::butt, drawing::Join::round};
-const Stroke kContour = {Ink::quiet, drawing::kFine_mm, {}, drawing::Cap::butt, drawing::Join::round};
+const Stroke kFrameLine = {Ink::line, drawing::kThin_mm, {}, drawing::Cap::butt, drawing::Join::round};
+const Stroke kContour = {Ink::quiet, drawing::kHairline_mm, {}, drawing::Cap::butt, drawing::Join::round};
 constexpr double kStep_m = 1.0 / 8192.0;     ///< 0.12 mm: as coverage is computed
 constexpr double kOnBorder_m = 4 * kStep_m;  ///< what lies on the box is no border of a region
 constexpr double kBeyond_m = 1.0;            ///< the box lies that far beyond what is drawn

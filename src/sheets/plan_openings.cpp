@@ -120,7 +120,8 @@ void note(PlanCanvas& canvas, const std::string& id, const site::Opening& openin
   if (!opening.state.known()) canvas.unknown.push_back(opening.state.pointer);
   canvas.lines.push_back(gap);
   if (!canvas.told.contains(id)) return;
-  PlanLabel label = plan_label(canvas.ruler, "opening-" + id + "-name", {site::name_or_id(opening.name, id)});
+  PlanLabel label =
+      plan_label(canvas.ruler, "opening-" + id + "-name", {site::name_or_id(opening.name, id)}, Ink::quiet);
   label.anchor = (gap.from + gap.to) * 0.5;
   label.radius_mm = kJamb_mm;
   label.must = true;

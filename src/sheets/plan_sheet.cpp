@@ -36,7 +36,7 @@ using drawing::Sheet;
 
 namespace {
 
-constexpr double kColumn_mm = 74.0, kPadding_mm = 3.0, kNamesAbout_mm = 9.0, kArrow_mm = 7.0;
+constexpr double kColumn_mm = 74.0, kPadding_mm = 3.0, kNamesAbout_mm = 9.0, kNameGap_mm = 1.2, kArrow_mm = 7.0;
 constexpr int kMostDigits = 99;  ///< a title block is measured with numbers of two digits
 constexpr double kScaleOfSmallPaper = 100.0;
 constexpr double kLeastList_mm = 40.0;  ///< what a legend leaves of the column
@@ -92,24 +92,24 @@ class Page {
   /// Draws everything but list and title block. Whether all that must stand has room.
   bool draw() {
     Layers layers = drawn_layers();
-    if (!legend_below()) {
-      const double height = legend_in_column();
-      list_.bottom = column_.bottom - height - kPadding_mm;
-    } else {
+    if (legend_below()) {
       canvas_.clear();
       layers = drawn_layers();
+    } else {
+      legend_in_column();
     }
     PlacedLabels labels = place_labels(canvas_.labels, field());
     nowhere_ = std::move(labels.nowhere);
     // Hatching lies under everything: a wall across it stays a wall.
-    for (Group* layer : {&layers.patches, &layers.areas, &layers.privacy, &layers.protected_places, &layers.stairs,
-                         &layers.blocks, &layers.frame, &layers.walls, &layers.openings, &labels.below, &layers.devices,
-                         &labels.names, &legend_.group, &foot_})
+    for (Group* layer :
+         {&layers.patches, &layers.areas, &layers.privacy, &layers.protected_places, &layers.stairs, &layers.blocks,
+          &layers.frame, &layers.walls, &layers.openings, &labels.below, &layers.devices, &labels.names, &foot_})
       add(sheet_, std::move(*layer));
+    if (!legend_apart_) add(sheet_, legend_.group);
     rows_ = plan_rows(set_.ruler, set_.scene, set_.views, level_, canvas_.unknown, list_.width());
     for (PlanRow& row : plan_notes(set_.ruler, "without-room", text(say::plan_without_room()), nowhere_, list_.width()))
       rows_.push_back(std::move(row));
-    return labels.all_that_must && list_.height() >= kLeastList_mm;
+    return labels.all_that_must && !legend_apart_;
   }
 
   /// The plan with its list, then sheets with what is left of the list; `first` of `count` in the title blocks.
@@ -121,6 +121,10 @@ class Page {
     add(sheets[0], std::move(list));
     add(sheets[0], lines_between());
     while (done < rows_.size()) sheets.push_back(continued(done, static_cast<int>(sheets.size()) + 1));
+    if (legend_apart_) {
+      sheets.push_back(further_sheet(static_cast<int>(sheets.size()) + 1));
+      add(sheets.back(), legend_.group);
+    }
     for (std::size_t i = 0; i < sheets.size(); ++i) {
       const auto scale = i == 0 ? std::optional(canvas_.place.scale) : std::nullopt;
       const int number = first + static_cast<int>(i);
@@ -201,16 +205,17 @@ class Page {
     drawing::LabelField field;
     field.area = grown(room_, -1.0);
     field.taken = canvas_.symbols;
-    field.taken.push_back(legend_.box);
+    if (!legend_apart_) field.taken.push_back(legend_.box);
     field.lines = canvas_.lines;
+    field.gap_mm = kNameGap_mm;
     return field;
   }
 
   /// Where the plan leaves a strip of its room free, the legend lies there in columns and the list has its whole
   /// column. Moves the plan up then.
   bool legend_below() {
-    const auto columns = static_cast<std::size_t>(std::max(1.0, std::floor(room_.width() / kColumn_mm)));
-    legend_ = drawing::legend(set_.ruler, plan_legend(canvas_.signs), {room_.left, 0.0}, room_.width(), columns);
+    legend_ =
+        drawing::legend(set_.ruler, plan_legend(canvas_.signs), {room_.left, 0.0}, room_.width(), columns_in(room_));
     const double height = legend_.box.height();
     if (plan_height() + 2 * kNamesAbout_mm + height > room_.height()) return false;
     move_legend({0.0, room_.bottom - height});
@@ -220,12 +225,23 @@ class Page {
     return true;
   }
 
-  /// At the foot of the list's column; its height.
-  double legend_in_column() {
-    legend_ = drawing::legend(set_.ruler, plan_legend(canvas_.signs), {column_.left, 0.0}, kColumn_mm);
+  /// At the foot of the list's column; where that would leave no list, on a sheet of its own.
+  void legend_in_column() {
+    const std::vector<drawing::LegendEntry> entries = plan_legend(canvas_.signs);
+    legend_ = drawing::legend(set_.ruler, entries, {column_.left, 0.0}, kColumn_mm);
     const double height = legend_.box.height();
-    move_legend({0.0, column_.bottom - height});
-    return height;
+    legend_apart_ = column_.height() - height < kLeastList_mm;
+    if (!legend_apart_) {
+      move_legend({0.0, column_.bottom - height});
+      list_.bottom = column_.bottom - height - kPadding_mm;
+      return;
+    }
+    const Box frame = sheet_.frame();
+    legend_ = drawing::legend(set_.ruler, entries, {frame.left, frame.top}, frame.width(), columns_in(frame));
+  }
+
+  static std::size_t columns_in(const Box& box) {
+    return static_cast<std::size_t>(std::max(1.0, std::floor(box.width() / kColumn_mm)));
   }
 
   void move_legend(Point by) {
@@ -244,11 +260,16 @@ class Page {
     return lines;
   }
 
-  Sheet continued(std::size_t& done, int further) const {
+  Sheet further_sheet(int further) const {
     Sheet sheet;
     sheet.format = sheet_.format;
-    sheet.name = {fmt::format("plan-{}-list-{}", level_, further), text(say::plan_list_continued(level_name())), {}};
-    sheet.description = text(say::plan_list_shows(level_name()));
+    sheet.name = {fmt::format("plan-{}-{}", level_, further), text(say::plan_continued(level_name())), {}};
+    sheet.description = text(say::plan_continued_shows(level_name()));
+    return sheet;
+  }
+
+  Sheet continued(std::size_t& done, int further) const {
+    Sheet sheet = further_sheet(further);
     const Box frame = sheet.frame();
     const double bottom = title_.top - kPadding_mm, step = list_.width() + 2 * kPadding_mm;
     const std::size_t before = done;
@@ -269,6 +290,7 @@ class Page {
   Box title_, column_, room_, list_;
   Group foot_;
   drawing::Legend legend_;
+  bool legend_apart_ = false;
   std::vector<std::string> nowhere_;
   std::vector<PlanRow> rows_;
 };

@@ -23,8 +23,7 @@ std::string seen_words(const sight::ZoneView& view) {
   const sight::Coverage& coverage = view.coverage;
   std::string words;
   if (coverage.area_m2 <= 0.0) {
-    words = text(view.gaps.empty() ? say::plan_no_area() : say::plan_area_unknown());
-    return words;
+    return text(view.gaps.empty() ? say::plan_no_area() : say::plan_area_unknown(view.gaps.front().pointer));
   }
   if (view.cameras.empty()) {
     words = text(say::plan_no_camera());

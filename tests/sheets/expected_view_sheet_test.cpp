@@ -49,7 +49,9 @@ TEST_P(ExpectedViewSheet, NamesEveryPatchAndPerson) {
       expected_view_sheet(drawing::test_ruler(), *specimen.camera, specimen.view, specimen.words);
   const auto texts = texts_of(sheet);
   const std::string all = joined(sheet);
-  for (const auto& [list, first] : {std::pair(specimen.words.patches, '1'), std::pair(specimen.words.persons, 'A')}) {
+  for (const auto& pair : {std::pair(specimen.words.patches, '1'), std::pair(specimen.words.persons, 'A')}) {
+    const std::vector<Called>& list = pair.first;
+    const char first = pair.second;
     for (std::size_t i = 0; i < list.size(); ++i) {
       const std::string mark(1, static_cast<char>(first + static_cast<char>(i)));
       const std::size_t entry = all.find(mark + "  " + list[i].says.substr(0, 12));

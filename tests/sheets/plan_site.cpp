@@ -32,6 +32,8 @@ constexpr const char* kDepot = R"({
                 "path": [{"x_m": 10, "y_m": 0}, {"x_m": 10, "y_m": 2.5}, {"x_m": 12, "y_m": 2.5}]},
     "lintel": {"name": "Beam over the dock", "level": "ground", "surface": "solid", "bottom_m": 2.6, "top_m": "none",
                "path": [{"x_m": 0, "y_m": 3}, {"x_m": 4, "y_m": 3}]},
+    "upper": {"name": "Walls of the gallery", "level": "gallery", "surface": "solid", "bottom_m": 0, "top_m": "none",
+              "path": [{"x_m": 15, "y_m": 6}, {"x_m": 24, "y_m": 6}, {"x_m": 24, "y_m": 14}, {"x_m": 15, "y_m": 14}]},
     "rail": {"name": "Rail", "level": "gallery", "surface": "solid", "bottom_m": 0, "top_m": 1,
              "path": [{"x_m": 15, "y_m": 6}, {"x_m": 15, "y_m": 14}]}},
   "openings": {

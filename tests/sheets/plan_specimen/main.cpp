@@ -28,6 +28,10 @@ std::string read(const char* path) {
 }  // namespace
 
 int main(int count, char** arguments) {
+  if (count < 3) {
+    std::cerr << "plan_specimen FOLDER DOTS_PER_INCH [SITE [CAMERA]]\n";
+    return 2;
+  }
   const std::string folder = arguments[1];
   const double dots = std::stod(arguments[2]);
   const auto seen = count > 3 ? sheets::seen_site(read(arguments[3])) : sheets::made_up_depot();
