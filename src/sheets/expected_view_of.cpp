@@ -9,6 +9,7 @@
 
 #include "base/message.hpp"
 #include "messages/sheets.hpp"
+#include "sheets/plan_numbers.hpp"
 #include "sheets/well_inside.hpp"
 #include "sight/words.hpp"
 #include "site/relations.hpp"
@@ -132,9 +133,13 @@ class Maker {
   ViewOfCamera make(const std::vector<sight::ZoneView>& zones) {
     const site::Site& site = scene_.site();
     wish_.level = watching_.level;
-    for (const sight::ZoneView& zone : zones) {
-      if (std::find(zone.cameras.begin(), zone.cameras.end(), watching_.camera) != zone.cameras.end()) add(zone);
-    }
+    const auto witnesses = [&](const sight::ZoneView& zone) {
+      return std::find(zone.cameras.begin(), zone.cameras.end(), watching_.camera) != zone.cameras.end();
+    };
+    for (const sight::ZoneView& zone : zones)
+      if (witnesses(zone)) add(zone);
+    for (const NumberedPatch& patch : numbered_patches(site, zones))
+      if (witnesses(*patch.view)) add_patch(patch);
     made_.view = sight::expected_view(made_.camera, scene_.building(), wish_);
     ExpectedViewWords& words = made_.words;
     words.camera = site::called(site.cameras, watching_.camera);
@@ -154,12 +159,19 @@ class Maker {
       wish_.marks.push_back({sight::SurfaceRole::area, id, coverage.areas[i], coverage.area_floors_m[i]});
     }
     add_amid(zone.zone, whose, coverage);
-    for (std::size_t i = 0; i < coverage.patches.size(); ++i) {
-      const sight::Patch& patch = coverage.patches[i];
-      const string id = fmt::format("{}-patch-{}", zone.zone, i + 1);
+  }
+
+  /// With the numbers that the plans give them.
+  void add_patch(const NumberedPatch& numbered) {
+    const string id = fmt::format("patch-{}", numbered.number);
+    for (const std::size_t member : numbered.members) {
+      const sight::Patch& patch = numbered.view->coverage.patches[member];
       wish_.marks.push_back({sight::SurfaceRole::patch, id, patch.outlines, patch.floor_m});
-      made_.words.patches.push_back({id, text(say::sheets_of_zone(whose, sight::patch_words(scene_.site(), patch)))});
     }
+    const string whose = zone_words(scene_.site(), numbered.view->zone);
+    made_.words.patches.push_back(
+        {id, text(say::sheets_of_zone(whose, sight::patch_words(scene_.site(), numbered.patch)))});
+    made_.words.patch_numbers.push_back(numbered.number);
   }
 
   bool add_person(const string& id, plane::Point at, double floor_m) {
