@@ -22,6 +22,7 @@ using drawing::Point;
 namespace {
 
 constexpr double kLineGap_mm = 0.5, kAroundNumber_mm = 0.7, kReach_mm = 60.0;
+constexpr int kTries = 4;
 constexpr double kLeaderPiece_mm = 1.0;
 
 Box box_about(Point middle, double width, double height) {
@@ -33,7 +34,11 @@ double distance(const Box& box, Point place) { return length(nearest(box, place)
 class Placing {
  public:
   Placing(std::vector<PlanLabel>& labels, const drawing::LabelField& field)
-      : labels_(labels), field_(field), places_(labels.size()), done_(labels.size(), false) {}
+      : labels_(labels),
+        field_(field),
+        places_(labels.size()),
+        done_(labels.size(), false),
+        first_(labels.size(), false) {}
 
   std::vector<LabelPlace> run() {
     for (PlanLabel& label : labels_) uncover(label);
@@ -42,13 +47,15 @@ class Placing {
         if (labels_[i].must == must) try_spots(i);
     const std::vector<Box> taken = field_.taken;
     const std::vector<bool> done = done_;
-    place([](const PlanLabel&) { return true; });
-    if (!all_that_must()) {
-      // Not all have room: once more, with what must stand before what may.
+    place([](const PlanLabel&, bool) { return true; });
+    for (int again = 0; again < kTries && !all_that_must(); ++again) {
+      // Not all have room: once more, what found none first, then what must stand, then what may.
+      for (std::size_t i = 0; i < labels_.size(); ++i) first_[i] = first_[i] || (labels_[i].must && !done_[i]);
       field_.taken = taken;
       done_ = done;
-      place([](const PlanLabel& label) { return label.must; });
-      place([](const PlanLabel&) { return true; });
+      place([](const PlanLabel&, bool first) { return first; });
+      place([](const PlanLabel& label, bool) { return label.must; });
+      place([](const PlanLabel&, bool) { return true; });
     }
     for (std::size_t i = 0; i < places_.size(); ++i)
       if (!done_[i]) places_[i] = {};
@@ -122,7 +129,7 @@ class Placing {
   void place(const Wanted& wanted) {
     std::vector<std::size_t> clear, under, others;
     for (std::size_t i = 0; i < labels_.size(); ++i) {
-      if (!done_[i] && wanted(labels_[i])) {
+      if (!done_[i] && wanted(labels_[i], first_[i])) {
         (clearance(labels_[i], labels_[i].anchor) < labels_[i].radius_mm ? under : clear).push_back(i);
       } else if (has_symbol(labels_[i])) {
         others.push_back(i);
@@ -173,7 +180,7 @@ class Placing {
   std::vector<PlanLabel>& labels_;
   drawing::LabelField field_;
   std::vector<LabelPlace> places_;
-  std::vector<bool> done_;
+  std::vector<bool> done_, first_;
 };
 
 std::string shown(const PlanLabel& label) {

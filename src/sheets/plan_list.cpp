@@ -65,7 +65,8 @@ std::vector<PlanRow> plan_rows(const drawing::Ruler& ruler, const sight::Scene& 
   rows.back().with_next = true;
   double indent = 0.0;
   for (const NumberedPatch& one : patches) indent = std::max(indent, patch_label(ruler, "", one.number).width_mm());
-  for (const sight::ZoneView& view : views) {
+  for (const sight::ZoneView* ordered : in_order_of_zones(scene.site(), views)) {
+    const sight::ZoneView& view = *ordered;
     if (!is_of_level(scene, view, level)) continue;
     const std::string id = "zone-" + view.zone;
     rows.push_back(text_row(ruler, id, zone_heading(scene.site(), view.zone), {Role::reading, true}, drawing::kLabel_mm,

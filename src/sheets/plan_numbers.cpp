@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "site/outline.hpp"
 
@@ -49,9 +50,23 @@ void join(sight::Patch& into, const sight::Patch& patch) {
 
 }  // namespace
 
+std::vector<const sight::ZoneView*> in_order_of_zones(const site::Site& site,
+                                                      const std::vector<sight::ZoneView>& views) {
+  std::vector<const sight::ZoneView*> ordered;
+  for (const sight::ZoneView& view : views) ordered.push_back(&view);
+  const auto number = [&](const sight::ZoneView* view) {
+    const auto zone = site.zones.find(view->zone);
+    const bool known = zone != site.zones.end() && zone->second.number.known();
+    return known ? *zone->second.number.value : std::numeric_limits<long long>::max();
+  };
+  std::stable_sort(ordered.begin(), ordered.end(), [&](const auto* a, const auto* b) { return number(a) < number(b); });
+  return ordered;
+}
+
 std::vector<NumberedPatch> numbered_patches(const site::Site& site, const std::vector<sight::ZoneView>& views) {
   std::vector<NumberedPatch> numbered;
-  for (const sight::ZoneView& view : views) {
+  for (const sight::ZoneView* ordered : in_order_of_zones(site, views)) {
+    const sight::ZoneView& view = *ordered;
     const std::size_t first = numbered.size();
     for (std::size_t i = 0; i < view.coverage.patches.size(); ++i) {
       const sight::Patch& patch = view.coverage.patches[i];

@@ -18,7 +18,11 @@ struct NumberedPatch {
   sight::Patch patch;                ///< its members as one: areas added up, causes joined, the largest first
 };
 
-/// In the order of the views and of their patches, from 1. They point into `views`.
+/// By the numbers of their zones, those without one last.
+std::vector<const sight::ZoneView*> in_order_of_zones(const site::Site& site,
+                                                      const std::vector<sight::ZoneView>& views);
+
+/// In the order of zones, and of their patches within, from 1. They point into `views`.
 std::vector<NumberedPatch> numbered_patches(const site::Site& site, const std::vector<sight::ZoneView>& views);
 /// Those on a level, with the numbers that they have among all.
 std::vector<NumberedPatch> patches_on_level(const site::Site& site, const std::vector<sight::ZoneView>& views,

@@ -12,6 +12,7 @@
 
 #include "drawing/faults.hpp"
 #include "drawing/shapes.hpp"
+#include "drawing/specimen.hpp"
 #include "sheets/plan_density.hpp"
 #include "sheets/plan_numbers.hpp"
 #include "sheets/plan_site.hpp"
@@ -43,11 +44,11 @@ PlanOptions with_camera(const std::string& camera) {
 }
 
 std::vector<Sheet> plans(const SeenSite& site, const PlanOptions& options) {
-  return plans_of_levels(plan_ruler(), *site.scene, site.views, options);
+  return plans_of_levels(drawing::test_ruler(), *site.scene, site.views, options);
 }
 
 std::vector<Sheet> ground(const SeenSite& site, const PlanOptions& options = {}) {
-  return plan_of_level(plan_ruler(), *site.scene, site.views, "ground", options);
+  return plan_of_level(drawing::test_ruler(), *site.scene, site.views, "ground", options);
 }
 
 /// Everything with an id, in drawing order.
@@ -195,8 +196,9 @@ TEST(Plan, LevelsWithNothingOnThemHaveNoSheetAndTheOthersStandByHeight) {
   ASSERT_EQ(sheets.size(), 2U);
   EXPECT_EQ(sheets[0].name.id, "plan-ground");
   EXPECT_EQ(sheets[1].name.id, "plan-gallery");
-  EXPECT_THAT(plan_of_level(plan_ruler(), *depot().scene, depot().views, "roof", {}), IsEmpty());
-  EXPECT_THROW(plan_of_level(plan_ruler(), *depot().scene, depot().views, "cellar", {}), std::invalid_argument);
+  EXPECT_THAT(plan_of_level(drawing::test_ruler(), *depot().scene, depot().views, "roof", {}), IsEmpty());
+  EXPECT_THROW(plan_of_level(drawing::test_ruler(), *depot().scene, depot().views, "cellar", {}),
+               std::invalid_argument);
   EXPECT_THROW(ground(depot(), with_camera("c_none")), std::invalid_argument);
 }
 

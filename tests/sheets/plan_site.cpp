@@ -152,22 +152,4 @@ std::unique_ptr<SeenSite> made_up_depot() {
   return found;
 }
 
-const drawing::Fonts& plan_fonts() {
-  static const std::unique_ptr<drawing::Fonts> fonts = [] {
-    std::vector<Message> messages;
-    auto opened = drawing::Fonts::open(ZONEPROOF_BINARY_DIR "/fonts", messages);
-    if (!opened) throw std::runtime_error(full_text(messages.front()));
-    return opened;
-  }();
-  return *fonts;
-}
-
-const drawing::Ruler& plan_ruler() {
-  static const drawing::PangoRuler ruler(plan_fonts());
-  return ruler;
-}
-
 }  // namespace zoneproof::sheets
-
-/// Asked by the leak sanitizer: see tests/drawing/specimen.cpp.
-extern "C" const char* __lsan_default_suppressions() { return "leak:libfontconfig.so"; }

@@ -3,8 +3,6 @@
 #include <string>
 #include <vector>
 
-#include "drawing/fonts.hpp"
-#include "drawing/pango_ruler.hpp"
 #include "sight/zone_view.hpp"
 
 /// A made-up depot for the tests of plans: three rooms and a gallery, racks, a stair, two cameras, blind corners.
@@ -22,8 +20,5 @@ struct SeenSite {
 std::unique_ptr<SeenSite> made_up_depot();
 /// Of a file's text; throws std::runtime_error with what is wrong with it.
 std::unique_ptr<SeenSite> seen_site(const std::string& text);
-
-const drawing::Fonts& plan_fonts();
-const drawing::Ruler& plan_ruler();
 
 }  // namespace zoneproof::sheets

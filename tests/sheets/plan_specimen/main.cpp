@@ -7,6 +7,7 @@
 #include "drawing/faults.hpp"
 #include "drawing/pdf.hpp"
 #include "drawing/png.hpp"
+#include "drawing/specimen.hpp"
 #include "drawing/svg.hpp"
 #include "sheets/plan_sheet.hpp"
 #include "sheets/plan_site.hpp"
@@ -43,18 +44,18 @@ int main(int count, char** arguments) {
   drawing::Document document;
   document.title = seen->site.name;
   document.created = "2026-03-01T12:00:00Z";
-  document.sheets = sheets::plans_of_levels(sheets::plan_ruler(), *seen->scene, seen->views, options);
+  document.sheets = sheets::plans_of_levels(drawing::test_ruler(), *seen->scene, seen->views, options);
   const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - begin;
   std::cerr << document.sheets.size() << " sheets in " << took.count() << " ms\n";
   const std::vector<std::pair<drawing::Palette, std::string>> palettes = {{drawing::Palette::light, "light"},
                                                                           {drawing::Palette::dark, "dark"},
                                                                           {drawing::Palette::black_and_white, "print"}};
   for (const auto& [palette, name] : palettes) {
-    write(folder + "/" + name + ".pdf", drawing::pdf(document, sheets::plan_fonts(), palette));
+    write(folder + "/" + name + ".pdf", drawing::pdf(document, drawing::test_fonts(), palette));
     for (std::size_t i = 0; i < document.sheets.size(); ++i) {
       const std::string stem = folder + "/" + name + "-" + std::to_string(i + 1);
       write(stem + ".svg", drawing::svg(document, i, {palette, false, {}}));
-      write(stem + ".png", drawing::png(document, i, sheets::plan_fonts(), palette, dots));
+      write(stem + ".png", drawing::png(document, i, drawing::test_fonts(), palette, dots));
     }
   }
   for (const drawing::Sheet& sheet : document.sheets)
