@@ -235,7 +235,7 @@ TEST(Density, IsNeverClaimedToBeMoreThanItIsAndOfAFlatCameraIsExact) {
     Watching camera = watching(setup);
     camera.px_per_m = within(random, 5, 120);
     const Drawn found{
-        coverage(Scene().building, {drawn(rectangle(-20, -20, 20, 20))}, {camera}, torso_and_head(), 0.0)};
+        coverage(MadeScene().building, {drawn(rectangle(-20, -20, 20, 20))}, {camera}, torso_and_head(), 0.0)};
     for (int k = 0; k < 200; ++k) {
       const Point p = {within(random, -20, 20), within(random, -20, 20)};
       const bool shown = found.seen(p);
@@ -275,7 +275,7 @@ TEST(BentPicture, NothingIsSeenBeyondItsFrameOrUnderItsMask) {
     for (const Point p : mask) setup.masks[0].corners.push_back({p.x, p.y});
     const Watching camera = watching(setup);
     const Drawn found{
-        coverage(Scene().building, {drawn(rectangle(0.5, 0.5, 15.5, 11.5))}, {camera}, torso_and_head(), 0.0)};
+        coverage(MadeScene().building, {drawn(rectangle(0.5, 0.5, 15.5, 11.5))}, {camera}, torso_and_head(), 0.0)};
     for (int k = 0; k < 500; ++k) {
       const Point p = {within(random, 0.5, 15.5), within(random, 0.5, 11.5)};
       if (!found.seen(p) || found.to_border(p) < 0.0005) continue;
