@@ -168,6 +168,3 @@ const drawing::Ruler& plan_ruler() {
 }
 
 }  // namespace zoneproof::sheets
-
-/// Asked by the leak sanitizer: see tests/drawing/specimen.cpp.
-extern "C" const char* __lsan_default_suppressions() { return "leak:libfontconfig.so"; }
