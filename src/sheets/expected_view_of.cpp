@@ -131,6 +131,7 @@ class Maker {
     };
     for (const sight::ZoneView& zone : zones)
       if (witnesses(zone)) add(zone);
+    made_.words.areas_known = known_ > 0 && unknown_ == 0;
     for (const NumberedPatch& patch : numbered_patches(site, zones))
       if (witnesses(*patch.view)) add_patch(patch);
     made_.view = sight::expected_view(made_.camera, scene_.building(), wish_);
@@ -145,6 +146,7 @@ class Maker {
  private:
   void add(const sight::ZoneView& zone) {
     const sight::Coverage& coverage = zone.coverage;
+    ++(coverage.area_m2 > 0.0 ? known_ : unknown_);
     const string whose = zone_heading(scene_.site(), zone.zone);
     if (coverage.worst && coverage.worst->camera == watching_.camera) add_worst(zone.zone, whose, *coverage.worst);
     for (std::size_t i = 0; i < coverage.areas.size(); ++i) {
@@ -233,6 +235,7 @@ class Maker {
   const sight::Scene& scene_;
   const sight::Watching& watching_;
   sight::PictureWish wish_;
+  int known_ = 0, unknown_ = 0;  ///< zones that it is to witness, by whether their area is known
   ViewOfCamera made_;
 };
 
