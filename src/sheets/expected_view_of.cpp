@@ -10,8 +10,8 @@
 #include "base/message.hpp"
 #include "messages/sheets.hpp"
 #include "sheets/plan_numbers.hpp"
+#include "sheets/plan_words.hpp"
 #include "sheets/well_inside.hpp"
-#include "sight/words.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::sheets {
@@ -19,13 +19,6 @@ namespace zoneproof::sheets {
 using std::string;
 
 namespace {
-
-string zone_words(const site::Site& site, const string& id) {
-  const site::Zone& zone = site.zones.at(id);
-  if (!zone.number.known()) return site::name_or_id(zone.name, id);
-  if (zone.name.empty()) return text(say::sheets_zone_number(*zone.number.value));
-  return text(say::sheets_zone(*zone.number.value, zone.name));
-}
 
 /// Half a body's width: who is drawn nearer to a wall than this stands in it.
 constexpr double kBodyRoom_m = 0.25;
@@ -138,6 +131,7 @@ class Maker {
     };
     for (const sight::ZoneView& zone : zones)
       if (witnesses(zone)) add(zone);
+    made_.words.areas_known = known_ > 0 && unknown_ == 0;
     for (const NumberedPatch& patch : numbered_patches(site, zones))
       if (witnesses(*patch.view)) add_patch(patch);
     made_.view = sight::expected_view(made_.camera, scene_.building(), wish_);
@@ -152,7 +146,8 @@ class Maker {
  private:
   void add(const sight::ZoneView& zone) {
     const sight::Coverage& coverage = zone.coverage;
-    const string whose = zone_words(scene_.site(), zone.zone);
+    ++(coverage.area_m2 > 0.0 ? known_ : unknown_);
+    const string whose = zone_heading(scene_.site(), zone.zone);
     if (coverage.worst && coverage.worst->camera == watching_.camera) add_worst(zone.zone, whose, *coverage.worst);
     for (std::size_t i = 0; i < coverage.areas.size(); ++i) {
       const string id = fmt::format("{}-area-{}", zone.zone, i + 1);
@@ -168,9 +163,8 @@ class Maker {
       const sight::Patch& patch = numbered.view->coverage.patches[member];
       wish_.marks.push_back({sight::SurfaceRole::patch, id, patch.outlines, patch.floor_m});
     }
-    const string whose = zone_words(scene_.site(), numbered.view->zone);
-    made_.words.patches.push_back(
-        {id, text(say::sheets_of_zone(whose, sight::patch_words(scene_.site(), numbered.patch)))});
+    const string whose = zone_heading(scene_.site(), numbered.view->zone);
+    made_.words.patches.push_back({id, text(say::sheets_of_zone(whose, blind_words(scene_.site(), numbered)))});
     made_.words.patch_numbers.push_back(numbered.number);
   }
 
@@ -241,6 +235,7 @@ class Maker {
   const sight::Scene& scene_;
   const sight::Watching& watching_;
   sight::PictureWish wish_;
+  int known_ = 0, unknown_ = 0;  ///< zones that it is to witness, by whether their area is known
   ViewOfCamera made_;
 };
 

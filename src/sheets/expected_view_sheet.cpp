@@ -292,7 +292,8 @@ class Page {
       lines.push_back(
           text(visible ? say::sheets_patch(number_of(i), one.says) : say::sheets_patch_unseen(number_of(i), one.says)));
     }
-    if (lines.empty()) lines.push_back(text(say::sheets_no_patches()));
+    if (lines.empty() && words_.areas_known) lines.push_back(text(say::sheets_no_patches()));
+    if (!words_.areas_known) lines.push_back(text(say::sheets_patches_unknown()));
     return lines;
   }
 

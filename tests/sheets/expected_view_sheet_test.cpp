@@ -75,6 +75,19 @@ TEST_P(ExpectedViewSheet, TellsWhatFindsNoRoom) {
   EXPECT_THAT(joined(sheet), testing::HasSubstr("More, without room"));
 }
 
+/// No patch is known where no area is: that is not the same as none.
+TEST_P(ExpectedViewSheet, NeverCallsUnknownAreasWitnessed) {
+  ViewSpecimen specimen = view_specimen(GetParam());
+  specimen.words.patches.clear();
+  const auto says = [&] {
+    return joined(expected_view_sheet(drawing::test_ruler(), *specimen.camera, specimen.view, specimen.words));
+  };
+  EXPECT_THAT(says(), testing::HasSubstr("the whole detection area"));
+  specimen.words.areas_known = false;
+  EXPECT_THAT(says(), testing::Not(testing::HasSubstr("the whole detection area")));
+  EXPECT_THAT(says(), testing::HasSubstr("Not all known"));
+}
+
 INSTANTIATE_TEST_SUITE_P(Of, ExpectedViewSheet,
                          testing::Values(SpecimenLens::pinhole, SpecimenLens::barrel, SpecimenLens::fisheye));
 
