@@ -40,12 +40,14 @@ constexpr double kAboutOpening_mm = 1.6;
 /// A name, tried in the middle of what it names.
 void add_name(PlanCanvas& canvas, const std::string& id, const std::string& says, const std::vector<Subpath>& area,
               bool must) {
-  PlanLabel label = plan_label(canvas.ruler, id, {says}, Ink::quiet);
   const drawing::Box box = drawing::bounds(area);
+  PlanLabel label =
+      plan_label(canvas.ruler, id, name_lines(canvas.ruler, says, box.width() - 2 * kNameGap_mm), Ink::quiet);
   label.anchor = box.centre();
   constexpr double high = 0.25, low = 0.75;
   for (const double share : {0.5, high, low}) label.spots.push_back({label.anchor.x, box.top + share * box.height()});
   label.within = area;
+  label.symbol = false;
   label.must = must;
   canvas.labels.push_back(std::move(label));
 }
@@ -112,6 +114,7 @@ void add_number(PlanCanvas& canvas, const NumberedPatch& one, const std::string&
   number.spots = number.or_at;
   number.spots.insert(number.spots.begin(), number.anchor);
   number.radius_mm = 0.3;
+  number.symbol = false;
   canvas.labels.push_back(std::move(number));
 }
 

@@ -190,12 +190,15 @@ void keep_others_out(PlanCanvas& canvas, const Points& corners) {
 
 void add_block_name(PlanCanvas& canvas, const std::string& id, const Points& corners) {
   const Subpath outline = drawing::ring(corners);
-  PlanLabel label =
-      plan_label(canvas.ruler, "block-" + id + "-name", {site::called(canvas.site().blocks, id)}, Ink::quiet);
-  label.anchor = drawing::bounds({outline}).centre();
+  const drawing::Box box = drawing::bounds({outline});
+  PlanLabel label = plan_label(
+      canvas.ruler, "block-" + id + "-name",
+      name_lines(canvas.ruler, site::called(canvas.site().blocks, id), box.width() - 2 * kNameGap_mm), Ink::quiet);
+  label.anchor = box.centre();
   label.radius_mm = 0.4;
   label.spots = {label.anchor};
   label.within = {outline};
+  label.symbol = false;
   label.must = canvas.told.contains(id);
   canvas.labels.push_back(std::move(label));
 }

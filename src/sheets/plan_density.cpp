@@ -114,6 +114,7 @@ void add_number(PlanCanvas& canvas, const std::string& id, double step, const st
   PlanLabel label = plan_label(canvas.ruler, id, {shown({step, "px_per_m", digits})}, Ink::quiet);
   label.anchor = (longest->from + longest->to) * 0.5;
   label.must = true;
+  label.symbol = false;
   // Along the line, from its middle outwards.
   for (const double share : {0.5, 0.4, 0.6, 0.3, 0.7, 0.2, 0.8})
     label.spots.push_back(longest->from + (longest->to - longest->from) * share);

@@ -1,6 +1,7 @@
 #include "sheets/plan_devices.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 #include <optional>
 
@@ -79,8 +80,22 @@ struct Symbol {
   double radius_mm;
   std::vector<std::string> says;
   std::string id;
-  bool must;
+  std::optional<double> toward_deg;  ///< which way it looks, as `at_angle` counts
 };
+
+/// Middles of boxes beside a circle, the way something looks and a little to either side: its name stands in the room
+/// that it looks into and not behind the wall that it hangs on. Nearest first.
+drawing::Points before(const PlanLabel& label, double toward_deg) {
+  drawing::Points spots;
+  for (const double off_mm : {kNameGap_mm, 5.0, 9.0}) {
+    for (const double turn : {0.0, -25.0, 25.0, -45.0, 45.0}) {
+      const Point way = drawing::at_angle({}, 1.0, toward_deg + turn);
+      const double half = std::abs(way.x) * label.width_mm() / 2 + std::abs(way.y) * label.height_mm() / 2;
+      spots.push_back(label.anchor + way * (label.radius_mm + off_mm + half));
+    }
+  }
+  return spots;
+}
 
 class Devices {
  public:
@@ -117,8 +132,9 @@ class Devices {
     if (!at) return;
     const std::string& name = site::name_or_id(camera.name, id);
     put(camera_drawn("camera-" + id, *at, camera.mount.bearing_deg.nominal), PlanSign::camera, name);
-    const Point middle = drawing::at_angle(*at, kWedge_mm / 2, on_paper(camera.mount.bearing_deg.nominal));
-    symbols_.push_back({middle, kWedge_mm / 2 + 0.3, {name}, "camera-" + id + "-name", true});
+    const double toward = on_paper(camera.mount.bearing_deg.nominal);
+    const Point middle = drawing::at_angle(*at, kWedge_mm / 2, toward);
+    symbols_.push_back({middle, kWedge_mm / 2 + 0.3, {name}, "camera-" + id + "-name", toward});
   }
 
   PlanSign sign_of(const site::Detector& detector) const {
@@ -150,7 +166,9 @@ class Devices {
     }
     std::vector<std::string> says;
     for (const std::string& zone : zones_[id]) says.push_back(zone_words(site_, zone));
-    symbols_.push_back({*at, kDetector_mm + 0.2, says, drawn_id + "-zone", true});
+    std::optional<double> toward;
+    if (sign == PlanSign::detector) toward = on_paper(detector.mount.bearing_deg.nominal);
+    symbols_.push_back({*at, kDetector_mm + 0.2, says, drawn_id + "-zone", toward});
   }
 
   void add_beam(const std::string& id, const site::Detector& detector, Point at, const std::string& name) {
@@ -193,6 +211,8 @@ class Devices {
       PlanLabel own = plan_label(canvas_.ruler, symbol.id, symbol.says);
       label.lines.insert(label.lines.end(), own.lines.begin(), own.lines.end());
     }
+    const std::optional<double> toward = symbols_[members.front()].toward_deg;
+    if (toward) label.spots = before(label, *toward);
     if (!label.lines.empty()) return canvas_.labels.push_back(std::move(label));
     const double r = label.radius_mm;
     canvas_.symbols.push_back({middle.x - r, middle.y - r, middle.x + r, middle.y + r});

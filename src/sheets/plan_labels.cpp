@@ -6,6 +6,7 @@
 #include <limits>
 
 #include "drawing/shapes.hpp"
+#include "drawing/text_block.hpp"
 #include "drawing/type.hpp"
 #include "sheets/plan_lines.hpp"
 
@@ -63,9 +64,6 @@ class Placing {
   }
 
  private:
-  /// Labels that are tried in the middle of what they name have no symbol beside it.
-  static bool has_symbol(const PlanLabel& label) { return label.spots.empty(); }
-
   bool all_that_must() const {
     for (std::size_t i = 0; i < labels_.size(); ++i)
       if (labels_[i].must && !done_[i]) return false;
@@ -76,7 +74,7 @@ class Placing {
   double clearance(const PlanLabel& of, Point place) const {
     double least = kReach_mm;
     for (const PlanLabel& label : labels_)
-      if (&label != &of && has_symbol(label)) least = std::min(least, length(label.anchor - place) - label.radius_mm);
+      if (&label != &of && label.symbol) least = std::min(least, length(label.anchor - place) - label.radius_mm);
     return least;
   }
 
@@ -96,13 +94,35 @@ class Placing {
     for (const Box& taken : field_.taken)
       if (overlap(wide, taken)) return false;
     return std::all_of(labels_.begin(), labels_.end(), [&](const PlanLabel& label) {
-      return &label == &of || !has_symbol(label) || distance(box, label.anchor) >= label.radius_mm + field_.gap_mm;
+      // Beside a symbol, a name stands clearly nearer to its own than to any other.
+      const double apart = of.symbol ? 2 * field_.gap_mm : field_.gap_mm;
+      return &label == &of || !label.symbol || distance(box, label.anchor) >= label.radius_mm + apart;
     });
   }
 
   std::size_t covered(const Box& box) const {
     return static_cast<std::size_t>(
         std::count_if(field_.lines.begin(), field_.lines.end(), [&](const Line& line) { return cross(line, box); }));
+  }
+
+  /// At a spot: with a leader where it stands off its symbol.
+  LabelPlace place_at(const PlanLabel& label, const Box& box) const {
+    const Point end = nearest(box, label.anchor), along = end - label.anchor;
+    const double away = length(along);
+    if (!label.symbol || away < label.radius_mm + 2 * field_.gap_mm) return {LabelHow::beside, box, {}};
+    return {LabelHow::by_leader, box, {label.anchor + along * (label.radius_mm / away), end}};
+  }
+
+  bool leader_is_free(const PlanLabel& of, const LabelPlace& place) const {
+    if (place.how != LabelHow::by_leader) return true;
+    const Box about =
+        drawing::united(Box{place.leader.from.x, place.leader.from.y, place.leader.from.x, place.leader.from.y},
+                        {place.leader.to.x, place.leader.to.y, place.leader.to.x, place.leader.to.y});
+    for (const Box& taken : field_.taken)
+      if (cross(place.leader, taken)) return false;
+    return std::all_of(labels_.begin(), labels_.end(), [&](const PlanLabel& label) {
+      return &label == &of || !label.symbol || !overlap(about, symbol_of(label));
+    });
   }
 
   void try_spots(std::size_t i) {
@@ -115,13 +135,14 @@ class Placing {
       if (!label.within.empty() && !box_inside(grown(box, kLineGap_mm), label.within)) continue;
       // A number on its own hatching covers lines wherever it is.
       const std::size_t lines = label.ringed ? 0 : covered(box);
+      if (label.symbol && (lines > 0 || !leader_is_free(label, place_at(label, box)))) continue;
       if (lines < least) least = lines, best = box;
       if (least == 0) break;
     }
     if (least == std::numeric_limits<std::size_t>::max()) return;
-    places_[i] = {LabelHow::beside, best, {}};
+    places_[i] = place_at(label, best);
     done_[i] = true;
-    field_.taken.push_back(best);
+    take(places_[i]);
   }
 
   /// Labels beside symbols or with leaders; then those that lie under another's symbol, which their leaders may cross.
@@ -131,7 +152,7 @@ class Placing {
     for (std::size_t i = 0; i < labels_.size(); ++i) {
       if (!done_[i] && wanted(labels_[i], first_[i])) {
         (clearance(labels_[i], labels_[i].anchor) < labels_[i].radius_mm ? under : clear).push_back(i);
-      } else if (has_symbol(labels_[i])) {
+      } else if (labels_[i].symbol) {
         others.push_back(i);
       }
     }
@@ -139,7 +160,7 @@ class Placing {
     for (const std::size_t i : under) {
       std::vector<std::size_t> apart;
       for (std::size_t k = 0; k < labels_.size(); ++k)
-        if (k != i && has_symbol(labels_[k]) && length(labels_[k].anchor - labels_[i].anchor) >= labels_[k].radius_mm)
+        if (k != i && labels_[k].symbol && length(labels_[k].anchor - labels_[i].anchor) >= labels_[k].radius_mm)
           apart.push_back(k);
       place({i}, apart);
     }
@@ -215,6 +236,15 @@ PlanLabel plan_label(const drawing::Ruler& ruler, const std::string& id, const s
         drawing::text_line(ruler, line_id, line, {drawing::Role::label, false}, drawing::kLabel_mm, ink, {}));
   }
   return label;
+}
+
+std::vector<std::string> name_lines(const drawing::Ruler& ruler, const std::string& name, double width_mm) {
+  constexpr double narrow_mm = 10.0;
+  constexpr std::size_t most = 3;
+  if (width_mm < narrow_mm) return {name};
+  std::vector<std::string> lines =
+      drawing::broken(ruler, name, {drawing::Role::label, false}, drawing::kLabel_mm, width_mm).lines;
+  return lines.size() <= most ? lines : std::vector<std::string>{name};
 }
 
 PlanLabel patch_label(const drawing::Ruler& ruler, const std::string& id, int number) {

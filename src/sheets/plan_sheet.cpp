@@ -36,7 +36,7 @@ using drawing::Sheet;
 
 namespace {
 
-constexpr double kColumn_mm = 74.0, kPadding_mm = 3.0, kNamesAbout_mm = 9.0, kNameGap_mm = 1.2, kArrow_mm = 7.0;
+constexpr double kColumn_mm = 74.0, kPadding_mm = 3.0, kNamesAbout_mm = 9.0, kArrow_mm = 7.0;
 constexpr int kMostDigits = 99;  ///< a title block is measured with numbers of two digits
 constexpr double kScaleOfSmallPaper = 100.0;
 constexpr double kLeastList_mm = 40.0;  ///< what a legend leaves of the column
