@@ -19,6 +19,7 @@ const std::vector<Row>& rows() {
                                        {"operating_points", whatever_the_effort(operating_points)},
                                        {"worst_case", whatever_the_effort(worst_case)},
                                        {"views", whatever_the_effort(views)},
+                                       {"witnessed", whatever_the_effort(witnessed)},
                                        {"growth", growth},
                                        {"whole_proof", whole_proof},
                                        {"one_edit", one_edit}};

@@ -1,6 +1,9 @@
 #include "cli/sight_drawings.hpp"
 
+#include <fmt/chrono.h>
+
 #include <algorithm>
+#include <chrono>
 #include <filesystem>
 #include <memory>
 
@@ -39,6 +42,16 @@ std::string numbered(const std::string& path, std::size_t sheet, std::size_t cou
       .string();
 }
 
+/// When the site file was last saved, in UTC: what is drawn is as old as that, and the same file gives the same bytes.
+std::string saved_at(const std::string& path) {
+  std::error_code failed;
+  const auto written = fs::last_write_time(path, failed);
+  const auto since = failed ? std::chrono::seconds(0)
+                            : std::chrono::duration_cast<std::chrono::seconds>(
+                                  std::chrono::file_clock::to_sys(written).time_since_epoch());
+  return fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(static_cast<std::time_t>(since.count())));
+}
+
 class Drawer {
  public:
   Drawer(const site::Site& site, const results::SightAnswer& answer, const SightOptions& asked,
@@ -61,6 +74,7 @@ class Drawer {
   drawing::Document document() const {
     drawing::Document document;
     document.title = site_.name;
+    document.created = saved_at(asked_.site);
     return document;
   }
 

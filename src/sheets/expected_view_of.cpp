@@ -3,12 +3,15 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <numbers>
 #include <utility>
 
 #include "base/message.hpp"
 #include "messages/sheets.hpp"
+#include "sheets/plan_numbers.hpp"
+#include "sheets/plan_words.hpp"
 #include "sheets/well_inside.hpp"
-#include "sight/words.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::sheets {
@@ -17,11 +20,102 @@ using std::string;
 
 namespace {
 
-string zone_words(const site::Site& site, const string& id) {
-  const site::Zone& zone = site.zones.at(id);
-  if (!zone.number.known()) return site::name_or_id(zone.name, id);
-  if (zone.name.empty()) return text(say::sheets_zone_number(*zone.number.value));
-  return text(say::sheets_zone(*zone.number.value, zone.name));
+/// Half a body's width: who is drawn nearer to a wall than this stands in it.
+constexpr double kBodyRoom_m = 0.25;
+
+double to_stretch(plane::Point p, plane::Point a, plane::Point b) {
+  const double dx = b.x - a.x, dy = b.y - a.y, size = dx * dx + dy * dy;
+  const double share = size > 0.0 ? std::clamp(((p.x - a.x) * dx + (p.y - a.y) * dy) / size, 0.0, 1.0) : 0.0;
+  return std::hypot(p.x - a.x - share * dx, p.y - a.y - share * dy);
+}
+
+bool has_room(const sight::Building& building, plane::Point at, double floor_m, double height_m) {
+  for (const sight::Prism& prism : building.prisms) {
+    if (prism.top_m <= floor_m || prism.bottom_m >= floor_m + height_m) continue;
+    const auto& ring = prism.outline;
+    bool inside = false;
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const plane::Point a = ring[i], b = ring[(i + 1) % ring.size()];
+      if (to_stretch(at, a, b) < kBodyRoom_m) return false;
+      if (prism.body && (a.y > at.y) != (b.y > at.y) && at.x < a.x + (at.y - a.y) / (b.y - a.y) * (b.x - a.x))
+        inside = !inside;
+    }
+    if (inside) return false;
+  }
+  return true;
+}
+
+/// Whether a line on the plan crosses a stretch, and at which share of it.
+std::optional<double> crossing(plane::Point from, plane::Point to, plane::Point a, plane::Point b) {
+  const double dx = to.x - from.x, dy = to.y - from.y, ex = b.x - a.x, ey = b.y - a.y;
+  const double turn = dx * ey - dy * ex;
+  if (turn == 0.0) return std::nullopt;
+  const double share = ((a.x - from.x) * ey - (a.y - from.y) * ex) / turn;
+  const double along = ((a.x - from.x) * dy - (a.y - from.y) * dx) / turn;
+  if (share <= 0.0 || share >= 1.0 || along < 0.0 || along > 1.0) return std::nullopt;
+  return share;
+}
+
+bool in_sight(const sight::Building& building, const sight::CameraModel& camera, sight::Vector3 at) {
+  if (!camera.in_picture(at)) return false;
+  const sight::Vector3 eye = camera.eye();
+  for (const sight::Prism& prism : building.prisms) {
+    if (prism.clear > 0.0) continue;
+    const auto& ring = prism.outline;
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const auto share = crossing({eye.x, eye.y}, {at.x, at.y}, ring[i], ring[(i + 1) % ring.size()]);
+      const double height = share ? eye.z + *share * (at.z - eye.z) : 0.0;
+      if (share && height > prism.bottom_m && height < prism.top_m) return false;
+    }
+  }
+  return true;
+}
+
+/// Feet, middle and head, and both sides of the body: good enough to choose where somebody is drawn, no proof.
+bool stands_free(const sight::Scene& scene, const sight::CameraModel& camera, plane::Point at, double floor_m) {
+  const double height = scene.rules().demand.target_m;
+  if (!has_room(scene.building(), at, floor_m, height)) return false;
+  const sight::Vector3 eye = camera.eye();
+  const double far = std::hypot(eye.x - at.x, eye.y - at.y);
+  const plane::Point side = far > 0.0 ? plane::Point{-(eye.y - at.y) / far, (eye.x - at.x) / far} : plane::Point{1, 0};
+  for (const double share : {0.02, 0.5, 0.98}) {
+    for (const double beside : {-kBodyRoom_m, 0.0, kBodyRoom_m}) {
+      const sight::Vector3 p = {at.x + beside * side.x, at.y + beside * side.y, floor_m + share * height};
+      if (!in_sight(scene.building(), camera, p)) return false;
+    }
+  }
+  return true;
+}
+
+/// The worst place is often the very corner of a room or the foot of a rack. Whoever stands there is drawn where a body
+/// finds room and is seen whole, the nearest such place of rings around it up to a metre; where none is, where it finds
+/// room and its middle is seen; else on the place itself.
+plane::Point with_room(const sight::Scene& scene, const sight::CameraModel& camera, plane::Point at, double floor_m) {
+  constexpr int kWays = 24, kRings = 10;
+  constexpr double kStep_m = 0.1;
+  const double height = scene.rules().demand.target_m;
+  std::optional<plane::Point> second;
+  for (int ring = 0; ring <= kRings; ++ring) {
+    for (int i = 0; i < (ring == 0 ? 1 : kWays); ++i) {
+      const double way = 2.0 * std::numbers::pi * i / kWays, away = ring * kStep_m;
+      const plane::Point moved = {at.x + away * std::cos(way), at.y + away * std::sin(way)};
+      if (stands_free(scene, camera, moved, floor_m)) return moved;
+      if (!second && has_room(scene.building(), moved, floor_m, height) &&
+          in_sight(scene.building(), camera, {moved.x, moved.y, floor_m + height / 2.0}))
+        second = moved;
+    }
+  }
+  return second.value_or(at);
+}
+
+std::optional<plane::Point> amid(const std::vector<std::vector<plane::Point>>& outlines) {
+  Rings rings;
+  for (const auto& ring : outlines) {
+    rings.emplace_back();
+    for (const plane::Point p : ring) rings.back().push_back({p.x, p.y});
+  }
+  const auto at = well_inside(rings);
+  return at ? std::optional(plane::Point{at->x, at->y}) : std::nullopt;
 }
 
 class Maker {
@@ -32,9 +126,14 @@ class Maker {
   ViewOfCamera make(const std::vector<sight::ZoneView>& zones) {
     const site::Site& site = scene_.site();
     wish_.level = watching_.level;
-    for (const sight::ZoneView& zone : zones) {
-      if (std::find(zone.cameras.begin(), zone.cameras.end(), watching_.camera) != zone.cameras.end()) add(zone);
-    }
+    const auto witnesses = [&](const sight::ZoneView& zone) {
+      return std::find(zone.cameras.begin(), zone.cameras.end(), watching_.camera) != zone.cameras.end();
+    };
+    for (const sight::ZoneView& zone : zones)
+      if (witnesses(zone)) add(zone);
+    made_.words.areas_known = known_ > 0 && unknown_ == 0;
+    for (const NumberedPatch& patch : numbered_patches(site, zones))
+      if (witnesses(*patch.view)) add_patch(patch);
     made_.view = sight::expected_view(made_.camera, scene_.building(), wish_);
     ExpectedViewWords& words = made_.words;
     words.camera = site::called(site.cameras, watching_.camera);
@@ -47,20 +146,26 @@ class Maker {
  private:
   void add(const sight::ZoneView& zone) {
     const sight::Coverage& coverage = zone.coverage;
-    const string whose = zone_words(scene_.site(), zone.zone);
+    ++(coverage.area_m2 > 0.0 ? known_ : unknown_);
+    const string whose = zone_heading(scene_.site(), zone.zone);
     if (coverage.worst && coverage.worst->camera == watching_.camera) add_worst(zone.zone, whose, *coverage.worst);
     for (std::size_t i = 0; i < coverage.areas.size(); ++i) {
       const string id = fmt::format("{}-area-{}", zone.zone, i + 1);
       wish_.marks.push_back({sight::SurfaceRole::area, id, coverage.areas[i], coverage.area_floors_m[i]});
-      if (coverage.area_levels[i] == watching_.level)
-        add_inside(id, whose, coverage.areas[i], coverage.area_floors_m[i]);
     }
-    for (std::size_t i = 0; i < coverage.patches.size(); ++i) {
-      const sight::Patch& patch = coverage.patches[i];
-      const string id = fmt::format("{}-patch-{}", zone.zone, i + 1);
+    add_amid(zone.zone, whose, coverage);
+  }
+
+  /// With the numbers that the plans give them.
+  void add_patch(const NumberedPatch& numbered) {
+    const string id = fmt::format("patch-{}", numbered.number);
+    for (const std::size_t member : numbered.members) {
+      const sight::Patch& patch = numbered.view->coverage.patches[member];
       wish_.marks.push_back({sight::SurfaceRole::patch, id, patch.outlines, patch.floor_m});
-      made_.words.patches.push_back({id, text(say::sheets_of_zone(whose, sight::patch_words(scene_.site(), patch)))});
     }
+    const string whose = zone_heading(scene_.site(), numbered.view->zone);
+    made_.words.patches.push_back({id, text(say::sheets_of_zone(whose, blind_words(scene_.site(), numbered)))});
+    made_.words.patch_numbers.push_back(numbered.number);
   }
 
   bool add_person(const string& id, plane::Point at, double floor_m) {
@@ -73,21 +178,29 @@ class Maker {
   void add_worst(const string& zone, const string& whose, const sight::WorstPlace& worst) {
     const sight::Floor* floor = scene_.building().floor(worst.level);
     const string id = zone + "-worst";
-    if (floor == nullptr || !add_person(id, worst.at, floor->height_m)) return;
+    if (floor == nullptr) return;
+    const plane::Point at = with_room(scene_, made_.camera, worst.at, floor->height_m);
+    if (!add_person(id, at, floor->height_m)) return;
     made_.words.persons.push_back({id, text(seen(whose, worst.at, floor->height_m, true))});
   }
 
-  void add_inside(const string& area, const string& whose, const std::vector<std::vector<plane::Point>>& outlines,
-                  double floor_m) {
-    Rings rings;
-    for (const auto& ring : outlines) {
-      rings.emplace_back();
-      for (const plane::Point p : ring) rings.back().push_back({p.x, p.y});
+  /// One person for a zone: amid the part of its area where a person is shown largest and whole.
+  void add_amid(const string& zone, const string& whose, const sight::Coverage& coverage) {
+    std::optional<std::pair<plane::Point, double>> best;
+    double most = 0.0;
+    for (std::size_t i = 0; i < coverage.areas.size(); ++i) {
+      if (coverage.area_levels[i] != watching_.level) continue;
+      const auto at = amid(coverage.areas[i]);
+      const double floor_m = coverage.area_floors_m[i];
+      if (!at || !stands_free(scene_, made_.camera, *at, floor_m)) continue;
+      const double size = made_.camera.pixels_per_metre({at->x, at->y, floor_m});
+      if (!(size > most)) continue;
+      most = size;
+      best = {*at, floor_m};
     }
-    const auto at = well_inside(rings);
-    const string id = area + "-person";
-    if (!at || !add_person(id, {at->x, at->y}, floor_m)) return;
-    made_.words.persons.push_back({id, text(seen(whose, {at->x, at->y}, floor_m, false))});
+    const string id = zone + "-amid";
+    if (!best || !add_person(id, best->first, best->second)) return;
+    made_.words.persons.push_back({id, text(seen(whose, best->first, best->second, false))});
   }
 
   /// How large a person is there; a share is told where foot and head fall somewhere.
@@ -122,6 +235,7 @@ class Maker {
   const sight::Scene& scene_;
   const sight::Watching& watching_;
   sight::PictureWish wish_;
+  int known_ = 0, unknown_ = 0;  ///< zones that it is to witness, by whether their area is known
   ViewOfCamera made_;
 };
 

@@ -17,10 +17,10 @@ struct ViewOfCamera {
 };
 
 /// What a camera of a site should show: the building, the detection areas of the zones among `zones` that it is to
-/// witness, their blind patches as `zones` have them (counted from 1 in that order), and persons of the height that the
-/// rule asks for: at the worst place that is shown, where that is this camera's, and well inside of each area. Things
-/// with a name are named. Nothing where the camera's model is not known; `scene.cameras()` tells why. The camera is one
-/// of the site.
+/// witness, their blind patches with the numbers that all sheets give them (plan_numbers.hpp), and persons of the
+/// height that the rule asks for: at the worst place that is shown, where that is this camera's (moved to where a body
+/// finds room), and amid the area of each zone. Things with a name are named. Nothing where the camera's model is not
+/// known; `scene.cameras()` tells why. The camera is one of the site.
 std::optional<ViewOfCamera> expected_view_of(const sight::Scene& scene, const std::vector<sight::ZoneView>& zones,
                                              const std::string& camera);
 

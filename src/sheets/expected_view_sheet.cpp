@@ -14,6 +14,7 @@
 #include "drawing/text_block.hpp"
 #include "drawing/type.hpp"
 #include "messages/sheets.hpp"
+#include "sheets/flowing_lists.hpp"
 #include "sheets/view_lines.hpp"
 
 namespace zoneproof::sheets {
@@ -30,7 +31,7 @@ using std::string;
 
 namespace {
 
-constexpr double kColumn_mm = 72.0, kGap_mm = 4.0, kLineGap_mm = 1.6;
+constexpr double kColumn_mm = 72.0, kGap_mm = 4.0;
 /// A name is written into a part of the picture only where it is at least so wide and high that it is seen as a thing.
 constexpr double kLeastNamed_mm = 6.0;
 constexpr double kDegree = std::numbers::pi / 180.0;
@@ -67,8 +68,8 @@ class Page {
     lay_out();
     add(view_lines(view_, picture_));
     add_labels();
-    add_column();
     add_caption();
+    add_lists();
     add(std::move(title_.group));
     sheet_.content.items.push_back({drawing::frame_line(sheet_)});
     return std::move(sheet_);
@@ -93,7 +94,7 @@ class Page {
     TextLine line;
     Point anchor;
     double radius_mm;
-    bool must;  ///< what the lists refer to; else a name, which may be told elsewhere
+    bool must;  ///< what the lists refer to; else a name
     string name;
   };
 
@@ -159,7 +160,7 @@ class Page {
       if (area == nullptr) continue;
       want(line(fmt::format("patch-{}", number_of(i)), std::to_string(number_of(i)), true, drawing::kReading_mm,
                 Ink::broken),
-           rings_of(*area, picture_), true, {});
+           rings_of(*area, picture_), true, std::to_string(number_of(i)));
     }
   }
 
@@ -172,14 +173,13 @@ class Page {
       const auto* area = seen(words_.persons[i].surface_id, SurfaceRole::person);
       if (area == nullptr) continue;
       const Box box = bounds_of(rings_of(*area, picture_));
-      // Above the head: the body itself stays clean.
+      // About the head; the lines of the body keep it clean.
       const string letter = letter_of(i);
       waiting_.push_back({line("person-" + letter, letter, true, drawing::kReading_mm, Ink::text),
                           {box.centre().x, box.top},
                           0.8,
                           true,
                           {}});
-      taken_.push_back(box);
     }
   }
 
@@ -238,7 +238,7 @@ class Page {
     for (std::size_t i = 0; i < places.size(); ++i) {
       const Wanted& one = *whose[i];
       if (places[i].how == drawing::LabelHow::nowhere) {
-        if (!one.name.empty()) unnamed_.push_back(one.name);
+        unnamed_.push_back(one.name);
         continue;
       }
       if (places[i].how == drawing::LabelHow::by_leader)
@@ -261,22 +261,27 @@ class Page {
     add(std::move(labels_));
   }
 
-  /// Beside the picture: what its numbers and letters mean, and the legend at the foot.
-  void add_column() {
+  /// What the numbers and letters mean, and the legend: beside the picture, and on in columns below it where it leaves
+  /// room. Persons first: the plan has the patches, and nothing else has them.
+  void add_lists() {
     const Box frame = sheet_.frame();
-    column_left_ = std::max(picture_.box.right + kGap_mm, frame.right - kColumn_mm);
-    const double width = frame.right - kGap_mm - column_left_;
+    const double left = std::max(picture_.box.right + kGap_mm, frame.right - kColumn_mm);
+    const double width = frame.right - kGap_mm - left;
     drawing::Legend key = drawing::legend(ruler_, view_legend(view_), {0.0, 0.0}, width);
     const double bottom = title_.box.top - kGap_mm;
-    const Point at = {column_left_, bottom - key.box.height()};
+    const Point at = {left, bottom - key.box.height()};
     add(std::get<Group>(moved({std::move(key.group)}, at).what));
-    column_bottom_ = at.y - kGap_mm;
-    column_top_ = frame.top + kGap_mm;
-    lists_.name.id = "view-lists";
-    add_list(text(say::sheets_patches()), patch_lines());
-    if (!words_.persons.empty()) add_list(text(say::sheets_persons()), person_lines());
-    if (!unnamed_.empty()) add_block(text(say::sheets_unnamed(unnamed_)), false);
-    add(std::move(lists_));
+    lists_.slots.push_back({left, frame.top + kGap_mm, frame.right - kGap_mm, at.y - kGap_mm});
+    const double below = picture_.box.bottom + kGap_mm + below_caption_mm_;
+    if (bottom - below >= kLeastList_mm) {
+      for (double x = picture_.box.left; x + width <= left - kGap_mm; x += width + kGap_mm)
+        lists_.slots.push_back({x, below, x + width, bottom});
+    }
+    lists_.group.name.id = "view-lists";
+    if (!words_.persons.empty()) lists_.add(ruler_, text(say::sheets_persons()), person_lines());
+    lists_.add(ruler_, text(say::sheets_patches()), patch_lines());
+    if (!unnamed_.empty()) lists_.add(ruler_, {}, {text(say::sheets_unnamed(unnamed_))});
+    add(std::move(lists_.group));
   }
 
   std::vector<string> patch_lines() const {
@@ -287,7 +292,8 @@ class Page {
       lines.push_back(
           text(visible ? say::sheets_patch(number_of(i), one.says) : say::sheets_patch_unseen(number_of(i), one.says)));
     }
-    if (lines.empty()) lines.push_back(text(say::sheets_no_patches()));
+    if (lines.empty() && words_.areas_known) lines.push_back(text(say::sheets_no_patches()));
+    if (!words_.areas_known) lines.push_back(text(say::sheets_patches_unknown()));
     return lines;
   }
 
@@ -300,35 +306,6 @@ class Page {
                                    : say::sheets_person_unseen(letter_of(i), one.says)));
     }
     return lines;
-  }
-
-  drawing::TextBlock block(const string& says, bool heading) const {
-    return drawing::broken(ruler_, says, {Role::reading, heading}, heading ? drawing::kReading_mm : drawing::kLabel_mm,
-                           sheet_.frame().right - kGap_mm - column_left_);
-  }
-
-  bool add_block(const string& says, bool heading) {
-    const drawing::TextBlock made = block(says, heading);
-    if (column_top_ + made.height_mm > column_bottom_) return false;
-    lists_.items.push_back({drawing::set(ruler_, fmt::format("list-{}", lists_.items.size() + 1), made, Ink::text,
-                                         {column_left_, column_top_})});
-    column_top_ += made.height_mm + kLineGap_mm;
-    return true;
-  }
-
-  /// As many as find room, with room for the line that tells how many did not.
-  void add_list(const string& heading, const std::vector<string>& lines) {
-    if (!add_block(heading, true)) return;
-    const double reserve = block(text(say::sheets_more(counted(lines.size()))), false).height_mm + kLineGap_mm;
-    for (std::size_t i = 0; i < lines.size(); ++i) {
-      const bool last = i + 1 == lines.size();
-      const double needed = block(lines[i], false).height_mm + (last ? 0.0 : reserve);
-      if (column_top_ + needed > column_bottom_ || !add_block(lines[i], false)) {
-        add_block(text(say::sheets_more(counted(lines.size() - i))), false);
-        return;
-      }
-    }
-    column_top_ += kLineGap_mm;
   }
 
   /// How the camera stands, to set it up by.
@@ -357,8 +334,9 @@ class Page {
     const Point at =
         fits ? Point{frame.left + kGap_mm, title_.box.top} : Point{picture_.box.left, picture_.box.bottom + kGap_mm};
     const double width = fits ? beside : picture_.box.width();
-    add(drawing::set(ruler_, "view-camera",
-                     drawing::broken(ruler_, says, {Role::reading, false}, drawing::kLabel_mm, width), Ink::text, at));
+    const auto caption = drawing::broken(ruler_, says, {Role::reading, false}, drawing::kLabel_mm, width);
+    if (!fits) below_caption_mm_ = caption.height_mm + kGap_mm;
+    add(drawing::set(ruler_, "view-camera", caption, Ink::text, at));
   }
 
   /// Over the axis: a fisheye may see more than half a turn.
@@ -366,7 +344,7 @@ class Page {
     return (angle_between(a, camera_.forward()) + angle_between(b, camera_.forward())) / kDegree;
   }
 
-  static constexpr double kLeastCaption_mm = 40.0;
+  static constexpr double kLeastCaption_mm = 40.0, kLeastList_mm = 14.0;
   const drawing::Ruler& ruler_;
   const sight::CameraModel& camera_;
   const sight::ExpectedView& view_;
@@ -374,11 +352,12 @@ class Page {
   drawing::Sheet sheet_;
   drawing::TitleBlockDrawn title_;
   PictureFrame picture_;
-  Group labels_, lists_;
+  Group labels_;
+  FlowingLists lists_;
   std::vector<Box> taken_;
   std::vector<Wanted> waiting_;
   std::vector<string> unnamed_;
-  double column_left_ = 0.0, column_top_ = 0.0, column_bottom_ = 0.0;
+  double below_caption_mm_ = 0.0;
 };
 
 }  // namespace

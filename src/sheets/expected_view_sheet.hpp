@@ -21,11 +21,12 @@ struct Called {
 struct ExpectedViewWords {
   drawing::TitleBlock title;  ///< its `drawing` is set by the sheet
   drawing::Format format = drawing::landscape(drawing::kA4);
-  std::string camera;                        ///< its name
-  double above_floor_m = 0.0;                ///< the lens, above the floor of its level
-  std::vector<Called> patches;               ///< numbered in this order, from 1
-  std::vector<int> patch_numbers;            ///< the numbers they have on the plan; empty: as counted
-  std::vector<Called> persons;               ///< lettered in this order, from A
+  std::string camera;              ///< its name
+  double above_floor_m = 0.0;      ///< the lens, above the floor of its level
+  bool areas_known = false;        ///< of all zones that it is to witness, at least one: no patch then means none
+  std::vector<Called> patches;     ///< numbered in this order, from 1
+  std::vector<int> patch_numbers;  ///< the numbers they have on the plan; empty: as counted
+  std::vector<Called> persons;     ///< lettered in this order, from A
   std::map<std::size_t, std::string> names;  ///< of Building::things, to stand in the picture; those that are seen
 };
 

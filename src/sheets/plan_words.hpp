@@ -5,7 +5,7 @@
 #include "sight/zone_view.hpp"
 #include "site/model.hpp"
 
-/// What plans call things. Used by plan_* only.
+/// What plans and expected pictures call things.
 namespace zoneproof::sheets {
 
 /// "Zone 6"; where its number is not known, its name.

@@ -17,7 +17,8 @@ using plane::Box;
 using plane::Point;
 
 constexpr double kTouching_m = 0.001, kStandOff_m = 0.002;
-constexpr double kMargin_m = 1.0;  ///< of the visibility's bound around what counts
+constexpr double kInLine_m = 1e-6;  ///< nearer to a wall even standing off: it looks along it, within 0.03 degrees
+constexpr double kMargin_m = 1.0;   ///< of the visibility's bound around what counts
 
 double clear_of(const Prism& prism, const Medium& medium) {
   switch (prism.surface) {
@@ -146,6 +147,9 @@ class Obstacles {
       if (!wall) continue;
       walls_.push_back(*wall);
       thing_of_wall_.push_back(prism.thing);
+      if (looking_.hides == Hides::some && distance(eye_.at, wall->from, wall->to) < kInLine_m)
+        regions_.add({box_.low, {box_.high.x, box_.low.y}, box_.high, {box_.low.x, box_.high.y}},
+                     solid_label(prism.thing));
     }
   }
 

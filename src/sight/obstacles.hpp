@@ -31,8 +31,10 @@ struct Looking {
 };
 
 /// Adds the reasons for places within `box`. An eye that touches a surface stands off it by its housing, into the
-/// direction that it looks (2 mm). Cost: about that of a visibility query and of a quadrilateral a side of each other
-/// prism near the eye or box.
+/// direction that it looks (2 mm). One that looks along a wall that it touches, or straight down beside it, is on
+/// either side: then the wall hides everything where some hidden height counts (nothing is proven by such an eye), and
+/// nothing where all must be hidden (the largest area lies on both sides). Cost: about that of a visibility query and
+/// of a quadrilateral a side of each other prism near the eye or box.
 void add_obstacles(const Building& building, const Looking& looking, const plane::Box& box, Regions& regions);
 
 /// The eye as it counts: standing off what it touches.

@@ -24,6 +24,8 @@ constexpr double kBeyond = std::numeric_limits<double>::infinity();
 constexpr double kNear_m = 1e-3;
 /// The overlay's grid, against focal lengths of some thousand pixels.
 constexpr double kStep = 0x1p-24;
+/// What is thinner cannot be seen.
+constexpr double kThin_px = 0.05;
 /// Depths closer than this share of themselves are one: surfaces that touch.
 constexpr double kSameDepth = 1e-7;
 
@@ -144,6 +146,47 @@ class WindowView {
       shown_[index(t)] = true;
       answer(t, middle);
     }
+    heal_slivers();
+  }
+
+  /// How thin a triangle is: its height over its longest side, and which side that is.
+  std::pair<double, plane::Half> thinness(std::int32_t t) const {
+    const plane::Triangulation& mesh = overlay_.triangulation();
+    double longest = 0.0;
+    plane::Half side = 3 * t;
+    for (plane::Half h = 3 * t; h < 3 * t + 3; ++h) {
+      const Point a = mesh.point(mesh.origin(h)), b = mesh.point(mesh.target(h));
+      const double size = std::hypot(b.x - a.x, b.y - a.y);
+      if (size > longest) longest = size, side = h;
+    }
+    return {longest > 0.0 ? 2.0 * overlay_.area(t) / longest : 0.0, side};
+  }
+
+  /// Edges that were meant to be one (a pane's and its wall's, an area's and the foot of the rack that ends it) enclose
+  /// triangles too thin to be seen, and would be drawn twice. Those take the answer of what lies beyond their longest
+  /// side, thin ones beside thin ones after them.
+  void heal_slivers() {
+    const double least = kThin_px / std::max(camera_.focal_across_px(), camera_.focal_down_px());
+    std::vector<std::pair<std::int32_t, std::int32_t>> thin;  // and its neighbour
+    std::vector<bool> settled(shown_.size(), true);
+    for (std::int32_t t = 0; t < overlay_.triangle_count(); ++t) {
+      if (!shown_[index(t)]) continue;
+      const auto [height, side] = thinness(t);
+      const plane::Half beyond = overlay_.triangulation().twin(side);
+      if (height >= least || beyond == none || !shown_[index(beyond / 3)]) continue;
+      thin.emplace_back(t, beyond / 3);
+      settled[index(t)] = false;
+    }
+    for (int pass = 0; pass < 2; ++pass) {
+      std::vector<std::int32_t> done;
+      for (const auto& [t, neighbour] : thin) {
+        if (settled[index(t)] || !settled[index(neighbour)]) continue;
+        nearest_[index(t)] = nearest_[index(neighbour)];
+        clear_[index(t)] = clear_[index(neighbour)];
+        done.push_back(t);
+      }
+      for (const std::int32_t t : done) settled[index(t)] = true;
+    }
   }
 
   void answer(std::int32_t t, Point middle) {
@@ -151,7 +194,9 @@ class WindowView {
     for (const Label label : overlay_.labels(overlay_.set_of(t))) {
       if (index(label) >= label_count() || !surface_at(index(label)).hides) continue;
       const double here = depth(index(label), middle);
-      if (!(here < least * (1.0 - kSameDepth))) continue;
+      const bool nearer = here < least * (1.0 - kSameDepth), level = !nearer && here <= least * (1.0 + kSameDepth);
+      const Label held = nearest_[index(t)];
+      if (!nearer && !(level && held != none && rank(index(label)) > rank(index(held)))) continue;
       least = here;
       nearest_[index(t)] = label;
     }
@@ -159,6 +204,13 @@ class WindowView {
       if (index(label) >= label_count() || surface_at(index(label)).hides) continue;
       if (depth(index(label), middle) <= least * (1.0 + kSameDepth)) clear_[index(t)].push_back(label);
     }
+  }
+
+  /// Of surfaces in one plane: a leaf is drawn on the wall, the back of a rack behind the wall that it stands at.
+  int rank(std::size_t label) const {
+    const SurfaceRole role = surface_at(label).role;
+    if (role == SurfaceRole::opening) return 2;
+    return role == SurfaceRole::wall ? 1 : 0;
   }
 
   void add_areas(ExpectedView& view) {
@@ -193,7 +245,9 @@ class WindowView {
   struct Kind {
     std::size_t surface;
     bool silhouette;
-    auto operator<=>(const Kind&) const = default;
+    bool operator<(const Kind& other) const {
+      return surface != other.surface ? surface < other.surface : silhouette < other.silhouette;
+    }
   };
 
   void add_edges(ExpectedView& view) {
@@ -257,8 +311,8 @@ class WindowView {
 
   /// Of two surfaces that meet: a door before the wall it is in; else the later one, wherever the line is asked about.
   std::size_t more_particular(std::size_t a, std::size_t b) const {
-    const auto rank = [&](std::size_t label) { return surface_at(label).role == SurfaceRole::wall ? 0 : 1; };
-    if (rank(a) != rank(b)) return rank(a) > rank(b) ? a : b;
+    const auto own = [&](std::size_t label) { return surface_at(label).role == SurfaceRole::wall ? 0 : 1; };
+    if (own(a) != own(b)) return own(a) > own(b) ? a : b;
     return std::max(a, b);
   }
 

@@ -8,6 +8,7 @@
 #include "base/file.hpp"
 #include "base/json_text.hpp"
 #include "electric/answers.hpp"
+#include "sight/answers.hpp"
 #include "site/file.hpp"
 
 namespace zoneproof::demo {
@@ -59,7 +60,11 @@ site::Site site_of(const std::string& text, const std::string& name) {
   return std::move(*read.site);
 }
 
-proof::Proof prove(const site::Site& site) { return proof::join(site, electric::electrical_answers(site)); }
+proof::Proof prove(const site::Site& site) {
+  std::vector<chain::Evidence> answers = electric::electrical_answers(site);
+  chain::append(answers, sight::sight_answers(site));
+  return proof::join(site, answers);
+}
 
 Verdicts verdicts_of(const site::Site& site, const proof::Proof& proof) {
   Verdicts verdicts;

@@ -113,6 +113,7 @@ inline constexpr Exemption kDecidesWhatIsAsked[] = {
     {"Trigger.zone", "it is not known whose trigger it is; trigger_present asks for it"},
     {"Trigger.unit", "what its unit rests on belongs to no chain then"},
     {"Trigger.at_panel", "against the negative of which panel the unit's is shifted"},
+    {"Detector.part", "for which heights its pattern is given"},
     {"Unit.part", "the states that its inputs are to tell apart"},
     {"Zone.medium", "a zone without wires has no loop to be read"},
     {"Zone.number", "whether its name is its own: by its number it is told apart"},

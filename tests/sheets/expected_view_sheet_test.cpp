@@ -49,7 +49,9 @@ TEST_P(ExpectedViewSheet, NamesEveryPatchAndPerson) {
       expected_view_sheet(drawing::test_ruler(), *specimen.camera, specimen.view, specimen.words);
   const auto texts = texts_of(sheet);
   const std::string all = joined(sheet);
-  for (const auto& [list, first] : {std::pair(specimen.words.patches, '1'), std::pair(specimen.words.persons, 'A')}) {
+  for (const auto& pair : {std::pair(specimen.words.patches, '1'), std::pair(specimen.words.persons, 'A')}) {
+    const std::vector<Called>& list = pair.first;
+    const char first = pair.second;
     for (std::size_t i = 0; i < list.size(); ++i) {
       const std::string mark(1, static_cast<char>(first + static_cast<char>(i)));
       const std::size_t entry = all.find(mark + "  " + list[i].says.substr(0, 12));
@@ -71,6 +73,19 @@ TEST_P(ExpectedViewSheet, TellsWhatFindsNoRoom) {
       expected_view_sheet(drawing::test_ruler(), *specimen.camera, specimen.view, specimen.words);
   EXPECT_THAT(drawing::layout_faults(sheet), testing::IsEmpty());
   EXPECT_THAT(joined(sheet), testing::HasSubstr("More, without room"));
+}
+
+/// No patch is known where no area is: that is not the same as none.
+TEST_P(ExpectedViewSheet, NeverCallsUnknownAreasWitnessed) {
+  ViewSpecimen specimen = view_specimen(GetParam());
+  specimen.words.patches.clear();
+  const auto says = [&] {
+    return joined(expected_view_sheet(drawing::test_ruler(), *specimen.camera, specimen.view, specimen.words));
+  };
+  EXPECT_THAT(says(), testing::HasSubstr("the whole detection area"));
+  specimen.words.areas_known = false;
+  EXPECT_THAT(says(), testing::Not(testing::HasSubstr("the whole detection area")));
+  EXPECT_THAT(says(), testing::HasSubstr("Not all known"));
 }
 
 INSTANTIATE_TEST_SUITE_P(Of, ExpectedViewSheet,

@@ -93,6 +93,7 @@ ViewSpecimen view_specimen(SpecimenLens lens) {
   words.title = {"Ash Wharf Store", "", "14", std::string(64, 'a'), "2026-03-01", std::nullopt, 1, 1};
   words.camera = "Camera 2, loading bay";
   words.above_floor_m = made.camera->eye().z;
+  words.areas_known = true;
   words.patches = {{"patch_1", "1.3 m²: the column hides it."},
                    {"patch_2", "5.5 m²: racking A hides it."},
                    {"patch_3", "0.8 m²: too few pixels at head height."}};

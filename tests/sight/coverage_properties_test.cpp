@@ -235,7 +235,7 @@ TEST(Density, IsNeverClaimedToBeMoreThanItIsAndOfAFlatCameraIsExact) {
     Watching camera = watching(setup);
     camera.px_per_m = within(random, 5, 120);
     const Drawn found{
-        coverage(Scene().building, {drawn(rectangle(-20, -20, 20, 20))}, {camera}, torso_and_head(), 0.0)};
+        coverage(MadeScene().building, {drawn(rectangle(-20, -20, 20, 20))}, {camera}, torso_and_head(), 0.0)};
     for (int k = 0; k < 200; ++k) {
       const Point p = {within(random, -20, 20), within(random, -20, 20)};
       const bool shown = found.seen(p);
@@ -258,6 +258,36 @@ TEST(Density, IsNeverClaimedToBeMoreThanItIsAndOfAFlatCameraIsExact) {
   }
   EXPECT_GT(seen, 1000);
   EXPECT_GT(flat_dense, 80);
+}
+
+/// Borders of bent pictures are followed with a tolerance: to the safe side.
+TEST(BentPicture, NothingIsSeenBeyondItsFrameOrUnderItsMask) {
+  std::mt19937_64 random(25);
+  int seen = 0;
+  for (int i = 0; i < 200; ++i) {
+    CameraSetup setup = random_camera(random, i % 2 == 0 ? Bend::fisheye : Bend::radial).setup();
+    setup.eye = {8, 6, within(random, 1, 4)};
+    setup.tilt_deg = within(random, -90, 0);
+    const auto width = static_cast<double>(setup.encoded_width_px), tall = static_cast<double>(setup.encoded_height_px);
+    const double x = within(random, 0, 0.7 * width), y = within(random, 0, 0.7 * tall);
+    const std::vector<Point> mask = rectangle(x, y, x + 0.3 * width, y + 0.3 * tall);
+    setup.masks = {{"mask", {}}};
+    for (const Point p : mask) setup.masks[0].corners.push_back({p.x, p.y});
+    const Watching camera = watching(setup);
+    const Drawn found{
+        coverage(MadeScene().building, {drawn(rectangle(0.5, 0.5, 15.5, 11.5))}, {camera}, torso_and_head(), 0.0)};
+    for (int k = 0; k < 500; ++k) {
+      const Point p = {within(random, 0.5, 15.5), within(random, 0.5, 11.5)};
+      if (!found.seen(p) || found.to_border(p) < 0.0005) continue;
+      ++seen;
+      for (const double height : {0.9, 1.0, 1.1, 1.2, 1.3, 1.4, 1.5, 1.6, 1.7}) {
+        const auto place = camera.model.place_of({p.x, p.y, height});
+        ASSERT_TRUE(place && camera.model.in_picture(*place)) << i << " at " << p.x << ", " << p.y << ", " << height;
+        ASSERT_FALSE(holds({mask}, {place->across_px, place->down_px})) << i << " at " << p.x << ", " << p.y;
+      }
+    }
+  }
+  EXPECT_GT(seen, 3000);
 }
 
 }  // namespace

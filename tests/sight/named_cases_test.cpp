@@ -13,7 +13,7 @@ namespace {
 constexpr double kStrip_m = 0.5;
 constexpr double kSlack_m2 = 0.002;  ///< grid and chords: 0.12 mm along some metres
 
-Coverage cover(const Scene& scene, const std::vector<AreaSource>& sources, const CameraSetup& camera,
+Coverage cover(const MadeScene& scene, const std::vector<AreaSource>& sources, const CameraSetup& camera,
                Demand demand = torso_and_head()) {
   return coverage(scene.building, sources, {watching(camera)}, demand, 0.0);
 }
@@ -24,7 +24,7 @@ std::vector<AreaSource> strip_ahead(double from, double to) {
 }
 
 TEST(NamedCase, ALintelHidesTheHeadFromNineFifthsOfItsDistanceOnForEver) {
-  Scene scene;
+  MadeScene scene;
   scene.wall({-50, 2}, {50, 2}, 2.1, 3.0);
   // 2.6 - 0.9 u >= 2.1 for u = 2 / D <= 5 / 9: D >= 3.6.
   const Coverage found = cover(scene, strip_ahead(2.5, 500.0), wide_camera({0, 0, 2.6}, 0, -20));
@@ -37,7 +37,7 @@ TEST(NamedCase, ALintelHidesTheHeadFromNineFifthsOfItsDistanceOnForEver) {
 }
 
 TEST(NamedCase, ACameraBelowHeadHeightLosesTheTorsoForAWhileBehindALowWall) {
-  Scene scene;
+  MadeScene scene;
   scene.wall({-50, 2}, {50, 2}, 0.0, 1.0);
   // 1.2 - 0.3 u <= 1.0 for u >= 2 / 3: from the wall at 2 to 3 m; the head at 1.7 m is above eye and wall.
   const Coverage found = cover(scene, strip_ahead(1.5, 9.5), wide_camera({0, 0, 1.2}, 0, 0));
@@ -89,7 +89,7 @@ TEST(NamedCase, ALowCameraWithBarrelDistortionLosesTheMiddleOfAPersonFirst) {
 }
 
 TEST(NamedCase, AShelfHidesThroughItsUpperFaceFromAbove) {
-  Scene scene;
+  MadeScene scene;
   scene.body(rectangle(-1, 3, 1, 4), 1.0, 1.05);
   // 2.6 - 1.7 u <= 1.05 for u >= 0.91176: from its far side at 4 m to 4.387 m. Under it there is no place to stand.
   const Coverage found = cover(scene, strip_ahead(2.0, 12.0), wide_camera({0, 0, 2.6}, 0, -20));
@@ -98,7 +98,7 @@ TEST(NamedCase, AShelfHidesThroughItsUpperFaceFromAbove) {
 }
 
 TEST(NamedCase, AShelfHidesThroughItsUnderside) {
-  Scene scene;
+  MadeScene scene;
   scene.body(rectangle(-1, 3, 1, 4), 1.0, 1.05);
   // 0.5 + 1.2 u >= 1.0 for u >= 5 / 12, and 0.5 + 0.4 u <= 1.05 always: as far as 4 x 12 / 5 = 9.6 m.
   const Coverage found = cover(scene, strip_ahead(2.0, 12.0), wide_camera({0, 0, 0.5}, 0, 5));
@@ -106,7 +106,7 @@ TEST(NamedCase, AShelfHidesThroughItsUnderside) {
 }
 
 TEST(NamedCase, AStairFromBehindHidesItsOwnLowerSteps) {
-  Scene scene;
+  MadeScene scene;
   for (int step = 1; step <= 10; ++step) {  // 10 steps of 0.2 by 0.3 m, rising to the north
     const double south = 3.0 + 0.3 * (step - 1);
     scene.add(ThingKind::stair, true, rectangle(-0.6, south, 0.6, south + 0.3), 0.0, 0.2 * step);
@@ -121,7 +121,7 @@ TEST(NamedCase, AStairFromBehindHidesItsOwnLowerSteps) {
 }
 
 TEST(NamedCase, ARackSeenAlongItsLengthLeavesItsAisleAndHidesTheNextOne) {
-  Scene scene;
+  MadeScene scene;
   scene.body(rectangle(1, 2, 2, 12), 0.0, 2.5);
   scene.body(rectangle(-2, 2, -1, 12), 0.0, 2.5);
   for (const double eye_x : {0.0, 1.0}) {  // in the middle of the aisle, and in line with the face of a rack
@@ -139,7 +139,7 @@ TEST(NamedCase, ARackSeenAlongItsLengthLeavesItsAisleAndHidesTheNextOne) {
 }
 
 TEST(NamedCase, GlassIsClearToACameraUntilItsOwnLightComesBackFromIt) {
-  Scene scene;
+  MadeScene scene;
   scene.wall({-50, 2}, {50, 2}, 0.0, 3.0).surface = site::Surface::glass;
   scene.building.prisms[0].clear = 1.0;
   Watching camera = watching(wide_camera({0, 0, 2.6}, 0, -20));
@@ -158,7 +158,7 @@ TEST(NamedCase, GlassIsClearToACameraUntilItsOwnLightComesBackFromIt) {
 }
 
 TEST(NamedCase, OpenRackingIsSeenThroughByItsShareAndTwoRowsByItsSquare) {
-  Scene scene;
+  MadeScene scene;
   scene.body(rectangle(-50, 3, 50, 4), 0.0, 3.0).surface = site::Surface::mesh;
   scene.building.prisms[0].clear = 0.4;
   const auto witnessed = [&](double clear_pct) {
@@ -175,8 +175,8 @@ TEST(NamedCase, OpenRackingIsSeenThroughByItsShareAndTwoRowsByItsSquare) {
 }
 
 /// A wall at y = 3 with a door of 1 m in its middle that may stand open or shut.
-Scene room_with_door() {
-  Scene scene;
+MadeScene room_with_door() {
+  MadeScene scene;
   scene.wall({-50, 3}, {-0.5, 3}, 0.0, 3.0);
   scene.wall({0.5, 3}, {50, 3}, 0.0, 3.0);
   Prism& door = scene.add(ThingKind::opening, false, {{-0.5, 3}, {0.5, 3}}, 0.0, 3.0);
@@ -185,7 +185,7 @@ Scene room_with_door() {
 }
 
 TEST(NamedCase, ADoorThatTheDetectorItselfLooksThroughMakesNoBlindPatch) {
-  const Scene scene = room_with_door();
+  const MadeScene scene = room_with_door();
   const std::vector<AreaSource> area = {watched(rectangle(-3, 1.5, 3, 9), {0, 0, 2.4}, {0, 1}, Hides::all)};
   const Coverage found = cover(scene, area, wide_camera({0, 0, 2.4}, 0, -18));
   // Before the wall 6 x 1.5; behind it the wedge through the door, 0.5 m to a side at 3 m: (9^2 - 3^2) / 6.
@@ -195,21 +195,21 @@ TEST(NamedCase, ADoorThatTheDetectorItselfLooksThroughMakesNoBlindPatch) {
 }
 
 TEST(NamedCase, ADoorThatOnlyTheCameraLooksThroughMakesAllBehindItBlind) {
-  const Scene scene = room_with_door();
+  const MadeScene scene = room_with_door();
   // The detector hangs behind the wall; it sees the wedge whatever the door does.
   const std::vector<AreaSource> area = {watched(rectangle(-0.4, 3.5, 0.4, 6), {0, 9, 2.4}, {0, -1}, Hides::all)};
   const Coverage found = cover(scene, area, wide_camera({0, 0, 2.4}, 0, -18));
   EXPECT_NEAR(found.area_m2, 0.8 * 2.5, kSlack_m2);
   EXPECT_NEAR(found.witnessed_m2, 0.0, kSlack_m2);
   // And shows it all where there is no door in the doorway.
-  Scene without = scene;
+  MadeScene without = scene;
   without.building.prisms.pop_back();
   EXPECT_NEAR(cover(without, area, wide_camera({0, 0, 2.4}, 0, -18)).witnessed_m2, 0.8 * 2.5, kSlack_m2);
 }
 
 /// Two states in which the detector reaches a place: what holds has to hold in both.
 TEST(NamedCase, ARackThatTheDetectorReachesThroughFullOrEmptyHasToBeSeenThroughFull) {
-  Scene scene;
+  MadeScene scene;
   Prism& rack = scene.add(ThingKind::block, true, rectangle(-50, 3, 50, 4), 0.0, 3.0);
   rack.surface = site::Surface::mesh;
   rack.clear = 0.5;
@@ -229,8 +229,21 @@ TEST(NamedCase, ARackThatTheDetectorReachesThroughFullOrEmptyHasToBeSeenThroughF
   EXPECT_NEAR(cover(scene, area, wide_camera({0, 0, 2.4}, 0, -15), demand).witnessed_m2, 1.0, kSlack_m2);
 }
 
+TEST(NamedCase, ACameraInTheLineOfItsWallProvesNothingAsItMayHangOnEitherSide) {
+  MadeScene scene;
+  scene.wall({0, -5}, {0, 20}, 0.0, 3.0);
+  const auto witnessed = [&](const CameraSetup& setup) {
+    return cover(scene, {drawn(rectangle(-2, 6, 2, 8))}, setup).witnessed_m2;
+  };
+  EXPECT_EQ(witnessed(wide_camera({0, 0, 2.6}, 0, -10)), 0.0) << "looks along the wall";
+  EXPECT_EQ(witnessed(wide_camera({0, 7, 2.6}, 0, -90)), 0.0) << "looks straight down beside it";
+  EXPECT_NEAR(witnessed(wide_camera({0, 0, 2.6}, 5, -10)), 4.0, kSlack_m2 + 0.01) << "turned to the east";
+  EXPECT_NEAR(witnessed(wide_camera({0.05, 0, 2.6}, 0, -10)), 4.0, kSlack_m2) << "or drawn where it hangs";
+  EXPECT_EQ(witnessed(wide_camera({0, 0, 3.5}, 0, -25)), 8.0) << "above the wall it sees both sides";
+}
+
 TEST(NamedCase, AWallAndABlockOfOneNameAreTwoCauses) {
-  Scene scene;
+  MadeScene scene;
   scene.wall({-50, 2}, {50, 2}, 0.0, 3.0);
   scene.body(rectangle(-50, 3, 50, 4), 0.0, 3.0);
   scene.building.things = {{ThingKind::wall, "A"}, {ThingKind::block, "A"}};
@@ -253,7 +266,7 @@ TEST(NamedCase, AWallAndABlockOfOneNameAreTwoCauses) {
 }
 
 TEST(NamedCase, TheWorstPlaceBetweenTwoCamerasThatFaceEachOtherIsHalfWay) {
-  const Scene scene;
+  const MadeScene scene;
   const Coverage found = coverage(
       scene.building, {drawn(rectangle(-0.2, 6, 0.2, 14))},
       {watching(wide_camera({0, 0, 1.3}, 0, 0), "south"), watching(wide_camera({0, 20, 1.3}, 180, 0), "north")},

@@ -8,7 +8,7 @@ namespace zoneproof::sight {
 /// A storey by chance: outer walls, inner ones of many heights, with doors and windows, beams, blocks, shelves and
 /// racks; detectors with a fan and cameras of every kind on its walls and within.
 struct RandomScene {
-  Scene scene;
+  MadeScene scene;
   std::vector<AreaSource> sources;
   std::vector<Watching> cameras;
   Demand demand;

@@ -9,10 +9,10 @@
 namespace zoneproof::sight {
 
 /// A building of one level at height 0, open to the sky.
-struct Scene {
+struct MadeScene {
   Building building;
 
-  Scene() {
+  MadeScene() {
     building.levels = {"ground"};
     building.floors = {{"ground", 0.0, std::numeric_limits<double>::infinity()}};
   }
