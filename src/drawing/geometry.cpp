@@ -63,6 +63,9 @@ bool cross(const Line& a, const Line& b) {
 }
 
 bool cross(const Line& line, const Box& box) {
+  // Most lines of a sheet lie wholly beyond one of its sides.
+  if (std::max(line.from.x, line.to.x) < box.left || std::min(line.from.x, line.to.x) > box.right) return false;
+  if (std::max(line.from.y, line.to.y) < box.top || std::min(line.from.y, line.to.y) > box.bottom) return false;
   if (inside(line.from, box) || inside(line.to, box)) return true;
   const Point corners[] = {{box.left, box.top}, {box.right, box.top}, {box.right, box.bottom}, {box.left, box.bottom}};
   for (std::size_t i = 0; i < 4; ++i) {

@@ -67,6 +67,3 @@ int main(int count, char** arguments) {
   for (const drawing::Sheet& sheet : document.sheets)
     for (const std::string& fault : drawing::layout_faults(sheet)) std::cerr << sheet.name.id << ": " << fault << "\n";
 }
-
-/// Asked by the leak sanitizer: see tests/drawing/specimen.cpp.
-extern "C" const char* __lsan_default_suppressions() { return "leak:libfontconfig.so"; }
