@@ -161,22 +161,24 @@ class Trying {
     };
     if (has_cause(view_, camera, {Why::left, Why::right, Why::masked})) both(CureKind::pan, angles, kFinestAngle_deg);
     if (has_cause(view_, camera, {Why::above, Why::below, Why::masked})) both(CureKind::tilt, angles, kFinestAngle_deg);
-    if (has_cause(view_, camera, {Why::hidden, Why::above, Why::below}))
-      both(CureKind::raise, heights(watching), kFinestHeight_m);
+    if (has_cause(view_, camera, {Why::hidden, Why::above, Why::below})) {
+      for (const double sign : {-1.0, 1.0})
+        ladders.push_back({CureKind::raise, sign, heights(watching, sign), kFinestHeight_m});
+    }
     if (has_cause(view_, camera, {Why::left, Why::right, Why::above, Why::below, Why::too_far, Why::too_near}))
       add_lenses(watching, ladders);
     return ladders;
   }
 
-  /// Within the room that there is; outdoors up to twice the height.
-  std::vector<double> heights(const Watching& watching) const {
+  /// Down to the floor, up to the ceiling; outdoors up to twice the height.
+  std::vector<double> heights(const Watching& watching, double sign) const {
     const Floor* floor = scene_.building().floor(watching.level);
     std::vector<double> sizes;
     if (floor == nullptr) return sizes;
-    const double above = watching.model.eye().z - floor->height_m;
-    const double room = std::isfinite(floor->ceiling_m) ? floor->ceiling_m - watching.model.eye().z : above;
+    const double below = watching.model.eye().z - floor->height_m;
+    const double above = std::isfinite(floor->ceiling_m) ? floor->ceiling_m - watching.model.eye().z : below;
     for (const double size : {0.2, 0.4, 0.6, 0.8, 1.0, 1.5, 2.0, 3.0})
-      if (size < std::max(room, above)) sizes.push_back(size);
+      if (size < (sign < 0.0 ? below : above)) sizes.push_back(size);
     return sizes;
   }
 

@@ -27,13 +27,21 @@ const site::Reach& reach_of(const site::PatternSpec& pattern, Extent extent) {
 
 struct Row {
   double distance, lowest, highest;
+  bool joined;  ///< to the row before: nothing between them is untold
 };
 
-std::vector<Row> rows_of(const site::PatternSpec& pattern) {
+/// Rows that are wholly told, each height at the end that proves less.
+std::vector<Row> rows_of(const site::PatternSpec& pattern, Extent extent) {
+  const bool sure = extent == Extent::guaranteed;
   std::vector<Row> rows;
-  for (const site::PatternRow& row : pattern.profile)
-    if (row.distance_m.known() && row.lowest_m.known() && row.highest_m.known())
-      rows.push_back({row.distance_m.nominal, row.lowest_m.nominal, row.highest_m.nominal});
+  bool joined = true;
+  for (const site::PatternRow& row : pattern.profile) {
+    const bool told = row.distance_m.known() && row.lowest_m.known() && row.highest_m.known();
+    if (told)
+      rows.push_back({row.distance_m.nominal, sure ? row.lowest_m.high : row.lowest_m.low,
+                      careful(row.highest_m, extent), joined});
+    joined = told;
+  }
   return rows;
 }
 
@@ -126,7 +134,7 @@ std::vector<Point> circle(Point middle, double radius_m, bool inside) {
 std::vector<Distances> distances_covered(const site::PatternSpec& pattern, Extent extent, const Body& body,
                                          double range_m) {
   const double near = extent == Extent::guaranteed && pattern.near_m.known() ? pattern.near_m.high : 0.0;
-  const std::vector<Row> rows = rows_of(pattern);
+  const std::vector<Row> rows = rows_of(pattern, extent);
   std::vector<Distances> found;
   const auto add = [&](double from, double to) {
     from = std::max(from, near), to = std::min(to, range_m);
@@ -142,8 +150,13 @@ std::vector<Distances> distances_covered(const site::PatternSpec& pattern, Exten
     return found;
   }
   if (untold) add(0.0, rows.front().distance);
-  for (std::size_t i = 0; i + 1 < rows.size(); ++i)
-    if (const auto covered = between_rows(rows[i], rows[i + 1], body)) add(covered->from_m, covered->to_m);
+  for (std::size_t i = 0; i + 1 < rows.size(); ++i) {
+    if (!rows[i + 1].joined) {
+      if (untold) add(rows[i].distance, rows[i + 1].distance);
+    } else if (const auto covered = between_rows(rows[i], rows[i + 1], body)) {
+      add(covered->from_m, covered->to_m);
+    }
+  }
   if (untold) add(rows.back().distance, range_m);
   return found;
 }
