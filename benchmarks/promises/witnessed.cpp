@@ -94,7 +94,7 @@ Figure among_walls(int walls) {
   const int places = static_cast<int>(share * (1.0 - share) / (kSharpness * kSharpness));
   const sight::RayScene rays(hall.prisms);
   double sampled = 0.0;
-  const double theirs = seconds_once([&] { sampled = sampled_pct(rays, watching, low, high, places); });
+  const double theirs = seconds_of([&] { sampled = sampled_pct(rays, watching, low, high, places); });
   if (std::abs(sampled - found.share_pct()) > 100.0 * 5.0 * kSharpness)
     throw std::runtime_error(fmt::format("exact {:.3f} % is not sampled {:.3f} %", found.share_pct(), sampled));
   Figure figure;

@@ -33,10 +33,15 @@ double clear_otherwise_of(const Prism& prism, const Medium& medium) {
   return medium.mesh_is_clear || medium.through_solid ? 1.0 : prism.clear_otherwise;
 }
 
-double distance(Point p, Point a, Point b) {
+/// Whether p is nearer to a segment than that. Most segments are told apart by their boxes.
+bool nearer(Point p, Point a, Point b, double limit) {
+  if (p.x < std::min(a.x, b.x) - limit || p.x > std::max(a.x, b.x) + limit || p.y < std::min(a.y, b.y) - limit ||
+      p.y > std::max(a.y, b.y) + limit)
+    return false;
   const double dx = b.x - a.x, dy = b.y - a.y, square = dx * dx + dy * dy;
   const double share = square > 0.0 ? std::clamp(((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0.0, 1.0) : 0.0;
-  return std::hypot(a.x + share * dx - p.x, a.y + share * dy - p.y);
+  const double off_x = a.x + share * dx - p.x, off_y = a.y + share * dy - p.y;
+  return off_x * off_x + off_y * off_y <= limit * limit;
 }
 
 std::size_t side_count(const Prism& prism) { return prism.body ? prism.outline.size() : prism.outline.size() - 1; }
@@ -147,7 +152,7 @@ class Obstacles {
       if (!wall) continue;
       walls_.push_back(*wall);
       thing_of_wall_.push_back(prism.thing);
-      if (looking_.hides == Hides::some && distance(eye_.at, wall->from, wall->to) < kInLine_m)
+      if (looking_.hides == Hides::some && nearer(eye_.at, wall->from, wall->to, kInLine_m))
         regions_.add({box_.low, {box_.high.x, box_.low.y}, box_.high, {box_.low.x, box_.high.y}},
                      solid_label(prism.thing));
     }
@@ -212,7 +217,7 @@ Eye standing_off(const Building& building, const Looking& looking) {
   if (size == 0.0) return eye;
   for (const Prism& prism : building.prisms) {
     for (std::size_t i = 0; i < side_count(prism); ++i) {
-      if (distance(eye.at, prism.outline[i], prism.outline[(i + 1) % prism.outline.size()]) > kTouching_m) continue;
+      if (!nearer(eye.at, prism.outline[i], prism.outline[(i + 1) % prism.outline.size()], kTouching_m)) continue;
       eye.at.x += kStandOff_m * looking.heading.x / size;
       eye.at.y += kStandOff_m * looking.heading.y / size;
       return eye;
