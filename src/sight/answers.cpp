@@ -196,37 +196,61 @@ std::optional<Evidence> mount_height(const site::Site& site, const std::string& 
   return evidence;
 }
 
-std::vector<Evidence> privacy_of(const Scene& scene, const std::string& camera) {
+/// What has to be known for it: where the camera looks, how tall people are, which patch counts, what stands between.
+std::vector<chain::Gap> privacy_gaps(const Scene& scene, const std::string& camera, const std::string& id) {
+  const site::PrivacyArea& area = scene.site().privacy_areas.at(id);
+  std::vector<chain::Gap> gaps = camera_model_of(scene.site(), camera).gaps;
+  if (!site::points_of(area.outline)) chain::add_gap(gaps, {"/privacy_areas/" + id + "/outline", "unknown"});
+  if (scene.building().floor(area.level.id) == nullptr)
+    chain::add_gap(gaps, {"/privacy_areas/" + id + "/level", "unknown"});
+  for (const char* rule : {"person_m", "view_patch_m2"}) {
+    const chain::Limit limit = chain::limit_of(scene.site(), rule);
+    if (!limit.value) chain::add_gap(gaps, {limit.pointer, "no_rule"});
+  }
+  for (const chain::Gap& gap : scene.building().gaps) chain::add_gap(gaps, gap);
+  return gaps;
+}
+
+Evidence privacy_of(const Scene& scene, const std::string& camera, const std::string& id) {
   const site::Site& site = scene.site();
   const WatchingFound& found = scene.cameras().at(camera);
-  std::vector<Evidence> answers;
-  for (const auto& [id, area] : site.privacy_areas) {
-    Evidence evidence;
-    evidence.id = "privacy";
-    evidence.subject = camera;
-    evidence.link = Link::view;
-    evidence.condition = id;
-    evidence.quantity = "filmed_area";
-    evidence.unit = "m2";
-    const std::string name = site::called(site.privacy_areas, id);
-    if (!found.watching || !site::points_of(area.outline) || scene.building().floor(area.level.id) == nullptr) {
-      evidence.gaps = found.gaps;
-      if (evidence.gaps.empty()) evidence.gaps.push_back({"/privacy_areas/" + id, "unknown"});
-      evidence.says = say::privacy_open(name);
-      answers.push_back(std::move(evidence));
-      continue;
-    }
-    const double filmed = filmed_m2(scene, *found.watching, area), limit = scene.rules().least_patch_m2;
-    evidence.value = evidence.bound = evidence.nominal = filmed;
-    evidence.limit = limit;
-    evidence.limit_source = chain::limit_of(site, "view_patch_m2").source;
-    evidence.margin = limit - filmed;
-    evidence.required_margin = 0.0;
-    evidence.verdict = filmed > limit ? Verdict::broken : Verdict::proven;
-    evidence.says = filmed > limit ? say::privacy_filmed(name, square_metres(filmed)) : say::privacy_kept(name);
-    answers.push_back(std::move(evidence));
+  Evidence evidence;
+  evidence.id = "privacy";
+  evidence.subject = camera;
+  evidence.link = Link::view;
+  evidence.condition = id;
+  evidence.quantity = "filmed_area";
+  evidence.unit = "m2";
+  evidence.gaps = privacy_gaps(scene, camera, id);
+  const std::string name = site::called(site.privacy_areas, id);
+  evidence.says = say::privacy_open(name);
+  if (!found.watching || unknown_among(evidence.gaps)) return evidence;
+  const chain::Limit patch = chain::limit_of(site, "view_patch_m2");
+  const double filmed = filmed_m2(scene, *found.watching, site.privacy_areas.at(id));
+  evidence.value = evidence.bound = evidence.nominal = filmed;
+  evidence.limit = patch.value;
+  evidence.limit_source = patch.source;
+  evidence.margin = *patch.value - filmed;
+  evidence.required_margin = 0.0;
+  if (*evidence.margin < 0.0) {
+    evidence.verdict = Verdict::broken;
+    evidence.says = say::privacy_filmed(name, square_metres(filmed));
+  } else if (evidence.gaps.empty()) {
+    evidence.verdict = Verdict::proven;
+    evidence.says = say::privacy_kept(name);
   }
-  return answers;
+  return evidence;
+}
+
+/// The building with every door that may stand open, and every rack that may be empty.
+Building opened(Building building) {
+  for (Prism& prism : building.prisms) {
+    if (!prism.either || prism.clear_otherwise <= prism.clear) continue;
+    prism.either = false;
+    prism.surface = site::Surface::mesh;
+    prism.clear = prism.clear_otherwise;
+  }
+  return building;
 }
 
 }  // namespace
@@ -238,12 +262,15 @@ double filmed_m2(const Scene& scene, const Watching& watching, const site::Priva
   const AreaSource outline = {"", "", area.level.id, {*ring}, {}, "", 0, {}};
   Watching looking = watching;
   looking.px_per_m = looking.height_pct = 0.0;
+  looking.near_m = 0.0;       // nor need it be sharp
   looking.own_light = false;  // by day it films all the same
+  const Building building = opened(scene.building());
   double most = 0.0;
   for (const double height : {0.0, *tall / 2.0, *tall}) {
     Demand demand = scene.rules().demand;
     demand.from_m = demand.to_m = height;
-    most = std::max(most, coverage(scene.building(), {outline}, {looking}, demand, 0.0).witnessed_m2);
+    demand.clear_pct = 0.0;
+    most = std::max(most, coverage(building, {outline}, {looking}, demand, 0.0).witnessed_m2);
   }
   return most;
 }
@@ -304,8 +331,8 @@ std::vector<Evidence> sight_answers(const site::Site& site, const std::string& z
   for (std::vector<Evidence>& one : of_zone) chain::append(all, std::move(one));
   for (const auto& [id, detector] : site.detectors)
     if (auto height = mount_height(site, id)) all.push_back(std::move(*height));
-  if (!site.privacy_areas.empty())
-    for (const auto& [id, camera] : site.cameras) chain::append(all, privacy_of(scene, id));
+  for (const auto& [camera, entry] : site.cameras)
+    for (const auto& [id, area] : site.privacy_areas) all.push_back(privacy_of(scene, camera, id));
   return all;
 }
 

@@ -30,8 +30,8 @@ chain::Evidence witnessed(const Scene& scene, const ZoneView& view);
 std::vector<chain::Evidence> sensed(const Scene& scene, const std::string& zone);
 
 /// How much of a privacy area a camera shows: places of which floor, waist or head height of a person is in its
-/// picture, unmasked and not hidden, at any size. A lower bound of what is filmed, above by what stands between these
-/// heights. 0 where the camera's model is not known.
+/// picture, unmasked and not hidden, at any size, sharp or not, through mesh, open doors and empty racks. A lower bound
+/// of what is filmed, above by what stands between these heights. 0 where the camera's model is not known.
 double filmed_m2(const Scene& scene, const Watching& watching, const site::PrivacyArea& area);
 
 }  // namespace zoneproof::sight

@@ -52,14 +52,19 @@ class AreaOfZone {
     const auto ring = site::points_of(outline);
     if (!ring || ring->size() < 3) return gap(pointer);
     if (building_.floor(level.id) == nullptr) return gap(level.pointer);
+    for (const site::PlanPoint& corner : outline) known(corner.x_m), known(corner.y_m);
     area_.sources.push_back({id, pointer, level.id, {counter_clockwise(*ring)}, {}, "", 0, {}});
   }
 
   void gap(const std::string& pointer) { chain::add_gap(area_.gaps, {pointer, "unknown"}); }
 
  private:
+  /// What is only typical or assumed is used, and told.
   bool known(const site::Value& value) {
-    if (value.unknown()) gap(value.pointer);
+    if (value.known())
+      chain::add_if_weak(area_.gaps, value);
+    else if (value.unknown())
+      gap(value.pointer);
     return value.known();
   }
 

@@ -370,6 +370,7 @@ Coverage of_together(const Building& building, const std::vector<const AreaSourc
     }
     sum.area_m2 += area;
     sum.witnessed_m2 += area - blind;
+    sum.shown_m2 += overlay.area_where([&](auto labels) { return laid.judge(labels).seen; });
     add_worst(laid, cameras, demand, least_patch_m2, sum);
   }
   return sum;
@@ -378,6 +379,7 @@ Coverage of_together(const Building& building, const std::vector<const AreaSourc
 void join(Coverage& sum, Coverage more) {
   sum.area_m2 += more.area_m2;
   sum.witnessed_m2 += more.witnessed_m2;
+  sum.shown_m2 += more.shown_m2;
   for (const auto& [camera, area] : more.by_camera_m2) sum.by_camera_m2[camera] += area;
   const auto append = [](auto& to, auto& from) {
     to.insert(to.end(), std::make_move_iterator(from.begin()), std::make_move_iterator(from.end()));
@@ -415,6 +417,7 @@ Coverage coverage(const Building& building, const std::vector<AreaSource>& sourc
     }
     join(sum, std::move(*best));
   }
+  if (sum.shown_m2 <= 0.0 && sum.witnessed_m2 > 0.0) return coverage(building, sources, cameras, demand, 0.0);
   std::stable_sort(sum.patches.begin(), sum.patches.end(),
                    [](const Patch& a, const Patch& b) { return a.area_m2 > b.area_m2; });
   return sum;

@@ -45,6 +45,7 @@ struct WorstPlace {
 
 struct Coverage {
   double area_m2 = 0.0, witnessed_m2 = 0.0;
+  double shown_m2 = 0.0;                       ///< without the patches that are too small to count
   std::map<std::string, double> by_camera_m2;  ///< what each camera alone witnesses
   std::vector<Patch> patches;                  ///< the largest first
   std::vector<Outlines> areas;                 ///< the detection area as the building cuts it, part by part
@@ -57,7 +58,7 @@ struct Coverage {
 
 /// Of sources that are two approaches to one opening the better witnessed one counts. `demand` may be asked for places
 /// that cameras do not reach; no camera means nothing is witnessed. Patches below `least_patch_m2` count as witnessed:
-/// they are smaller than a person.
+/// they are smaller than a person. Not where nothing is shown at all: there every patch counts.
 Coverage coverage(const Building& building, const std::vector<AreaSource>& sources,
                   const std::vector<Watching>& cameras, const Demand& demand, double least_patch_m2);
 

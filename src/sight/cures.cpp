@@ -155,11 +155,15 @@ class Trying {
     const std::string& camera = watching.camera;
     std::vector<Ladder> ladders;
     const std::vector<double> angles = {1, 2, 3, 5, 7, 10, 14, 20, 28, 40};
+    std::vector<double> all_round = angles;
+    all_round.insert(all_round.end(), {60, 90, 130, 180});
     const auto both = [&](CureKind kind, const std::vector<double>& sizes, double finest) {
       ladders.push_back({kind, -1.0, sizes, finest});
       ladders.push_back({kind, 1.0, sizes, finest});
     };
-    if (has_cause(view_, camera, {Why::left, Why::right, Why::masked})) both(CureKind::pan, angles, kFinestAngle_deg);
+    // What is behind a camera that looks down is below its picture.
+    if (has_cause(view_, camera, {Why::left, Why::right, Why::above, Why::below, Why::masked}))
+      both(CureKind::pan, all_round, kFinestAngle_deg);
     if (has_cause(view_, camera, {Why::above, Why::below, Why::masked})) both(CureKind::tilt, angles, kFinestAngle_deg);
     if (has_cause(view_, camera, {Why::hidden, Why::above, Why::below})) {
       for (const double sign : {-1.0, 1.0})

@@ -203,6 +203,23 @@ TEST(Cure, NoCameraIsMountedAboveTheCeilingOrBelowTheFloor) {
   }
 }
 
+/// Someone hung it the wrong way round: level, all of the area is beyond both sides; looking down, it is below. The
+/// area spans 14.04 degrees to either side, the picture 44.84: 150 degrees will do for a level camera.
+TEST(Cure, ACameraThatLooksTheOtherWayIsTurnedRound) {
+  Json file = two_yards();
+  file["cameras"]["c1"]["mount"]["bearing_deg"] = 180;
+  const auto level = of_kind(cures_that_hold(file), CureKind::pan, 1.0);
+  ASSERT_TRUE(level);
+  EXPECT_EQ(level->share_pct, 100.0);
+  EXPECT_LE(level->size, 150.0);
+  EXPECT_GE(level->size, 147.0) << "a corner of a foot's size may be left";
+  file["cameras"]["c1"]["mount"]["z_m"] = 2.6;
+  file["cameras"]["c1"]["mount"]["tilt_deg"] = -25;
+  const auto down = of_kind(cures_that_hold(file), CureKind::pan, 1.0);
+  ASSERT_TRUE(down);
+  EXPECT_EQ(down->share_pct, 100.0);
+}
+
 /// Lower under a lintel: from 2.6 m a lintel from 2.1 m hides heads at 1.7 m from 1.8 times its distance on.
 TEST(Cure, ACameraBehindALintelIsMountedLower) {
   Json file = one_yard();

@@ -265,6 +265,21 @@ TEST(NamedCase, AWallAndABlockOfOneNameAreTwoCauses) {
   EXPECT_NEAR(block, kStrip_m * 4.0, kSlack_m2);
 }
 
+/// Patches below a foot's size count as witnessed beside what is seen; a camera that shows nothing shows no such patch.
+TEST(NamedCase, ACameraThatShowsNothingShowsNoSmallPatchEither) {
+  const std::vector<AreaSource> sources = {drawn(rectangle(-2, 4, -1.9, 4.1), "small"),
+                                           drawn(rectangle(2, 4, 3, 5), "large")};
+  MadeScene scene;
+  const auto of = [&](double bearing) {
+    return coverage(scene.building, sources, {watching(wide_camera({0, 0, 2.6}, bearing, -20))}, torso_and_head(),
+                    0.05);
+  };
+  EXPECT_NEAR(of(0).witnessed_m2, 1.01, kSlack_m2);
+  EXPECT_EQ(of(180).witnessed_m2, 0.0);
+  EXPECT_EQ(of(180).patches.size(), 2U);
+  EXPECT_NEAR(of(60).witnessed_m2, 1.01, kSlack_m2) << "the large one is seen, the small one does not count";
+}
+
 TEST(NamedCase, TheWorstPlaceBetweenTwoCamerasThatFaceEachOtherIsHalfWay) {
   const MadeScene scene;
   const Coverage found = coverage(
