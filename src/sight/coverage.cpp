@@ -2,11 +2,10 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
 #include <set>
 #include <tuple>
 
-#include "plane/overlay.hpp"
+#include "sight/stage.hpp"
 #include "sight/worst_place.hpp"
 
 namespace zoneproof::sight {
@@ -16,81 +15,6 @@ namespace {
 using plane::Box;
 using plane::Label;
 using plane::Point;
-
-constexpr double kGrid_m = 1.0 / 8192.0;  ///< 0.12 mm: corners of regions are rounded to it
-constexpr double kAround_m = 1.0;         ///< of the overlay's bound around the area
-
-/// Whose reason a label is that belongs to nobody: blocks that leave no floor, the outline of a step.
-constexpr std::size_t kNobody = std::numeric_limits<std::size_t>::max();
-
-/// A surface that people stand on, with the sources whose area lies on it.
-struct Stage {
-  Floor floor;
-  std::vector<Point> step;  ///< of a stair; empty: the floor of the level
-  std::vector<const AreaSource*> sources;
-};
-
-bool on_floor_of_block(const Prism& prism, const Floor& floor, const Demand& demand) {
-  if (!prism.body) return false;
-  const bool in_band = prism.bottom_m < floor.height_m + demand.to_m && prism.top_m > floor.height_m + demand.from_m;
-  return in_band || (prism.bottom_m <= floor.height_m && prism.top_m > floor.height_m);
-}
-
-std::vector<Stage> stages_of(const Building& building, const std::vector<const AreaSource*>& sources) {
-  std::vector<Stage> stages;
-  std::set<std::string> levels;
-  for (const AreaSource* source : sources) levels.insert(source->level);
-  for (const std::string& level : levels) {
-    const Floor* floor = building.floor(level);
-    if (floor == nullptr) continue;
-    std::vector<const AreaSource*> here;
-    for (const AreaSource* source : sources)
-      if (source->level == level) here.push_back(source);
-    stages.push_back({*floor, {}, here});
-    for (const Prism& prism : building.prisms) {
-      if (building.things[prism.thing].kind != ThingKind::stair || prism.top_m > floor->ceiling_m) continue;
-      if (prism.top_m <= floor->height_m || prism.bottom_m < floor->height_m) continue;
-      stages.push_back({{level, prism.top_m, floor->ceiling_m}, prism.outline, here});
-    }
-  }
-  return stages;
-}
-
-Box box_around(const Outlines& outlines) {
-  constexpr double far = std::numeric_limits<double>::infinity();
-  Box box = {{far, far}, {-far, -far}};
-  for (const std::vector<Point>& ring : outlines) {
-    for (const Point p : ring) {
-      box.low = {std::min(box.low.x, p.x), std::min(box.low.y, p.y)};
-      box.high = {std::max(box.high.x, p.x), std::max(box.high.y, p.y)};
-    }
-  }
-  return box;
-}
-
-std::optional<Box> box_of(const Stage& stage) {
-  Outlines all;
-  for (const AreaSource* source : stage.sources)
-    all.insert(all.end(), source->outlines.begin(), source->outlines.end());
-  Box box = box_around(all);
-  if (!stage.step.empty()) {
-    const Box step = box_around({stage.step});
-    box.low = {std::max(box.low.x, step.low.x), std::max(box.low.y, step.low.y)};
-    box.high = {std::min(box.high.x, step.high.x), std::min(box.high.y, step.high.y)};
-  }
-  if (!(box.low.x < box.high.x) || !(box.low.y < box.high.y)) return std::nullopt;
-  return box;
-}
-
-std::vector<std::size_t> things_of_openings(const Building& building, const std::vector<std::string>& openings) {
-  std::vector<std::size_t> things;
-  for (std::size_t i = 0; i < building.things.size(); ++i) {
-    const Thing& thing = building.things[i];
-    if (thing.kind == ThingKind::opening && std::find(openings.begin(), openings.end(), thing.id) != openings.end())
-      things.push_back(i);
-  }
-  return things;
-}
 
 /// One stage laid out: what is area, and what of it is witnessed.
 class Laid {
@@ -106,9 +30,7 @@ class Laid {
     for (std::size_t i = 0; i < cameras.size(); ++i)
       add_camera(building, cameras[i], viewer_of_camera(i), demand, stage.floor, things_of_openings(building, opens),
                  box, regions_);
-    overlay_.emplace(
-        regions_.rings,
-        Box{{box.low.x - kAround_m, box.low.y - kAround_m}, {box.high.x + kAround_m, box.high.y + kAround_m}}, kGrid_m);
+    overlay_.emplace(laid_over(regions_, box));
   }
 
   struct Judged {
@@ -121,10 +43,10 @@ class Laid {
     Judged judged;
     judged.by_camera.assign(cameras_.size(), true);
     judged.seen = true;
-    if (stage_.step.empty() ? has(labels, floor_) : !has(labels, floor_)) return {false, false, {}};
+    if (stage_.step.empty() ? has_label(labels, floor_) : !has_label(labels, floor_)) return {false, false, {}};
     const double clear = demand_.clear_pct / 100.0;
     for (std::size_t i = 0; i < stage_.sources.size(); ++i) {
-      if (!has(labels, base_[i])) continue;
+      if (!has_label(labels, base_[i])) continue;
       judge_states(labels, i, either_things(regions_, labels, i), 0, clear, judged);
     }
     judged.seen = judged.seen && judged.area;
@@ -137,10 +59,6 @@ class Laid {
   std::size_t viewer_of_camera(std::size_t camera) const { return stage_.sources.size() + camera; }
 
  private:
-  static bool has(std::span<const Label> labels, Label label) {
-    return std::binary_search(labels.begin(), labels.end(), label);
-  }
-
   /// With these things open, and then with each that may be shut as well without losing the source, from the given one
   /// on: so every state counts once, and a source that reaches no place through what is shut ends it at once.
   void judge_states(std::span<const Label> labels, std::size_t source, std::vector<std::size_t> open, std::size_t first,
@@ -165,11 +83,7 @@ class Laid {
 
   void add_source(const AreaSource& source, std::size_t viewer, const Box& box) {
     base_.push_back(regions_.label({viewer, Why::base, kNothing, {}, 0.0, false, 1.0}));
-    for (const std::vector<Point>& ring : source.outlines) {
-      plane::ProjectivePolygon polygon;
-      for (const Point p : ring) polygon.push_back({p.x, p.y, 1.0});
-      regions_.add(plane::cut_to_box(std::move(polygon), {0.0, 0.0}, box), base_.back());
-    }
+    for (const std::vector<Point>& ring : source.outlines) add_within(regions_, ring, base_.back(), box);
     if (!source.looks) return;
     Looking looking = *source.looks;
     looking.viewer = viewer;
@@ -184,14 +98,9 @@ class Laid {
   /// Of a level: what leaves no floor. Of a step: the step itself.
   void add_floor(const Box& box) {
     floor_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
-    const auto add = [&](const std::vector<Point>& outline) {
-      plane::ProjectivePolygon polygon;
-      for (const Point p : outline) polygon.push_back({p.x, p.y, 1.0});
-      regions_.add(plane::cut_to_box(std::move(polygon), {0.0, 0.0}, box), floor_);
-    };
-    if (!stage_.step.empty()) return add(stage_.step);
+    if (!stage_.step.empty()) return add_within(regions_, stage_.step, floor_, box);
     for (const Prism& prism : building_.prisms)
-      if (on_floor_of_block(prism, stage_.floor, demand_)) add(prism.outline);
+      if (on_floor_of_block(prism, stage_.floor, demand_)) add_within(regions_, prism.outline, floor_, box);
   }
 
   const Building& building_;
@@ -203,70 +112,6 @@ class Laid {
   Label floor_ = 0;
   std::optional<plane::Overlay> overlay_;
 };
-
-/// An outline laid out with what sources reach of it for sure.
-class Wanted {
- public:
-  Wanted(const Building& building, const Stage& stage, const Outlines& wanted, double clear_pct)
-      : sources_(stage.sources.size()), clear_(clear_pct / 100.0) {
-    const Box box = box_around(wanted);
-    wanted_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
-    for (const std::vector<Point>& ring : wanted) regions_.add(ring, wanted_);
-    for (std::size_t i = 0; i < sources_; ++i) add_source(building, stage, i, box);
-    floor_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
-    const Demand nobody;
-    for (const Prism& prism : building.prisms)
-      if (on_floor_of_block(prism, stage.floor, nobody)) add_cut(prism.outline, floor_, box);
-    overlay_.emplace(
-        regions_.rings,
-        Box{{box.low.x - kAround_m, box.low.y - kAround_m}, {box.high.x + kAround_m, box.high.y + kAround_m}}, kGrid_m);
-  }
-
-  bool is_wanted(std::span<const Label> labels) const { return has(labels, wanted_) && !has(labels, floor_); }
-  /// Whatever doors and racks do.
-  bool is_reached(std::span<const Label> labels) const {
-    for (std::size_t i = 0; i < sources_; ++i) {
-      if (!has(labels, base_[i])) continue;
-      const double reaching = share_reaching(regions_, labels, i, {});
-      if (reaching > 0.0 && reaching >= clear_) return true;
-    }
-    return false;
-  }
-  const plane::Overlay& overlay() const { return *overlay_; }
-
- private:
-  static bool has(std::span<const Label> labels, Label label) {
-    return std::binary_search(labels.begin(), labels.end(), label);
-  }
-  void add_cut(const std::vector<Point>& outline, Label label, const Box& box) {
-    plane::ProjectivePolygon polygon;
-    for (const Point p : outline) polygon.push_back({p.x, p.y, 1.0});
-    regions_.add(plane::cut_to_box(std::move(polygon), {0.0, 0.0}, box), label);
-  }
-  void add_source(const Building& building, const Stage& stage, std::size_t viewer, const Box& box) {
-    const AreaSource& source = *stage.sources[viewer];
-    base_.push_back(regions_.label({viewer, Why::base, kNothing, {}, 0.0, false, 1.0}));
-    for (const std::vector<Point>& ring : source.outlines) add_cut(ring, base_.back(), box);
-    if (!source.looks) return;
-    Looking looking = *source.looks;
-    looking.viewer = viewer;
-    add_obstacles(building, looking, box, regions_);
-  }
-
-  std::size_t sources_;
-  double clear_;
-  Regions regions_;
-  std::vector<Label> base_;
-  Label wanted_ = 0, floor_ = 0;
-  std::optional<plane::Overlay> overlay_;
-};
-
-/// The middle of a part's largest triangle.
-Point place_inside(const plane::Overlay& overlay, const plane::Part& part) {
-  const auto largest = std::max_element(part.triangles.begin(), part.triangles.end(),
-                                        [&](auto a, auto b) { return overlay.area(a) < overlay.area(b); });
-  return overlay.middle(*largest);
-}
 
 /// Why the best camera does not show a part, with areas.
 std::vector<Cause> causes_of(const Building& building, const Laid& laid, const std::vector<Watching>& cameras,
@@ -421,31 +266,6 @@ Coverage coverage(const Building& building, const std::vector<AreaSource>& sourc
   std::stable_sort(sum.patches.begin(), sum.patches.end(),
                    [](const Patch& a, const Patch& b) { return a.area_m2 > b.area_m2; });
   return sum;
-}
-
-Coverage reached(const Building& building, const std::vector<AreaSource>& sources, const Outlines& wanted,
-                 const std::string& level, double clear_pct, double least_patch_m2) {
-  Coverage found;
-  const Floor* floor = building.floor(level);
-  if (floor == nullptr || wanted.empty()) return found;
-  Stage stage{*floor, {}, {}};
-  for (const AreaSource& source : sources)
-    if (source.level == level) stage.sources.push_back(&source);
-  const Wanted laid(building, stage, wanted, clear_pct);
-  const plane::Overlay& overlay = laid.overlay();
-  found.area_m2 = overlay.area_where([&](auto labels) { return laid.is_wanted(labels); });
-  double missed = 0.0;
-  for (const plane::Part& part : overlay.parts(
-           [&](auto labels) { return laid.is_wanted(labels) && !laid.is_reached(labels) ? 1 : plane::none; })) {
-    if (part.area < least_patch_m2) continue;
-    missed += part.area;
-    found.patches.push_back(
-        {level, floor->height_m, overlay.outlines(part), part.area, place_inside(overlay, part), {}});
-  }
-  found.witnessed_m2 = found.area_m2 - missed;
-  std::stable_sort(found.patches.begin(), found.patches.end(),
-                   [](const Patch& a, const Patch& b) { return a.area_m2 > b.area_m2; });
-  return found;
 }
 
 }  // namespace zoneproof::sight
