@@ -31,7 +31,8 @@ struct Gap {
                        ///< "reading_loaded", "reading_shorted", or the one that
                        ///< contradicts all others, "reading_disagrees", or all of them, "readings_disagree", or a value
                        ///< of its sheet that they contradict, "sheet_disagrees"; of one that no meter at rest tells,
-                       ///< "not_by_meter"; of a lens whose terms turn back before the sensor's corner, "lens_turns"
+                       ///< "not_by_meter"; of a lens whose terms turn back before the sensor's corner, "lens_turns";
+                       ///< of a number that views are computed with as nominal though it may be another, "has_range"
 };
 
 /// Whether the reason means that nothing at all is known of the datum, so that no number may rest on it.

@@ -30,6 +30,7 @@ constexpr Topic kTopics[] = {{"unknown", say::topic_unknown},
                              {"readings_disagree", say::topic_readings_disagree},
                              {"sheet_disagrees", say::topic_sheet_disagrees},
                              {"lens_turns", say::topic_lens_turns},
+                             {"has_range", say::topic_has_range},
                              {"typical", say::topic_typical},
                              {"assumed", say::topic_assumed},
                              {"no_rule", say::topic_no_rule}};

@@ -37,6 +37,7 @@ constexpr ReasonWords kReasons[] = {{"typical", say::gap_typical},
                                     {"sheet_disagrees", say::gap_sheet_disagrees},
                                     {"not_by_meter", say::gap_not_by_meter},
                                     {"lens_turns", say::gap_lens_turns},
+                                    {"has_range", say::gap_has_range},
                                     {"later_issue", say::gap_later}};
 
 std::string reason_words(const std::string& reason) {

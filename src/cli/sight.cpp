@@ -33,7 +33,8 @@ void print_zone(const site::Site& site, const results::ZoneSeen& one, double lim
                style_of(witnessed.verdict), 2);
   const auto& patches = one.view.coverage.patches;
   for (std::size_t i = 0; i < patches.size(); ++i) print_patch(site, patches[i], i + 1, screen);
-  if (!patches.empty() && one.cures.empty()) screen.line(text(say::sight_no_cure()), 4, Style::faint);
+  if (!patches.empty() && one.cures.empty() && witnessed.gaps.empty())
+    screen.line(text(say::sight_no_cure()), 4, Style::faint);
   for (std::size_t i = 0; i < one.cures.size() && i < kCuresTold; ++i)
     screen.line(text(sight::cure_words(site, one.cures[i], limit_pct)), 4, Style::proven);
   if (const auto& worst = one.view.coverage.worst) {

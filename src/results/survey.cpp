@@ -43,8 +43,9 @@ OpenDatum datum_of(const site::Site& site, const std::string& reason, const std:
 
 const std::vector<std::string>& survey_reasons() {
   static const std::vector<std::string> reasons = {
-      "unknown",           "incomplete_list", "reading_open", "reading_loaded", "reading_shorted", "reading_disagrees",
-      "readings_disagree", "sheet_disagrees", "lens_turns",   "typical",        "assumed",         "no_rule"};
+      "unknown",           "incomplete_list",   "reading_open",    "reading_loaded", "reading_shorted",
+      "reading_disagrees", "readings_disagree", "sheet_disagrees", "lens_turns",     "has_range",
+      "typical",           "assumed",           "no_rule"};
   return reasons;
 }
 

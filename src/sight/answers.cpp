@@ -19,6 +19,7 @@ using chain::Link;
 using chain::Verdict;
 
 constexpr std::size_t kPatchesTold = 3;
+constexpr double kPrivacyStep_m = 0.1;  ///< between the heights at which somebody may be filmed
 
 Measure percent(double value) {
   // 99.96 is not 100: what is missing has to show.
@@ -108,8 +109,8 @@ class Sensing {
       if (!limit->value) chain::add_gap(gaps, {limit->pointer, "no_rule"});
     std::optional<Coverage> best;
     for (const auto& [level, outline] : outlines_of(id, place, gaps)) {
-      Coverage here = reached(scene_.building(), area_.sources, outline, level, scene_.rules().demand.clear_pct,
-                              patch_.value.value_or(0.0));
+      Coverage here =
+          reached(scene_.building(), area_.sources, outline, level, scene_.rules().demand, patch_.value.value_or(0.0));
       if (!best || here.share_pct() > best->share_pct()) best = std::move(here);
     }
     if (!best || best->area_m2 <= 0.0 || unknown_among(gaps)) return place_open(std::move(evidence), name, gaps);
@@ -135,7 +136,27 @@ class Sensing {
     if (detector == site_.detectors.end()) return false;
     if (detector->second.opening.id == opening) return true;
     const auto& panes = detector->second.panes;
-    return std::any_of(panes.begin(), panes.end(), [&](const site::Ref& pane) { return pane.id == opening; });
+    return std::any_of(panes.begin(), panes.end(), [&](const site::Ref& pane) { return pane.id == opening; }) &&
+           hears(detector->second, opening);
+  }
+
+  /// Within the range that its sheet guarantees, to the farther end of the pane, and in the same room: with a clear
+  /// line to the middle of the pane.
+  bool hears(const site::Detector& detector, const std::string& opening) const {
+    const site::DetectorSpec* spec = site::spec_of(site_, detector.part, &site::Part::detector);
+    const auto ends = ends_of_opening(site_, opening);
+    const Floor* floor = scene_.building().floor(detector.mount.level.id);
+    const site::Opening& pane = site_.openings.at(opening);
+    const site::Mount& mount = detector.mount;
+    if (spec == nullptr || !spec->pattern || !ends || floor == nullptr) return false;
+    const site::Value& range = spec->pattern->guaranteed.range_m;
+    for (const site::Value* value : {&range, &mount.x_m, &mount.y_m, &mount.z_m, &pane.sill_m, &pane.head_m})
+      if (!value->known()) return false;
+    const Vector3 ear = {mount.x_m.nominal, mount.y_m.nominal, floor->height_m + mount.z_m.nominal};
+    const double height = floor->height_m + (pane.sill_m.nominal + pane.head_m.nominal) / 2.0;
+    const auto [a, b] = *ends;
+    const auto within = [&](plane::Point end) { return length(Vector3{end.x, end.y, height} - ear) <= range.low; };
+    return within(a) && within(b) && clear_line(scene_.building(), ear, {(a.x + b.x) / 2.0, (a.y + b.y) / 2.0, height});
   }
 
   /// The area, or the approaches of the opening: who comes in passes both, so one that is reached is enough.
@@ -265,14 +286,15 @@ double filmed_m2(const Scene& scene, const Watching& watching, const site::Priva
   looking.near_m = 0.0;       // nor need it be sharp
   looking.own_light = false;  // by day it films all the same
   const Building building = opened(scene.building());
-  double most = 0.0;
-  for (const double height : {0.0, *tall / 2.0, *tall}) {
-    Demand demand = scene.rules().demand;
-    demand.from_m = demand.to_m = height;
-    demand.clear_pct = 0.0;
-    most = std::max(most, coverage(building, {outline}, {looking}, demand, 0.0).witnessed_m2);
+  Demand demand = scene.rules().demand;
+  demand.clear_pct = 0.0;
+  std::vector<Watching> heights;
+  const int steps = static_cast<int>(std::ceil(*tall / kPrivacyStep_m));
+  for (int i = 0; i <= steps; ++i) {
+    heights.push_back(looking);
+    heights.back().only_height_m = *tall * i / steps;
   }
-  return most;
+  return coverage(building, {outline}, heights, demand, 0.0).shown_m2;
 }
 
 Evidence witnessed(const Scene& scene, const ZoneView& view) {

@@ -29,9 +29,9 @@ chain::Evidence witnessed(const Scene& scene, const ZoneView& view);
 /// The evidence "coverage" of a zone: one for each protected place.
 std::vector<chain::Evidence> sensed(const Scene& scene, const std::string& zone);
 
-/// How much of a privacy area a camera shows: places of which floor, waist or head height of a person is in its
-/// picture, unmasked and not hidden, at any size, sharp or not, through mesh, open doors and empty racks. A lower bound
-/// of what is filmed, above by what stands between these heights. 0 where the camera's model is not known.
+/// How much of a privacy area a camera shows: places of which some height of a person, looked at from foot to head in
+/// steps of a decimetre, is in its picture, unmasked and not hidden, at any size. 0 where the camera's model is not
+/// known.
 double filmed_m2(const Scene& scene, const Watching& watching, const site::PrivacyArea& area);
 
 }  // namespace zoneproof::sight

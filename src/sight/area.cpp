@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "chain/limit.hpp"
+#include "plane/predicates.hpp"
 #include "sight/witness.hpp"
 #include "site/outline.hpp"
 #include "site/relations.hpp"
@@ -61,11 +62,13 @@ class AreaOfZone {
  private:
   /// What is only typical or assumed is used, and told.
   bool known(const site::Value& value) {
-    if (value.known())
-      chain::add_if_weak(area_.gaps, value);
-    else if (value.unknown())
-      gap(value.pointer);
-    return value.known();
+    if (value.unknown()) gap(value.pointer);
+    if (!value.known()) return false;
+    chain::add_if_weak(area_.gaps, value);
+    // Of a mount: areas are computed with nominal numbers. Of a pattern the end that proves less is taken.
+    if (value.low < value.high && value.pointer.rfind("/detectors/", 0) == 0)
+      chain::add_gap(area_.gaps, {value.pointer, "has_range"});
+    return true;
   }
 
   static std::vector<Point> counter_clockwise(std::vector<Point> ring) {
@@ -98,6 +101,9 @@ class AreaOfZone {
     if (!people_.tall_m || !people_.sensed_from_m || !people_.sensed_to_m || !spec.technology.known()) all = false;
     if (!spec.technology.known()) gap(spec.technology.pointer);
     for (const chain::Gap& one : people_.gaps) chain::add_gap(area_.gaps, one);
+    // The sheet gives the pattern of a detector that hangs as the sheet says.
+    if (mount.tilt_deg.known() && mount.tilt_deg.nominal != 0.0 && !round)
+      chain::add_gap(area_.gaps, {mount.tilt_deg.pointer, "undecided"});
     if (!all) return;
     const double bearing = round ? 0.0 : mount.bearing_deg.nominal;
     const Body body = largest ? Body{0.0, *people_.tall_m} : Body{*people_.sensed_from_m, *people_.sensed_to_m};
@@ -120,10 +126,12 @@ class AreaOfZone {
 
   void add_beam(const std::string& id, const site::Detector& detector) {
     const site::Mount &from = detector.mount, &to = detector.beam_to;
-    const bool all = known(from.x_m) && known(from.y_m) && known(to.x_m) && known(to.y_m);
+    bool all = known(from.x_m) && known(from.y_m) && known(to.x_m) && known(to.y_m);
+    all = known(from.z_m) && known(to.z_m) && all;
     if (building_.floor(from.level.id) == nullptr) return gap("/detectors/" + id + "/mount/level");
     if (!people_.body_m) chain::add_gap(area_.gaps, {chain::limit_of(site_, "body_width_m").pointer, "no_rule"});
-    if (!all || !people_.body_m) return;
+    if (!all || !people_.body_m || !people_.tall_m) return;
+    if (extent_ == Extent::guaranteed && !beam_works(detector)) return;
     area_.sources.push_back(
         {id,
          "/detectors/" + id,
@@ -133,6 +141,22 @@ class AreaOfZone {
          "",
          0,
          {}});
+  }
+
+  /// Within the range of its sheet, at the height of a body, and nothing in its way.
+  bool beam_works(const site::Detector& detector) {
+    const site::DetectorSpec* spec = site::spec_of(site_, detector.part, &site::Part::detector);
+    const site::Value& range = spec->pattern->guaranteed.range_m;
+    if (!known(range)) return false;
+    const Vector3 from = place_of(detector.mount), to = place_of(detector.beam_to);
+    const double floor = building_.floor(detector.mount.level.id)->height_m;
+    const auto at_a_body = [&](const Vector3& end) { return end.z > floor && end.z < floor + *people_.tall_m; };
+    return length(to - from) <= range.low && at_a_body(from) && at_a_body(to) && clear_line(building_, from, to);
+  }
+
+  Vector3 place_of(const site::Mount& mount) const {
+    const Floor* floor = building_.floor(mount.level.id);
+    return {mount.x_m.nominal, mount.y_m.nominal, (floor != nullptr ? floor->height_m : 0.0) + mount.z_m.nominal};
   }
 
   void add_opening(const std::string& id, const site::Ref& opening) {
@@ -157,6 +181,22 @@ class AreaOfZone {
 };
 
 }  // namespace
+
+bool clear_line(const Building& building, const Vector3& from, const Vector3& to) {
+  const Point a = {from.x, from.y}, b = {to.x, to.y};
+  for (const Prism& prism : building.prisms) {
+    if (prism.clear > 0.0) continue;
+    for (std::size_t i = 0; i + (prism.body ? 0 : 1) < prism.outline.size(); ++i) {
+      const Point c = prism.outline[i], d = prism.outline[(i + 1) % prism.outline.size()];
+      const double of_a = plane::twice_area(c, d, a), of_b = plane::twice_area(c, d, b);
+      // Ends may stand on a wall: it is behind them.
+      if (!(of_a * of_b < 0.0) || plane::orientation(a, b, c) * plane::orientation(a, b, d) > 0) continue;
+      const double share = of_a / (of_a - of_b), height = from.z + share * (to.z - from.z);
+      if (height > prism.bottom_m && height < prism.top_m) return false;
+    }
+  }
+  return true;
+}
 
 People people_of(const site::Site& site) {
   People people;

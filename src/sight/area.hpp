@@ -6,6 +6,7 @@
 #include "sight/building.hpp"
 #include "sight/obstacles.hpp"
 #include "sight/pattern.hpp"
+#include "sight/vector3.hpp"
 
 /// Where somebody may stand who makes a zone alarm: the zone's detection area, before the building cuts it.
 ///
@@ -49,6 +50,9 @@ ZoneArea area_of_zone(const site::Site& site, const Building& building, const Pe
 /// The approaches to an opening: two sources, one a side; empty with a gap where it is not known where it is.
 std::vector<AreaSource> approaches(const site::Site& site, const Building& building, const People& people,
                                    const std::string& opening, std::vector<chain::Gap>& gaps);
+
+/// Whether nothing that is solid stands between two places. What one of them touches does not count.
+bool clear_line(const Building& building, const Vector3& from, const Vector3& to);
 
 /// Both ends of an opening on the plan.
 std::optional<std::pair<plane::Point, plane::Point>> ends_of_opening(const site::Site& site,

@@ -44,9 +44,11 @@ class Reader {
  private:
   /// The number, or nothing and a gap.
   std::optional<double> number(const Value& value) {
-    if (value.known()) return value.nominal;
-    chain::add_gap(building_.gaps, {value.pointer, "unknown"});
-    return std::nullopt;
+    chain::add_if_weak(building_.gaps, value);
+    if (!value.known()) return std::nullopt;
+    // Views are computed with nominal sizes: what one that may be another does to them is open.
+    if (value.low < value.high) chain::add_gap(building_.gaps, {value.pointer, "has_range"});
+    return value.nominal;
   }
   bool told(bool known, const std::string& pointer) {
     if (!known) chain::add_gap(building_.gaps, {pointer, "unknown"});

@@ -9,8 +9,7 @@
 /// The building of a site as upright prisms: everything that can stand between an eye and a place.
 ///
 /// Metres; x to the east, y to the north, z above the datum of the site (levels lie at their elevations). Nominal
-/// sizes: what was measured with a tape moves a shadow's edge by centimetres, and the smallest patch that counts
-/// (rulebook) is larger.
+/// sizes: a number that is only typical or assumed, or that has a range, is a gap.
 namespace zoneproof::sight {
 
 enum class ThingKind { wall, opening, block, stair };

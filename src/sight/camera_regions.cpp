@@ -45,6 +45,12 @@ bool is_convex(const std::vector<Vector3>& rays) {
   return least >= -rounding || most <= rounding;
 }
 
+bool needs_own_light(const Watching& watching, const std::string& level) {
+  if (level == watching.level) return watching.own_light;
+  const auto& dark = watching.dark_levels;
+  return std::find(dark.begin(), dark.end(), level) != dark.end();
+}
+
 class CameraRegions {
  public:
   CameraRegions(const Watching& watching, std::size_t viewer, const Demand& demand, const Floor& floor,
@@ -55,7 +61,8 @@ class CameraRegions {
         demand_(demand),
         floor_(floor),
         eye_{{model_.eye().x, model_.eye().y}, model_.eye().z},
-        band_{floor.height_m + demand.from_m, floor.height_m + demand.to_m},
+        band_{floor.height_m + watching.only_height_m.value_or(demand.from_m),
+              floor.height_m + watching.only_height_m.value_or(demand.to_m)},
         box_(box),
         regions_(regions) {}
 
@@ -192,7 +199,7 @@ class CameraRegions {
   }
 
   void add_dark() {
-    if (watching_.own_light) add_beyond_distance(watching_.light_m, label(Why::dark));
+    if (needs_own_light(watching_, floor_.level)) add_beyond_distance(watching_.light_m, label(Why::dark));
   }
 
   void add_masks() {
@@ -244,13 +251,17 @@ class CameraRegions {
   Regions& regions_;
 };
 
-/// Whether the ceiling of the lower of both levels lies between them.
-bool ceiling_between(const Building& building, const std::string& level, const Floor& floor) {
+/// Whether a ceiling or a floor lies between the eye and some height of the band. The file knows no outlines of
+/// ceilings, so one that a sight line passes anywhere counts: an eye above the ceiling of the place's level or below
+/// its floor sees nothing there, and a camera sees nothing above its own ceiling, the heads on the upper steps of a
+/// stair among it.
+bool behind_a_slab(const Building& building, const std::string& level, const Floor& place, const Eye& eye,
+                   const Band& band) {
   const Floor* own = building.floor(level);
-  if (own == nullptr || own->level == floor.level) return false;
-  const Floor& lower = own->height_m < floor.height_m ? *own : floor;
-  const Floor& upper = own->height_m < floor.height_m ? floor : *own;
-  return lower.ceiling_m <= upper.height_m;
+  const Floor* under = building.floor(place.level);
+  if (own == nullptr || under == nullptr) return true;
+  if (eye.height_m > under->ceiling_m || eye.height_m < under->height_m) return true;
+  return band.high_m > std::min(own->ceiling_m, under->ceiling_m) || band.low_m < own->height_m;
 }
 
 }  // namespace
@@ -258,7 +269,7 @@ bool ceiling_between(const Building& building, const std::string& level, const F
 void add_camera(const Building& building, const Watching& watching, std::size_t viewer, const Demand& demand,
                 const Floor& floor, const std::vector<std::size_t>& ignored, const plane::Box& box, Regions& regions) {
   CameraRegions camera(watching, viewer, demand, floor, box, regions);
-  if (ceiling_between(building, watching.level, floor)) {
+  if (behind_a_slab(building, watching.level, floor, camera.eye(), camera.band())) {
     camera.add_whole(Why::other_level);
     return;
   }
@@ -267,7 +278,7 @@ void add_camera(const Building& building, const Watching& watching, std::size_t 
   looking.viewer = viewer;
   looking.eye = camera.eye();
   looking.heading = {watching.model.forward().x, watching.model.forward().y};
-  looking.medium = {false, !watching.own_light, false};
+  looking.medium = {false, !needs_own_light(watching, floor.level), false};
   looking.hides = Hides::some;
   looking.band = camera.band();
   looking.ignored = ignored;

@@ -100,7 +100,7 @@ class Laid {
     floor_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
     if (!stage_.step.empty()) return add_within(regions_, stage_.step, floor_, box);
     for (const Prism& prism : building_.prisms)
-      if (on_floor_of_block(prism, stage_.floor, demand_)) add_within(regions_, prism.outline, floor_, box);
+      if (takes_floor(prism, stage_.floor, demand_)) add_within(regions_, prism.outline, floor_, box);
   }
 
   const Building& building_;
@@ -174,6 +174,33 @@ void add_worst(const Laid& laid, const std::vector<Watching>& cameras, const Dem
                     camera.model.height_share_pct({found.at.x, found.at.y, floor.height_m}, demand.to_m)};
 }
 
+/// A crack that rounding leaves along its border: no wider than the grid.
+bool is_crack(const plane::Overlay& overlay, const plane::Part& part) {
+  double border = 0.0;
+  for (const std::vector<Point>& ring : overlay.outlines(part))
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const Point a = ring[i], b = ring[(i + 1) % ring.size()];
+      border += std::hypot(b.x - a.x, b.y - a.y);
+    }
+  constexpr double widest = 4.0 * kGrid_m;
+  return part.area <= widest * border;
+}
+
+/// Whether a part is small beside what is shown around it: then a person who is in it is shown with most of the body.
+/// One that stands alone counts, however small.
+bool is_rim(const Laid& laid, const plane::Part& part, double least_patch_m2) {
+  if (part.area >= least_patch_m2) return false;
+  const plane::Overlay& overlay = laid.overlay();
+  if (is_crack(overlay, part)) return true;
+  for (const std::int32_t triangle : part.triangles) {
+    for (plane::Half h = 3 * triangle; h < 3 * triangle + 3; ++h) {
+      const plane::Half beyond = overlay.triangulation().twin(h);
+      if (beyond != plane::none && laid.judge(overlay.labels(overlay.set_of(beyond / 3))).seen) return true;
+    }
+  }
+  return false;
+}
+
 /// Coverage of sources that all count together.
 Coverage of_together(const Building& building, const std::vector<const AreaSource*>& sources,
                      const std::vector<Watching>& cameras, const Demand& demand, double least_patch_m2) {
@@ -197,11 +224,13 @@ Coverage of_together(const Building& building, const std::vector<const AreaSourc
     const auto best =
         static_cast<std::size_t>(std::max_element(by_camera.begin(), by_camera.end()) - by_camera.begin());
     double blind = 0.0;
+    // A patch along a stair is cut into steps: all of them together count as one would.
+    const double least = stage.step.empty() ? least_patch_m2 : least_patch_m2 / static_cast<double>(stages.size());
     for (const plane::Part& part : overlay.parts([&](auto labels) {
            const Laid::Judged at = laid.judge(labels);
            return at.area && !at.seen ? 1 : plane::none;
          })) {
-      if (part.area < least_patch_m2) continue;
+      if (is_rim(laid, part, least)) continue;
       blind += part.area;
       sum.patches.push_back({stage.floor.level, stage.floor.height_m, overlay.outlines(part), part.area,
                              place_inside(overlay, part), causes_of(building, laid, cameras, best, part)});

@@ -65,6 +65,6 @@ Coverage coverage(const Building& building, const std::vector<AreaSource>& sourc
 /// How much of an outline on a level the sources reach for sure (guaranteed): the parts that they do not reach are the
 /// patches, without causes.
 Coverage reached(const Building& building, const std::vector<AreaSource>& sources, const Outlines& wanted,
-                 const std::string& level, double clear_pct, double least_patch_m2);
+                 const std::string& level, const Demand& demand, double least_patch_m2);
 
 }  // namespace zoneproof::sight

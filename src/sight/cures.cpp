@@ -6,6 +6,7 @@
 #include <set>
 
 #include "messages/sight.hpp"
+#include "sight/answers.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
 
@@ -90,7 +91,18 @@ class Trying {
     return scene_.coverage_by(view_.zone, cameras).share_pct();
   }
 
-  bool nobody_loses(const CameraModel& model) const {
+  /// Nor may it film where nobody may be filmed, more than it does.
+  bool films_more(std::size_t camera, const CameraModel& model) const {
+    Watching changed = own_[camera];
+    changed.model = model;
+    return std::any_of(site_.privacy_areas.begin(), site_.privacy_areas.end(), [&](const auto& area) {
+      return filmed_m2(scene_, changed, area.second) >
+             filmed_m2(scene_, own_[camera], area.second) + scene_.rules().least_patch_m2;
+    });
+  }
+
+  bool nobody_loses(std::size_t camera, const CameraModel& model) const {
+    if (films_more(camera, model)) return false;
     return std::all_of(neighbours_.begin(), neighbours_.end(), [&](const Neighbour& neighbour) {
       std::vector<Watching> cameras = neighbour.cameras;
       cameras[neighbour.own].model = model;
@@ -121,7 +133,7 @@ class Trying {
       const CameraModel other = changed(model, ladder, size);
       const double share = share_with(camera, other);
       const bool better = share > view_.coverage.share_pct() + kSame_pct && (!best || share > best->share_pct);
-      if (better && nobody_loses(other))
+      if (better && nobody_loses(camera, other))
         best = Cure{ladder.kind, own_[camera].camera, ladder.sign * size, share, model.setup().focal_mm};
       if (best && whole(best->share_pct)) {
         refine(camera, ladder, before, *best);
@@ -141,7 +153,7 @@ class Trying {
       if (middle >= large) break;
       const CameraModel other = changed(own_[camera].model, ladder, middle);
       const double share = share_with(camera, other);
-      if (whole(share) && nobody_loses(other)) {
+      if (whole(share) && nobody_loses(camera, other)) {
         large = middle;
         cure.size = ladder.sign * middle;
         cure.share_pct = share;

@@ -61,6 +61,9 @@ void put_camera(Bytes& bytes, const Watching& watching, const std::vector<Camera
   for (const double value : {watching.near_m, watching.light_m, watching.px_per_m, watching.height_pct})
     bytes.put(value);
   bytes.put(watching.own_light);
+  bytes.put(watching.dark_levels.size());
+  for (const std::string& level : watching.dark_levels) bytes.put(level);
+  bytes.put(watching.only_height_m.value_or(-1.0));
   bytes.put(setup.eye);
   for (const double value : {setup.bearing_deg, setup.tilt_deg, setup.roll_deg, setup.focal_mm, setup.pixel_um,
                              setup.lens.k1, setup.lens.k2, setup.lens.k3, setup.lens.p1, setup.lens.p2})
@@ -127,7 +130,8 @@ std::string basis_of(const Building& building, const std::vector<AreaSource>& so
                      const Demand& demand, double least_patch_m2) {
   Bytes bytes;
   Around around;
-  for (const double value : {demand.from_m, demand.to_m, demand.target_m, demand.clear_pct, least_patch_m2})
+  for (const double value : {demand.from_m, demand.to_m, demand.target_m, demand.clear_pct, demand.stepped_on_m,
+                             demand.stoop_m, least_patch_m2})
     bytes.put(value);
   for (const AreaSource& source : sources) {
     put_source(bytes, source);

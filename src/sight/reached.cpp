@@ -14,16 +14,15 @@ using plane::Point;
 /// An outline laid out with what sources reach of it for sure.
 class Wanted {
  public:
-  Wanted(const Building& building, const Stage& stage, const Outlines& wanted, double clear_pct)
-      : sources_(stage.sources.size()), clear_(clear_pct / 100.0) {
+  Wanted(const Building& building, const Stage& stage, const Outlines& wanted, const Demand& demand)
+      : sources_(stage.sources.size()), clear_(demand.clear_pct / 100.0) {
     const Box box = box_around(wanted);
     wanted_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
     for (const std::vector<Point>& ring : wanted) regions_.add(ring, wanted_);
     for (std::size_t i = 0; i < sources_; ++i) add_source(building, stage, i, box);
     floor_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
-    const Demand nobody;
     for (const Prism& prism : building.prisms)
-      if (on_floor_of_block(prism, stage.floor, nobody)) add_within(regions_, prism.outline, floor_, box);
+      if (takes_floor(prism, stage.floor, demand)) add_within(regions_, prism.outline, floor_, box);
     overlay_.emplace(laid_over(regions_, box));
   }
 
@@ -63,14 +62,14 @@ class Wanted {
 }  // namespace
 
 Coverage reached(const Building& building, const std::vector<AreaSource>& sources, const Outlines& wanted,
-                 const std::string& level, double clear_pct, double least_patch_m2) {
+                 const std::string& level, const Demand& demand, double least_patch_m2) {
   Coverage found;
   const Floor* floor = building.floor(level);
   if (floor == nullptr || wanted.empty()) return found;
   Stage stage{*floor, {}, {}};
   for (const AreaSource& source : sources)
     if (source.level == level) stage.sources.push_back(&source);
-  const Wanted laid(building, stage, wanted, clear_pct);
+  const Wanted laid(building, stage, wanted, demand);
   const plane::Overlay& overlay = laid.overlay();
   found.area_m2 = overlay.area_where([&](auto labels) { return laid.is_wanted(labels); });
   double missed = 0.0;

@@ -10,15 +10,13 @@ namespace {
 using plane::Box;
 using plane::Point;
 
-constexpr double kGrid_m = 1.0 / 8192.0;  ///< 0.12 mm: corners of regions are rounded to it
-constexpr double kAround_m = 1.0;         ///< of the overlay's bound around the area
+constexpr double kAround_m = 1.0;  ///< of the overlay's bound around the area
 
 }  // namespace
 
-bool on_floor_of_block(const Prism& prism, const Floor& floor, const Demand& demand) {
-  if (!prism.body) return false;
-  const bool in_band = prism.bottom_m < floor.height_m + demand.to_m && prism.top_m > floor.height_m + demand.from_m;
-  return in_band || (prism.bottom_m <= floor.height_m && prism.top_m > floor.height_m);
+bool takes_floor(const Prism& prism, const Floor& floor, const Demand& demand) {
+  return prism.body && prism.bottom_m <= floor.height_m + demand.stoop_m &&
+         prism.top_m > floor.height_m + demand.stepped_on_m;
 }
 
 std::vector<Stage> stages_of(const Building& building, const std::vector<const AreaSource*>& sources) {

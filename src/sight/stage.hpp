@@ -16,6 +16,8 @@ namespace zoneproof::sight {
 /// Whose reason a label is that belongs to nobody: blocks that leave no floor, the outline of a step.
 constexpr std::size_t kNobody = std::numeric_limits<std::size_t>::max();
 
+constexpr double kGrid_m = 1.0 / 8192.0;  ///< 0.12 mm: corners of regions are rounded to it
+
 /// A surface that people stand on, with the sources whose area lies on it.
 struct Stage {
   Floor floor;
@@ -26,8 +28,8 @@ struct Stage {
 /// One for each level, and one for each step of a stair on it.
 std::vector<Stage> stages_of(const Building& building, const std::vector<const AreaSource*>& sources);
 
-/// Whether a body takes the room in which a person would stand.
-bool on_floor_of_block(const Prism& prism, const Floor& floor, const Demand& demand);
+/// Whether a body leaves no room for a person where it stands: neither on it nor under it.
+bool takes_floor(const Prism& prism, const Floor& floor, const Demand& demand);
 
 plane::Box box_around(const Outlines& outlines);
 /// Around the sources of a stage, within its step; nothing where that is empty.

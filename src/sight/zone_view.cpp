@@ -59,8 +59,10 @@ void add_demanded_size(const site::Site& site, Watching& watching, std::vector<c
 /// How far it sees where nothing else is lit.
 void add_light(const site::Site& site, const site::Camera& camera, const std::string& id, Watching& watching,
                std::vector<chain::Gap>& gaps) {
+  for (const auto& [other, one] : site.levels)
+    if (other != camera.mount.level.id && !one.lit.yes()) watching.dark_levels.push_back(other);
   const auto level = site.levels.find(camera.mount.level.id);
-  if (level == site.levels.end() || level->second.lit.yes()) return;
+  if (level == site.levels.end() || (level->second.lit.yes() && watching.dark_levels.empty())) return;
   if (!level->second.lit.known()) chain::add_gap(gaps, {"/levels/" + level->first + "/lit", "unknown"});
   const site::CameraSpec* spec = site::spec_of(site, camera.part, &site::Part::camera);
   const site::Value& reach =
@@ -70,7 +72,7 @@ void add_light(const site::Site& site, const site::Camera& camera, const std::st
     return;
   }
   if (level->second.lit.known()) chain::add_if_weak(gaps, reach);
-  watching.own_light = level->second.lit.known() || !reach.none();
+  watching.own_light = !level->second.lit.yes() && (level->second.lit.known() || !reach.none());
   watching.light_m = reach.none() ? 0.0 : reach.low;
 }
 
@@ -81,6 +83,8 @@ ViewRules view_rules_of(const site::Site& site) {
   rules.demand.from_m = needed(site, "view_from_m", rules.gaps);
   rules.demand.to_m = needed(site, "view_to_m", rules.gaps);
   rules.demand.clear_pct = needed(site, "clear_transmission_pct", rules.gaps);
+  rules.demand.stepped_on_m = needed(site, "stepped_on_m", rules.gaps);
+  rules.demand.stoop_m = needed(site, "stoop_m", rules.gaps);
   rules.demand.target_m = needed(site, "height_target_m", rules.gaps);
   rules.coverage_pct = chain::limit_of(site, "view_coverage_pct");
   if (!rules.coverage_pct.value) chain::add_gap(rules.gaps, {rules.coverage_pct.pointer, "no_rule"});
@@ -98,7 +102,7 @@ WatchingFound watching_of(const site::Site& site, const std::string& id) {
   Watching watching{id, std::move(*camera.model), entry.mount.level.id, 0.0, 0.0, false, 0.0, 0.0};
   const site::LensSpec* lens = lens_of(site, entry);
   if (lens != nullptr && lens->near_m.known()) watching.near_m = lens->near_m.high;
-  if (lens != nullptr && lens->near_m.unknown()) chain::add_gap(found.gaps, {lens->near_m.pointer, "unknown"});
+  if (lens != nullptr) chain::add_if_weak(found.gaps, lens->near_m);
   add_light(site, entry, id, watching, found.gaps);
   add_demanded_size(site, watching, found.gaps);
   found.watching = std::move(watching);
@@ -145,6 +149,11 @@ ZoneView Scene::view(const std::string& zone, bool with_tolerances) const {
   const std::vector<std::string> seen_by = cameras_of_zone(site_, zone, gaps);
   const ZoneArea area = area_of_zone(site_, building_, people_, zone, Extent::largest);
   for (const auto* more : {&area.gaps, &rules_.gaps, &building_.gaps}) add_all(gaps, *more);
+  for (const AreaSource& source : area.sources) {
+    const auto level = site_.levels.find(source.level);
+    if (level != site_.levels.end() && !level->second.lit.known())
+      chain::add_gap(gaps, {"/levels/" + level->first + "/lit", "unknown"});
+  }
   std::vector<Watching> watching;
   std::vector<std::vector<CameraTolerance>> tolerances;
   for (const std::string& camera : seen_by) {

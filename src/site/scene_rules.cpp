@@ -124,7 +124,12 @@ bool holds(const Site& site, const Block& block, const Mount& mount) {
   return inside_or_on(*outline, {mount.x_m.nominal, mount.y_m.nominal});
 }
 
+/// Nothing hangs above the ceiling of its own level, nor inside of a solid body.
 void check_mount(const Site& site, const Mount& mount, Findings& findings) {
+  const FloorLevel* level = mount.level.known() ? find(site.levels, mount.level) : nullptr;
+  if (level != nullptr && level->ceiling_m.known() && mount.z_m.known() && mount.z_m.nominal > level->ceiling_m.nominal)
+    findings.add(say::site_mount_above_ceiling(metres(mount.z_m.nominal), metres(level->ceiling_m.nominal)),
+                 mount.z_m.pointer);
   if (!mount.level.known() || !mount.x_m.known() || !mount.y_m.known() || !mount.z_m.known()) return;
   for (const auto& [id, block] : site.blocks) {
     if (!holds(site, block, mount)) continue;

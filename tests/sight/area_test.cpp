@@ -247,7 +247,7 @@ struct Read {
   Coverage cut() const { return coverage(building, area.sources, {}, torso_and_head(), 0.0); }
   /// What of a wanted outline is reached for sure.
   double reached_m2(const std::vector<Point>& wanted) const {
-    return reached(building, area.sources, {wanted}, "ground", 50.0, 0.0).witnessed_m2;
+    return reached(building, area.sources, {wanted}, "ground", {0.9, 1.7, 1.6, 50.0}, 0.0).witnessed_m2;
   }
 };
 

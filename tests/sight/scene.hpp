@@ -55,7 +55,7 @@ inline Watching watching(const CameraSetup& setup, const std::string& id = "came
 }
 
 /// Torso and head, nothing else.
-inline Demand torso_and_head() { return {0.9, 1.7, 1.7, 0.0}; }
+inline Demand torso_and_head() { return {0.9, 1.7, 1.7, 0.0, 0.4, 1.0}; }
 
 inline AreaSource drawn(std::vector<plane::Point> outline, const std::string& id = "drawn") {
   return {id, "/" + id, "ground", {std::move(outline)}, {}, "", 0, {}};
