@@ -53,6 +53,16 @@ class Laid {
     return judged;
   }
 
+  /// Of the sources that hold a place with these labels: the smallest area that one of them has on this stage.
+  double area_of_sources_at(std::span<const Label> labels) const {
+    double least = std::numeric_limits<double>::infinity();
+    for (const Label base : base_) {
+      if (!has_label(labels, base)) continue;
+      least = std::min(least, overlay_->area_where([&](auto at) { return has_label(at, base) && judge(at).area; }));
+    }
+    return least;
+  }
+
   const plane::Overlay& overlay() const { return *overlay_; }
   const Regions& regions() const { return regions_; }
   const Stage& stage() const { return stage_; }
@@ -100,7 +110,7 @@ class Laid {
     floor_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
     if (!stage_.step.empty()) return add_within(regions_, stage_.step, floor_, box);
     for (const Prism& prism : building_.prisms)
-      if (takes_floor(prism, stage_.floor, demand_)) add_within(regions_, prism.outline, floor_, box);
+      if (takes_floor(building_, prism, stage_.floor, demand_)) add_within(regions_, prism.outline, floor_, box);
   }
 
   const Building& building_;
@@ -186,8 +196,8 @@ bool is_crack(const plane::Overlay& overlay, const plane::Part& part) {
   return part.area <= widest * border;
 }
 
-/// Whether a part is small beside what is shown around it: then a person who is in it is shown with most of the body.
-/// One that stands alone counts, however small.
+/// Whether a part is too small to hold a person beside what else there is: beside what is shown around it, or beside
+/// the rest of its source's area. A source that is small altogether (a button, a mat) counts.
 bool is_rim(const Laid& laid, const plane::Part& part, double least_patch_m2) {
   if (part.area >= least_patch_m2) return false;
   const plane::Overlay& overlay = laid.overlay();
@@ -198,7 +208,7 @@ bool is_rim(const Laid& laid, const plane::Part& part, double least_patch_m2) {
       if (beyond != plane::none && laid.judge(overlay.labels(overlay.set_of(beyond / 3))).seen) return true;
     }
   }
-  return false;
+  return laid.area_of_sources_at(overlay.labels(overlay.set_of(part.triangles.front()))) >= least_patch_m2;
 }
 
 /// Coverage of sources that all count together.

@@ -22,7 +22,7 @@ class Wanted {
     for (std::size_t i = 0; i < sources_; ++i) add_source(building, stage, i, box);
     floor_ = regions_.label({kNobody, Why::base, kNothing, {}, 0.0, false, 1.0});
     for (const Prism& prism : building.prisms)
-      if (takes_floor(prism, stage.floor, demand)) add_within(regions_, prism.outline, floor_, box);
+      if (takes_floor(building, prism, stage.floor, demand)) add_within(regions_, prism.outline, floor_, box);
     overlay_.emplace(laid_over(regions_, box));
   }
 

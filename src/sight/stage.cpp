@@ -14,9 +14,11 @@ constexpr double kAround_m = 1.0;  ///< of the overlay's bound around the area
 
 }  // namespace
 
-bool takes_floor(const Prism& prism, const Floor& floor, const Demand& demand) {
-  return prism.body && prism.bottom_m <= floor.height_m + demand.stoop_m &&
-         prism.top_m > floor.height_m + demand.stepped_on_m;
+bool takes_floor(const Building& building, const Prism& prism, const Floor& floor, const Demand& demand) {
+  if (!prism.body || prism.bottom_m > floor.height_m + demand.stoop_m) return false;
+  // A step is stepped on as well, but it is a stage of its own.
+  const bool step = building.things[prism.thing].kind == ThingKind::stair;
+  return prism.top_m > floor.height_m + (step ? 0.0 : demand.stepped_on_m);
 }
 
 std::vector<Stage> stages_of(const Building& building, const std::vector<const AreaSource*>& sources) {

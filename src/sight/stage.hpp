@@ -29,7 +29,7 @@ struct Stage {
 std::vector<Stage> stages_of(const Building& building, const std::vector<const AreaSource*>& sources);
 
 /// Whether a body leaves no room for a person where it stands: neither on it nor under it.
-bool takes_floor(const Prism& prism, const Floor& floor, const Demand& demand);
+bool takes_floor(const Building& building, const Prism& prism, const Floor& floor, const Demand& demand);
 
 plane::Box box_around(const Outlines& outlines);
 /// Around the sources of a stage, within its step; nothing where that is empty.

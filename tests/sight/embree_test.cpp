@@ -37,8 +37,8 @@ class Rays {
   bool in_area(Point p, int heights) const {
     const Demand& demand = of_.demand;
     for (const Prism& prism : of_.scene.building.prisms) {
-      const bool in_band = prism.bottom_m < demand.to_m && prism.top_m > demand.from_m;
-      if (prism.body && (in_band || prism.bottom_m <= 0.0) && holds({prism.outline}, p)) return false;
+      const bool in_the_way = prism.bottom_m <= demand.stoop_m && prism.top_m > demand.stepped_on_m;
+      if (prism.body && in_the_way && holds({prism.outline}, p)) return false;
     }
     return std::any_of(of_.sources.begin(), of_.sources.end(), [&](const AreaSource& source) {
       return holds(source.outlines, p) && (!source.looks || detected(*source.looks, p, heights));

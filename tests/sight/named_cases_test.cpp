@@ -277,7 +277,7 @@ TEST(NamedCase, ACameraThatShowsNothingShowsNoSmallPatchEither) {
   EXPECT_NEAR(of(0).witnessed_m2, 1.01, kSlack_m2);
   EXPECT_EQ(of(180).witnessed_m2, 0.0);
   EXPECT_EQ(of(180).patches.size(), 2U);
-  EXPECT_NEAR(of(60).witnessed_m2, 1.01, kSlack_m2) << "the large one is seen, the small one does not count";
+  EXPECT_NEAR(of(60).witnessed_m2, 1.0, kSlack_m2) << "a button that nobody shows counts, however small";
 }
 
 TEST(NamedCase, TheWorstPlaceBetweenTwoCamerasThatFaceEachOtherIsHalfWay) {
