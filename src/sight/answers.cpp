@@ -137,26 +137,7 @@ class Sensing {
     if (detector->second.opening.id == opening) return true;
     const auto& panes = detector->second.panes;
     return std::any_of(panes.begin(), panes.end(), [&](const site::Ref& pane) { return pane.id == opening; }) &&
-           hears(detector->second, opening);
-  }
-
-  /// Within the range that its sheet guarantees, to the farther end of the pane, and in the same room: with a clear
-  /// line to the middle of the pane.
-  bool hears(const site::Detector& detector, const std::string& opening) const {
-    const site::DetectorSpec* spec = site::spec_of(site_, detector.part, &site::Part::detector);
-    const auto ends = ends_of_opening(site_, opening);
-    const Floor* floor = scene_.building().floor(detector.mount.level.id);
-    const site::Opening& pane = site_.openings.at(opening);
-    const site::Mount& mount = detector.mount;
-    if (spec == nullptr || !spec->pattern || !ends || floor == nullptr) return false;
-    const site::Value& range = spec->pattern->guaranteed.range_m;
-    for (const site::Value* value : {&range, &mount.x_m, &mount.y_m, &mount.z_m, &pane.sill_m, &pane.head_m})
-      if (!value->known()) return false;
-    const Vector3 ear = {mount.x_m.nominal, mount.y_m.nominal, floor->height_m + mount.z_m.nominal};
-    const double height = floor->height_m + (pane.sill_m.nominal + pane.head_m.nominal) / 2.0;
-    const auto [a, b] = *ends;
-    const auto within = [&](plane::Point end) { return length(Vector3{end.x, end.y, height} - ear) <= range.low; };
-    return within(a) && within(b) && clear_line(scene_.building(), ear, {(a.x + b.x) / 2.0, (a.y + b.y) / 2.0, height});
+           hears(site_, scene_.building(), detector->second, opening);
   }
 
   /// The area, or the approaches of the opening: who comes in passes both, so one that is reached is enough.

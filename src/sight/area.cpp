@@ -170,7 +170,8 @@ class AreaOfZone {
 
   void add_panes(const std::string& id, const site::Detector& detector) {
     if (detector.panes.empty()) return gap("/detectors/" + id + "/panes");
-    for (const site::Ref& pane : detector.panes) add_opening(id, pane);
+    for (const site::Ref& pane : detector.panes)
+      if (extent_ == Extent::largest || hears(site_, building_, detector, pane.id)) add_opening(id, pane);
   }
 
   const site::Site& site_;
@@ -196,6 +197,23 @@ bool clear_line(const Building& building, const Vector3& from, const Vector3& to
     }
   }
   return true;
+}
+
+bool hears(const site::Site& site, const Building& building, const site::Detector& detector, const std::string& id) {
+  const site::DetectorSpec* spec = site::spec_of(site, detector.part, &site::Part::detector);
+  const auto ends = ends_of_opening(site, id);
+  const Floor* floor = building.floor(detector.mount.level.id);
+  if (spec == nullptr || !spec->pattern || !ends || floor == nullptr) return false;
+  const site::Opening& pane = site.openings.at(id);
+  const site::Mount& mount = detector.mount;
+  const site::Value& range = spec->pattern->guaranteed.range_m;
+  for (const site::Value* value : {&range, &mount.x_m, &mount.y_m, &mount.z_m, &pane.sill_m, &pane.head_m})
+    if (!value->known()) return false;
+  const Vector3 ear = {mount.x_m.nominal, mount.y_m.nominal, floor->height_m + mount.z_m.nominal};
+  const double height = floor->height_m + (pane.sill_m.nominal + pane.head_m.nominal) / 2.0;
+  const auto [a, b] = *ends;
+  const auto within = [&](Point end) { return length(Vector3{end.x, end.y, height} - ear) <= range.low; };
+  return within(a) && within(b) && clear_line(building, ear, {(a.x + b.x) / 2.0, (a.y + b.y) / 2.0, height});
 }
 
 People people_of(const site::Site& site) {
