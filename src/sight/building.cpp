@@ -205,7 +205,8 @@ void Reader::add_stair(const std::string& id, const site::Stair& stair) {
   const Point side = {-(b.y - a.y) / length * *width / 2, (b.x - a.x) / length * *width / 2};
   const std::size_t own = thing(ThingKind::stair, id);
   const auto steps = static_cast<double>(*stair.steps.value);
-  for (double step = 0.0; step < steps; ++step) {
+  for (long long count = 0; count < *stair.steps.value; ++count) {
+    const auto step = static_cast<double>(count);
     const Point p = along(a, b, length * step / steps), q = along(a, b, length * (step + 1.0) / steps);
     const double under = stair.below.is(site::Fill::solid) ? 0.0 : *rise * step / steps;
     add({own,

@@ -208,10 +208,10 @@ class Trying {
                        lens->focal_max_mm.nominal > lens->focal_min_mm.nominal;
     std::vector<double> shorter, longer;
     if (zooms) {
-      for (double focal = now / kFinestZoom; focal >= lens->focal_min_mm.nominal; focal /= kFinestZoom * kFinestZoom)
-        shorter.push_back(focal);
-      for (double focal = now * kFinestZoom; focal <= lens->focal_max_mm.nominal; focal *= kFinestZoom * kFinestZoom)
-        longer.push_back(focal);
+      double focal = now / kFinestZoom;
+      while (focal >= lens->focal_min_mm.nominal) shorter.push_back(focal), focal /= kFinestZoom * kFinestZoom;
+      focal = now * kFinestZoom;
+      while (focal <= lens->focal_max_mm.nominal) longer.push_back(focal), focal *= kFinestZoom * kFinestZoom;
     } else {
       std::set<double> known;
       for (const auto& [id, part] : site::parts_shelf())
