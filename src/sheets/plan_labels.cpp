@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
 
 #include "drawing/shapes.hpp"
@@ -198,7 +199,9 @@ class Placing {
     if (place.how != LabelHow::by_leader) return;
     const Point along = place.leader.to - place.leader.from;
     const double size = length(along);
-    for (double at = 0.0; at < size; at += kLeaderPiece_mm) {
+    const int pieces = static_cast<int>(std::ceil(size / kLeaderPiece_mm));
+    for (int i = 0; i < pieces; ++i) {
+      const double at = i * kLeaderPiece_mm;
       const Point from = place.leader.from + along * (at / size);
       const Point to = place.leader.from + along * (std::min(at + kLeaderPiece_mm, size) / size);
       field_.taken.push_back(drawing::united(Box{from.x, from.y, from.x, from.y}, {to.x, to.y, to.x, to.y}));

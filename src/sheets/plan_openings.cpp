@@ -67,7 +67,8 @@ void add_kind(Group& group, const Line& gap, OpeningKind kind, bool two_leaves, 
     case OpeningKind::shutter: {
       std::vector<Subpath> slats;
       const Point across = Point{along.y, -along.x} * (kPane_mm / size);
-      for (double at = kSlat_mm; at < size; at += kSlat_mm) {
+      for (int i = 1; i * kSlat_mm < size; ++i) {
+        const double at = i * kSlat_mm;
         const Point place = gap.from + along * (at / size);
         slats.push_back(drawing::line_through({place + across, place - across}));
       }
