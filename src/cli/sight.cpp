@@ -73,8 +73,7 @@ void print_camera(const site::Site& site, const results::CameraUse& use, Screen&
 void print_answer(const site::Site& site, const results::SightAnswer& answer, Screen& screen) {
   screen.line(site.name, 0, Style::heading);
   if (answer.zones.empty()) screen.line(text(say::nothing_to_prove()));
-  const double limit = sight::view_rules_of(site).coverage_pct.value.value_or(100.0);
-  for (const results::ZoneSeen& one : answer.zones) print_zone(site, one, limit, screen);
+  for (const results::ZoneSeen& one : answer.zones) print_zone(site, one, answer.whole_pct, screen);
   if (answer.cameras.empty()) return;
   screen.heading(text(say::heading_cameras()));
   for (const results::CameraUse& use : answer.cameras) print_camera(site, use, screen);
@@ -96,7 +95,11 @@ int sight(const SightOptions& asked, Screen& screen) {
   if (!told.answer) return refuse("sight", told.problems, asked.json, screen);
   const Drawn drawn = draw(loaded->site, *told.answer, asked);
   if (!drawn.problems.empty()) return refuse("sight", drawn.problems, asked.json, screen);
-  if (asked.json) return put_results(*loaded, question, screen);
+  if (asked.json) {
+    const results::Reply reply = results::reply_of(loaded->site, *told.answer);
+    screen.raw(reply.text);
+    return reply.status;
+  }
   print_answer(loaded->site, *told.answer, screen);
   if (!drawn.paths.empty()) screen.line();
   for (const std::string& path : drawn.paths) screen.line(text(say::drawing_written(path)));

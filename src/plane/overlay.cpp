@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "plane/predicates.hpp"
+#include "plane/ring_area.hpp"
 
 namespace zoneproof::plane {
 
@@ -194,12 +195,7 @@ std::vector<std::vector<Point>> Overlay::outlines(const Part& part) const {
     }
     rings.push_back(std::move(corners));
   }
-  const auto twice = [](const std::vector<Point>& ring) {
-    double sum = 0.0;
-    for (std::size_t k = 1; k + 1 < ring.size(); ++k) sum += twice_area(ring[0], ring[k], ring[k + 1]);
-    return sum;
-  };
-  std::stable_partition(rings.begin(), rings.end(), [&](const auto& ring) { return twice(ring) > 0.0; });
+  std::stable_partition(rings.begin(), rings.end(), [&](const auto& ring) { return twice_area_of(ring) > 0.0; });
   return rings;
 }
 

@@ -57,7 +57,7 @@ class Asking {
   Reply operator()(const SightQuestion& question) const {
     const auto told = answer(site(), question, progress_);
     if (!told.answer) return refusal(command_, told.problems);
-    return about_site(json_of(site(), *told.answer), told.answer->all_seen());
+    return reply_of(site(), *told.answer);
   }
   Reply operator()(const RemediesQuestion& question) const {
     const auto told = answer(site(), question, progress_);

@@ -10,6 +10,7 @@
 #include "results/zone_named.hpp"
 #include "sight/answers.hpp"
 #include "sight/words.hpp"
+#include "site/file.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::results {
@@ -183,6 +184,7 @@ Answered<SightAnswer> answer(const site::Site& site, const SightQuestion& questi
   const sight::Scene scene(site);
   const std::vector<std::string> zones = zones_asked(site, zone.id, *camera);
   SightAnswer answer;
+  answer.whole_pct = scene.rules().whole_pct();
   answer.zones.resize(zones.size());
   std::atomic<long long> done = 0;
   parallel_for(zones.size(), [&](std::size_t i) {
@@ -210,11 +212,14 @@ Json json_of(const site::Site& site, const SightAnswer& answer) {
   std::vector<const ZoneSeen*> sorted;
   for (const ZoneSeen& one : answer.zones) sorted.push_back(&one);
   std::sort(sorted.begin(), sorted.end(), [](const auto* a, const auto* b) { return a->view.zone < b->view.zone; });
-  const double limit = sight::view_rules_of(site).coverage_pct.value.value_or(100.0);
   Json zones = Json::array(), cameras = Json::array();
-  for (const ZoneSeen* one : sorted) zones.push_back(json_of_zone(site, *one, limit));
+  for (const ZoneSeen* one : sorted) zones.push_back(json_of_zone(site, *one, answer.whole_pct));
   for (const CameraUse& use : answer.cameras) cameras.push_back(json_of_use(use));
   return {{"all_seen", answer.all_seen()}, {"zones", std::move(zones)}, {"cameras", std::move(cameras)}};
+}
+
+Reply reply_of(const site::Site& site, const SightAnswer& answer) {
+  return {results_text("sight", site::site_hash(site), json_of(site, answer)), answer.all_seen() ? 0 : 1};
 }
 
 }  // namespace zoneproof::results

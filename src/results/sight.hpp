@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "chain/evidence.hpp"
+#include "results/ask.hpp"
 #include "results/questions.hpp"
 #include "sight/cures.hpp"
 #include "sight/zone_view.hpp"
@@ -35,6 +36,7 @@ struct CameraUse {
 struct SightAnswer {
   std::vector<ZoneSeen> zones;  ///< worst first, then by number
   std::vector<CameraUse> cameras;
+  double whole_pct = 0.0;  ///< from which share on an area counts as shown whole
 
   /// All that was asked for is proven, and no camera films where it must not.
   bool all_seen() const;
@@ -43,5 +45,7 @@ struct SightAnswer {
 /// Cost: sight/zone_view.hpp and sight/cures.hpp for each zone.
 Answered<SightAnswer> answer(const site::Site& site, const SightQuestion& question, const Progress& progress);
 nlohmann::ordered_json json_of(const site::Site& site, const SightAnswer& answer);
+/// As `ask` gives it.
+Reply reply_of(const site::Site& site, const SightAnswer& answer);
 
 }  // namespace zoneproof::results

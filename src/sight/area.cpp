@@ -5,6 +5,7 @@
 
 #include "chain/limit.hpp"
 #include "plane/predicates.hpp"
+#include "plane/ring_area.hpp"
 #include "sight/witness.hpp"
 #include "site/outline.hpp"
 #include "site/relations.hpp"
@@ -54,7 +55,7 @@ class AreaOfZone {
     if (!ring || ring->size() < 3) return gap(pointer);
     if (building_.floor(level.id) == nullptr) return gap(level.pointer);
     for (const site::PlanPoint& corner : outline) known(corner.x_m), known(corner.y_m);
-    area_.sources.push_back({id, pointer, level.id, {counter_clockwise(*ring)}, {}, "", 0, {}});
+    area_.sources.push_back({id, pointer, level.id, {plane::counter_clockwise(*ring)}, {}, "", 0, {}});
   }
 
   void gap(const std::string& pointer) { chain::add_gap(area_.gaps, {pointer, "unknown"}); }
@@ -69,16 +70,6 @@ class AreaOfZone {
     if (value.low < value.high && value.pointer.rfind("/detectors/", 0) == 0)
       chain::add_gap(area_.gaps, {value.pointer, "has_range"});
     return true;
-  }
-
-  static std::vector<Point> counter_clockwise(std::vector<Point> ring) {
-    double twice = 0.0;
-    for (std::size_t i = 0; i < ring.size(); ++i) {
-      const Point a = ring[i], b = ring[(i + 1) % ring.size()];
-      twice += a.x * b.y - b.x * a.y;
-    }
-    if (twice < 0.0) std::reverse(ring.begin(), ring.end());
-    return ring;
   }
 
   bool sizes_known(const site::PatternSpec& pattern) {

@@ -4,7 +4,7 @@
 #include <cmath>
 #include <limits>
 
-#include "plane/predicates.hpp"
+#include "plane/ring_area.hpp"
 #include "site/outline.hpp"
 
 namespace zoneproof::sight {
@@ -21,12 +21,6 @@ Point along(Point a, Point b, double distance) {
   const double length = std::hypot(b.x - a.x, b.y - a.y);
   const double share = length > 0.0 ? distance / length : 0.0;
   return {a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)};
-}
-
-double twice_ring_area(const std::vector<Point>& ring) {
-  double sum = 0.0;
-  for (std::size_t i = 1; i + 1 < ring.size(); ++i) sum += plane::twice_area(ring[0], ring[i], ring[i + 1]);
-  return sum;
 }
 
 /// Reads a site's scene once, part by part.
@@ -183,10 +177,9 @@ void Reader::add_block(const std::string& id, const site::Block& block) {
   const std::optional<double> open_share =
       block.fill.is(site::Fill::solid) ? std::optional(0.0) : share(block.transmission_pct);
   if (!upper || !open_share) return;
-  if (twice_ring_area(*corners) < 0.0) std::reverse(corners->begin(), corners->end());
   const bool either = block.fill.is(site::Fill::either), open = block.fill.is(site::Fill::open);
-  add({thing(ThingKind::block, id), true, std::move(*corners), floor->height_m + *bottom, *upper,
-       open ? site::Surface::mesh : site::Surface::solid, open ? *open_share : 0.0, either,
+  add({thing(ThingKind::block, id), true, plane::counter_clockwise(std::move(*corners)), floor->height_m + *bottom,
+       *upper, open ? site::Surface::mesh : site::Surface::solid, open ? *open_share : 0.0, either,
        either ? *open_share : 1.0});
 }
 

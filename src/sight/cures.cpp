@@ -36,7 +36,7 @@ bool has_cause(const ZoneView& view, const std::string& camera, std::initializer
 class Trying {
  public:
   Trying(const Scene& scene, const ZoneView& view)
-      : scene_(scene), site_(scene.site()), view_(view), limit_(scene.rules().coverage_pct.value.value_or(100.0)) {
+      : scene_(scene), site_(scene.site()), view_(view), limit_(scene.rules().whole_pct()) {
     for (const std::string& camera : view.cameras)
       if (scene.cameras().at(camera).watching) own_.push_back(*scene.cameras().at(camera).watching);
   }
@@ -44,6 +44,8 @@ class Trying {
   std::vector<Cure> all() {
     for (std::size_t i = 0; i < own_.size(); ++i) {
       find_neighbours(own_[i].camera);
+      filmed_now_.clear();
+      for (const auto& [id, area] : site_.privacy_areas) filmed_now_[id] = filmed_m2(scene_, own_[i], area);
       for (const Ladder& ladder : ladders_for(own_[i])) climb(i, ladder);
     }
     add_as_well();
@@ -96,8 +98,7 @@ class Trying {
     Watching changed = own_[camera];
     changed.model = model;
     return std::any_of(site_.privacy_areas.begin(), site_.privacy_areas.end(), [&](const auto& area) {
-      return filmed_m2(scene_, changed, area.second) >
-             filmed_m2(scene_, own_[camera], area.second) + scene_.rules().least_patch_m2;
+      return filmed_m2(scene_, changed, area.second) > filmed_now_.at(area.first) + scene_.rules().least_patch_m2;
     });
   }
 
@@ -245,6 +246,7 @@ class Trying {
   double limit_;
   std::vector<Watching> own_;
   std::vector<Neighbour> neighbours_;
+  std::map<std::string, double> filmed_now_;  ///< by the camera that is being changed, as it stands
   std::vector<Cure> found_;
 };
 

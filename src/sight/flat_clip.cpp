@@ -4,8 +4,6 @@
 #include <cmath>
 #include <cstddef>
 
-#include "plane/predicates.hpp"
-
 namespace zoneproof::sight {
 
 using plane::Point;
@@ -74,28 +72,6 @@ std::vector<Point> ends_of(const std::vector<Point>& points) {
   const Point one = farthest(points.front()), other = farthest(one);
   if (one == other) return {};
   return {one, other};
-}
-
-std::vector<Point> hull(std::vector<Point> points) {
-  std::sort(points.begin(), points.end(), [](Point a, Point b) { return a.x != b.x ? a.x < b.x : a.y < b.y; });
-  points.erase(std::unique(points.begin(), points.end()), points.end());
-  if (points.size() < 3) return points;
-  std::vector<Point> ring;
-  const auto add = [&](Point p, std::size_t least) {
-    while (ring.size() >= least && plane::orientation(ring[ring.size() - 2], ring.back(), p) <= 0) ring.pop_back();
-    ring.push_back(p);
-  };
-  for (const Point p : points) add(p, 2);
-  const std::size_t lower = ring.size() + 1;
-  for (auto p = points.rbegin() + 1; p != points.rend(); ++p) add(*p, lower);
-  ring.pop_back();
-  return ring;
-}
-
-double twice_area_of(const std::vector<Point>& ring) {
-  double sum = 0.0;
-  for (std::size_t i = 1; i + 1 < ring.size(); ++i) sum += plane::twice_area(ring[0], ring[i], ring[i + 1]);
-  return sum;
 }
 
 }  // namespace zoneproof::sight

@@ -17,8 +17,5 @@ std::vector<plane::Point> projected(const std::vector<Vector3>& corners);
 std::vector<plane::Point> cut_to(std::vector<plane::Point> ring, const plane::Box& box);
 /// The two ends of points that lie on a line; nothing where they are one place.
 std::vector<plane::Point> ends_of(const std::vector<plane::Point>& points);
-/// The convex hull, counter-clockwise (Andrew's monotone chain, from memory).
-std::vector<plane::Point> hull(std::vector<plane::Point> points);
-double twice_area_of(const std::vector<plane::Point>& ring);
 
 }  // namespace zoneproof::sight

@@ -7,6 +7,8 @@
 #include <utility>
 
 #include "plane/overlay.hpp"
+#include "plane/projective.hpp"
+#include "plane/ring_area.hpp"
 #include "sight/chains.hpp"
 #include "sight/flat_clip.hpp"
 #include "sight/picture_curve.hpp"
@@ -81,7 +83,8 @@ class WindowView {
       for (const auto& body : scene_.figures[i].bodies) {
         std::vector<Vector3> corners;
         for (const Vector3& p : body) corners.push_back(in_window(p));
-        add_ring(cut_to(hull(projected(body_before(corners, kNear_m))), wide_), facet_count() + i, true, all);
+        add_ring(cut_to(plane::convex_hull(projected(body_before(corners, kNear_m))), wide_), facet_count() + i, true,
+                 all);
       }
     }
     // Both borders, so that no triangle lies on two sides of one.
@@ -100,7 +103,7 @@ class WindowView {
   /// Rings of one label add up where they overlap only when they turn the same way.
   static void add_ring(std::vector<Point> ring, std::size_t label, bool same_way, std::vector<plane::Ring>& all) {
     if (ring.size() < 3) return;
-    if (same_way && twice_area_of(ring) < 0.0) std::reverse(ring.begin(), ring.end());
+    if (same_way) ring = plane::counter_clockwise(std::move(ring));
     all.push_back({std::move(ring), static_cast<Label>(label)});
   }
 

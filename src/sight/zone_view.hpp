@@ -16,6 +16,9 @@ struct ViewRules {
   chain::Limit coverage_pct;  ///< least share of the detection area
   double least_patch_m2 = 0.0;
   std::vector<chain::Gap> gaps;
+
+  /// From which share on an area counts as shown whole: the rule's, or all of it where there is none.
+  double whole_pct() const { return coverage_pct.value.value_or(100.0); }
 };
 ViewRules view_rules_of(const site::Site& site);
 
