@@ -16,7 +16,7 @@ import sys
 
 import sight_parts
 
-SHELF_VERSION = "2026.2"
+SHELF_VERSION = "2026.3"
 GENERIC = "generic data sheet of the parts shelf"
 
 
@@ -41,7 +41,7 @@ def written(node, indent=0, width=116):
 
 
 def shelf_file(parts):
-    return written({"format": "zoneproof-parts", "version": 2, "shelf_version": SHELF_VERSION, "parts": parts}) + "\n"
+    return written({"format": "zoneproof-parts", "version": 3, "shelf_version": SHELF_VERSION, "parts": parts}) + "\n"
 
 
 # --- cables ------------------------------------------------------------------------------------------------------

@@ -147,6 +147,17 @@ CAMERAS = (("1mp", None, None), ("1mp", "4mm", 20), ("2mp", None, None), ("2mp",
 PITCH = "Size of the sensor is pixels times pitch; the reach of infrared differs with the scene: look at a picture at night."
 
 
+# Sensor -> W without infrared. Infrared adds 0.1 W for each metre of its reach; what is under 6 W asks for class 2.
+WATTS = {"1mp": 3.5, "2mp": 4.5, "4mp": 6.0, "8mp": 8.0, "round": 7.5}
+CLASS_2_W = 6.0
+
+
+def powered_over_its_cable(sensor, infrared):
+    watts = WATTS[sensor] + 0.1 * (infrared or 0)
+    return {"poe_class": 2 if watts < CLASS_2_W else 3, "power_W": round(watts, 1),
+            "boot_s": {"value": 40, "min": 20, "max": 60}, "delay_s": {"value": 0.15, "min": 0.05, "max": 0.3}}
+
+
 def camera(sensor, lens, infrared):
     width, height, pitch, words = SENSORS[sensor]
     spec = {"width_px": width, "height_px": height, "pixel_um": pitch, "infrared_reach_m": infrared or "none"}
@@ -154,6 +165,7 @@ def camera(sensor, lens, infrared):
     if lens:
         spec["lens"], named[1] = BUILT_IN[lens]
     named.append(f"infrared {infrared} m" if infrared else "no infrared")
+    spec |= powered_over_its_cable(sensor, infrared)
     return optic("camera", ", ".join(named), spec, PITCH)
 
 

@@ -166,7 +166,8 @@ const Record& record_of<PanelSpec>() {
        FIELD(supply_min_V).range(0, kMostVolts).means("Lowest voltage at which it works."),
        FIELD(supply_max_V).range(0, kMostVolts).means("Highest voltage that it may be fed with."),
        FIELD(current_A).range(0, kMostAmperes).means("Current at rest, without what it feeds."),
-       FIELD(alarm_current_A).range(0, kMostAmperes).means("Current added in alarm.")},
+       FIELD(alarm_current_A).range(0, kMostAmperes).means("Current added in alarm."),
+       FIELD(boot_s).range(0, kMostSeconds).means("How long it takes no alarm of a zone after its power came back.")},
       sizeof(Here),
       {}};
   return record;
@@ -287,6 +288,9 @@ const Record& record_of<UnitSpec>() {
            .means("Voltage below which it does not run; none where it has no lockout."),
        FIELD(startup_A).range(0, 1000).or_none().means(
            "Largest current while it starts; none where it is no larger than at work."),
+       FIELD(boot_s).range(0, kMostSeconds).means("Time from power to the first trigger that it takes."),
+       FIELD(reaction_s).range(0, kMostSeconds).means(
+           "Longest time from a trigger that it counts to the clip being asked for."),
        FIELD(inputs).range(0, 256).means("Number of trigger inputs."),
        FIELD(channels).range(0, 256).means("Number of video channels."),
        FIELD(channel_binding).means("fixed: input n shows channel n; free: any input may show any channel."),
@@ -345,6 +349,10 @@ const Record& record_of<DetectorSpec>() {
            .range(0, kMostAmperes)
            .or_none()
            .means("Current that it takes, the larger of rest and alarm; none where it needs no supply."),
+       FIELD(response_s)
+           .range(0, kMostSeconds)
+           .means("Longest time from a person who moves in its pattern, or from what it guards being moved, to the alarm "
+                  "at its contacts."),
        FIELD(contacts)
            .at_most(kMostContactsOfPart)
            .means("Its contacts, by an id of your choice: alarm, tamper, spare and the like."),
@@ -461,7 +469,12 @@ const Record& record_of<Part>() {
        FIELD(buffer).means("What a high-impedance buffer is."),
        FIELD(load).means("What another consumer is."),
        FIELD(camera).means("What a camera is."),
-       FIELD(lens).means("What a lens is.")},
+       FIELD(lens).means("What a lens is."),
+       FIELD(network_switch).means("What a network switch is."),
+       FIELD(injector).means("What an injector is."),
+       FIELD(router).means("What a router is."),
+       FIELD(recorder).means("What a recorder is."),
+       FIELD(ups).means("What a mains supply with its own battery is.")},
       sizeof(Here),
       {}};
   return record;

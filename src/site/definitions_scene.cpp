@@ -222,7 +222,14 @@ const Record& record_of<Camera>() {
            .or_none()
            .means(
                "How far its own light reaches here; none where it has none or it is off; left out, its part's counts."),
-       FIELD(masks).at_most(kMostMasksOfCamera).means("Parts of the picture that are blacked out.")},
+       FIELD(masks).at_most(kMostMasksOfCamera).means("Parts of the picture that are blacked out."),
+       FIELD(powered_by)
+           .to({"data_links", "loads", "backups"})
+           .or_none()
+           .means("What it takes its power from: its data link, an entry of loads, a backup; none where it hangs "
+                  "straight on the mains."),
+       FIELD(streams).at_most(kMostStreamsOfCamera).means("What it sends all the time, by an id of your choice."),
+       FIELD(clock).means("How it knows the time.")},
       sizeof(Here),
       {}};
   return record;
@@ -234,7 +241,18 @@ const Record& record_of<Recorder>() {
   static const Record record = {
       "Recorder",
       "What keeps the pictures of several cameras.",
-      {FIELD(name).means("What people call it."), FIELD(area).to({"areas"}).means("Where it stands.")},
+      {FIELD(name).means("What people call it."),
+       FIELD(part).to_part({PartKind::recorder}).means("The kind of recorder, from the parts of this site."),
+       FIELD(area).to({"areas"}).means("Where it stands."),
+       FIELD(powered_by)
+           .to({"loads", "backups"})
+           .or_none()
+           .means("What it takes its power from: an entry of loads, a backup; none where it hangs straight on the mains."),
+       FIELD(disk_GB).range(0, 1e9).means("Room on its disks for pictures, in units of 10^9 bytes."),
+       FIELD(keep_d).range(0, 10000).or_none().means(
+           "How long its pictures are to be kept, as agreed; none where nothing was agreed."),
+       FIELD(clip).means("What it keeps and sends when a unit asks for a clip."),
+       FIELD(clock).means("How it knows the time.")},
       sizeof(Here),
       {}};
   return record;
@@ -254,7 +272,10 @@ const Record& record_of<Channel>() {
            .or_none()
            .means("The recorder that the picture comes through; none where it comes straight from the camera."),
        FIELD(recorder_channel).range(1, 10000).means("The camera's channel on the recorder."),
-       FIELD(live_only).means("Whether it is for looking only: no clip is kept of it.")},
+       FIELD(live_only).means("Whether it is for looking only: no clip is kept of it."),
+       FIELD(stream)
+           .as(TextForm::identifier, 40)
+           .means("Which stream of the camera its clips are of, by its id there.")},
       sizeof(Here),
       {}};
   return record;

@@ -29,7 +29,17 @@ const Record& record_of<Partition>() {
   static const Record record = {"Partition",
                                 "A group of zones that is armed and disarmed together.",
                                 {FIELD(name).means("What people call this partition."),
-                                 FIELD(number).range(0, 999).means("The partition's number as the panel shows it.")},
+                                 FIELD(number).range(0, 999).means("The partition's number as the panel shows it."),
+                                 FIELD(entry_s)
+                                     .range(0, kMostSeconds)
+                                     .or_none()
+                                     .means("Time to disarm after an entry zone trips, as set in the panel; none where "
+                                            "no entry zone is in it."),
+                                 FIELD(exit_s)
+                                     .range(0, kMostSeconds)
+                                     .or_none()
+                                     .means("Time to leave after arming, as set in the panel; none where it arms at "
+                                            "once.")},
                                 sizeof(Here),
                                 {}};
   return record;
@@ -401,7 +411,10 @@ const Record& record_of<Unit>() {
            .means("Missed by the station: longest time until it reports the unit as missing."),
        FIELD(missed_zone)
            .to({"zones"})
-           .means("Missed by a zone: the zone that shows it, by a contact that the unit holds while it runs.")},
+           .means("Missed by a zone: the zone that shows it, by a contact that the unit holds while it runs."),
+       FIELD(clip).means("What it keeps and sends of channels that come straight from a camera."),
+       FIELD(clock).means("How it knows the time."),
+       FIELD(monitoring).to({"monitoring_paths"}).means("The way by which its clips reach the operator.")},
       sizeof(Here),
       {}};
   return record;
@@ -566,7 +579,16 @@ const Record& record_of<Site>() {
        FIELD(privacy_areas).at_most(kMostPlaces).means("Areas that no camera may show."),
        FIELD(cameras).at_most(kMostCameras).means("Cameras as they are mounted."),
        FIELD(recorders).at_most(kMostCameras).means("What keeps the pictures of several cameras."),
-       FIELD(channels).at_most(kMostCameras).means("Video channels of the units, and which camera is on each.")},
+       FIELD(channels).at_most(kMostCameras).means("Video channels of the units, and which camera is on each."),
+       FIELD(switches).at_most(kMostNetworkBoxes).means("Network switches."),
+       FIELD(injectors).at_most(kMostNetworkBoxes).means("Boxes that add power to one data link."),
+       FIELD(routers).at_most(kMostNetworkBoxes).means("What joins the networks, and them with the outside."),
+       FIELD(uplinks).at_most(kMostNetworkBoxes).means("Ways out of the site."),
+       FIELD(backups).at_most(kMostSupplies).means("Supplies of mains voltage with their own battery."),
+       FIELD(data_links).at_most(kMostCables).means("Runs of data cable between two ports."),
+       FIELD(networks).at_most(kMostNetworkBoxes).means("Networks in the sense of addresses."),
+       FIELD(addresses).at_most(kMostCameras).means("Addresses of the devices."),
+       FIELD(monitoring_paths).at_most(kMostUnits).means("Ways by which clips reach the operator.")},
       sizeof(Here),
       {}};
   return record;

@@ -15,19 +15,20 @@ using Json = nlohmann::ordered_json;
 
 namespace {
 
-/// Version 2 added the building and the cameras: what stands in a file of version 1 means what it meant.
+/// Version 2 added the building and the cameras, version 3 the data network: what stands in an older file means what it
+/// meant.
 void nothing_renamed(Json&) {}
 
 }  // namespace
 
 // Version 1 is the oldest of each format.
 const Format& site_format() {
-  static const Format format = {"zoneproof-site", kSiteVersion, &record_of<Site>, {{1, nothing_renamed}}};
+  static const Format format = {"zoneproof-site", kSiteVersion, &record_of<Site>, {{1, nothing_renamed}, {2, nothing_renamed}}};
   return format;
 }
 
 const Format& parts_format() {
-  static const Format format = {"zoneproof-parts", kPartsVersion, &record_of<PartsFile>, {{1, nothing_renamed}}};
+  static const Format format = {"zoneproof-parts", kPartsVersion, &record_of<PartsFile>, {{1, nothing_renamed}, {2, nothing_renamed}}};
   return format;
 }
 

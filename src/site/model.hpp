@@ -6,7 +6,7 @@
 #include "site/scene.hpp"
 #include "site/value.hpp"
 
-/// What is installed where, as the site file (format version 2: circuits and scene) tells it. Plain data: reading,
+/// What is installed where, as the site file (format version 3: circuits, scene and data network) tells it. Plain data: reading,
 /// writing, validation, schema and help come from the field definitions (definitions_*.cpp), one for each member here.
 /// Ids are the map keys. Ranges, meanings and units of members: the definitions.
 namespace zoneproof::site {
@@ -19,6 +19,7 @@ struct Area {
 struct Partition {
   std::string name;
   Count number;
+  Value entry_s, exit_s;  ///< delays as set in the panel; none: there is none
 };
 
 /// A run of cable between two ends. Each end of each core is a termination; `joints` are those in between.
@@ -228,6 +229,9 @@ struct Unit {
   Word<MissedBy> missed_by;
   Value poll_s;     ///< missed by the station: longest time until it knows
   Ref missed_zone;  ///< missed by a zone: which
+  Clip clip;        ///< of channels that come straight from a camera
+  Clock clock;
+  Ref monitoring;  ///< of monitoring_paths
 };
 
 enum class TriggerSource { loop_tap, spare_contact, following_output, receiver_relay, camera_analytics, live_view };
@@ -283,7 +287,7 @@ struct RulebookChoice {
 };
 
 struct Site {
-  long long version = 2;
+  long long version = 3;
   long long revision = 0;
   std::string name;
   std::string note;
@@ -319,6 +323,16 @@ struct Site {
   Map<Camera> cameras;
   Map<Recorder> recorders;
   Map<Channel> channels;
+
+  Map<NetworkSwitch> switches;
+  Map<Injector> injectors;
+  Map<Router> routers;
+  Map<Uplink> uplinks;
+  Map<MainsBackup> backups;
+  Map<DataLink> data_links;
+  Map<Network> networks;
+  Map<Address> addresses;
+  Map<MonitoringPath> monitoring_paths;
 };
 
 }  // namespace zoneproof::site

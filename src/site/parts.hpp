@@ -25,7 +25,12 @@ enum class PartKind {
   buffer,
   load,
   camera,
-  lens
+  lens,
+  network_switch,
+  injector,
+  router,
+  recorder,
+  ups
 };
 
 enum class Material { copper, copper_clad_aluminium, aluminium };
@@ -108,6 +113,7 @@ struct PanelSpec {
   Value supply_min_V, supply_max_V;
   Value current_A;        ///< at rest, without what it feeds
   Value alarm_current_A;  ///< added in alarm
+  Value boot_s;           ///< after power came back: how long it takes no alarm of a zone
 };
 
 enum class TerminalReference { negative, positive, floating, matrix, current_source, optocoupled };
@@ -223,6 +229,8 @@ struct UnitSpec {
   Value current_A;  ///< linear regulator: constant current
   Value lockout_V;  ///< below this it does not run
   Value startup_A;  ///< largest current while starting
+  Value boot_s;     ///< from power to the first trigger that it takes
+  Value reaction_s; ///< from a counted trigger to its clip being asked for
   Count inputs, channels;
   Word<ChannelBinding> channel_binding;  ///< fixed: input n shows channel n
   UnitInputSpec input;
@@ -303,6 +311,7 @@ struct DetectorSpec {
   Word<Technology> technology;
   Value supply_min_V, supply_max_V;  ///< none: needs no supply
   Value current_A;                   ///< the larger of rest and alarm; none: needs no supply
+  Value response_s;                  ///< from a person who is in its pattern to the alarm of its contacts
   Map<ContactSpec> contacts;         ///< ids are names only: what one reports is said in it
   std::optional<PatternSpec> pattern;
 };
@@ -359,6 +368,46 @@ struct CameraSpec {
   Value pixel_um;
   Value infrared_reach_m;  ///< of its own light; none: it has none
   std::optional<LensSpec> lens;
+  Count poe_class;  ///< that it asks for, 0 to 8; absent where another supply feeds it
+  Value power_W;    ///< at the most, its own light on
+  Value boot_s;     ///< from power to the first picture
+  Value delay_s;    ///< from light to the last byte of the encoded picture, at the most
+};
+
+struct SwitchSpec {
+  Count ports, poe_ports;
+  Count poe_class;         ///< highest that one port serves
+  Value poe_min_V;         ///< lowest voltage at a port under load
+  Value poe_budget_W;      ///< of all ports together
+  Value power_W;           ///< its own, without what the ports give
+  Value efficiency_pct;    ///< from its own feed to its ports
+  Value boot_s, delay_s;   ///< to the first packet; longest hold of a packet when nothing waits
+  Value forwarding_Mbps;   ///< in all; none: as much as its ports take
+};
+
+struct InjectorSpec {
+  Count poe_class;
+  Value poe_min_V;
+  Value power_W;
+  Value efficiency_pct;
+  Value boot_s;
+};
+
+struct RouterSpec {
+  Value power_W;
+  Value boot_s, delay_s;
+};
+
+struct RecorderSpec {
+  Count channels;
+  Value power_W;
+  Value boot_s, delay_s;
+};
+
+struct UpsSpec {
+  Value energy_Wh;  ///< from full, new
+  Value rating_W;
+  Value own_W;  ///< taken from its battery for itself
 };
 
 /// One part of the shelf or of a person's own file. Exactly the object named like `kind` is present.
@@ -387,6 +436,11 @@ struct Part {
   std::optional<LoadSpec> load;
   std::optional<CameraSpec> camera;
   std::optional<LensSpec> lens;
+  std::optional<SwitchSpec> network_switch;
+  std::optional<InjectorSpec> injector;
+  std::optional<RouterSpec> router;
+  std::optional<RecorderSpec> recorder;
+  std::optional<UpsSpec> ups;
 };
 
 }  // namespace zoneproof::site

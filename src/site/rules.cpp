@@ -6,6 +6,7 @@
 #include "site/contradiction.hpp"
 #include "site/detector_rules.hpp"
 #include "site/inside_part.hpp"
+#include "site/network_rules.hpp"
 #include "site/part_rules.hpp"
 #include "site/relations.hpp"
 #include "site/scene_rules.hpp"
@@ -111,6 +112,7 @@ void check_rules(const Site& site, Findings& findings) {
   for (const auto& [id, trigger] : site.triggers) check_trigger(site, id, trigger, findings);
   for (const auto& entry : site.bonds) check_bond(entry.second, findings);
   check_scene(site, findings);
+  check_network(site, findings);
 }
 
 void check_parts(const PartsFile& file, Findings& findings) {

@@ -2,6 +2,7 @@
 #include <string>
 #include <vector>
 
+#include "site/network.hpp"
 #include "site/value.hpp"
 
 /// The building and what looks at it, as the site file tells it: what stands where on which level. Metres, x to the
@@ -139,12 +140,21 @@ struct Camera {
   Count encoded_width_px, encoded_height_px;  ///< of the clip, not of the sensor
   Value infrared_reach_m;                     ///< as mounted; none: no light of its own
   Map<PictureMask> masks;
+  Ref powered_by;  ///< data_links: over its data cable; loads, backups; none: straight from the mains
+  Map<Stream> streams;
+  Clock clock;
 };
 
 /// What keeps the pictures of several cameras.
 struct Recorder {
   std::string name;
+  Ref part;  ///< of kind recorder
   Ref area;
+  Ref powered_by;  ///< loads, backups; none: straight from the mains
+  Value disk_GB;   ///< 1e9 bytes each
+  Value keep_d;    ///< how long its pictures are to be kept, as agreed; none: not agreed
+  Clip clip;       ///< what it keeps for a unit that asks
+  Clock clock;
 };
 
 /// A video channel of a unit and what is on it.
@@ -154,7 +164,8 @@ struct Channel {
   Ref camera;
   Ref recorder;  ///< none: straight from the camera
   Count recorder_channel;
-  Flag live_only;  ///< no clip is kept of it
+  Flag live_only;      ///< no clip is kept of it
+  std::string stream;  ///< id of the camera's stream that the clip is of
 };
 
 }  // namespace zoneproof::site

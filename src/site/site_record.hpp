@@ -9,8 +9,8 @@
 namespace zoneproof::site {
 
 /// Format versions that this program writes. Older ones are migrated on reading, newer ones are refused.
-inline constexpr int kSiteVersion = 2;
-inline constexpr int kPartsVersion = 2;
+inline constexpr int kSiteVersion = 3;
+inline constexpr int kPartsVersion = 3;
 inline constexpr int kRulebookVersion = 1;
 inline constexpr int kCostsVersion = 1;
 
@@ -41,6 +41,9 @@ inline constexpr std::size_t kMostBlocks = 50'000;
 inline constexpr std::size_t kMostPointsOfPath = 10'000;
 inline constexpr std::size_t kMostCameras = 10'000;
 inline constexpr std::size_t kMostMasksOfCamera = 64;
+inline constexpr std::size_t kMostStreamsOfCamera = 16;
+inline constexpr std::size_t kMostNetworkBoxes = 5'000;
+inline constexpr std::size_t kMostServices = 1'000;
 inline constexpr std::size_t kMostPlaces = 10'000;
 inline constexpr std::size_t kMostViewsOfTrigger = 50;
 inline constexpr std::size_t kMostRuleEntries = 2'000;

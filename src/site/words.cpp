@@ -75,6 +75,14 @@ static_assert(complete<Level>());
 static_assert(complete<MissedBy>());
 static_assert(complete<TriggerSource>());
 static_assert(complete<BondKind>());
+static_assert(complete<Transport>());
+static_assert(complete<AddressBy>());
+static_assert(complete<ReachedFrom>());
+static_assert(complete<PathCategory>());
+static_assert(complete<Codec>());
+static_assert(complete<RateControl>());
+static_assert(complete<ClipSending>());
+static_assert(complete<ClockSource>());
 
 }  // namespace
 

@@ -74,9 +74,10 @@ struct Words<Projection> {
 };
 template <>
 struct Words<PartKind> {
-  static constexpr std::array<Spelling, 16> all = {
-      "cable",    "resistor", "battery", "supply",      "panel",  "expander", "zone_terminal", "unit",
-      "detector", "output",   "relay",   "optocoupler", "buffer", "load",     "camera",        "lens"};
+  static constexpr std::array<Spelling, 21> all = {
+      "cable",  "resistor", "battery",     "supply", "panel", "expander", "zone_terminal",
+      "unit",   "detector", "output",      "relay",  "optocoupler", "buffer", "load",
+      "camera", "lens",     "network_switch", "injector", "router", "recorder", "ups"};
 };
 template <>
 struct Words<Material> {
@@ -225,6 +226,40 @@ struct Words<TriggerSource> {
 template <>
 struct Words<BondKind> {
   static constexpr std::array<Spelling, 5> all = {"wire", "coaxial_screen", "data_screen", "serial_line", "earth"};
+};
+
+// network.hpp
+template <>
+struct Words<Transport> {
+  static constexpr std::array<Spelling, 2> all = {"tcp", "udp"};
+};
+template <>
+struct Words<AddressBy> {
+  static constexpr std::array<Spelling, 3> all = {"fixed", "reserved", "pool"};
+};
+template <>
+struct Words<ReachedFrom> {
+  static constexpr std::array<Spelling, 3> all = {"own_network", "site", "anywhere"};
+};
+template <>
+struct Words<PathCategory> {
+  static constexpr std::array<Spelling, 10> all = {"sp1", "sp2", "sp3", "sp4", "sp5", "sp6", "dp1", "dp2", "dp3", "dp4"};
+};
+template <>
+struct Words<Codec> {
+  static constexpr std::array<Spelling, 3> all = {"mjpeg", "h264", "h265"};
+};
+template <>
+struct Words<RateControl> {
+  static constexpr std::array<Spelling, 2> all = {"capped", "free"};
+};
+template <>
+struct Words<ClipSending> {
+  static constexpr std::array<Spelling, 2> all = {"while_recording", "when_complete"};
+};
+template <>
+struct Words<ClockSource> {
+  static constexpr std::array<Spelling, 3> all = {"time_server", "station", "free_running"};
 };
 
 }  // namespace zoneproof::site
