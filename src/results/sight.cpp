@@ -5,6 +5,7 @@
 #include <nlohmann/json.hpp>
 
 #include "base/parallel_for.hpp"
+#include "chain/channels.hpp"
 #include "messages/results.hpp"
 #include "results/results.hpp"
 #include "results/zone_named.hpp"
@@ -37,7 +38,7 @@ std::vector<std::string> zones_asked(const site::Site& site, const std::string& 
   for (const auto& [id, entry] : site.zones) {
     if ((!zone.empty() && id != zone) || !site::has_chain(site, id)) continue;
     std::vector<chain::Gap> gaps;
-    const std::vector<std::string> cameras = sight::cameras_of_zone(site, id, gaps);
+    const std::vector<std::string> cameras = chain::cameras_of_zone(site, id, gaps);
     if (camera.empty() || std::find(cameras.begin(), cameras.end(), camera) != cameras.end()) zones.push_back(id);
   }
   return zones;

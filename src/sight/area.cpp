@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "chain/channels.hpp"
 #include "chain/limit.hpp"
 #include "plane/predicates.hpp"
 #include "plane/ring_area.hpp"
@@ -280,7 +281,7 @@ ZoneArea area_of_zone(const site::Site& site, const Building& building, const Pe
   for (const auto& [id, trigger] : site.triggers) {
     if (trigger.zone.id != zone || !trigger.source.is(site::TriggerSource::camera_analytics)) continue;
     const std::string pointer = "/triggers/" + id + "/region";
-    const std::vector<std::string> seen_by = cameras_of_trigger(site, id, area.gaps);
+    const std::vector<std::string> seen_by = chain::cameras_of_trigger(site, id, area.gaps);
     const auto camera = seen_by.empty() ? site.cameras.end() : site.cameras.find(seen_by.front());
     if (camera != site.cameras.end()) adder.add_drawn(id, pointer, camera->second.mount.level, trigger.region);
   }

@@ -5,6 +5,7 @@
 #include <functional>
 #include <set>
 
+#include "chain/channels.hpp"
 #include "messages/sight.hpp"
 #include "sight/answers.hpp"
 #include "site/relations.hpp"
@@ -68,7 +69,7 @@ class Trying {
   std::vector<Watching> watching_of_zone(const std::string& zone) const {
     std::vector<chain::Gap> gaps;
     std::vector<Watching> cameras;
-    for (const std::string& camera : cameras_of_zone(site_, zone, gaps))
+    for (const std::string& camera : chain::cameras_of_zone(site_, zone, gaps))
       if (scene_.cameras().at(camera).watching) cameras.push_back(*scene_.cameras().at(camera).watching);
     return cameras;
   }

@@ -13,17 +13,6 @@
 /// Which camera is to witness what, and what keeps it from seeing a place.
 namespace zoneproof::sight {
 
-/// Channels of which a clip is kept when a trigger comes: its own, then those beside it. Ids of channels; what is not
-/// known is a gap.
-std::vector<std::string> channels_of_trigger(const site::Site& site, const std::string& trigger,
-                                             std::vector<chain::Gap>& gaps);
-/// The cameras on these, each once; channels for live view only are left out.
-std::vector<std::string> cameras_of_trigger(const site::Site& site, const std::string& trigger,
-                                            std::vector<chain::Gap>& gaps);
-/// Over all triggers of a zone.
-std::vector<std::string> cameras_of_zone(const site::Site& site, const std::string& zone,
-                                         std::vector<chain::Gap>& gaps);
-
 /// How a person has to be shown: by the rulebook.
 struct Demand {
   double from_m = 0.0, to_m = 0.0;  ///< heights of the body above the floor that have to be seen, all of them

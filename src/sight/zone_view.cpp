@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "chain/channels.hpp"
 #include "sight/kept_views.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
@@ -146,7 +147,7 @@ ZoneView Scene::computed(const std::vector<AreaSource>& sources, std::vector<Wat
 
 ZoneView Scene::view(const std::string& zone, bool with_tolerances) const {
   std::vector<chain::Gap> gaps;
-  const std::vector<std::string> seen_by = cameras_of_zone(site_, zone, gaps);
+  const std::vector<std::string> seen_by = chain::cameras_of_zone(site_, zone, gaps);
   const ZoneArea area = area_of_zone(site_, building_, people_, zone, Extent::largest);
   for (const auto* more : {&area.gaps, &rules_.gaps, &building_.gaps}) add_all(gaps, *more);
   for (const AreaSource& source : area.sources) {

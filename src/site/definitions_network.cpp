@@ -8,8 +8,8 @@ namespace zoneproof::site {
 
 namespace {
 
-constexpr double kMostMbps = 400'000.0;   // the fastest port of the trade, and more
-constexpr double kMostKilobytes = 1e6;    // one picture
+constexpr double kMostMbps = 400'000.0;  // the fastest port of the trade, and more
+constexpr double kMostKilobytes = 1e6;   // one picture
 constexpr double kMostPicturesPerSecond = 1'000.0;
 constexpr double kLongestHold = 10'000.0;  // hours
 constexpr double kMostWatts = 1e6;
@@ -31,8 +31,9 @@ const Record& record_of<MainsBackup>() {
        FIELD(area).to({"areas"}).means("Where it stands."),
        FIELD(hold_h)
            .range(0, kLongestHold)
-           .means("How long it kept all that hangs on it running when that was tried; left out, it is computed from its "
-                  "part."),
+           .means(
+               "How long it kept all that hangs on it running when that was tried; left out, it is computed from its "
+               "part."),
        FIELD(loads_complete).means("Whether everything that hangs on it is in this file.")},
       sizeof(Here),
       {}};
@@ -117,8 +118,9 @@ const Record& record_of<Uplink>() {
        FIELD(others_Mbps)
            .range(0, kMostMbps)
            .or_none()
-           .means("The most that everybody else on the site may send up at the same time; none where it is for the alarm "
-                  "system alone."),
+           .means(
+               "The most that everybody else on the site may send up at the same time; none where it is for the alarm "
+               "system alone."),
        FIELD(delay_s).range(0, kMostSeconds).means("Time that a packet takes to the station."),
        FIELD(powered_by)
            .to({"loads", "backups", "routers"})
@@ -138,18 +140,18 @@ const Record& record_of<DataLink>() {
   using Here = DataLink;
   static const std::vector<std::string_view> ends = {"switches", "injectors", "routers",
                                                      "cameras",  "recorders", "units"};
-  static const Record record = {
-      "DataLink",
-      "A run of data cable between two ports.",
-      {FIELD(name).means("What people call it, e.g. its label."), FIELD(a).to(ends).means("What one end is plugged into."),
-       FIELD(b).to(ends).means("What the other end is plugged into."),
-       FIELD(cable)
-           .to({"cables"})
-           .or_none()
-           .means("The cable; none where a cord joins two things that stand side by side."),
-       FIELD(rate_Mbps).range(0.1, kMostMbps).means("The rate that both ends agreed on.")},
-      sizeof(Here),
-      {}};
+  static const Record record = {"DataLink",
+                                "A run of data cable between two ports.",
+                                {FIELD(name).means("What people call it, e.g. its label."),
+                                 FIELD(a).to(ends).means("What one end is plugged into."),
+                                 FIELD(b).to(ends).means("What the other end is plugged into."),
+                                 FIELD(cable)
+                                     .to({"cables"})
+                                     .or_none()
+                                     .means("The cable; none where a cord joins two things that stand side by side."),
+                                 FIELD(rate_Mbps).range(0.1, kMostMbps).means("The rate that both ends agreed on.")},
+                                sizeof(Here),
+                                {}};
   return record;
 }
 
@@ -180,8 +182,9 @@ const Record& record_of<Service>() {
       {FIELD(transport).means("Which kind of traffic."), FIELD(port).range(1, kLastPort).means("The port's number."),
        FIELD(encrypted).means("Whether what passes there is encrypted."),
        FIELD(reached_from)
-           .means("From where it can be reached, as it was tried: from its own network alone, from the whole site, from "
-                  "anywhere.")},
+           .means(
+               "From where it can be reached, as it was tried: from its own network alone, from the whole site, from "
+               "anywhere.")},
       sizeof(Here),
       {}};
   return record;
@@ -193,20 +196,19 @@ const Record& record_of<Address>() {
   static const Record record = {
       "Address",
       "A device's address in a network.",
-      {FIELD(device)
-           .to({"cameras", "recorders", "units", "switches", "routers"})
-           .means("The device that has it."),
+      {FIELD(device).to({"cameras", "recorders", "units", "switches", "routers"}).means("The device that has it."),
        FIELD(network).to({"networks"}).means("The network that it is in."),
-       FIELD(given_by)
-           .means("fixed: typed into the device; reserved: by DHCP, always the same; pool: by DHCP, whatever is free."),
+       FIELD(given_by).means(
+           "fixed: typed into the device; reserved: by DHCP, always the same; pool: by DHCP, whatever is free."),
        FIELD(address).as(TextForm::ip_address, 50).means("The address; left out where it comes from the pool."),
        FIELD(gateway)
            .to({"routers"})
            .or_none()
            .means("The router that it sends to what lies outside of its network; none where it has none."),
        FIELD(own_password)
-           .means("Whether it opens by a password of its own, not by the one it was delivered with. The password itself "
-                  "never stands in this file."),
+           .means(
+               "Whether it opens by a password of its own, not by the one it was delivered with. The password itself "
+               "never stands in this file."),
        FIELD(services).at_most(kMostServices).means("Ports on which it answers, as they were found."),
        FIELD(services_complete).means("Whether somebody looked, and all of them are in this file.")},
       sizeof(Here),
@@ -245,10 +247,8 @@ const Record& record_of<Stream>() {
       {FIELD(to).to({"units", "recorders"}).means("Where it is sent to."), FIELD(codec).means("How it is encoded."),
        FIELD(rate_fps).range(0.01, kMostPicturesPerSecond).means("Pictures per second."),
        FIELD(rate_control).means("Whether the camera keeps to a highest bit rate or lets it run free."),
-       FIELD(rate_kbps)
-           .range(0.1, 1e6)
-           .or_none()
-           .means("The highest bit rate over a key interval; none where it runs free."),
+       FIELD(rate_kbps).range(0.1, 1e6).or_none().means(
+           "The highest bit rate over a key interval; none where it runs free."),
        FIELD(key_frame_s)
            .range(0.001, kMostSeconds)
            .or_none()
@@ -280,13 +280,12 @@ const Record& record_of<Clip>() {
 template <>
 const Record& record_of<Clock>() {
   using Here = Clock;
-  static const Record record = {
-      "Clock",
-      "How a device knows the time.",
-      {FIELD(source).means("Where it takes the time from."),
-       FIELD(error_s).range(0, 1e8).means("The most by which it may be wrong, either way.")},
-      sizeof(Here),
-      {}};
+  static const Record record = {"Clock",
+                                "How a device knows the time.",
+                                {FIELD(source).means("Where it takes the time from."),
+                                 FIELD(error_s).range(0, 1e8).means("The most by which it may be wrong, either way.")},
+                                sizeof(Here),
+                                {}};
   return record;
 }
 
@@ -299,16 +298,22 @@ const Record& record_of<SwitchSpec>() {
       {FIELD(ports).range(1, 1000).means("Number of its ports."),
        FIELD(poe_ports).range(0, 1000).means("Number of ports that give power."),
        FIELD(poe_class).range(0, 8).means("Highest class of IEEE 802.3 that one port gives power for."),
-       FIELD(poe_min_V).range(0, kMostVolts).or_none().means(
-           "Lowest voltage at a port under load; none where no port gives power."),
-       FIELD(poe_budget_W).range(0, kMostWatts).or_none().means(
-           "Power that all ports together give; none where no port gives power."),
+       FIELD(poe_min_V)
+           .range(0, kMostVolts)
+           .or_none()
+           .means("Lowest voltage at a port under load; none where no port gives power."),
+       FIELD(poe_budget_W)
+           .range(0, kMostWatts)
+           .or_none()
+           .means("Power that all ports together give; none where no port gives power."),
        FIELD(power_W).range(0, kMostWatts).means("Power that it takes itself, without what its ports give."),
        FIELD(efficiency_pct).range(1, 100).means("Share of the power taken for its ports that comes out of them."),
        FIELD(boot_s).range(0, kMostSeconds).means("Time from power to the first packet that it hands on."),
        FIELD(delay_s).range(0, 1).means("Longest time that it holds a packet when nothing else waits."),
-       FIELD(forwarding_Mbps).range(0.1, kMostMbps * 100).or_none().means(
-           "What it hands on in all; none where that is as much as its ports take.")},
+       FIELD(forwarding_Mbps)
+           .range(0.1, kMostMbps * 100)
+           .or_none()
+           .means("What it hands on in all; none where that is as much as its ports take.")},
       sizeof(Here),
       {}};
   return record;

@@ -289,8 +289,9 @@ const Record& record_of<UnitSpec>() {
        FIELD(startup_A).range(0, 1000).or_none().means(
            "Largest current while it starts; none where it is no larger than at work."),
        FIELD(boot_s).range(0, kMostSeconds).means("Time from power to the first trigger that it takes."),
-       FIELD(reaction_s).range(0, kMostSeconds).means(
-           "Longest time from a trigger that it counts to the clip being asked for."),
+       FIELD(reaction_s)
+           .range(0, kMostSeconds)
+           .means("Longest time from a trigger that it counts to the clip being asked for."),
        FIELD(inputs).range(0, 256).means("Number of trigger inputs."),
        FIELD(channels).range(0, 256).means("Number of video channels."),
        FIELD(channel_binding).means("fixed: input n shows channel n; free: any input may show any channel."),
@@ -351,8 +352,9 @@ const Record& record_of<DetectorSpec>() {
            .means("Current that it takes, the larger of rest and alarm; none where it needs no supply."),
        FIELD(response_s)
            .range(0, kMostSeconds)
-           .means("Longest time from a person who moves in its pattern, or from what it guards being moved, to the alarm "
-                  "at its contacts."),
+           .means(
+               "Longest time from a person who moves in its pattern, or from what it guards being moved, to the alarm "
+               "at its contacts."),
        FIELD(contacts)
            .at_most(kMostContactsOfPart)
            .means("Its contacts, by an id of your choice: alarm, tamper, spare and the like."),

@@ -247,7 +247,8 @@ const Record& record_of<Recorder>() {
        FIELD(powered_by)
            .to({"loads", "backups"})
            .or_none()
-           .means("What it takes its power from: an entry of loads, a backup; none where it hangs straight on the mains."),
+           .means(
+               "What it takes its power from: an entry of loads, a backup; none where it hangs straight on the mains."),
        FIELD(disk_GB).range(0, 1e9).means("Room on its disks for pictures, in units of 10^9 bytes."),
        FIELD(keep_d).range(0, 10000).or_none().means(
            "How long its pictures are to be kept, as agreed; none where nothing was agreed."),

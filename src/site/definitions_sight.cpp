@@ -95,7 +95,9 @@ const Record& record_of<CameraSpec>() {
            "Class of IEEE 802.3 that it asks for; left out where it is not powered over its data cable."),
        FIELD(power_W).range(0, 1000).means("Power that it takes at the most, with its own light on."),
        FIELD(boot_s).range(0, kMostSeconds).means("Time from power to the first picture that it sends."),
-       FIELD(delay_s).range(0, kMostSeconds).means("Longest time from the light to the last byte of the encoded picture.")},
+       FIELD(delay_s)
+           .range(0, kMostSeconds)
+           .means("Longest time from the light to the last byte of the encoded picture.")},
       sizeof(Here),
       {}};
   return record;

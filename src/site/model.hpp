@@ -6,9 +6,9 @@
 #include "site/scene.hpp"
 #include "site/value.hpp"
 
-/// What is installed where, as the site file (format version 3: circuits, scene and data network) tells it. Plain data: reading,
-/// writing, validation, schema and help come from the field definitions (definitions_*.cpp), one for each member here.
-/// Ids are the map keys. Ranges, meanings and units of members: the definitions.
+/// What is installed where, as the site file (format version 3: circuits, scene and data network) tells it. Plain data:
+/// reading, writing, validation, schema and help come from the field definitions (definitions_*.cpp), one for each
+/// member here. Ids are the map keys. Ranges, meanings and units of members: the definitions.
 namespace zoneproof::site {
 
 struct Area {

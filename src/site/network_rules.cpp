@@ -59,7 +59,8 @@ void check_pool(const string& id, const Network& network, Findings& findings) {
   if (!network.has_pool.known() || network.has_pool.yes()) return;
   for (const auto& [key, value] : {std::pair("pool_first", &network.pool_first), {"pool_last", &network.pool_last}})
     if (!value->empty())
-      findings.add(say::site_contradiction(key, "has_pool", "false"), pointer_child(pointer_child("/networks", id), key));
+      findings.add(say::site_contradiction(key, "has_pool", "false"),
+                   pointer_child(pointer_child("/networks", id), key));
 }
 
 }  // namespace

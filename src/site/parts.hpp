@@ -225,12 +225,12 @@ struct ArmingInputSpec {
 
 struct UnitSpec {
   Value supply_min_V, supply_max_V;
-  Value power_W;    ///< switching regulator: constant power. Give this or current_A
-  Value current_A;  ///< linear regulator: constant current
-  Value lockout_V;  ///< below this it does not run
-  Value startup_A;  ///< largest current while starting
-  Value boot_s;     ///< from power to the first trigger that it takes
-  Value reaction_s; ///< from a counted trigger to its clip being asked for
+  Value power_W;     ///< switching regulator: constant power. Give this or current_A
+  Value current_A;   ///< linear regulator: constant current
+  Value lockout_V;   ///< below this it does not run
+  Value startup_A;   ///< largest current while starting
+  Value boot_s;      ///< from power to the first trigger that it takes
+  Value reaction_s;  ///< from a counted trigger to its clip being asked for
   Count inputs, channels;
   Word<ChannelBinding> channel_binding;  ///< fixed: input n shows channel n
   UnitInputSpec input;
@@ -376,13 +376,13 @@ struct CameraSpec {
 
 struct SwitchSpec {
   Count ports, poe_ports;
-  Count poe_class;         ///< highest that one port serves
-  Value poe_min_V;         ///< lowest voltage at a port under load
-  Value poe_budget_W;      ///< of all ports together
-  Value power_W;           ///< its own, without what the ports give
-  Value efficiency_pct;    ///< from its own feed to its ports
-  Value boot_s, delay_s;   ///< to the first packet; longest hold of a packet when nothing waits
-  Value forwarding_Mbps;   ///< in all; none: as much as its ports take
+  Count poe_class;        ///< highest that one port serves
+  Value poe_min_V;        ///< lowest voltage at a port under load
+  Value poe_budget_W;     ///< of all ports together
+  Value power_W;          ///< its own, without what the ports give
+  Value efficiency_pct;   ///< from its own feed to its ports
+  Value boot_s, delay_s;  ///< to the first packet; longest hold of a packet when nothing waits
+  Value forwarding_Mbps;  ///< in all; none: as much as its ports take
 };
 
 struct InjectorSpec {

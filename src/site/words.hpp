@@ -75,9 +75,9 @@ struct Words<Projection> {
 template <>
 struct Words<PartKind> {
   static constexpr std::array<Spelling, 21> all = {
-      "cable",  "resistor", "battery",     "supply", "panel", "expander", "zone_terminal",
-      "unit",   "detector", "output",      "relay",  "optocoupler", "buffer", "load",
-      "camera", "lens",     "network_switch", "injector", "router", "recorder", "ups"};
+      "cable",  "resistor", "battery",        "supply",   "panel",       "expander", "zone_terminal",
+      "unit",   "detector", "output",         "relay",    "optocoupler", "buffer",   "load",
+      "camera", "lens",     "network_switch", "injector", "router",      "recorder", "ups"};
 };
 template <>
 struct Words<Material> {
@@ -243,7 +243,8 @@ struct Words<ReachedFrom> {
 };
 template <>
 struct Words<PathCategory> {
-  static constexpr std::array<Spelling, 10> all = {"sp1", "sp2", "sp3", "sp4", "sp5", "sp6", "dp1", "dp2", "dp3", "dp4"};
+  static constexpr std::array<Spelling, 10> all = {"sp1", "sp2", "sp3", "sp4", "sp5",
+                                                   "sp6", "dp1", "dp2", "dp3", "dp4"};
 };
 template <>
 struct Words<Codec> {

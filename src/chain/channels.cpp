@@ -1,10 +1,8 @@
-#include "sight/witness.hpp"
+#include "chain/channels.hpp"
 
 #include <algorithm>
 
-#include "site/relations.hpp"
-
-namespace zoneproof::sight {
+namespace zoneproof::chain {
 
 namespace {
 
@@ -20,40 +18,38 @@ void add_once(std::vector<std::string>& all, const std::string& one) {
 
 }  // namespace
 
-std::vector<std::string> channels_of_trigger(const site::Site& site, const std::string& id,
-                                             std::vector<chain::Gap>& gaps) {
+std::vector<std::string> channels_of_trigger(const site::Site& site, const std::string& id, std::vector<Gap>& gaps) {
   const site::Trigger& trigger = site.triggers.at(id);
   std::vector<std::string> channels;
   if (!trigger.unit.known())
-    chain::add_gap(gaps, {trigger.unit.pointer, "unknown"});
+    add_gap(gaps, {trigger.unit.pointer, "unknown"});
   else if (!trigger.channel.known())
-    chain::add_gap(gaps, {trigger.channel.pointer, "unknown"});
+    add_gap(gaps, {trigger.channel.pointer, "unknown"});
   else if (const std::string* own = channel_numbered(site, trigger.unit.id, *trigger.channel.value))
     channels.push_back(*own);
   else
-    chain::add_gap(gaps, {"/channels", "unknown"});
+    add_gap(gaps, {"/channels", "unknown"});
   for (const site::Ref& more : trigger.more_channels)
     if (site.channels.count(more.id) != 0) add_once(channels, more.id);
   return channels;
 }
 
 std::vector<std::string> cameras_of_trigger(const site::Site& site, const std::string& trigger,
-                                            std::vector<chain::Gap>& gaps) {
+                                            std::vector<Gap>& gaps) {
   std::vector<std::string> cameras;
   for (const std::string& id : channels_of_trigger(site, trigger, gaps)) {
     const site::Channel& channel = site.channels.at(id);
     if (channel.live_only.yes()) continue;
-    if (!channel.live_only.known()) chain::add_gap(gaps, {"/channels/" + id + "/live_only", "unknown"});
+    if (!channel.live_only.known()) add_gap(gaps, {"/channels/" + id + "/live_only", "unknown"});
     if (site.cameras.count(channel.camera.id) != 0)
       add_once(cameras, channel.camera.id);
     else
-      chain::add_gap(gaps, {"/channels/" + id + "/camera", "unknown"});
+      add_gap(gaps, {"/channels/" + id + "/camera", "unknown"});
   }
   return cameras;
 }
 
-std::vector<std::string> cameras_of_zone(const site::Site& site, const std::string& zone,
-                                         std::vector<chain::Gap>& gaps) {
+std::vector<std::string> cameras_of_zone(const site::Site& site, const std::string& zone, std::vector<Gap>& gaps) {
   std::vector<std::string> cameras;
   for (const auto& [id, trigger] : site.triggers) {
     if (trigger.zone.id != zone) continue;
@@ -62,4 +58,4 @@ std::vector<std::string> cameras_of_zone(const site::Site& site, const std::stri
   return cameras;
 }
 
-}  // namespace zoneproof::sight
+}  // namespace zoneproof::chain
