@@ -62,7 +62,7 @@ class Way {
     add(from);
     const carriage::Route route = carriage::route(site_, from, to);
     for (const chain::Gap& gap : route.gaps) chain::add_gap(gaps_, gap);
-    for (const carriage::Hop& hop : route.hops) add(hop.to);
+    for (const carriage::Leg& leg : route.legs) add(leg.to);
     add(to);
   }
   const std::vector<string>& things() const { return things_; }
