@@ -177,7 +177,8 @@ class Trying {
     // What is behind a camera that looks down is below its picture.
     if (has_cause(view_, camera, {Why::left, Why::right, Why::above, Why::below, Why::behind, Why::masked}))
       both(CureKind::pan, all_round, kFinestAngle_deg);
-    if (has_cause(view_, camera, {Why::above, Why::below, Why::behind, Why::masked})) both(CureKind::tilt, angles, kFinestAngle_deg);
+    if (has_cause(view_, camera, {Why::above, Why::below, Why::behind, Why::masked}))
+      both(CureKind::tilt, angles, kFinestAngle_deg);
     if (has_cause(view_, camera, {Why::hidden, Why::above, Why::below, Why::behind})) {
       for (const double sign : {-1.0, 1.0})
         ladders.push_back({CureKind::raise, sign, heights(watching, sign), kFinestHeight_m});
