@@ -23,9 +23,9 @@ struct ClipTold {
 struct ZoneClips {
   std::string zone;
   timeline::Crossing crossing;
-  std::vector<ClipTold> clips;             ///< by trigger, then by channel
-  std::vector<chain::Evidence> evidence;   ///< what its moments prove
-  std::vector<chain::Gap> gaps;            ///< why there may be more clips than told
+  std::vector<ClipTold> clips;            ///< by trigger, then by channel
+  std::vector<chain::Evidence> evidence;  ///< what its moments prove
+  std::vector<chain::Gap> gaps;           ///< why there may be more clips than told
 };
 
 struct ClipAnswer {

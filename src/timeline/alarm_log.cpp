@@ -184,6 +184,7 @@ class Log {
     const auto unit = site_.units.find(trigger_.unit.id);
     const string station = unit == site_.units.end() ? "" : unit->second.monitoring.id;
     const auto path = site_.monitoring_paths.find(station);
+    log_.swamped = carried.swamped;
     const Told first = after(log_.asked, carried.first_picture);
     add(Happens::picture_at_station, station, first);
     const Told shown = path == site_.monitoring_paths.end() ? not_told("/units/" + trigger_.unit.id + "/monitoring")

@@ -48,6 +48,7 @@ struct AlarmLog {
   Told response, asked;     ///< from the cause to time 0; from there to the clip being asked for
   Told pre, post;           ///< what of the time before and after being asked the clip shows for sure
   Told pause;               ///< from trip to being counted by the panel
+  bool swamped = false;     ///< as Carried::swamped
 
   const Line* find(Happens what) const;
 };
@@ -55,6 +56,7 @@ struct AlarmLog {
 /// How long the network takes for one clip, in seconds from when it is asked for.
 struct Carried {
   Told first_picture, complete;  ///< at the station
+  bool swamped = false;          ///< more comes for ever than its way carries: it may never arrive
 };
 
 /// The log of a trigger's clip on a channel. `carried` may be not known.

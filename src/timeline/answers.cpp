@@ -118,6 +118,12 @@ class ZoneTimes {
     evidence.quantity = "delay";
     evidence.condition = log.channel + "/storm";
     const Told& at = log.find(what)->at;
+    if (log.swamped) {
+      evidence.verdict = Verdict::broken;
+      evidence.gaps.clear();
+      evidence.says = say::never_for_sure(site::called(site_.cameras, log.camera));
+      return evidence;
+    }
     judge(evidence, at, at.span.high, evidence.limit.value_or(0.0) - at.span.high);
     return evidence;
   }
@@ -162,13 +168,31 @@ std::vector<AlarmLog> logs_of_zone(const site::Site& site, const string& zone, c
   return logs;
 }
 
+Carrying carrying_of(std::vector<carriage::ClipBound> bounds) {
+  return [bounds = std::move(bounds)](const string& trigger, const string& channel) {
+    const auto found = std::find_if(bounds.begin(), bounds.end(), [&](const carriage::ClipBound& bound) {
+      return bound.trigger == trigger && bound.channel == channel;
+    });
+    if (found == bounds.end()) return Carried{not_told("/channels/" + channel), not_told("/channels/" + channel)};
+    const auto time = [&](std::optional<double> seconds) {
+      Told told = {{0.0, seconds.value_or(0.0)}, seconds.has_value(), found->gaps, found->origin};
+      return told;
+    };
+    return Carried{time(found->first_picture_s), time(found->complete_s), found->swamped};
+  };
+}
+
+std::vector<Evidence> evidence_of_zone(const site::Site& site, const sight::ZoneView& view, const Carrying& carrying) {
+  return ZoneTimes(site, view.zone, view, carrying).all();
+}
+
 std::vector<Evidence> timeline_answers(const site::Site& site, const string& zone, const Carrying& carrying,
                                        sight::KeptViews* kept) {
   const sight::Scene scene(site, kept);
   std::vector<Evidence> all;
   for (const auto& entry : site.zones) {
     if (!site::has_chain(site, entry.first) || (!zone.empty() && entry.first != zone)) continue;
-    chain::append(all, ZoneTimes(site, entry.first, scene.view(entry.first, false), carrying).all());
+    chain::append(all, evidence_of_zone(site, scene.view(entry.first, false), carrying));
   }
   return all;
 }

@@ -1,9 +1,9 @@
 #pragma once
 #include <functional>
-#include <map>
 #include <string>
 #include <vector>
 
+#include "carriage/site_storm.hpp"
 #include "chain/evidence.hpp"
 #include "sight/kept_views.hpp"
 #include "timeline/alarm_log.hpp"
@@ -17,6 +17,13 @@ using Carrying = std::function<Carried(const std::string& trigger, const std::st
 /// a gap.
 std::vector<AlarmLog> logs_of_zone(const site::Site& site, const std::string& zone, const Crossing& crossing,
                                    const Carrying& carrying, std::vector<chain::Gap>& gaps);
+
+/// What `bounds` say of each clip; of one that is not among them nothing is known.
+Carrying carrying_of(std::vector<carriage::ClipBound> bounds);
+
+/// As timeline_answers, of a zone whose view is known.
+std::vector<chain::Evidence> evidence_of_zone(const site::Site& site, const sight::ZoneView& view,
+                                              const Carrying& carrying);
 
 /// What the moments of its alarms say of every zone with a chain, or of one (its id):
 ///
