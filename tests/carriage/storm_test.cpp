@@ -110,7 +110,8 @@ TEST(Storm, SimultaneousClipsOnOneUplinkEndWhenAllBitsAreSent) {
   const std::vector<Nanoseconds> times = complete(simulate(storm));
   EXPECT_EQ(*std::max_element(times.begin(), times.end()), all * 500 + 30 * kMs);
   const Bounds bounds = delivery_bound(storm);
-  for (const DeliveryBound& bound : bounds.flows) EXPECT_THAT(bound.complete, bound_of(all * 500 + 30 * kMs)) << "met by the last";
+  for (const DeliveryBound& bound : bounds.flows)
+    EXPECT_THAT(bound.complete, bound_of(all * 500 + 30 * kMs)) << "met by the last";
 }
 
 TEST(Storm, OneHopIsLindleysRecursion) {
