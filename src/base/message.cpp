@@ -39,6 +39,17 @@ constexpr Prefix kPrefixes[] = {
     {"pct", 0.0, kNoEnd, 1.0, "%"},
     {"m2", 0.0, kNoEnd, 1.0, "m²"},
     {"px_per_m", 0.0, kNoEnd, 1.0, "px/m"},
+    {"bit/s", 1e9, kNoEnd, 1e-9, "Gbit/s"},
+    {"bit/s", 1e6, 1e9, 1e-6, "Mbit/s"},
+    {"bit/s", 1e3, 1e6, 1e-3, "kbit/s"},
+    {"kbit/s", 1e6, kNoEnd, 1e-6, "Gbit/s"},
+    {"kbit/s", 1e3, 1e6, 1e-3, "Mbit/s"},
+    {"Mbit/s", 1e3, kNoEnd, 1e-3, "Gbit/s"},
+    {"kbit", 1e3, kNoEnd, 1e-3, "Mbit"},
+    {"kB", 1e6, kNoEnd, 1e-6, "GB"},
+    {"kB", 1e3, 1e6, 1e-3, "MB"},
+    {"GB", 1e3, kNoEnd, 1e-3, "TB"},
+    {"W h", 1e3, kNoEnd, 1e-3, "kW h"},
 };
 
 /// Plain decimal digits without trailing zeros after the point; an exponent only where plain digits would be absurd.

@@ -71,7 +71,8 @@ std::string full_text(const Message& message);
 
 /// A number and unit as people read it: "4.62 V", "5.6 kohm", "120 mA", "7.3 h", "25 °C", "1.5 mm²", "20 %".
 /// Rounded to the significant digits first, then prefixed: "ohm" as kohm or Mohm from 1000 on, "A" as mA below 1
-/// and uA below 0.001, "V" as mV below 0.1. NaN is shown as "?".
+/// and uA below 0.001, "V" as mV below 0.1, bits, bytes and watt-hours with the next prefix from 1000 on (powers of
+/// ten, never of 1024). NaN is shown as "?".
 std::string shown(const Measure& measure);
 
 bool any_error(const std::vector<Message>& messages);

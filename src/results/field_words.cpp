@@ -63,6 +63,14 @@ std::string scalar_words(const Field& field, const void* member) {
   }
 }
 
+std::string expected_text(const Field& field) {
+  switch (field.form) {
+    case site::TextForm::ip_address: return text(say::field_ip_address());
+    case site::TextForm::ip_network: return text(say::field_ip_network());
+    default: return text(say::field_text(static_cast<long long>(field.longest)));
+  }
+}
+
 void add_rows(const Record& record, const void* object, const std::string& path, std::vector<FieldRow>& rows) {
   for (const Field& field : record.fields) {
     const void* member = field.member_of(object);
@@ -140,7 +148,7 @@ std::string expected_words(const Field& field) {
     case Shape::count:
     case Shape::whole: out = text(say::field_count(measure(field.low, ""), measure(field.high, ""))); break;
     case Shape::flag: out = text(say::field_flag()); break;
-    case Shape::text: out = text(say::field_text(static_cast<long long>(field.longest))); break;
+    case Shape::text: out = expected_text(field); break;
     case Shape::word: {
       std::vector<std::string> words(field.words->words, field.words->words + field.words->count);
       out = text(say::field_word(words));

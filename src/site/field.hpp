@@ -38,7 +38,9 @@ enum class TextForm {
   line,        ///< one line
   lines,       ///< line feeds allowed
   identifier,  ///< an id inside another object: [a-z][a-z0-9_]{0,39}
-  sha256       ///< 64 lower-case hexadecimal digits
+  sha256,      ///< 64 lower-case hexadecimal digits
+  ip_address,  ///< as read_ip_address() of base/ip_address.hpp takes it
+  ip_network   ///< as read_ip_network() of base/ip_network.hpp takes it
 };
 
 /// How the keys of a map are spelled.

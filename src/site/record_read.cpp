@@ -11,6 +11,7 @@
 #include "messages/site.hpp"
 #include "site/number_form.hpp"
 #include "site/record_json.hpp"
+#include "site/text_form.hpp"
 
 namespace zoneproof::site {
 
@@ -256,13 +257,8 @@ bool RecordReader::fit_for_text(std::string_view text, const Field& field) {
                   pointer_);
     return false;
   }
-  const bool hash = field.form == TextForm::sha256;
-  if (hash && (length != 64 || text.find_first_not_of("0123456789abcdef") != std::string_view::npos)) {
-    findings_.add(say::site_not_a_hash(std::string(text), std::string(field.key)), pointer_);
-    return false;
-  }
-  if (field.form == TextForm::identifier && !well_formed_id(text, IdForm::object)) {
-    findings_.add(say::site_not_an_identifier(std::string(text), std::string(field.key)), pointer_);
+  if (auto fault = form_fault(text, field.form, field.key)) {
+    findings_.add(std::move(*fault), pointer_);
     return false;
   }
   return true;
@@ -315,16 +311,16 @@ void RecordReader::unknown_key(const Record& record, const std::string& key, con
   const Deeper deeper(pointer_, key);
   const std::string owner = owner_name(std::string_view(pointer_).substr(0, pointer_.rfind('/')), record);
   // A known quantity in a unit of elsewhere: say what to write.
-  if (const auto foreign = foreign_unit_of_key(key)) {
-    const std::string wanted = key.substr(0, key.size() - foreign->suffix.size()) + std::string(foreign->unit);
+  for (const ForeignUnit& foreign : foreign_units_of_key(key)) {
+    const std::string wanted = key.substr(0, key.size() - foreign.suffix.size()) + std::string(foreign.unit);
     if (record.find(wanted) != nullptr) {
       const auto unit = unit_of_key(wanted);
       Message message =
           value.is_number()
               ? say::site_foreign_unit(key, owner, std::string(unit->name), wanted,
-                                       fmt::format("{:.9g}", (value.get<double>() + foreign->offset) * foreign->factor))
-              : say::site_foreign_unit_factor(key, owner, std::string(unit->name), wanted, std::string(foreign->suffix),
-                                              fmt::format("{:.6g}", foreign->factor));
+                                       fmt::format("{:.9g}", (value.get<double>() + foreign.offset) * foreign.factor))
+              : say::site_foreign_unit_factor(key, owner, std::string(unit->name), wanted, std::string(foreign.suffix),
+                                              fmt::format("{:.6g}", foreign.factor));
       findings_.add(std::move(message), pointer_, true);
       return;
     }

@@ -10,6 +10,7 @@
 #include "site/file.hpp"
 #include "site/number_form.hpp"
 #include "site/site_record.hpp"
+#include "site/text_form.hpp"
 
 namespace zoneproof::site {
 
@@ -17,16 +18,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
-constexpr const char* kId = "^[a-z][a-z0-9_]{0,39}$";
 constexpr const char* kEntryId = "^[a-z][A-Za-z0-9_]{0,79}$";
-constexpr const char* kSha256 = "^[0-9a-f]{64}$";
-// No hidden characters (number_form.hpp). A lookahead, because "$" means before a last line feed to some readers.
-constexpr const char* kLine =
-    "^(?![\\s\\S]*[\\u0000-\\u001f\\u007f-\\u009f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff])";
-constexpr const char* kLines =
-    "^(?![\\s\\S]*[\\u0000-\\u0009\\u000b-\\u001f\\u007f-\\u009f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069"
-    "\\ufeff])";
-
 Json reference_to(const std::string& name) { return {{"$ref", "#/$defs/" + name}}; }
 
 template <class Words>
@@ -143,15 +135,12 @@ class SchemaWriter {
     Json out = type(field, "string");
     const bool free = field.form == TextForm::line || field.form == TextForm::lines;
     if (free) out["maxLength"] = field.longest;
-    out["pattern"] = field.form == TextForm::line     ? kLine
-                     : field.form == TextForm::lines  ? kLines
-                     : field.form == TextForm::sha256 ? kSha256
-                                                      : kId;
+    out["pattern"] = pattern_of(field.form);
     return out;
   }
 
   static Json of_reference(const Field& field, bool may_be_unknown) {
-    Json out = {{"type", "string"}, {"pattern", kId}};
+    Json out = {{"type", "string"}, {"pattern", pattern_of(TextForm::identifier)}};
     if (may_be_unknown && !field.required) out["type"] = {"string", "null"};
     if (!field.may_be_none) out["not"] = {{"const", "none"}};
     return out;
@@ -163,7 +152,8 @@ class SchemaWriter {
     Json inside = reference_to(std::string(record.name));
     if (field.shape == Shape::map) {
       Json out = type(field, "object");
-      out["propertyNames"] = {{"pattern", field.ids == IdForm::entry ? kEntryId : kId}, {"not", {{"const", "none"}}}};
+      out["propertyNames"] = {{"pattern", field.ids == IdForm::entry ? kEntryId : pattern_of(TextForm::identifier)},
+                              {"not", {{"const", "none"}}}};
       out["additionalProperties"] = std::move(inside);
       out["maxProperties"] = field.most;
       return out;
@@ -201,15 +191,16 @@ class SchemaWriter {
     Json object = reference_to("tolerance_rules");
     object["type"] = "object";
     object["additionalProperties"] = false;
-    object["properties"] = {{"value", value},
-                            {"plus", {{"type", "number"}, {"minimum", 0}}},
-                            {"minus", {{"type", "number"}, {"minimum", 0}}},
-                            {"tolerance_pct", {{"type", "number"}, {"minimum", 0}, {"maximum", kMostTolerance}}},
-                            {"min", limits(field)},
-                            {"max", limits(field)},
-                            {"tempco_ppm_K", {{"type", "number"}, {"minimum", -kMostTempco}, {"maximum", kMostTempco}}},
-                            {"origin", {{"enum", std::move(origins)}}},
-                            {"note", {{"type", "string"}, {"maxLength", kLongestNumberNote}, {"pattern", kLines}}}};
+    object["properties"] = {
+        {"value", value},
+        {"plus", {{"type", "number"}, {"minimum", 0}}},
+        {"minus", {{"type", "number"}, {"minimum", 0}}},
+        {"tolerance_pct", {{"type", "number"}, {"minimum", 0}, {"maximum", kMostTolerance}}},
+        {"min", limits(field)},
+        {"max", limits(field)},
+        {"tempco_ppm_K", {{"type", "number"}, {"minimum", -kMostTempco}, {"maximum", kMostTempco}}},
+        {"origin", {{"enum", std::move(origins)}}},
+        {"note", {{"type", "string"}, {"maxLength", kLongestNumberNote}, {"pattern", pattern_of(TextForm::lines)}}}};
     Json out = value;
     out["anyOf"].push_back(std::move(object));
     return out;

@@ -11,7 +11,7 @@ namespace zoneproof::site {
 namespace {
 
 // Longer suffixes first: "_ohm_per_km" must not be read as "_km", nor "_Mohm_km" as anything else.
-constexpr std::array<KeyUnit, 29> kUnits = {{
+constexpr std::array<KeyUnit, 38> kUnits = {{
     {"ohm_per_km", "ohm/km", "ohms per kilometre"},
     {"nF_per_km", "nF/km", "nanofarads per kilometre"},
     {"px_per_m", "px/m", "pixels per metre"},
@@ -25,11 +25,19 @@ constexpr std::array<KeyUnit, 29> kUnits = {{
     {"awg", "AWG", "AWG number"},
     {"ohm", "ohm", "ohms"},
     {"pct", "pct", "percent"},
-    {"bps", "bps", "bits per second"},
+    {"Mbps", "Mbit/s", "megabits per second"},
+    {"kbps", "kbit/s", "kilobits per second"},
+    {"bps", "bit/s", "bits per second"},
+    {"kbit", "kbit", "kilobits"},
+    {"kB", "kB", "kilobytes of 1000 bytes"},
+    {"GB", "GB", "gigabytes of 10^9 bytes"},
+    {"fps", "1/s", "pictures per second"},
+    {"mps", "m/s", "metres per second"},
     {"coefficient", "", "pure number"},
     {"factor", "", "times"},
     {"exponent", "", "pure number"},
     {"Ah", "Ah", "ampere-hours"},
+    {"Wh", "W h", "watt-hours"},
     {"px", "px", "pixels"},
     {"mm", "mm", "millimetres"},
     {"um", "um", "micrometres"},
@@ -38,21 +46,62 @@ constexpr std::array<KeyUnit, 29> kUnits = {{
     {"V", "V", "volts"},
     {"A", "A", "amperes"},
     {"W", "W", "watts"},
+    {"d", "d", "days"},
     {"h", "h", "hours"},
     {"s", "s", "seconds"},
     {"m", "m", "metres"},
 }};
 
-constexpr std::array<ForeignUnit, 27> kForeign = {{
-    {"kohm", "ohm", 1e3, 0}, {"Mohm", "ohm", 1e6, 0},        {"mohm", "ohm", 1e-3, 0},
-    {"k", "ohm", 1e3, 0},    {"mV", "V", 1e-3, 0},           {"kV", "V", 1e3, 0},
-    {"mA", "A", 1e-3, 0},    {"uA", "A", 1e-6, 0},           {"mW", "W", 1e-3, 0},
-    {"kW", "W", 1e3, 0},     {"mAh", "Ah", 1e-3, 0},         {"ms", "s", 1e-3, 0},
-    {"us", "s", 1e-6, 0},    {"min", "h", 1.0 / 60, 0},      {"days", "h", 24, 0},
-    {"ft", "m", 0.3048, 0},  {"feet", "m", 0.3048, 0},       {"in", "m", 0.0254, 0},
-    {"mm", "m", 1e-3, 0},    {"cm", "m", 1e-2, 0},           {"km", "m", 1e3, 0},
-    {"yd", "m", 0.9144, 0},  {"degF", "degC", 5.0 / 9, -32}, {"F", "degC", 5.0 / 9, -32},
-    {"pF", "nF", 1e-3, 0},   {"uF", "nF", 1e3, 0},           {"pF_per_m", "nF_per_km", 1, 0},
+// A suffix may stand for several units of the file; the key that is wanted, or the unit of the number, decides.
+// Multiples of bytes: IEC 80000-13 (Ki = 1024). Mile: 1609.344 m.
+constexpr std::array<ForeignUnit, 47> kForeign = {{
+    {"kohm", "ohm", 1e3, 0},
+    {"Mohm", "ohm", 1e6, 0},
+    {"mohm", "ohm", 1e-3, 0},
+    {"k", "ohm", 1e3, 0},
+    {"mV", "V", 1e-3, 0},
+    {"kV", "V", 1e3, 0},
+    {"mA", "A", 1e-3, 0},
+    {"uA", "A", 1e-6, 0},
+    {"mW", "W", 1e-3, 0},
+    {"kW", "W", 1e3, 0},
+    {"mAh", "Ah", 1e-3, 0},
+    {"kWh", "Wh", 1e3, 0},
+    {"ms", "s", 1e-3, 0},
+    {"us", "s", 1e-6, 0},
+    {"min", "h", 1.0 / 60, 0},
+    {"d", "h", 24, 0},
+    {"days", "h", 24, 0},
+    {"h", "d", 1.0 / 24, 0},
+    {"days", "d", 1, 0},
+    {"weeks", "d", 7, 0},
+    {"ft", "m", 0.3048, 0},
+    {"feet", "m", 0.3048, 0},
+    {"in", "m", 0.0254, 0},
+    {"mm", "m", 1e-3, 0},
+    {"cm", "m", 1e-2, 0},
+    {"km", "m", 1e3, 0},
+    {"yd", "m", 0.9144, 0},
+    {"kmph", "mps", 1 / 3.6, 0},
+    {"mph", "mps", 0.44704, 0},
+    {"degF", "degC", 5.0 / 9, -32},
+    {"F", "degC", 5.0 / 9, -32},
+    {"pF", "nF", 1e-3, 0},
+    {"uF", "nF", 1e3, 0},
+    {"pF_per_m", "nF_per_km", 1, 0},
+    {"kbps", "Mbps", 1e-3, 0},
+    {"Gbps", "Mbps", 1e3, 0},
+    {"Mbps", "kbps", 1e3, 0},
+    {"bps", "kbps", 1e-3, 0},
+    {"Mbit", "kbit", 1e3, 0},
+    {"MB", "kB", 1e3, 0},
+    {"MB", "GB", 1e-3, 0},
+    {"TB", "GB", 1e3, 0},
+    {"KiB", "kB", 1.024, 0},
+    {"MiB", "kB", 1048.576, 0},
+    {"MiB", "GB", 1.048576e-3, 0},
+    {"GiB", "GB", 1.073741824, 0},
+    {"TiB", "GB", 1099.511627776, 0},
 }};
 
 bool ends_with_unit(std::string_view key, std::string_view suffix) {
@@ -60,9 +109,17 @@ bool ends_with_unit(std::string_view key, std::string_view suffix) {
                            key[key.size() - suffix.size() - 1] == '_');
 }
 
+/// Units whose own first letter is a prefix: "10 M" of Mbit/s could be ten of them or ten million.
+bool has_prefix(std::string_view suffix) {
+  static constexpr std::array<std::string_view, 9> kPrefixed = {"Mbps", "kbps", "kbit", "kB", "GB",
+                                                                "mm",   "um",   "kg",   "nF"};
+  return std::find(kPrefixed.begin(), kPrefixed.end(), suffix) != kPrefixed.end();
+}
+
 /// What a letter behind a number multiplies it by, SI and the resistor code of IEC 60062 (R, K, M); 0 for others.
 double multiplier(std::string_view letters, std::string_view suffix) {
   if (letters.empty() || letters == "R" || letters == "E") return letters.empty() || suffix == "ohm" ? 1.0 : 0.0;
+  if (has_prefix(suffix)) return 0.0;
   if (letters == "k" || letters == "K") return 1e3;
   if (letters == "M") return 1e6;
   if (letters == "m") return 1e-3;
@@ -79,9 +136,13 @@ std::optional<double> scale_of(std::string_view letters, std::string_view suffix
       break;
     }
   }
-  if (suffix != "ohm" && letters.size() >= suffix.size() && !suffix.empty() &&
-      letters.substr(letters.size() - suffix.size()) == suffix) {
-    letters.remove_suffix(suffix.size());
+  const auto own = unit_of_key(suffix);
+  for (const std::string_view ending : {suffix, own ? own->symbol : std::string_view()}) {  // "mps" and "m/s"
+    if (suffix != "ohm" && !ending.empty() && letters.size() >= ending.size() &&
+        letters.substr(letters.size() - ending.size()) == ending) {
+      letters.remove_suffix(ending.size());
+      break;
+    }
   }
   if (suffix == "pct" && letters == "%") return 1.0;
   if (suffix == "degC" && (letters == "°C" || letters == "C")) return 1.0;
@@ -118,11 +179,12 @@ std::string_view stem_of_key(std::string_view key) {
   return key;
 }
 
-std::optional<ForeignUnit> foreign_unit_of_key(std::string_view key) {
+std::vector<ForeignUnit> foreign_units_of_key(std::string_view key) {
+  std::vector<ForeignUnit> out;
   for (const ForeignUnit& unit : kForeign) {
-    if (key.size() > unit.suffix.size() && ends_with_unit(key, unit.suffix)) return unit;
+    if (key.size() > unit.suffix.size() && ends_with_unit(key, unit.suffix)) out.push_back(unit);
   }
-  return std::nullopt;
+  return out;
 }
 
 bool may_be_thousands(std::string_view text, bool decimal_comma) {

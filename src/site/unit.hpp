@@ -2,6 +2,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 /// Units in keys: the one table of suffixes that the file knows, and those of elsewhere that people write by habit.
 namespace zoneproof::site {
@@ -19,7 +20,7 @@ std::optional<KeyUnit> unit_of_key(std::string_view key);
 /// A key without its unit suffix: "length" of "length_m".
 std::string_view stem_of_key(std::string_view key);
 
-/// A unit that the file does not use, and its factor to the one it does: 1 ft = 0.3048 m.
+/// A unit that the file does not use for a quantity, and its factor to the one it does: 1 ft = 0.3048 m.
 struct ForeignUnit {
   std::string_view suffix;  ///< "ft"
   std::string_view unit;    ///< suffix of the file's unit: "m"
@@ -27,8 +28,9 @@ struct ForeignUnit {
   double offset;  ///< value in the file's unit = (number + offset) * factor; only degrees Fahrenheit have one
 };
 
-/// By the ending of a key ("length_ft", "current_mA"); nothing where the ending is no unit that is known here.
-std::optional<ForeignUnit> foreign_unit_of_key(std::string_view key);
+/// By the ending of a key ("length_ft", "current_mA"); none where the ending is no unit that is known here, several
+/// where people use it for values of several units of the file ("retention_days": days or hours).
+std::vector<ForeignUnit> foreign_units_of_key(std::string_view key);
 
 /// Whether a point may be a thousands mark: in a table whose decimal sign may be a comma, "5.600" is 5.6 or 5600. So is
 /// "5,600" anywhere.

@@ -62,6 +62,24 @@ TEST(Shown, KeepsTheDigitsAskedForAndNoMore) {
   EXPECT_EQ(shown({1e-310, "s", 2}), "1e-310 s");
 }
 
+// Prefixes are powers of ten (IEC 80000-13 keeps Ki and Mi for those of 1024).
+TEST(Shown, BitsAndBytesTakeTheNextPrefixFromAThousandOn) {
+  EXPECT_EQ(shown({999, "bit/s"}), "999 bit/s");
+  EXPECT_EQ(shown({64000, "bit/s"}), "64 kbit/s");
+  EXPECT_EQ(shown({8.5e6, "bit/s"}), "8.5 Mbit/s");
+  EXPECT_EQ(shown({1e9, "bit/s"}), "1 Gbit/s");
+  EXPECT_EQ(shown({999.9, "kbit/s"}), "1 Mbit/s");
+  EXPECT_EQ(shown({2.5e6, "kbit/s"}), "2.5 Gbit/s");
+  EXPECT_EQ(shown({0.5, "Mbit/s"}), "0.5 Mbit/s");
+  EXPECT_EQ(shown({1000, "Mbit/s"}), "1 Gbit/s");
+  EXPECT_EQ(shown({1024, "kB"}), "1.02 MB");
+  EXPECT_EQ(shown({3e6, "kB"}), "3 GB");
+  EXPECT_EQ(shown({4000, "GB"}), "4 TB");
+  EXPECT_EQ(shown({1500, "kbit"}), "1.5 Mbit");
+  EXPECT_EQ(shown({1200, "W h"}), "1.2 kW h");
+  EXPECT_EQ(shown({25, "1/s"}), "25 1/s");
+}
+
 TEST(Shown, AnUnknownNumberIsAQuestionMark) { EXPECT_EQ(shown({std::numeric_limits<double>::quiet_NaN(), "V"}), "?"); }
 
 TEST(AnyError, NotesAndWarningsAreNoErrors) {

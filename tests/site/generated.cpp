@@ -102,6 +102,8 @@ class Generator {
     switch (field.form) {
       case TextForm::sha256: return std::string(64, static_cast<char>('0' + below(10)));
       case TextForm::identifier: return any_id();
+      case TextForm::ip_address: return "192.0.2." + std::to_string(below(256));
+      case TextForm::ip_network: return "2001:db8:" + std::to_string(below(10)) + "::/48";
       default: return text(field.longest, field.form == TextForm::lines);
     }
   }

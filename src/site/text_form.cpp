@@ -1,0 +1,97 @@
+#include "site/text_form.hpp"
+
+#include <fmt/format.h>
+
+#include <array>
+
+#include "base/ip_network.hpp"
+#include "messages/site.hpp"
+#include "site/record_json.hpp"
+
+namespace zoneproof::site {
+
+namespace {
+
+bool is_sha256(std::string_view text) {
+  return text.size() == 64 && text.find_first_not_of("0123456789abcdef") == std::string_view::npos;
+}
+
+std::optional<Message> address_fault(const std::string& text, const std::string& key) {
+  const auto read = read_ip_address(text);
+  const auto* fault = std::get_if<IpFault>(&read);
+  return fault ? std::optional(say::site_not_an_ip_address(text, key, zoneproof::text(reason(*fault)))) : std::nullopt;
+}
+
+std::optional<Message> network_fault(const std::string& text, const std::string& key) {
+  const auto read = read_ip_network(text);
+  const auto* fault = std::get_if<IpFault>(&read);
+  if (fault == nullptr) return std::nullopt;
+  const std::string why = zoneproof::text(reason(*fault));
+  const auto meant = network_meant(text);
+  return meant ? say::site_not_an_ip_network_near(text, key, why, zoneproof::text(*meant))
+               : say::site_not_an_ip_network(text, key, why);
+}
+
+// No hidden characters (number_form.hpp). A lookahead, because "$" means before a last line feed to some readers.
+constexpr const char* kLine =
+    "^(?![\\s\\S]*[\\u0000-\\u001f\\u007f-\\u009f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069\\ufeff])";
+constexpr const char* kLines =
+    "^(?![\\s\\S]*[\\u0000-\\u0009\\u000b-\\u001f\\u007f-\\u009f\\u061c\\u200e\\u200f\\u2028-\\u202e\\u2066-\\u2069"
+    "\\ufeff])";
+constexpr const char* kId = "^[a-z][a-z0-9_]{0,39}$";
+constexpr const char* kSha256 = "^[0-9a-f]{64}$";
+
+constexpr const char* kV4Prefix = "(3[0-2]|[12]?[0-9])";
+constexpr const char* kV6Prefix = "(12[0-8]|1[01][0-9]|[1-9]?[0-9])";
+constexpr const char* kEnd = "(?![\\s\\S])";
+
+/// IPv4address of RFC 3986 section 3.2.2.
+std::string v4_pattern() {
+  const std::string number = "(25[0-5]|2[0-4][0-9]|1[0-9]{2}|[1-9]?[0-9])";
+  return fmt::format("{0}(\\.{0}){{3}}", number);
+}
+
+/// IPv6address of RFC 3986 section 3.2.2, an alternative for each number of groups behind "::".
+std::string v6_pattern() {
+  const std::string group = "[0-9A-Fa-f]{1,4}";
+  const std::string last_two = fmt::format("({0}:{0}|{1})", group, v4_pattern());
+  std::string out = fmt::format("({0}:){{6}}{1}|::({0}:){{5}}{1}|({0})?::({0}:){{4}}{1}", group, last_two);
+  for (int before = 1; before <= 4; ++before) {
+    out += fmt::format("|(({0}:){{0,{1}}}{0})?::({0}:){{{2}}}{3}", group, before, 4 - before, last_two);
+  }
+  return out + fmt::format("|(({0}:){{0,5}}{0})?::{0}|(({0}:){{0,6}}{0})?::", group);
+}
+
+std::string address_pattern() { return fmt::format("^({}|{}){}", v4_pattern(), v6_pattern(), kEnd); }
+
+std::string network_pattern() {
+  return fmt::format("^({}/{}|({})/{}){}", v4_pattern(), kV4Prefix, v6_pattern(), kV6Prefix, kEnd);
+}
+
+}  // namespace
+
+std::optional<Message> form_fault(std::string_view text, TextForm form, std::string_view key) {
+  const std::string found(text);
+  const std::string name(key);
+  switch (form) {
+    case TextForm::line:
+    case TextForm::lines: return std::nullopt;
+    case TextForm::identifier:
+      if (well_formed_id(text, IdForm::object)) return std::nullopt;
+      return say::site_not_an_identifier(found, name);
+    case TextForm::sha256:
+      if (is_sha256(text)) return std::nullopt;
+      return say::site_not_a_hash(found, name);
+    case TextForm::ip_address: return address_fault(found, name);
+    case TextForm::ip_network: break;
+  }
+  return network_fault(found, name);
+}
+
+const std::string& pattern_of(TextForm form) {
+  static const std::array<std::string, 6> patterns = {
+      kLine, kLines, kId, kSha256, address_pattern(), network_pattern()};
+  return patterns[static_cast<std::size_t>(form)];
+}
+
+}  // namespace zoneproof::site
