@@ -155,7 +155,8 @@ CLASS_2_W = 6.0
 def powered_over_its_cable(sensor, infrared):
     watts = WATTS[sensor] + 0.1 * (infrared or 0)
     return {"poe_class": 2 if watts < CLASS_2_W else 3, "power_W": round(watts, 1),
-            "boot_s": {"value": 40, "min": 20, "max": 60}, "delay_s": {"value": 0.15, "min": 0.05, "max": 0.3}}
+            "boot_s": {"value": 40, "min": 20, "max": 60}, "delay_s": {"value": 0.15, "min": 0.05, "max": 0.3},
+            "analytics_s": {"value": 1, "min": 0.3, "max": 2}}
 
 
 def camera(sensor, lens, infrared):

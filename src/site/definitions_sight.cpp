@@ -97,7 +97,12 @@ const Record& record_of<CameraSpec>() {
        FIELD(boot_s).range(0, kMostSeconds).means("Time from power to the first picture that it sends."),
        FIELD(delay_s)
            .range(0, kMostSeconds)
-           .means("Longest time from the light to the last byte of the encoded picture.")},
+           .means("Longest time from the light to the last byte of the encoded picture."),
+       FIELD(analytics_s)
+           .range(0, kMostSeconds)
+           .or_none()
+           .means(
+               "Longest time from a person in a region of its own analytics to their alarm; none where it has none.")},
       sizeof(Here),
       {}};
   return record;

@@ -368,10 +368,11 @@ struct CameraSpec {
   Value pixel_um;
   Value infrared_reach_m;  ///< of its own light; none: it has none
   std::optional<LensSpec> lens;
-  Count poe_class;  ///< that it asks for, 0 to 8; absent where another supply feeds it
-  Value power_W;    ///< at the most, its own light on
-  Value boot_s;     ///< from power to the first picture
-  Value delay_s;    ///< from light to the last byte of the encoded picture, at the most
+  Count poe_class;    ///< that it asks for, 0 to 8; absent where another supply feeds it
+  Value power_W;      ///< at the most, its own light on
+  Value boot_s;       ///< from power to the first picture
+  Value delay_s;      ///< from light to the last byte of the encoded picture, at the most
+  Value analytics_s;  ///< from a person in its region to its own alarm, at the most; none: it has no analytics
 };
 
 struct SwitchSpec {
