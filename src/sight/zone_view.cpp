@@ -36,9 +36,9 @@ void add_demanded_size(const site::Site& site, Watching& watching, std::vector<c
     return;
   }
   const double lines = watching.model.height_px();
-  const std::optional<double> share =
-      entry->points.empty() && entry->value.known() ? std::optional(entry->value.nominal)
-                                                       : chain::in_table(entry->points, lines);
+  const std::optional<double> share = entry->points.empty() && entry->value.known()
+                                          ? std::optional(entry->value.nominal)
+                                          : chain::in_table(entry->points, lines);
   if (!share) chain::add_gap(gaps, {chain::limit_of(site, chosen).pointer, "no_rule"});
   if (!watching.model.is_flat()) chain::add_gap(gaps, {"/rulebook/view_rule", "undecided"});
   watching.height_pct = share.value_or(0.0);
