@@ -16,35 +16,35 @@ bool passes_on(const site::Site& site, const string& device) {
 }
 
 /// The shortest way, found breadth first; links in the order of their ids, so that it is always the same one.
-std::vector<Hop> shortest(const site::Site& site, const string& from, const string& to, const string& without) {
-  std::map<string, std::vector<Hop>> leaving;
+std::vector<Leg> shortest(const site::Site& site, const string& from, const string& to, const string& without) {
+  std::map<string, std::vector<Leg>> leaving;
   for (const auto& [id, link] : site.data_links) {
     if (id == without || !link.a.known() || !link.b.known()) continue;
     leaving[link.a.id].push_back({id, link.a.id, link.b.id});
     leaving[link.b.id].push_back({id, link.b.id, link.a.id});
   }
-  std::map<string, Hop> came_by;
+  std::map<string, Leg> came_by;
   std::deque<string> waiting = {from};
   while (!waiting.empty()) {
     const string at = waiting.front();
     waiting.pop_front();
     if (at == to) break;
     if (at != from && !passes_on(site, at)) continue;
-    for (const Hop& hop : leaving[at])
-      if (hop.to != from && came_by.emplace(hop.to, hop).second) waiting.push_back(hop.to);
+    for (const Leg& leg : leaving[at])
+      if (leg.to != from && came_by.emplace(leg.to, leg).second) waiting.push_back(leg.to);
   }
-  std::vector<Hop> way;
+  std::vector<Leg> way;
   for (string at = to; at != from; at = way.back().from) {
-    const auto hop = came_by.find(at);
-    if (hop == came_by.end()) return {};
-    way.push_back(hop->second);
+    const auto leg = came_by.find(at);
+    if (leg == came_by.end()) return {};
+    way.push_back(leg->second);
   }
   std::reverse(way.begin(), way.end());
   return way;
 }
 
 void append(Route& all, const Route& more) {
-  all.hops.insert(all.hops.end(), more.hops.begin(), more.hops.end());
+  all.legs.insert(all.legs.end(), more.legs.begin(), more.legs.end());
   for (const chain::Gap& gap : more.gaps) chain::add_gap(all.gaps, gap);
 }
 
@@ -53,14 +53,14 @@ void append(Route& all, const Route& more) {
 Route wired_way(const site::Site& site, const string& from, const string& to) {
   Route route;
   if (from == to) return route;
-  route.hops = shortest(site, from, to, "");
-  if (route.hops.empty()) {
+  route.legs = shortest(site, from, to, "");
+  if (route.legs.empty()) {
     route.gaps.push_back({"/data_links", "unknown"});
     return route;
   }
-  for (const Hop& hop : route.hops)
-    if (!shortest(site, from, to, hop.link).empty())
-      chain::add_gap(route.gaps, {"/data_links/" + hop.link, "undecided"});
+  for (const Leg& leg : route.legs)
+    if (!shortest(site, from, to, leg.link).empty())
+      chain::add_gap(route.gaps, {"/data_links/" + leg.link, "undecided"});
   return route;
 }
 

@@ -10,13 +10,13 @@
 namespace zoneproof::carriage {
 
 /// One data link, passed in one direction.
-struct Hop {
+struct Leg {
   std::string link;
   std::string from, to;  ///< the things at its ends
 };
 
 struct Route {
-  std::vector<Hop> hops;         ///< from one end to the other, a link twice where a router sends it back the same way
+  std::vector<Leg> legs;         ///< from one end to the other, a link twice where a router sends it back the same way
   std::vector<chain::Gap> gaps;  ///< why the way is open: a link is missing, or there are two ways
   bool found() const { return gaps.empty(); }
 };

@@ -171,6 +171,13 @@ void declare_sight(CLI::App& app, Commands& all) {
   add_json(looked);
 }
 
+void declare_delivery(CLI::App& app, Commands& all) {
+  auto timed = declare<ClipOptions>(app, all, "clip", say::about_clip(), say::example_clip(), clip);
+  add_site(timed);
+  timed.command->option("--zone", timed.asked->zone, say::value_zone(), say::help_zone());
+  add_json(timed);
+}
+
 void declare_remedies(CLI::App& app, Commands& all) {
   auto cured = declare<RemediesOptions>(app, all, "remedies", say::about_remedies(), say::example_remedies(), remedies);
   add_site(cured);
@@ -304,6 +311,7 @@ Request read_arguments(const std::vector<std::string>& arguments) {
   Commands commands;
   declare_site_commands(app, commands);
   declare_sight(app, commands);
+  declare_delivery(app, commands);
   declare_remedies(app, commands);
   declare_terminal(app, commands);
   declare_draft(app, commands);

@@ -70,6 +70,15 @@ struct SightOptions {
 /// What detectors reach and cameras show; patches that nobody sees, with cause and cure; plan and expected pictures.
 int sight(const SightOptions& asked, Screen& screen);
 
+struct ClipOptions {
+  std::string site;
+  std::string zone;  ///< id or number; empty: all
+  bool json = false;
+};
+/// The moments of an alarm of each zone, from its cause to the operator; who records what around arming and after a
+/// power cut.
+int clip(const ClipOptions& asked, Screen& screen);
+
 struct RemediesOptions {
   std::string site;
   std::string zone;      ///< id or number; empty: all

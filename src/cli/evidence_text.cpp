@@ -148,7 +148,8 @@ std::string corner_words(const site::Site& site, const std::vector<chain::Corner
 
 std::string place_words(const site::Site& site, const std::string& pointer) {
   const auto place = results::place_of(site::record_of<site::Site>(), pointer);
-  if (!place || place->owner.empty()) return pointer;
+  if (!place || pointer.empty()) return pointer;
+  if (place->owner.empty()) return text(say::place_in_site(pointer.substr(1)));
   const std::size_t after = pointer.find(place->owner, 1 + place->collection.size());
   const std::string rest = pointer.substr(std::min(pointer.size(), after + place->owner.size()));
   const std::string owner = results::owner_words(site, *place);

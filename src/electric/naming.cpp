@@ -51,7 +51,9 @@ std::string thing_words(const site::Site& site, const std::string& id) {
   for (const std::string* name :
        {name_in(site.units, id), name_in(site.panels, id), name_in(site.supplies, id), name_in(site.detectors, id),
         name_in(site.loads, id), name_in(site.outputs, id), name_in(site.batteries, id), name_in(site.cables, id),
-        name_in(site.junctions, id), name_in(site.bonds, id)}) {
+        name_in(site.junctions, id), name_in(site.bonds, id), name_in(site.cameras, id), name_in(site.recorders, id),
+        name_in(site.levels, id), name_in(site.walls, id), name_in(site.openings, id), name_in(site.blocks, id),
+        name_in(site.stairs, id), name_in(site.protected_places, id), name_in(site.privacy_areas, id)}) {
     if (name != nullptr) return *name;
   }
   if (site.triggers.count(id) != 0) return trigger_words(site, id);

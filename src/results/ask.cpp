@@ -5,6 +5,7 @@
 #include <stdexcept>
 
 #include "electric/deck.hpp"
+#include "results/clip.hpp"
 #include "results/faults.hpp"
 #include "results/fields.hpp"
 #include "results/levels.hpp"
@@ -58,6 +59,11 @@ class Asking {
     const auto told = answer(site(), question, progress_);
     if (!told.answer) return refusal(command_, told.problems);
     return reply_of(site(), *told.answer);
+  }
+  Reply operator()(const ClipQuestion& question) const {
+    const auto told = answer(site(), question, progress_);
+    if (!told.answer) return refusal(command_, told.problems);
+    return about_site(json_of(site(), *told.answer), told.answer->all_proven());
   }
   Reply operator()(const RemediesQuestion& question) const {
     const auto told = answer(site(), question, progress_);

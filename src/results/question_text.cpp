@@ -93,6 +93,7 @@ void read(SightQuestion& question, Keys& keys) {
   keys.take("camera", question.camera);
   keys.take("cures", question.cures);
 }
+void read(ClipQuestion& question, Keys& keys) { keys.take("zone", question.zone); }
 void read(RemediesQuestion& question, Keys& keys) {
   keys.take("zone", question.zone);
   keys.take("costs", question.costs);
@@ -120,7 +121,7 @@ void read(SchemaQuestion& question, Keys& keys) {
 }
 
 /// The words, in the order of Question's alternatives.
-constexpr const char* kWords[] = {"check",    "prove",    "levels",  "supply", "faults", "sight",
+constexpr const char* kWords[] = {"check",    "prove",    "levels",  "supply", "faults", "sight", "clip",
                                   "remedies", "terminal", "netlist", "parts",  "rules",  "schema"};
 static_assert(std::size(kWords) == std::variant_size_v<Question>);
 

@@ -12,6 +12,7 @@
 ///   levels   zone, condition, yield         supply   -
 ///   faults   zone                           netlist  -
 ///   sight    zone, camera, cures            remedies zone
+///   clip     zone
 ///   terminal part, open [], over [], short [], meter, error, burden, current_error, eol []
 ///   parts    kind, id                       rules    book
 ///   schema   format, field

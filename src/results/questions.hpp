@@ -42,6 +42,11 @@ struct SightQuestion {
   bool cures = true;   ///< whether changes are tried
 };
 
+/// The moments of an alarm, from its cause to the operator.
+struct ClipQuestion {
+  std::string zone;  ///< id or number; empty: all
+};
+
 /// What would cure each thin or broken check.
 struct RemediesQuestion {
   std::string zone;   ///< id or number; empty: all
@@ -78,9 +83,9 @@ struct SchemaQuestion {
   std::string field;   ///< pointer; empty: the schema
 };
 
-using Question =
-    std::variant<CheckQuestion, ProveQuestion, LevelsQuestion, SupplyQuestion, FaultsQuestion, SightQuestion,
-                 RemediesQuestion, TerminalQuestion, NetlistQuestion, PartsQuestion, RulesQuestion, SchemaQuestion>;
+using Question = std::variant<CheckQuestion, ProveQuestion, LevelsQuestion, SupplyQuestion, FaultsQuestion,
+                              SightQuestion, ClipQuestion, RemediesQuestion, TerminalQuestion, NetlistQuestion,
+                              PartsQuestion, RulesQuestion, SchemaQuestion>;
 
 /// An answer, or every reason why there is none.
 template <class Answer>

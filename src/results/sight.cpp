@@ -72,13 +72,17 @@ CameraUse use_of(const sight::Scene& scene, const std::string& camera) {
   use.gaps = found.gaps;
   use.live_only = only_live(site, camera);
   if (!found.watching) return use;
-  bool any = false;
+  bool any = false, open = false;
   for (const std::string& zone : use.zones.empty() ? zones_asked(site, "", "") : use.zones) {
-    const double share = scene.coverage_by(zone, {*found.watching}).share_pct();
-    any = any || share > 0.0;
-    if (share > 0.0 || !use.zones.empty()) use.shown_pct[zone] = share;
+    const sight::Coverage shown = scene.coverage_by(zone, {*found.watching});
+    if (shown.area_m2 <= 0.0) {  // where its detectors reach is not known: no share can be told
+      open = true;
+      continue;
+    }
+    any = any || shown.witnessed_m2 > 0.0;
+    if (shown.witnessed_m2 > 0.0 || !use.zones.empty()) use.shown_pct[zone] = shown.share_pct();
   }
-  use.shows_nothing = !any;
+  use.shows_nothing = !any && !open;
   for (const auto& [id, area] : site.privacy_areas) {
     const double filmed = sight::filmed_m2(scene, *found.watching, area);
     if (filmed > scene.rules().least_patch_m2) use.filmed_m2[id] = filmed;

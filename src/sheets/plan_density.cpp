@@ -32,10 +32,6 @@ constexpr double kStep_m = 1.0 / 8192.0;     ///< 0.12 mm: as coverage is comput
 constexpr double kOnBorder_m = 4 * kStep_m;  ///< what lies on the box is no border of a region
 constexpr double kBeyond_m = 1.0;            ///< the box lies that far beyond what is drawn
 
-bool frame_reason(sight::Why why) {
-  return why == sight::Why::left || why == sight::Why::right || why == sight::Why::above || why == sight::Why::below;
-}
-
 class Frame {
  public:
   Frame(PlanCanvas& canvas, const sight::Watching& watching) : canvas_(canvas), watching_(watching) {
@@ -62,7 +58,7 @@ class Frame {
 
   /// Where the whole band is in the picture.
   sight::Outlines inside() const {
-    std::vector<plane::Ring> all = rings(0.0, [](sight::Why why) { return frame_reason(why); });
+    std::vector<plane::Ring> all = rings(0.0, [](sight::Why why) { return is_edge(why); });
     for (plane::Ring& ring : all) ring.label = 1;
     all.push_back({{box_.low, {box_.high.x, box_.low.y}, box_.high, {box_.low.x, box_.high.y}}, 0});
     const double room = 32 * kStep_m;

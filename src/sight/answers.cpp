@@ -31,10 +31,10 @@ bool unknown_among(const std::vector<chain::Gap>& gaps) {
   return std::any_of(gaps.begin(), gaps.end(), [](const chain::Gap& gap) { return chain::nothing_known(gap.reason); });
 }
 
-std::string cameras_words(const site::Site& site, const std::vector<std::string>& cameras) {
-  std::string words;
-  for (const std::string& camera : cameras) words += (words.empty() ? "" : " + ") + site::called(site.cameras, camera);
-  return words;
+std::vector<std::string> cameras_called(const site::Site& site, const std::vector<std::string>& cameras) {
+  std::vector<std::string> names;
+  for (const std::string& camera : cameras) names.push_back(site::called(site.cameras, camera));
+  return names;
 }
 
 Evidence share_of(Link link, const char* id, const std::string& subject, const chain::Limit& limit) {
@@ -294,7 +294,7 @@ Evidence witnessed(const Scene& scene, const ZoneView& view) {
   }
   const Coverage& coverage = view.coverage;
   put_share(evidence, coverage.share_pct(), view.worst_pct);
-  const std::string cameras = cameras_words(site, view.cameras);
+  const std::vector<std::string> cameras = cameras_called(site, view.cameras);
   const Measure limit = percent(*evidence.limit);
   if (coverage.share_pct() < *evidence.limit) {
     evidence.verdict = Verdict::broken;

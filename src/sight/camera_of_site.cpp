@@ -89,7 +89,7 @@ class Reader {
   }
 
   void read_lens() {
-    const site::LensSpec* lens = lens_of(site_, camera_);
+    const site::LensSpec* lens = site::lens_of(site_, camera_);
     if (lens == nullptr) {
       // Without its part nobody knows whether a lens is built in.
       if (camera_.lens.none() && site::part_of(site_, camera_.part) != nullptr)
@@ -130,7 +130,7 @@ class Reader {
 
   void finish() {
     CameraModel model(std::move(setup_));
-    if (!model.reaches_corner()) return missing(lens_of(site_, camera_)->k1_coefficient.pointer, "lens_turns");
+    if (!model.reaches_corner()) return missing(site::lens_of(site_, camera_)->k1_coefficient.pointer, "lens_turns");
     found_.model = std::move(model);
   }
 
@@ -143,12 +143,6 @@ class Reader {
 };
 
 }  // namespace
-
-const site::LensSpec* lens_of(const site::Site& site, const site::Camera& camera) {
-  if (camera.lens.known()) return site::spec_of(site, camera.lens, &site::Part::lens);
-  const site::CameraSpec* spec = site::spec_of(site, camera.part, &site::Part::camera);
-  return spec != nullptr && spec->lens ? &*spec->lens : nullptr;
-}
 
 CameraSetup moved(CameraSetup setup, CameraNumber number, double by) {
   switch (number) {

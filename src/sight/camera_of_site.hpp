@@ -38,7 +38,4 @@ struct CameraFound {
 /// std::out_of_range is thrown.
 CameraFound camera_model_of(const site::Site& site, const std::string& camera);
 
-/// The lens that a camera looks through, fitted or built in; null where it is not known.
-const site::LensSpec* lens_of(const site::Site& site, const site::Camera& camera);
-
 }  // namespace zoneproof::sight

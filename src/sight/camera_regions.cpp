@@ -114,6 +114,9 @@ class CameraRegions {
       add_beyond_edge(edge, label_of(side_of(unit(edge[(edge.size() - 1) / 2] + edge[edge.size() / 2]))));
       edge.clear();
     }
+    // No pinhole looks back. Told beside the edge, as nobody who stands there thinks of an edge of the picture.
+    if (model_.lens().terms().projection == site::Projection::pinhole)
+      regions_.add(places_in_half_space(eye_, -1.0 * model_.forward(), 0.0, band_, box_), label(Why::behind));
   }
 
   /// What lies beyond an edge of the picture. Of a flat one that is a half-space. A barrel's edge and that of a fisheye

@@ -143,9 +143,17 @@ std::vector<Cause> causes_of(const Building& building, const Laid& laid, const s
   for (const std::int32_t triangle : part.triangles) {
     std::set<std::tuple<Why, ThingKind, std::string, std::string>> counted;
     Cause* only = nullptr;
-    for (const Label label : overlay.labels(overlay.set_of(triangle))) {
+    const std::span<const Label> labels = overlay.labels(overlay.set_of(triangle));
+    const auto told = [&](const Reason& reason) {
+      return reason.viewer == laid.viewer_of_camera(best) && reason.why != Why::base;
+    };
+    const bool behind = std::any_of(labels.begin(), labels.end(), [&](Label label) {
       const Reason& reason = laid.regions().reason(label);
-      if (reason.viewer != laid.viewer_of_camera(best) || reason.why == Why::base) continue;
+      return told(reason) && reason.why == Why::behind;
+    });
+    for (const Label label : labels) {
+      const Reason& reason = laid.regions().reason(label);
+      if (!told(reason) || (behind && is_edge(reason.why))) continue;
       Cause& cause = cause_at(reason);
       if (!counted.insert({cause.why, cause.thing_kind, cause.thing, cause.mask}).second) continue;
       cause.area_m2 += overlay.area(triangle);

@@ -176,10 +176,11 @@ class Trying {
       ladders.push_back({kind, 1.0, sizes, finest});
     };
     // What is behind a camera that looks down is below its picture.
-    if (has_cause(view_, camera, {Why::left, Why::right, Why::above, Why::below, Why::masked}))
+    if (has_cause(view_, camera, {Why::left, Why::right, Why::above, Why::below, Why::behind, Why::masked}))
       both(CureKind::pan, all_round, kFinestAngle_deg);
-    if (has_cause(view_, camera, {Why::above, Why::below, Why::masked})) both(CureKind::tilt, angles, kFinestAngle_deg);
-    if (has_cause(view_, camera, {Why::hidden, Why::above, Why::below})) {
+    if (has_cause(view_, camera, {Why::above, Why::below, Why::behind, Why::masked}))
+      both(CureKind::tilt, angles, kFinestAngle_deg);
+    if (has_cause(view_, camera, {Why::hidden, Why::above, Why::below, Why::behind})) {
       for (const double sign : {-1.0, 1.0})
         ladders.push_back({CureKind::raise, sign, heights(watching, sign), kFinestHeight_m});
     }
@@ -202,7 +203,7 @@ class Trying {
 
   /// Settings of the lens that is there, else focal lengths that lenses of the shelf have; nearest first.
   void add_lenses(const Watching& watching, std::vector<Ladder>& ladders) const {
-    const site::LensSpec* lens = lens_of(site_, site_.cameras.at(watching.camera));
+    const site::LensSpec* lens = site::lens_of(site_, site_.cameras.at(watching.camera));
     const double now = watching.model.setup().focal_mm;
     const bool bends = !watching.model.is_flat();
     if (lens == nullptr || bends) return;  // the terms of another focal length are not known

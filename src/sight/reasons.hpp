@@ -17,12 +17,18 @@ enum class Why {
   right,       ///< beyond its right edge
   above,       ///< beyond its upper edge
   below,       ///< beyond its lower edge
+  behind,      ///< behind the camera: beyond one of the edges as well
   too_far,     ///< a person has too few pixels there
   too_near,    ///< nearer than the lens is sharp
   masked,      ///< under a mask of the picture
   dark,        ///< beyond the reach of the camera's own light
   other_level  ///< a ceiling lies between
 };
+
+/// Whether a place is beyond an edge of the picture.
+constexpr bool is_edge(Why why) {
+  return why == Why::left || why == Why::right || why == Why::above || why == Why::below;
+}
 
 constexpr std::size_t kNothing = std::numeric_limits<std::size_t>::max();
 

@@ -33,6 +33,7 @@ Message cause_message(const site::Site& site, const Cause& cause) {
     case Why::right: return say::cause_right();
     case Why::above: return say::cause_above();
     case Why::below: return say::cause_below();
+    case Why::behind: return say::cause_behind();
     case Why::too_far: return say::cause_too_far();
     case Why::too_near: return say::cause_too_near();
     case Why::masked: {
@@ -76,6 +77,7 @@ const char* word(Why why) {
     case Why::right: return "right";
     case Why::above: return "above";
     case Why::below: return "below";
+    case Why::behind: return "behind";
     case Why::too_far: return "too_far";
     case Why::too_near: return "too_near";
     case Why::masked: return "masked";

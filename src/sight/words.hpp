@@ -19,8 +19,8 @@ std::string patch_words(const site::Site& site, const Patch& patch);
 /// Several, the largest first; of more than `most` the number of the others is told.
 std::vector<std::string> patches_words(const site::Site& site, const std::vector<Patch>& patches, std::size_t most);
 
-/// The word of a reason in results: "hidden", "left", "right", "above", "below", "too_far", "too_near", "masked",
-/// "dark", "other_level".
+/// The word of a reason in results: "hidden", "left", "right", "above", "below", "behind", "too_far", "too_near",
+/// "masked", "dark", "other_level".
 const char* word(Why why);
 const char* word(ThingKind kind);
 

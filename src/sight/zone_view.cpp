@@ -88,7 +88,7 @@ WatchingFound watching_of(const site::Site& site, const std::string& id) {
   if (!camera.model) return found;
   const site::Camera& entry = site.cameras.at(id);
   Watching watching{id, std::move(*camera.model), entry.mount.level.id, 0.0, 0.0, false, 0.0, 0.0};
-  const site::LensSpec* lens = lens_of(site, entry);
+  const site::LensSpec* lens = site::lens_of(site, entry);
   if (lens != nullptr && lens->near_m.known()) watching.near_m = lens->near_m.high;
   if (lens != nullptr) chain::add_if_weak(found.gaps, lens->near_m);
   add_light(site, entry, id, watching, found.gaps);

@@ -33,6 +33,12 @@ const Part* part_of(const Site& site, const Ref& part) {
   return found == site.parts.end() ? nullptr : &found->second;
 }
 
+const LensSpec* lens_of(const Site& site, const Camera& camera) {
+  if (camera.lens.known()) return spec_of(site, camera.lens, &Part::lens);
+  const CameraSpec* spec = spec_of(site, camera.part, &Part::camera);
+  return spec != nullptr && spec->lens ? &*spec->lens : nullptr;
+}
+
 const ContactSpec* contact_spec(const Site& site, const Ref& detector, const std::string& contact) {
   const auto found = site.detectors.find(detector.id);
   if (found == site.detectors.end()) return nullptr;

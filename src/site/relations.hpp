@@ -19,6 +19,9 @@ const Spec* spec_of(const Site& site, const Ref& ref, std::optional<Spec> Part::
   return part != nullptr && part->*kind ? &*(part->*kind) : nullptr;
 }
 
+/// The lens that a camera looks through, one of its own or the built-in one; null where it is not known.
+const LensSpec* lens_of(const Site& site, const Camera& camera);
+
 /// One contact of a detector, or null where detector, part or contact is unknown.
 const ContactSpec* contact_spec(const Site& site, const Ref& detector, const std::string& contact);
 

@@ -137,13 +137,6 @@ void check_mount(const Site& site, const Mount& mount, Findings& findings) {
   }
 }
 
-/// The lens that a camera looks through; null where it is not known.
-const LensSpec* lens_of(const Site& site, const Camera& camera) {
-  if (camera.lens.known()) return spec_of(site, camera.lens, &Part::lens);
-  const CameraSpec* spec = spec_of(site, camera.part, &Part::camera);
-  return spec != nullptr && spec->lens ? &*spec->lens : nullptr;
-}
-
 void check_camera(const Site& site, const string& id, const Camera& camera, Findings& findings) {
   const CameraSpec* spec = spec_of(site, camera.part, &Part::camera);
   if (spec != nullptr && spec->lens && camera.lens.known())

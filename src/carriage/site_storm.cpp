@@ -1,0 +1,355 @@
+#include "carriage/site_storm.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <set>
+
+#include "carriage/clip_traffic.hpp"
+#include "carriage/delivery_bound.hpp"
+#include "carriage/route.hpp"
+#include "chain/channels.hpp"
+#include "chain/limit.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::carriage {
+
+using std::string;
+
+namespace {
+
+constexpr double kBitsPerKilobyte = 8'000.0;  // 1,000 bytes
+constexpr double kMega = 1e6, kKilo = 1e3, kPercent = 100.0;
+constexpr Bits kPacketBits = 1'500 * 8;  // the largest payload of Ethernet, IEEE 802.3 clause 3.2.7
+
+/// Values that are asked for, and what is missing or weak among them.
+class Reader {
+ public:
+  double low(const site::Value& value) { return known(value) ? value.low : 0.0; }
+  double high(const site::Value& value) { return known(value) ? value.high : 0.0; }
+  Between between(const site::Value& value) { return known(value) ? Between{value.low, value.high} : Between{}; }
+  double rule(const site::Site& site, const char* id) {
+    const chain::Limit limit = chain::limit_of(site, id);
+    if (!limit.value) missing(limit.pointer, "no_rule");
+    return limit.value.value_or(0.0);
+  }
+  void missing(const string& pointer, const char* reason = "unknown") {
+    chain::add_gap(gaps_, {pointer, reason});
+    complete_ = false;
+  }
+  void add(const std::vector<chain::Gap>& gaps) {
+    for (const chain::Gap& gap : gaps) chain::add_gap(gaps_, gap);
+    complete_ = complete_ && gaps.empty();
+  }
+  bool complete() const { return complete_; }
+  const std::vector<chain::Gap>& gaps() const { return gaps_; }
+  site::Origin origin() const { return origin_; }
+
+ private:
+  bool known(const site::Value& value) {
+    if (value.none()) return false;
+    if (!value.known()) {
+      missing(value.pointer);
+      return false;
+    }
+    chain::add_if_weak(gaps_, value);
+    origin_ = std::max(origin_, value.origin);
+    return true;
+  }
+
+  std::vector<chain::Gap> gaps_;
+  site::Origin origin_ = site::Origin::measured;
+  bool complete_ = true;
+};
+
+Nanoseconds nanoseconds_up(double seconds) {
+  return static_cast<Nanoseconds>(std::ceil(seconds * static_cast<double>(kNanosecondsPerSecond)));
+}
+
+class Builder {
+ public:
+  explicit Builder(const site::Site& site) : site_(site) {
+    overhead_ = 1.0 + rules_.rule(site, "packet_overhead_pct") / kPercent;
+    uplink_share_ = rules_.rule(site, "uplink_load_pct") / kPercent;
+    storm_s_ = rules_.rule(site, "storm_s");
+    out_.storm.piece_bits = kPacketBits;
+  }
+
+  SiteStorm make() {
+    find_clips();
+    find_streams();
+    for (std::size_t i = 0; i < out_.hops.size(); ++i) out_.hop_gaps.push_back(readers_[i].gaps());
+    spread_gaps();
+    return std::move(out_);
+  }
+
+ private:
+  /// Something on its way: the hops that it takes, and what it is made of.
+  struct Draft {
+    std::vector<std::size_t> path;
+    Reader reader;
+    bool whole_way = true;  ///< whether all of its hops are known
+  };
+
+  // ---- hops --------------------------------------------------------------------------------------------------------
+
+  double delay_of(const string& thing, Reader& reader) const {
+    using site::Part;
+    const auto of = [&](const auto& things, auto kind) {
+      const auto found = things.find(thing);
+      if (found == things.end()) return 0.0;
+      const auto* spec = site::spec_of(site_, found->second.part, kind);
+      if (spec != nullptr) return reader.high(spec->delay_s);
+      reader.missing(found->second.part.pointer);
+      return 0.0;
+    };
+    return of(site_.switches, &Part::network_switch) + of(site_.routers, &Part::router) +
+           of(site_.recorders, &Part::recorder);
+  }
+
+  std::size_t add_hop(const string& thing, const string& from, double rate_bps, double latency_s, Reader reader) {
+    if (reader.complete() && rate_bps < 1.0) reader.missing(reader.gaps().empty() ? "/" + thing : thing, "undecided");
+    out_.storm.hops.push_back(
+        {std::max<std::int64_t>(1, static_cast<std::int64_t>(rate_bps)), nanoseconds_up(latency_s)});
+    out_.hops.push_back({thing, from});
+    readers_.push_back(std::move(reader));
+    numbers_[{thing, from}] = out_.hops.size() - 1;
+    return out_.hops.size() - 1;
+  }
+
+  std::size_t hop_of(const Leg& leg) {
+    if (const auto found = numbers_.find({leg.link, leg.from}); found != numbers_.end()) return found->second;
+    const site::DataLink& link = site_.data_links.at(leg.link);
+    Reader reader;
+    const double rate = reader.low(link.rate_Mbps) * kMega, latency = delay_of(leg.from, reader);
+    return add_hop(leg.link, leg.from, rate, latency, std::move(reader));
+  }
+
+  std::size_t hop_of_uplink(const string& id) {
+    if (const auto found = numbers_.find({id, ""}); found != numbers_.end()) return found->second;
+    const site::Uplink& uplink = site_.uplinks.at(id);
+    Reader reader = rules_;
+    const double rate = reader.low(uplink.up_Mbps) * uplink_share_ - reader.high(uplink.others_Mbps);
+    const double latency = reader.high(uplink.delay_s) + delay_of(uplink.router.id, reader);
+    if (reader.complete() && rate * kMega < 1.0) {
+      reader.missing("/uplinks/" + id + "/others_Mbps", "undecided");
+    }
+    return add_hop(id, "", std::max(0.0, rate) * kMega, latency, std::move(reader));
+  }
+
+  void go(Draft& draft, const string& from, const string& to) {
+    const Route way = route(site_, from, to);
+    draft.reader.add(way.gaps);
+    if (!way.found()) draft.whole_way = false;
+    for (const Leg& leg : way.legs) {
+      const std::size_t hop = hop_of(leg);
+      if (std::find(draft.path.begin(), draft.path.end(), hop) != draft.path.end()) {
+        draft.reader.missing("/data_links/" + leg.link, "undecided");  // sent over a link twice
+        continue;
+      }
+      draft.path.push_back(hop);
+    }
+  }
+
+  // ---- streams -----------------------------------------------------------------------------------------------------
+
+  ClipStream traffic_of(const site::Stream& stream, Reader& reader) const {
+    ClipStream traffic;
+    traffic.frames_per_s = reader.between(stream.rate_fps);
+    traffic.inter_frames = !stream.key_frame_s.none();
+    if (traffic.inter_frames) traffic.key_interval_s = reader.between(stream.key_frame_s);
+    const Between key = reader.between(stream.key_frame_kB);
+    traffic.key_frame_bits = {key.low * kBitsPerKilobyte, key.high * kBitsPerKilobyte * overhead_};
+    if (traffic.inter_frames) {
+      const Between other = reader.between(stream.frame_kB);
+      traffic.inter_frame_bits = Between{other.low * kBitsPerKilobyte, other.high * kBitsPerKilobyte * overhead_};
+    }
+    if (!stream.rate_control.known()) reader.missing(stream.rate_control.pointer);
+    if (stream.rate_control.is(site::RateControl::capped)) {
+      // The most of any key interval: of a stretch across two of them twice that.
+      const double rate = reader.high(stream.rate_kbps) * kKilo * overhead_;
+      const double interval = traffic.inter_frames ? traffic.key_interval_s.high : 1.0 / traffic.frames_per_s.low;
+      traffic.cap = RateCap{rate, std::max(rate * interval, traffic.key_frame_bits.high)};
+    }
+    return traffic;
+  }
+
+  void find_streams() {
+    for (const auto& [camera, entry] : site_.cameras) {
+      for (const auto& [id, stream] : entry.streams) {
+        Draft draft;
+        draft.reader = rules_;
+        const ClipStream traffic = traffic_of(stream, draft.reader);
+        if (stream.to.known())
+          go(draft, camera, stream.to.id);
+        else
+          draft.reader.missing(stream.to.pointer);
+        const ClipSettings all_the_time = {0.0, storm_s_ + longest_post_s_, ClipSent::while_recording};
+        SiteStream one = {camera, id, std::nullopt};
+        if (draft.reader.complete()) {
+          one.flow = add_flow(draft, largest_clip(traffic, all_the_time),
+                              stream_arrival(traffic, traffic.inter_frames ? traffic.key_interval_s.high : 1.0));
+        }
+        if (!one.flow) taint(draft);
+        out_.streams.push_back(std::move(one));
+      }
+    }
+  }
+
+  std::optional<std::size_t> add_flow(const Draft& draft, std::optional<std::vector<Frame>> frames,
+                                      std::optional<Curve> arrival) {
+    if (!frames || frames->empty() || draft.path.empty()) return std::nullopt;
+    out_.storm.flows.push_back({draft.path, 0, std::move(*frames), 0, std::move(arrival)});
+    return out_.storm.flows.size() - 1;
+  }
+
+  // ---- clips -------------------------------------------------------------------------------------------------------
+
+  void find_clips() {
+    for (const auto& [id, trigger] : site_.triggers) {
+      std::vector<chain::Gap> gaps;
+      for (const string& channel : chain::channels_of_trigger(site_, id, gaps))
+        if (!site_.channels.at(channel).live_only.yes()) add_clip(id, trigger, channel);
+    }
+  }
+
+  const site::Clip* settings_of(const site::Trigger& trigger, const site::Channel& channel, Reader& reader) const {
+    if (const auto recorder = site_.recorders.find(channel.recorder.id); recorder != site_.recorders.end())
+      return &recorder->second.clip;
+    const auto unit = site_.units.find(trigger.unit.id);
+    if (channel.recorder.none() && unit != site_.units.end()) return &unit->second.clip;
+    reader.missing(channel.recorder.none() ? trigger.unit.pointer : channel.recorder.pointer);
+    return nullptr;
+  }
+
+  const site::Stream* stream_of(const string& channel_id, Reader& reader) const {
+    const site::Channel& channel = site_.channels.at(channel_id);
+    const auto camera = site_.cameras.find(channel.camera.id);
+    if (camera != site_.cameras.end()) {
+      const auto stream = camera->second.streams.find(channel.stream);
+      if (stream != camera->second.streams.end()) return &stream->second;
+    }
+    reader.missing("/channels/" + channel_id + "/stream");
+    return nullptr;
+  }
+
+  void add_way(Draft& draft, const site::Trigger& trigger, const site::Channel& channel) {
+    const auto unit = site_.units.find(trigger.unit.id);
+    if (unit == site_.units.end()) {
+      draft.reader.missing(trigger.unit.pointer);
+      draft.whole_way = false;
+      return;
+    }
+    if (site_.recorders.count(channel.recorder.id) != 0) go(draft, channel.recorder.id, unit->first);
+    const auto path = site_.monitoring_paths.find(unit->second.monitoring.id);
+    const auto uplink =
+        path == site_.monitoring_paths.end() ? site_.uplinks.end() : site_.uplinks.find(path->second.uplink.id);
+    if (uplink == site_.uplinks.end() || !uplink->second.router.known()) {
+      draft.reader.missing("/units/" + unit->first + "/monitoring");
+      draft.whole_way = false;
+      return;
+    }
+    go(draft, unit->first, uplink->second.router.id);
+    draft.path.push_back(hop_of_uplink(uplink->first));
+  }
+
+  void add_clip(const string& id, const site::Trigger& trigger, const string& channel_id) {
+    Draft draft;
+    draft.reader = rules_;
+    const site::Channel& channel = site_.channels.at(channel_id);
+    add_way(draft, trigger, channel);
+    const site::Stream* stream = stream_of(channel_id, draft.reader);
+    const site::Clip* settings = settings_of(trigger, channel, draft.reader);
+    SiteClip clip = {id, channel_id, std::nullopt, {}, site::Origin::measured};
+    if (stream != nullptr && settings != nullptr) {
+      const ClipStream traffic = traffic_of(*stream, draft.reader);
+      ClipSettings asked = {draft.reader.high(settings->pre_s), draft.reader.high(settings->post_s)};
+      if (!settings->sending.known()) draft.reader.missing(settings->sending.pointer);
+      if (settings->sending.is(site::ClipSending::when_complete)) asked.sent = ClipSent::when_complete;
+      longest_post_s_ = std::max(longest_post_s_, asked.post_s);
+      if (draft.reader.complete())
+        clip.flow = add_flow(draft, largest_clip(traffic, asked), clip_arrival(traffic, asked));
+    }
+    if (!clip.flow) taint(draft);
+    clip.gaps = draft.reader.gaps();
+    clip.origin = draft.reader.origin();
+    paths_.push_back(draft.path);
+    out_.clips.push_back(std::move(clip));
+  }
+
+  // ---- what is missing spreads to all that shares a hop -----------------------------------------------------------
+
+  void taint(const Draft& draft) {
+    if (!draft.whole_way)
+      for (const chain::Gap& gap : draft.reader.gaps()) chain::add_gap(everywhere_, gap);
+    for (const std::size_t hop : draft.path) {
+      Reader& reader = readers_[hop];
+      reader.add(draft.reader.gaps());
+      if (draft.reader.gaps().empty()) reader.missing("/data_links", "undecided");
+    }
+  }
+
+  /// Flows of a hop and of all hops that these share with others: what one of them rests on, all rest on.
+  void spread_gaps() {
+    std::vector<std::size_t> group(out_.hops.size());
+    for (std::size_t i = 0; i < group.size(); ++i) group[i] = i;
+    const auto top = [&](std::size_t i) {
+      while (group[i] != i) i = group[i] = group[group[i]];
+      return i;
+    };
+    const auto join = [&](const std::vector<std::size_t>& path) {
+      for (std::size_t i = 1; i < path.size(); ++i) group[top(path[i])] = top(path[0]);
+    };
+    for (const Flow& flow : out_.storm.flows) join(flow.path);
+    for (const auto& path : paths_) join(path);
+    for (std::size_t c = 0; c < out_.clips.size(); ++c) {
+      SiteClip& clip = out_.clips[c];
+      std::set<std::size_t> own;
+      for (const std::size_t hop : paths_[c]) own.insert(top(hop));
+      for (std::size_t hop = 0; hop < out_.hops.size(); ++hop) {
+        if (own.count(top(hop)) == 0) continue;
+        for (const chain::Gap& gap : out_.hop_gaps[hop]) chain::add_gap(clip.gaps, gap);
+        clip.origin = std::max(clip.origin, readers_[hop].origin());
+        if (!readers_[hop].complete()) clip.flow.reset();
+      }
+      for (const chain::Gap& gap : everywhere_) chain::add_gap(clip.gaps, gap);
+      if (!everywhere_.empty()) clip.flow.reset();
+    }
+  }
+
+  const site::Site& site_;
+  Reader rules_;
+  double overhead_ = 1.0, uplink_share_ = 0.0, storm_s_ = 0.0, longest_post_s_ = 0.0;
+  std::map<std::pair<string, string>, std::size_t> numbers_;
+  std::vector<Reader> readers_;                  ///< of each hop
+  std::vector<std::vector<std::size_t>> paths_;  ///< of each clip
+  std::vector<chain::Gap> everywhere_;
+  SiteStorm out_;
+};
+
+std::optional<double> seconds(std::optional<Nanoseconds> time) {
+  if (!time) return std::nullopt;
+  return static_cast<double>(*time) / static_cast<double>(kNanosecondsPerSecond);
+}
+
+}  // namespace
+
+SiteStorm storm_of(const site::Site& site) { return Builder(site).make(); }
+
+std::vector<ClipBound> clip_bounds(const SiteStorm& storm) {
+  const Bounds bounds = delivery_bound(storm.storm);
+  std::vector<ClipBound> all;
+  for (const SiteClip& clip : storm.clips) {
+    ClipBound bound = {clip.trigger, clip.channel, {}, {}, false, clip.gaps, clip.origin};
+    if (clip.flow) {
+      const DeliveryBound& of = bounds.flows[*clip.flow];
+      bound.first_picture_s = seconds(of.first_picture);
+      bound.complete_s = seconds(of.complete);
+      bound.swamped = !of.first_picture || !of.complete;
+    }
+    all.push_back(std::move(bound));
+  }
+  return all;
+}
+
+}  // namespace zoneproof::carriage

@@ -1,0 +1,57 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "carriage/storm.hpp"
+#include "chain/evidence.hpp"
+#include "site/model.hpp"
+
+/// The clips of a site on their way to the station, with every zone in alarm, as hops and flows (storm.hpp).
+///
+/// A hop is a data link in one direction, at the rate that its ends agreed on, or the uplink, at the least that was
+/// measured less what others may send, times the share that is counted on. What hands a packet on holds it for its
+/// `delay_s` at the most: latency of the hop behind it. Flows are the cameras' streams, which go on all the time, and
+/// one clip for each trigger and channel, from the unit (behind a recorder from there through the unit) to the station.
+/// Sizes are the largest, rates the lowest; packets add the rulebook's overhead.
+namespace zoneproof::carriage {
+
+/// Something in the storm and what it is on the site.
+struct SiteClip {
+  std::string trigger, channel;
+  std::optional<std::size_t> flow;  ///< none: not known, see gaps
+  std::vector<chain::Gap> gaps;     ///< what its way and all that shares it rest on
+  site::Origin origin = site::Origin::measured;
+};
+struct SiteHop {
+  std::string thing;  ///< a data link or an uplink
+  std::string from;   ///< the end of the link that sends; empty: an uplink
+};
+struct SiteStream {
+  std::string camera, stream;
+  std::optional<std::size_t> flow;
+};
+
+struct SiteStorm {
+  Storm storm;
+  std::vector<SiteHop> hops;  ///< as Storm::hops
+  std::vector<SiteClip> clips;
+  std::vector<SiteStream> streams;
+  std::vector<std::vector<chain::Gap>> hop_gaps;  ///< of each hop: what is missing for it or for what passes it
+};
+
+/// All zones at once. Cost: ways (route.hpp) for each stream and clip.
+SiteStorm storm_of(const site::Site& site);
+
+/// By when a clip is at the station, in seconds from when it is asked for, whenever all others are.
+struct ClipBound {
+  std::string trigger, channel;
+  std::optional<double> first_picture_s, complete_s;  ///< not known, or never for sure where `swamped`
+  bool swamped = false;                               ///< more comes for ever than a hop on its way sends
+  std::vector<chain::Gap> gaps;
+  site::Origin origin = site::Origin::measured;
+};
+
+/// Cost: delivery_bound.hpp.
+std::vector<ClipBound> clip_bounds(const SiteStorm& storm);
+
+}  // namespace zoneproof::carriage

@@ -1,0 +1,297 @@
+#include "carriage/storm.hpp"
+
+#include <algorithm>
+#include <functional>
+#include <iterator>
+#include <limits>
+#include <queue>
+#include <stdexcept>
+#include <utility>
+
+namespace zoneproof::carriage {
+namespace {
+
+constexpr std::int64_t kMostRate_bps = 1'000'000'000'000;
+constexpr Nanoseconds kMostTime = 1'000'000'000'000'000;
+constexpr double kMostSeconds = 3e9;  // nanoseconds of 64 bits hold three times that
+constexpr Bits kMostFrame = std::numeric_limits<std::int32_t>::max();
+
+/// A frame before it is cut, or a piece of one.
+struct Item {
+  Nanoseconds at = 0;  ///< come to this hop
+  Bits bits = 0;
+  std::uint32_t flow = 0, frame = 0;
+  bool picture = false;  ///< of the flow's first picture
+  bool last = true;      ///< piece of its frame
+};
+
+using Items = std::vector<Item>;
+
+/// One link: what it sends is done at nanosecond `now_` and `rest_`/rate of one.
+class Sender {
+ public:
+  explicit Sender(std::int64_t rate_bps) : rate_(rate_bps) {}
+
+  /// The nanosecond at or after which the piece has left.
+  Nanoseconds send(Nanoseconds come, Bits bits) {
+    if (come > now_) now_ = come, rest_ = 0;
+    const std::int64_t whole = rest_ + bits * kNanosecondsPerSecond;
+    now_ += whole / rate_;
+    rest_ = whole % rate_;
+    return now_ + (rest_ > 0 ? 1 : 0);
+  }
+  /// What has come by then was there when the last piece was done.
+  Nanoseconds now() const { return now_; }
+
+ private:
+  std::int64_t rate_, rest_ = 0;
+  Nanoseconds now_ = 0;
+};
+
+/// One sequence in order of time; of equal times the earlier run's first.
+Items merged(std::vector<Items> runs) {
+  if (runs.empty()) return {};
+  const auto sooner = [](const Item& a, const Item& b) { return a.at < b.at; };
+  for (std::size_t step = 1; step < runs.size(); step *= 2) {
+    for (std::size_t i = 0; i + step < runs.size(); i += 2 * step) {
+      Items both;
+      both.reserve(runs[i].size() + runs[i + step].size());
+      std::merge(runs[i].begin(), runs[i].end(), runs[i + step].begin(), runs[i + step].end(), std::back_inserter(both),
+                 sooner);
+      runs[i] = std::move(both);
+      runs[i + step] = {};
+    }
+  }
+  return std::move(runs.front());
+}
+
+Items in_pieces(const Items& frames, std::optional<Bits> piece_bits) {
+  if (!piece_bits) return frames;
+  Items pieces;
+  for (Item item : frames) {
+    for (Bits left = item.bits; left > 0; left -= item.bits) {
+      item.bits = std::min(left, *piece_bits);
+      item.last = item.bits == left;
+      pieces.push_back(item);
+    }
+  }
+  return pieces;
+}
+
+/// What leaves a hop, in the order in which it does, and when.
+struct Sent {
+  Items items;
+  std::vector<Nanoseconds> done;
+};
+
+Sent sent_in_order(const Items& come, Sender sender) {
+  Sent sent;
+  sent.items = come;
+  sent.done.reserve(come.size());
+  for (const Item& item : come) sent.done.push_back(sender.send(item.at, item.bits));
+  return sent;
+}
+
+Sent sent_pictures_first(const Items& come, Sender sender) {
+  Sent sent;
+  sent.items.reserve(come.size());
+  sent.done.reserve(come.size());
+  std::queue<std::size_t> pictures, others;
+  for (std::size_t next = 0; sent.items.size() < come.size();) {
+    Nanoseconds now = sender.now();
+    if (pictures.empty() && others.empty()) now = std::max(now, come[next].at);
+    for (; next < come.size() && come[next].at <= now; ++next) (come[next].picture ? pictures : others).push(next);
+    std::queue<std::size_t>& chosen = pictures.empty() ? others : pictures;
+    const Item& item = come[chosen.front()];
+    chosen.pop();
+    sent.items.push_back(item);
+    sent.done.push_back(sender.send(item.at, item.bits));
+  }
+  return sent;
+}
+
+Backlog largest_backlog(const Items& come, const Sent& sent) {
+  Backlog largest;
+  Bits waiting = 0;
+  std::size_t gone = 0;
+  for (const Item& item : come) {
+    for (; gone < sent.done.size() && sent.done[gone] <= item.at; ++gone) waiting -= sent.items[gone].bits;
+    waiting += item.bits;
+    if (waiting > largest.most_bits) largest = {waiting, item.at};
+  }
+  return largest;
+}
+
+class Run {
+ public:
+  Run(const Storm& storm, std::vector<LogLine>* log)
+      : storm_(storm),
+        log_(log),
+        waiting_(storm.hops.size()),
+        stage_(storm.flows.size(), 0),
+        through_(storm.hops.size()) {
+    for (std::size_t flow = 0; flow < storm.flows.size(); ++flow)
+      for (const std::size_t hop : storm.flows[flow].path) through_[hop].push_back(flow);
+    outcome_.flows.resize(storm.flows.size());
+    outcome_.hops.resize(storm.hops.size());
+  }
+
+  Outcome whole(const std::vector<std::size_t>& order) {
+    const std::size_t logged = log_ ? log_->size() : 0;
+    for (std::size_t flow = 0; flow < storm_.flows.size(); ++flow) release(flow);
+    for (const std::size_t hop : order) work(hop);
+    if (log_) tell_arrivals();
+    if (log_)
+      std::stable_sort(log_->begin() + static_cast<std::ptrdiff_t>(logged), log_->end(),
+                       [](const LogLine& a, const LogLine& b) { return a.time < b.time; });
+    return std::move(outcome_);
+  }
+
+ private:
+  void release(std::size_t number) {
+    const Flow& flow = storm_.flows[number];
+    Items items;
+    items.reserve(flow.frames.size());
+    for (std::size_t i = 0; i < flow.frames.size(); ++i)
+      items.push_back({flow.release + flow.frames[i].at, flow.frames[i].bits, static_cast<std::uint32_t>(number),
+                       static_cast<std::uint32_t>(i), i == flow.first_picture, true});
+    waiting_[flow.path.front()].fresh.push_back(std::move(items));
+    if (log_) log_->push_back({flow.release, Happening::released, number});
+  }
+
+  void work(std::size_t number) {
+    const Hop& hop = storm_.hops[number];
+    std::vector<Items> runs = std::move(waiting_[number].passing);
+    runs.insert(runs.begin(), in_pieces(merged(std::move(waiting_[number].fresh)), storm_.piece_bits));
+    const Items come = merged(std::move(runs));
+    const Sender sender(hop.rate_bps);
+    const Sent sent = hop.order == Order::of_arrival ? sent_in_order(come, sender) : sent_pictures_first(come, sender);
+    outcome_.hops[number] = largest_backlog(come, sent);
+    if (log_) tell(number, come, sent);
+    pass_on(hop, sent);
+    for (const std::size_t flow : through_[number]) ++stage_[flow];
+  }
+
+  void pass_on(const Hop& hop, const Sent& sent) {
+    std::vector<Items> to(storm_.hops.size());
+    for (std::size_t i = 0; i < sent.items.size(); ++i) {
+      Item item = sent.items[i];
+      item.at = sent.done[i] + hop.latency;
+      const std::vector<std::size_t>& path = storm_.flows[item.flow].path;
+      const std::size_t next = stage_[item.flow] + 1;
+      if (next < path.size()) {
+        to[path[next]].push_back(item);
+      } else {
+        Delivery& delivery = outcome_.flows[item.flow];
+        delivery.complete = std::max(delivery.complete, item.at);
+        if (item.picture) delivery.first_picture = std::max(delivery.first_picture, item.at);
+      }
+    }
+    for (std::size_t next = 0; next < to.size(); ++next)
+      if (!to[next].empty()) waiting_[next].passing.push_back(std::move(to[next]));
+  }
+
+  void tell(std::size_t hop, const Items& come, const Sent& sent) {
+    for (const Item& item : come)
+      if (item.last) log_->push_back({item.at, Happening::queued, item.flow, item.frame, hop});
+    for (std::size_t i = 0; i < sent.items.size(); ++i)
+      if (sent.items[i].last)
+        log_->push_back({sent.done[i], Happening::sent, sent.items[i].flow, sent.items[i].frame, hop});
+  }
+
+  void tell_arrivals() {
+    for (std::size_t flow = 0; flow < storm_.flows.size(); ++flow) {
+      log_->push_back({outcome_.flows[flow].first_picture, Happening::first_picture, flow});
+      log_->push_back({outcome_.flows[flow].complete, Happening::complete, flow});
+    }
+  }
+
+  struct Waiting {
+    std::vector<Items> fresh, passing;
+  };
+  const Storm& storm_;
+  std::vector<LogLine>* log_;
+  std::vector<Waiting> waiting_;
+  std::vector<std::size_t> stage_;                 ///< hops behind each flow
+  std::vector<std::vector<std::size_t>> through_;  ///< flows through each hop
+  Outcome outcome_;
+};
+
+void require(bool holds, const char* what) {
+  if (!holds) throw std::invalid_argument(what);
+}
+
+void require_sound(const Flow& flow, std::size_t hops) {
+  require(!flow.path.empty(), "a flow has no path");
+  std::vector<std::size_t> path = flow.path;
+  std::sort(path.begin(), path.end());
+  require(path.back() < hops, "a path names no hop");
+  require(std::adjacent_find(path.begin(), path.end()) == path.end(), "a path goes through a hop twice");
+  require(flow.release >= 0 && flow.release <= kMostTime, "a release is out of range");
+  require(flow.first_picture < flow.frames.size(), "the first picture is no frame of the flow");
+  Nanoseconds before = 0;
+  for (const Frame& frame : flow.frames) {
+    require(frame.at >= before && frame.at <= kMostTime, "frames are not in the order of time");
+    require(frame.bits >= 1 && frame.bits <= kMostFrame, "the size of a frame is out of range");
+    before = frame.at;
+  }
+}
+
+}  // namespace
+
+std::string_view word_of(Happening what) {
+  switch (what) {
+    case Happening::released: return "released";
+    case Happening::queued: return "queued";
+    case Happening::sent: return "sent";
+    case Happening::first_picture: return "first_picture";
+    case Happening::complete: return "complete";
+  }
+  throw std::invalid_argument("no happening");
+}
+
+std::optional<std::vector<std::size_t>> order_of_hops(const Storm& storm) {
+  std::vector<std::vector<std::size_t>> after(storm.hops.size());
+  std::vector<std::size_t> before(storm.hops.size(), 0);
+  for (const Flow& flow : storm.flows)
+    for (std::size_t i = 0; i + 1 < flow.path.size(); ++i) after[flow.path[i]].push_back(flow.path[i + 1]);
+  for (std::vector<std::size_t>& next : after) {
+    std::sort(next.begin(), next.end());
+    next.erase(std::unique(next.begin(), next.end()), next.end());
+    for (const std::size_t hop : next) ++before[hop];
+  }
+  std::priority_queue<std::size_t, std::vector<std::size_t>, std::greater<>> free;
+  for (std::size_t hop = 0; hop < before.size(); ++hop)
+    if (before[hop] == 0) free.push(hop);
+  std::vector<std::size_t> order;
+  while (!free.empty()) {
+    order.push_back(free.top());
+    free.pop();
+    for (const std::size_t next : after[order.back()])
+      if (--before[next] == 0) free.push(next);
+  }
+  return order.size() == storm.hops.size() ? std::optional(order) : std::nullopt;
+}
+
+void require_sound(const Storm& storm) {
+  for (const Hop& hop : storm.hops) {
+    require(hop.rate_bps >= 1 && hop.rate_bps <= kMostRate_bps, "the rate of a hop is out of range");
+    require(hop.latency >= 0 && hop.latency <= kMostTime, "the latency of a hop is out of range");
+  }
+  for (const Flow& flow : storm.flows) require_sound(flow, storm.hops.size());
+  double bits = 0.0, seconds = 0.0;
+  for (const Flow& flow : storm.flows)
+    for (const Frame& frame : flow.frames) bits += static_cast<double>(frame.bits);
+  for (const Hop& hop : storm.hops)
+    seconds += bits / static_cast<double>(hop.rate_bps) + static_cast<double>(hop.latency) / kNanosecondsPerSecond;
+  require(seconds <= kMostSeconds, "the storm takes more than a hundred years");
+  require(!storm.piece_bits || *storm.piece_bits >= 1, "pieces have no size");
+  require(order_of_hops(storm).has_value(), "hops wait for each other in a ring");
+}
+
+Outcome simulate(const Storm& storm, std::vector<LogLine>* log) {
+  require_sound(storm);
+  return Run(storm, log).whole(*order_of_hops(storm));
+}
+
+}  // namespace zoneproof::carriage

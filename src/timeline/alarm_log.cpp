@@ -1,0 +1,229 @@
+#include "timeline/alarm_log.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "chain/limit.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::timeline {
+
+using std::string;
+
+namespace {
+
+/// What an input asks of a state before it counts.
+struct Input {
+  const site::Value &filter_s, &period_s, &hold_s;
+  double farthest_V;   ///< between any two levels that it may read
+  const char* margin;  ///< rulebook entry of the margin that its levels are proven with
+};
+
+/// From nothing to what the filter takes from the farthest level to the margin beyond the edge.
+Told settling(const site::Site& site, const Input& input) {
+  Told time = told(input.filter_s);
+  if (!time.known || time.span.high == 0.0) return time;
+  const chain::Limit margin = chain::limit_of(site, input.margin);
+  if (!margin.value || *margin.value <= 0.0) return not_told(margin.pointer, "no_rule");
+  time.span = {0.0, time.span.high * std::log1p(input.farthest_V / *margin.value)};
+  return time;
+}
+
+Told counting(const site::Site& site, const Input& input) {
+  const Told period = up_to(input.period_s), hold = told(input.hold_s);
+  Told time = after(settling(site, input), after(period, hold));
+  const bool looks_twice = hold.known && hold.span.high > 0.0;
+  return looks_twice ? after(time, period) : time;
+}
+
+double farthest(const site::Value& low, const site::Value& high) {
+  return low.known() && high.known() ? std::max(0.0, high.high - low.low) : 0.0;
+}
+
+class Log {
+ public:
+  Log(const site::Site& site, const string& trigger, const string& channel)
+      : site_(site), trigger_(site.triggers.at(trigger)), channel_(site.channels.at(channel)) {
+    log_.zone = trigger_.zone.id;
+    log_.trigger = trigger;
+    log_.channel = channel;
+    log_.camera = channel_.camera.id;
+  }
+
+  AlarmLog make(const Crossing& crossing, const Carried& carried) {
+    const Told now;
+    log_.response = response();
+    const Told enters = before(now, log_.response);
+    add(Happens::enters, log_.zone, enters);
+    add(Happens::trips, detector_, now);
+    log_.pause = panel_counts();
+    if (has_panel()) add(Happens::panel_counts, site_.zones.at(log_.zone).panel.id, log_.pause);
+    add_entry();
+    const Told counted = unit_counts();
+    add(Happens::unit_counts, trigger_.unit.id, counted);
+    log_.asked = after(counted, reaction());
+    add(Happens::clip_asked, trigger_.unit.id, log_.asked);
+    add_clip();
+    add(Happens::leaves, log_.zone, after(enters, either(crossing.fast, crossing.slow)));
+    add_delivery(carried);
+    return std::move(log_);
+  }
+
+ private:
+  void add(Happens what, const string& thing, Told at) { log_.lines.push_back({what, thing, std::move(at)}); }
+
+  Told response() {
+    if (trigger_.source.is(site::TriggerSource::camera_analytics)) {
+      detector_ = log_.camera;
+      const site::CameraSpec* spec = camera();
+      return spec == nullptr ? not_told("/channels/" + log_.channel + "/camera") : up_to(spec->analytics_s);
+    }
+    std::optional<Told> all;
+    for (const string& id : site::alarming_detectors_of_zone(site_, log_.zone)) {
+      const auto* spec = site::spec_of(site_, site_.detectors.at(id).part, &site::Part::detector);
+      const Told one = spec == nullptr ? not_told(site_.detectors.at(id).part.pointer) : told(spec->response_s);
+      if (!all) detector_ = id;
+      all = all ? either(*all, one) : one;
+    }
+    return all.value_or(not_told("/zones/" + log_.zone, "undecided"));
+  }
+
+  bool has_panel() const {
+    const auto zone = site_.zones.find(log_.zone);
+    return zone != site_.zones.end() && zone->second.panel.known();
+  }
+
+  /// Of a wired zone; a receiver's or a bus's time stands in the response of the detector.
+  Told panel_counts() const {
+    const auto zone = site_.zones.find(log_.zone);
+    if (zone == site_.zones.end() || !zone->second.medium.is(site::Medium::wired)) return {};
+    const auto* terminal = site::spec_of(site_, site::zone_terminal_of(site_, log_.zone), &site::Part::zone_terminal);
+    if (terminal == nullptr) return not_told(zone->second.zone_terminal.pointer);
+    const double far = terminal->source_V.known() ? terminal->source_V.high : 0.0;
+    return counting(site_, {terminal->filter_s, terminal->scan_s, terminal->debounce_s, far, "loop_margin_V"});
+  }
+
+  void add_entry() {
+    const auto zone = site_.zones.find(log_.zone);
+    if (zone == site_.zones.end() || !zone->second.type.is(site::ZoneType::entry_exit)) return;
+    const auto partition = site_.partitions.find(zone->second.partition.id);
+    if (partition == site_.partitions.end()) return;
+    add(Happens::entry_ends, zone->second.partition.id, after(log_.pause, told(partition->second.entry_s)));
+  }
+
+  /// From the contact: at the unit's input, behind the panel's output where that carries the alarm, at once where the
+  /// camera itself gives it.
+  Told unit_counts() const {
+    if (trigger_.source.is(site::TriggerSource::camera_analytics)) return {};
+    const site::UnitSpec* spec = site::unit_spec(site_, trigger_.unit.id);
+    if (spec == nullptr) return not_told(trigger_.unit.pointer);
+    const site::UnitInputSpec& input = spec->input;
+    const Told at_input = counting(site_, {input.filter_s, input.sampling_s, input.debounce_s,
+                                           farthest(input.damage_min_V, input.damage_max_V), "trigger_margin_V"});
+    return trigger_.source.is(site::TriggerSource::following_output) ? after(log_.pause, at_input) : at_input;
+  }
+
+  Told reaction() const {
+    const site::UnitSpec* spec = site::unit_spec(site_, trigger_.unit.id);
+    return spec == nullptr ? not_told(trigger_.unit.pointer) : told(spec->reaction_s);
+  }
+
+  const site::CameraSpec* camera() const {
+    const auto found = site_.cameras.find(log_.camera);
+    return found == site_.cameras.end() ? nullptr : site::spec_of(site_, found->second.part, &site::Part::camera);
+  }
+
+  const site::Stream* stream() const {
+    const auto found = site_.cameras.find(log_.camera);
+    if (found == site_.cameras.end()) return nullptr;
+    const auto one = found->second.streams.find(channel_.stream);
+    return one == found->second.streams.end() ? nullptr : &one->second;
+  }
+
+  const site::Recorder* recorder() const {
+    const auto found = site_.recorders.find(channel_.recorder.id);
+    return found == site_.recorders.end() ? nullptr : &found->second;
+  }
+
+  /// What the clip is cut wrong by: nothing where the unit cuts what it holds itself.
+  Told clock_error() const {
+    if (channel_.recorder.none()) return {};
+    const auto unit = site_.units.find(trigger_.unit.id);
+    if (recorder() == nullptr || unit == site_.units.end()) return not_told(channel_.recorder.pointer);
+    return after(up_to(unit->second.clock.error_s), up_to(recorder()->clock.error_s));
+  }
+
+  const site::Clip* clip() const {
+    if (recorder() != nullptr) return &recorder()->clip;
+    const auto unit = site_.units.find(trigger_.unit.id);
+    return unit == site_.units.end() || !channel_.recorder.none() ? nullptr : &unit->second.clip;
+  }
+
+  void add_clip() {
+    const string holder = recorder() != nullptr ? channel_.recorder.id : trigger_.unit.id;
+    const site::Stream* sent = stream();
+    const site::CameraSpec* spec = camera();
+    Told missing;
+    if (sent == nullptr) missing = not_told("/channels/" + log_.channel + "/stream");
+    if (spec == nullptr) missing = not_told("/channels/" + log_.channel + "/camera");
+    if (clip() == nullptr) missing = not_told(channel_.recorder.pointer);
+    if (!missing.known) {
+      log_.pre = log_.post = missing;
+    } else {
+      const Told key = up_to(sent->key_frame_s), error = clock_error(), delay = told(spec->delay_s);
+      const Told wide = either(before(Told{}, error), error);
+      // Back from being asked to what its first picture shows; on to what its last shows.
+      log_.pre = after(after(told(clip()->pre_s), either(before(Told{}, key), key)), after(wide, delay));
+      log_.post = before(after(told(clip()->post_s), wide), delay);
+    }
+    add(Happens::clip_begins, holder, before(log_.asked, log_.pre));
+    add(Happens::clip_ends, holder, after(log_.asked, log_.post));
+  }
+
+  void add_delivery(const Carried& carried) {
+    const auto unit = site_.units.find(trigger_.unit.id);
+    const string station = unit == site_.units.end() ? "" : unit->second.monitoring.id;
+    const auto path = site_.monitoring_paths.find(station);
+    log_.swamped = carried.swamped;
+    const Told first = after(log_.asked, carried.first_picture);
+    add(Happens::picture_at_station, station, first);
+    const Told shown = path == site_.monitoring_paths.end() ? not_told("/units/" + trigger_.unit.id + "/monitoring")
+                                                            : up_to(path->second.shown_s);
+    add(Happens::picture_shown, station, after(first, shown));
+    add(Happens::clip_at_station, station, after(log_.asked, carried.complete));
+  }
+
+  const site::Site& site_;
+  const site::Trigger& trigger_;
+  const site::Channel& channel_;
+  string detector_;
+  AlarmLog log_;
+};
+
+}  // namespace
+
+const Line* AlarmLog::find(Happens what) const {
+  const auto found = std::find_if(lines.begin(), lines.end(), [&](const Line& line) { return line.what == what; });
+  return found == lines.end() ? nullptr : &*found;
+}
+
+AlarmLog alarm_log(const site::Site& site, const string& trigger, const string& channel, const Crossing& crossing,
+                   const Carried& carried) {
+  return Log(site, trigger, channel).make(crossing, carried);
+}
+
+// With x the time from somebody's coming in to the clip being asked for, they are there from -x to D - x and the clip
+// shows -P to Q around that moment: min(Q, D - x) - max(-P, -x) seconds of them. That is concave in x, a least of
+// linear functions less a largest of them, so it is least at an end of what x can be.
+Told shown_in_clip(const AlarmLog& log, const Told& presence) {
+  const Told lag = after(log.response, log.asked);
+  Told shown = after(after(lag, presence), after(log.pre, log.post));
+  const auto seconds = [&](double x) {
+    return std::max(0.0, std::min(log.post.span.low, presence.span.low - x) - std::max(-log.pre.span.low, -x));
+  };
+  const double least = std::min(seconds(lag.span.low), seconds(lag.span.high));
+  shown.span = {least, least};
+  return shown;
+}
+
+}  // namespace zoneproof::timeline
