@@ -20,9 +20,11 @@ using chain::Evidence;
 using chain::Verdict;
 using electric::Tracked;
 
-Tracked tracked_count(const site::Count& count) {
-  if (!count.known()) return anything(count.pointer);
-  return {circuit::Range::exactly(static_cast<double>(*count.value)), {electric::Basis{count.pointer}}};
+/// What a port sets aside for a known class.
+Tracked watts_of_class(const site::Site& site, const site::Count& poe_class) {
+  const chain::Limit watts = chain::limit_at(site, "poe_port_W", static_cast<double>(*poe_class.value));
+  if (!watts.value) return anything(watts.pointer, "no_rule");
+  return {circuit::Range::exactly(*watts.value), {electric::Basis{poe_class.pointer}}};
 }
 
 Threshold limit_from_count(const site::Count& count, const std::string& source) {
@@ -74,12 +76,11 @@ class CameraPower {
     return limit;
   }
 
+  /// In watts: class 0 asks for as much as class 3.
   Evidence by_class() const {
-    const Threshold wanted = own_class() != nullptr
-                                 ? limit_from_count(*own_class(), electric::part_source(site_, camera_.part))
-                                 : of_class("poe_port_W");
+    const Threshold wanted = of_class("poe_port_W");
     const PowerGiver& giver = camera_.giver;
-    const Asked about = asked("poe_class", "poe_class", "");
+    const Asked about = asked("poe_class", "power", "W");
     const bool powerless = giver.poe_ports != nullptr && giver.poe_ports->value == 0;
     if (powerless) {
       Evidence evidence = open(about, wanted.gaps);
@@ -88,13 +89,20 @@ class CameraPower {
       evidence.remedies.push_back(say::poe_other_giver(name_));
       return evidence;
     }
-    const Tracked serves = giver.serves != nullptr ? tracked_count(*giver.serves) : anything(giver.missing);
-    Evidence evidence = held(about, number_of(serves, false, ""), Side::at_least, wanted);
-    evidence = said(std::move(evidence), name_,
-                    say::poe_class_asked(name_, static_cast<long long>(wanted.value.value_or(0.0)),
-                                         device_words(site_, giver.id), static_cast<long long>(serves.range.high)));
+    Evidence evidence = held(about, number_of(served(), false, "W"), Side::at_least, wanted);
+    if (!evidence.value) return said(std::move(evidence), name_, say::not_known(name_));
+    evidence.says = say::poe_class_asked(name_, *own_class()->value, shown_limit(evidence),
+                                         device_words(site_, giver.id), *giver.serves->value, shown_value(evidence));
     if (wants_remedy(evidence)) evidence.remedies.push_back(say::poe_other_giver(name_));
     return evidence;
+  }
+
+  /// What a port of its switch or injector gives at the most.
+  Tracked served() const {
+    const site::Count* serves = camera_.giver.serves;
+    if (serves == nullptr) return anything(camera_.giver.missing);
+    if (!serves->known()) return anything(serves->pointer);
+    return watts_of_class(site_, *serves);
   }
 
   Evidence voltage() const {
@@ -167,10 +175,7 @@ class SwitchPower {
   Tracked set_aside(const PoweredCamera& camera) const {
     if (camera.spec == nullptr) return anything(camera.part_pointer);
     const site::Count& asked = camera.spec->poe_class;
-    if (!asked.known()) return anything(asked.pointer);
-    const chain::Limit watts = chain::limit_at(site_, "poe_port_W", static_cast<double>(*asked.value));
-    if (!watts.value) return anything(watts.pointer, "no_rule");
-    return {circuit::Range::exactly(*watts.value), {electric::Basis{asked.pointer}}};
+    return asked.known() ? watts_of_class(site_, asked) : anything(asked.pointer);
   }
 
   Evidence missing_part(const Asked& asked) const {

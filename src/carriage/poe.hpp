@@ -8,7 +8,8 @@
 namespace zoneproof::carriage {
 
 /// Whether every camera that takes its power over its data cable gets it. Of each such camera:
-///   "poe_class"    the class that it asks for, and the highest that its switch or injector serves;
+///   "poe_class"    what a port sets aside for the class that it asks for, and for the highest that its switch or
+///                  injector serves;
 ///   "poe_voltage"  the voltage at it, at the worst of port, cable, temperature and power, against the lowest of its
 ///   class; "poe_loop"     the resistance there and back, against the largest of its class; "poe_power"    what it
 ///   takes, against what a device of its class may take.
