@@ -176,6 +176,13 @@ void declare_delivery(CLI::App& app, Commands& all) {
   add_site(timed);
   timed.command->option("--zone", timed.asked->zone, say::value_zone(), say::help_zone());
   add_json(timed);
+
+  auto all_at_once = declare<StormOptions>(app, all, "storm", say::about_storm(), say::example_storm(), storm);
+  add_site(all_at_once);
+  all_at_once.command->option("--runs", all_at_once.asked->runs, say::value_count(), say::help_runs());
+  all_at_once.command->option("--seed", all_at_once.asked->seed, say::value_count(), say::help_seed());
+  all_at_once.command->flag("--log", all_at_once.asked->log, say::help_storm_log());
+  add_json(all_at_once);
 }
 
 void declare_remedies(CLI::App& app, Commands& all) {

@@ -79,6 +79,16 @@ struct ClipOptions {
 /// power cut.
 int clip(const ClipOptions& asked, Screen& screen);
 
+struct StormOptions {
+  std::string site;
+  std::string runs;  ///< how many storms; empty: as many as usual
+  std::string seed;  ///< of what is drawn at random; empty: 1
+  bool log = false;  ///< also every event of the first storm
+  bool json = false;
+};
+/// Every zone in alarm within seconds: when each clip arrives, and which queue makes it wait.
+int storm(const StormOptions& asked, Screen& screen);
+
 struct RemediesOptions {
   std::string site;
   std::string zone;      ///< id or number; empty: all

@@ -49,11 +49,15 @@ std::string zone_at_unit(const site::Site& site, const ZoneSituation& situation)
 
 std::string thing_words(const site::Site& site, const std::string& id) {
   for (const std::string* name :
-       {name_in(site.units, id), name_in(site.panels, id), name_in(site.supplies, id), name_in(site.detectors, id),
-        name_in(site.loads, id), name_in(site.outputs, id), name_in(site.batteries, id), name_in(site.cables, id),
-        name_in(site.junctions, id), name_in(site.bonds, id), name_in(site.cameras, id), name_in(site.recorders, id),
-        name_in(site.levels, id), name_in(site.walls, id), name_in(site.openings, id), name_in(site.blocks, id),
-        name_in(site.stairs, id), name_in(site.protected_places, id), name_in(site.privacy_areas, id)}) {
+       {name_in(site.units, id),         name_in(site.panels, id),   name_in(site.supplies, id),
+        name_in(site.detectors, id),     name_in(site.loads, id),    name_in(site.outputs, id),
+        name_in(site.batteries, id),     name_in(site.cables, id),   name_in(site.junctions, id),
+        name_in(site.bonds, id),         name_in(site.cameras, id),  name_in(site.recorders, id),
+        name_in(site.levels, id),        name_in(site.walls, id),    name_in(site.openings, id),
+        name_in(site.blocks, id),        name_in(site.stairs, id),   name_in(site.protected_places, id),
+        name_in(site.privacy_areas, id), name_in(site.switches, id), name_in(site.injectors, id),
+        name_in(site.routers, id),       name_in(site.uplinks, id),  name_in(site.backups, id),
+        name_in(site.data_links, id),    name_in(site.networks, id), name_in(site.monitoring_paths, id)}) {
     if (name != nullptr) return *name;
   }
   if (site.triggers.count(id) != 0) return trigger_words(site, id);

@@ -5,6 +5,7 @@
 #include <limits>
 #include <set>
 
+#include "carriage/leans_on.hpp"
 #include "messages/proof.hpp"
 #include "proof/armed_by.hpp"
 #include "proof/feeds.hpp"
@@ -84,28 +85,39 @@ std::set<std::string> leaned_on(const site::Site& site, const std::string& zone)
     for (const std::string& output : {unit->second.arming.output.id, trigger.output.id})
       lean_on_output(site, output, ids);
   }
+  for (const std::string& id : carriage::clips_lean_on(site, zone)) {
+    ids.insert(id);
+    if (const auto load = site.loads.find(id); load != site.loads.end()) lean_on_feed(site, load->second.feed, ids);
+  }
   ids.erase("");
   return ids;
 }
 
-Evidence not_answered_yet(const std::string& zone, Link link, const char* check, Message says) {
-  Evidence evidence;
-  evidence.id = check;
-  evidence.subject = zone;
-  evidence.link = link;
-  evidence.verdict = Verdict::unanswered;
-  evidence.gaps.push_back({"/zones/" + zone, "later_issue"});
-  evidence.says = std::move(says);
-  return evidence;
-}
+/// What a link needs at the least, so that it is not proven by what else was computed.
+struct Needed {
+  Link link;
+  const char* check;
+};
+constexpr Needed kNeeded[] = {{Link::view, "witnessed"},
+                              {Link::view, "cause_in_clip"},
+                              {Link::deliver, "first_picture"},
+                              {Link::deliver, "clip_complete"}};
 
-/// Questions that no engine of this version answers; each keeps its link unanswered rather than silently proven.
-void add_unanswered(Chain& chain) {
-  const auto add = [&](Link link, const char* check, Message says) {
-    chain.links[static_cast<std::size_t>(link)].evidence.push_back(
-        not_answered_yet(chain.zone, link, check, std::move(says)));
-  };
-  add(Link::deliver, "carriage", say::carriage_not_answered());
+/// An engine that was not asked leaves its links unanswered rather than silently proven.
+void add_not_computed(Chain& chain) {
+  for (const Needed& needed : kNeeded) {
+    std::vector<Evidence>& evidence = chain.links[static_cast<std::size_t>(needed.link)].evidence;
+    const auto is = [&](const Evidence& one) { return one.id == needed.check; };
+    if (std::any_of(evidence.begin(), evidence.end(), is)) continue;
+    Evidence missing;
+    missing.id = needed.check;
+    missing.subject = chain.zone;
+    missing.link = needed.link;
+    missing.verdict = Verdict::unanswered;
+    missing.gaps.push_back({"/zones/" + chain.zone, "later_issue"});
+    missing.says = needed.link == Link::view ? say::view_not_computed() : say::delivery_not_computed();
+    evidence.push_back(std::move(missing));
+  }
 }
 
 void finish(Chain& chain) {
@@ -133,7 +145,7 @@ Chain chain_of(const site::Site& site, const std::string& zone, const std::vecto
     if (ids.count(evidence.subject) != 0)
       chain.links[static_cast<std::size_t>(evidence.link)].evidence.push_back(evidence);
   }
-  add_unanswered(chain);
+  add_not_computed(chain);
   finish(chain);
   return chain;
 }

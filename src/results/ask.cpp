@@ -14,6 +14,7 @@
 #include "results/results.hpp"
 #include "results/shelf_entries.hpp"
 #include "results/sight.hpp"
+#include "results/storm.hpp"
 #include "results/supply.hpp"
 #include "results/survey.hpp"
 #include "results/terminal.hpp"
@@ -64,6 +65,11 @@ class Asking {
     const auto told = answer(site(), question, progress_);
     if (!told.answer) return refusal(command_, told.problems);
     return about_site(json_of(site(), *told.answer), told.answer->all_proven());
+  }
+  Reply operator()(const StormQuestion& question) const {
+    const auto told = answer(site(), question, progress_);
+    if (!told.answer) return refusal(command_, told.problems);
+    return about_site(json_of(site(), *told.answer), told.answer->all_bounded());
   }
   Reply operator()(const RemediesQuestion& question) const {
     const auto told = answer(site(), question, progress_);

@@ -4,11 +4,14 @@
 #include <array>
 #include <nlohmann/json.hpp>
 
+#include "carriage/answers.hpp"
+#include "carriage/site_storm.hpp"
 #include "electric/answers.hpp"
 #include "messages/results.hpp"
 #include "results/results.hpp"
 #include "results/zone_named.hpp"
 #include "sight/answers.hpp"
+#include "timeline/answers.hpp"
 
 namespace zoneproof::results {
 
@@ -104,7 +107,11 @@ proof::Proof proof_of(const site::Site& site, const std::string& zone, const Pro
   };
   std::vector<Evidence> answers =
       electric::electrical_answers(site, zone, told, kept != nullptr ? &kept->wiring : nullptr);
-  chain::append(answers, sight::sight_answers(site, zone, {}, kept != nullptr ? &kept->views : nullptr));
+  sight::KeptViews* views = kept != nullptr ? &kept->views : nullptr;
+  chain::append(answers, sight::sight_answers(site, zone, {}, views));
+  chain::append(answers, carriage::carriage_answers(site));
+  const auto bounds = carriage::clip_bounds(carriage::storm_of(site));
+  chain::append(answers, timeline::timeline_answers(site, zone, timeline::carrying_of(bounds), views));
   proof::Proof proof = proof::join(site, answers);
   if (!zone.empty()) keep_zone(proof, zone);
   return proof;

@@ -94,6 +94,11 @@ void read(SightQuestion& question, Keys& keys) {
   keys.take("cures", question.cures);
 }
 void read(ClipQuestion& question, Keys& keys) { keys.take("zone", question.zone); }
+void read(StormQuestion& question, Keys& keys) {
+  keys.take("runs", question.runs);
+  keys.take("seed", question.seed);
+  keys.take("log", question.log);
+}
 void read(RemediesQuestion& question, Keys& keys) {
   keys.take("zone", question.zone);
   keys.take("costs", question.costs);
@@ -121,8 +126,8 @@ void read(SchemaQuestion& question, Keys& keys) {
 }
 
 /// The words, in the order of Question's alternatives.
-constexpr const char* kWords[] = {"check",    "prove",    "levels",  "supply", "faults", "sight", "clip",
-                                  "remedies", "terminal", "netlist", "parts",  "rules",  "schema"};
+constexpr const char* kWords[] = {"check", "prove",    "levels",   "supply",  "faults", "sight", "clip",
+                                  "storm", "remedies", "terminal", "netlist", "parts",  "rules", "schema"};
 static_assert(std::size(kWords) == std::variant_size_v<Question>);
 
 template <std::size_t... Which>

@@ -12,7 +12,7 @@
 ///   levels   zone, condition, yield         supply   -
 ///   faults   zone                           netlist  -
 ///   sight    zone, camera, cures            remedies zone
-///   clip     zone
+///   clip     zone                           storm    runs, seed, log
 ///   terminal part, open [], over [], short [], meter, error, burden, current_error, eol []
 ///   parts    kind, id                       rules    book
 ///   schema   format, field

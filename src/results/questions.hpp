@@ -47,6 +47,13 @@ struct ClipQuestion {
   std::string zone;  ///< id or number; empty: all
 };
 
+/// Every zone in alarm at once.
+struct StormQuestion {
+  std::string runs;  ///< how many storms, in digits; empty: as many as usual
+  std::string seed;  ///< in digits; empty: 1
+  bool log = false;  ///< with the events of the first
+};
+
 /// What would cure each thin or broken check.
 struct RemediesQuestion {
   std::string zone;   ///< id or number; empty: all
@@ -84,8 +91,8 @@ struct SchemaQuestion {
 };
 
 using Question = std::variant<CheckQuestion, ProveQuestion, LevelsQuestion, SupplyQuestion, FaultsQuestion,
-                              SightQuestion, ClipQuestion, RemediesQuestion, TerminalQuestion, NetlistQuestion,
-                              PartsQuestion, RulesQuestion, SchemaQuestion>;
+                              SightQuestion, ClipQuestion, StormQuestion, RemediesQuestion, TerminalQuestion,
+                              NetlistQuestion, PartsQuestion, RulesQuestion, SchemaQuestion>;
 
 /// An answer, or every reason why there is none.
 template <class Answer>

@@ -56,7 +56,7 @@ class ZoneTimes {
   }
 
   std::vector<Evidence> all() const {
-    if (logs_.empty()) return {};  // no clip at all: the view says it
+    if (logs_.empty()) return without_clip();
     std::vector<Evidence> answers = {worst([&](const AlarmLog& log) { return cause_in_clip(log); }),
                                      worst([&](const AlarmLog& log) { return first_picture(log); }),
                                      worst([&](const AlarmLog& log) { return clip_complete(log); })};
@@ -69,6 +69,22 @@ class ZoneTimes {
   }
 
  private:
+  std::vector<Evidence> without_clip() const {
+    std::vector<Evidence> answers;
+    for (const auto& [id, link] : {std::pair("cause_in_clip", Link::view), std::pair("first_picture", Link::deliver),
+                                   std::pair("clip_complete", Link::deliver)}) {
+      Evidence evidence;
+      evidence.id = id;
+      evidence.subject = zone_;
+      evidence.link = link;
+      evidence.verdict = gaps_.empty() ? Verdict::broken : Verdict::unanswered;
+      evidence.gaps = gaps_;
+      evidence.says = gaps_.empty() ? say::no_clip_kept() : say::no_clip_known();
+      answers.push_back(std::move(evidence));
+    }
+    return answers;
+  }
+
   template <class Judged>
   Evidence worst(const Judged& judged) const {
     std::vector<Evidence> all;

@@ -1,0 +1,93 @@
+#include "carriage/leans_on.hpp"
+
+#include "carriage/route.hpp"
+#include "chain/channels.hpp"
+
+namespace zoneproof::carriage {
+
+using std::string;
+
+namespace {
+
+class Leaning {
+ public:
+  explicit Leaning(const site::Site& site) : site_(site) {}
+
+  void trigger(const string& id) {
+    std::vector<chain::Gap> unknown;
+    const site::Ref& unit = site_.triggers.at(id).unit;
+    for (const string& channel : chain::channels_of_trigger(site_, id, unknown)) {
+      const site::Channel& one = site_.channels.at(channel);
+      if (one.live_only.yes()) continue;
+      ids_.insert(channel);
+      way(one.camera, one.recorder.known() ? one.recorder : unit);
+      if (one.recorder.known()) way(one.recorder, unit);
+    }
+    out(unit);
+  }
+
+  std::set<string> all() && {
+    for (const string& id : std::set<string>(ids_)) power(id);
+    ids_.erase("");
+    return std::move(ids_);
+  }
+
+ private:
+  void add(const string& id) {
+    if (!ids_.insert(id).second) return;
+    for (const string& address : addresses_of(site_, id)) {
+      ids_.insert(address);
+      ids_.insert(site_.addresses.at(address).network.id);
+    }
+  }
+
+  void way(const site::Ref& from, const site::Ref& to) {
+    if (!from.known() || !to.known()) return;
+    add(from.id);
+    for (const Leg& leg : route(site_, from.id, to.id).legs) {
+      ids_.insert(leg.link);
+      add(leg.to);
+    }
+    add(to.id);
+  }
+
+  void out(const site::Ref& unit) {
+    const auto found = site_.units.find(unit.id);
+    if (found == site_.units.end()) return;
+    const auto path = site_.monitoring_paths.find(found->second.monitoring.id);
+    if (path == site_.monitoring_paths.end()) return;
+    ids_.insert(path->first);
+    const auto uplink = site_.uplinks.find(path->second.uplink.id);
+    if (uplink == site_.uplinks.end()) return;
+    ids_.insert(uplink->first);
+    ids_.insert(uplink->second.powered_by.id);
+    way(unit, uplink->second.router);
+  }
+
+  /// Entries of loads count too: with them the supply that feeds them, by the proof of that.
+  void power(const string& id) {
+    const auto by = [&](const auto& things) {
+      if (const auto found = things.find(id); found != things.end()) ids_.insert(found->second.powered_by.id);
+    };
+    by(site_.cameras);
+    by(site_.switches);
+    by(site_.injectors);
+    by(site_.routers);
+    by(site_.recorders);
+    ids_.erase("none");
+  }
+
+  const site::Site& site_;
+  std::set<string> ids_;
+};
+
+}  // namespace
+
+std::set<string> clips_lean_on(const site::Site& site, const string& zone) {
+  Leaning leaning(site);
+  for (const auto& [id, trigger] : site.triggers)
+    if (trigger.zone.id == zone) leaning.trigger(id);
+  return std::move(leaning).all();
+}
+
+}  // namespace zoneproof::carriage
