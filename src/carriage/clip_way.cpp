@@ -44,8 +44,8 @@ class Ways {
   void along(const std::string& subject, const std::string& from, const std::string& to) {
     const Route way = route(site_, from, to);
     for (const chain::Gap& gap : way.gaps) chain::add_gap(found_.open[subject], gap);
-    for (const Hop& hop : way.hops)
-      for (const std::string& end : {hop.from, hop.to})
+    for (const Leg& leg : way.legs)
+      for (const std::string& end : {leg.from, leg.to})
         if (site_.units.count(end) == 0) found_.devices.insert(end);
   }
 
