@@ -132,12 +132,16 @@ class Sensing {
   }
 
   bool guards(const std::string& id, const std::string& opening) const {
+  /// By its contact, or because it hears the pane for sure. What it hears by what is only assumed is judged like other
+  /// areas, with its gaps.
     const auto detector = site_.detectors.find(id);
     if (detector == site_.detectors.end()) return false;
     if (detector->second.opening.id == opening) return true;
     const auto& panes = detector->second.panes;
-    return std::any_of(panes.begin(), panes.end(), [&](const site::Ref& pane) { return pane.id == opening; }) &&
-           hears(site_, scene_.building(), detector->second, opening);
+    if (std::none_of(panes.begin(), panes.end(), [&](const site::Ref& pane) { return pane.id == opening; }))
+      return false;
+    std::vector<chain::Gap> gaps = scene_.building().gaps;
+    return hears(site_, scene_.building(), id, opening, gaps) && gaps.empty();
   }
 
   /// The area, or the approaches of the opening: who comes in passes both, so one that is reached is enough.
