@@ -99,7 +99,8 @@ class Trying {
     Watching changed = own_[camera];
     changed.model = model;
     return std::any_of(site_.privacy_areas.begin(), site_.privacy_areas.end(), [&](const auto& area) {
-      return filmed_m2(scene_, changed, area.second) > filmed_now_.at(area.first) + scene_.rules().least_patch_m2;
+      return filmed_m2(scene_, changed, area.second) >
+             filmed_now_.at(area.first) + filmed_limit_m2(scene_, area.second);
     });
   }
 
