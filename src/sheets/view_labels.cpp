@@ -29,6 +29,8 @@ namespace {
 
 /// A name is written into a part of the picture only where it is at least so wide and high that it is seen as a thing.
 constexpr double kLeastNamed_mm = 6.0;
+/// A name within crosshatching stands on so much more paper than its letters take.
+constexpr double kClearInMask_mm = 0.8;
 /// Between the height of the lens and its name, and between that name and the border.
 constexpr double kBesideHorizon_mm = 1.0;
 
@@ -84,26 +86,28 @@ class Labels {
     return drawing::text_line(ruler_, id, content, {Role::label, bold}, size_mm, ink, {0.0, 0.0});
   }
 
-  void put(TextLine text) {
+  void put(TextLine text) { put(text, drawing::backing(text)); }
+
+  void put(TextLine text, drawing::Shape paper) {
     taken_.push_back(grown(text.box(), 0.6));
-    made_.group.items.push_back({drawing::backing(text)});
+    made_.group.items.push_back({std::move(paper)});
     made_.group.items.push_back({std::move(text)});
   }
 
   bool free(const Box& box) const { return inside(box, picture_.box) && !any_overlaps(taken_, box); }
 
-  /// The text in the middle of an area, where it fits there and nothing stands yet.
-  std::optional<TextLine> within(const Rings& area, const TextLine& text) const {
-    const auto at = well_inside(area);
+  /// The text at a place of an area, where it fits there and nothing stands yet.
+  std::optional<TextLine> within(const Rings& area, const TextLine& text, std::optional<Point> at,
+                                 double clear_mm = 0.5) const {
     if (!at) return std::nullopt;
     TextLine there = centred(text, *at);
-    const Box box = grown(there.box(), 0.5);
+    const Box box = grown(there.box(), clear_mm);
     return holds(area, box) && free(box) ? std::optional(std::move(there)) : std::nullopt;
   }
 
   /// In the middle of what it names where it fits there; else it waits for a place beside.
   void want(TextLine text, const Rings& area, const string& name) {
-    if (auto there = within(area, text)) return put(std::move(*there));
+    if (auto there = within(area, text, well_inside(area))) return put(std::move(*there));
     const Point at = well_inside(area).value_or(bounds_of(area).centre());
     waiting_.push_back({std::move(text), at, 0.4, name});
   }
@@ -121,8 +125,10 @@ class Labels {
       const string name = named != words_.masks.end() ? named->second : text(say::sheets_mask());
       TextLine text = line("mask-" + mask.id, name, true, drawing::kLabel_mm, Ink::text);
       const Rings area = rings_of(mask, picture_);
-      if (auto there = within(area, text))
-        put(std::move(*there));
+      auto there = within(area, text, bounds_of(area).centre(), kClearInMask_mm);
+      if (!there) there = within(area, text, well_inside(area), kClearInMask_mm);
+      if (there)
+        put(*there, drawing::filled({}, {drawing::ring(grown(there->box(), kClearInMask_mm))}, Ink::paper));
       else
         waiting_.push_back({std::move(text), side_of(area), 0.4, name});
     }
@@ -199,8 +205,9 @@ class Labels {
       const std::vector<Rings> faces = faces_of(thing);
       if (faces.empty()) continue;
       const TextLine text = line(fmt::format("thing-{}", thing), name, false, drawing::kCaption_mm, Ink::quiet);
-      const auto fits =
-          std::find_if(faces.begin(), faces.end(), [&](const Rings& face) { return within(face, text).has_value(); });
+      const auto fits = std::find_if(faces.begin(), faces.end(), [&](const Rings& face) {
+        return within(face, text, well_inside(face)).has_value();
+      });
       want(text, fits != faces.end() ? *fits : faces.front(), name);
     }
   }

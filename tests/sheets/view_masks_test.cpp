@@ -55,16 +55,18 @@ std::vector<drawing::Line> straight_pieces(const drawing::Shape& shape) {
 }
 
 /// The sheet of the masked specimen, and where its masks ought to be: their corners as shares of the picture's frame.
+/// Without `with` the sheet of the specimen without masks, and where they would be.
 struct Masked {
-  explicit Masked(SpecimenLens lens, drawing::Format format = drawing::landscape(drawing::kA4))
-      : specimen(view_specimen(lens, true)) {
+  explicit Masked(SpecimenLens lens, drawing::Format format = drawing::landscape(drawing::kA4), bool with = true)
+      : specimen(view_specimen(lens, with)) {
     specimen.words.format = format;
     sheet = expected_view_sheet(drawing::test_ruler(), *specimen.camera, specimen.view, specimen.words);
     const auto shapes = shapes_of(*group_of(sheet.content, "view"));
     const auto clip =
         std::find_if(shapes.begin(), shapes.end(), [](const auto& s) { return s.name.id == "view-clip"; });
     picture = drawing::bounds(clip->path);
-    for (const auto& mask : specimen.camera->setup().masks) {
+    const ViewSpecimen known = view_specimen(lens, true);
+    for (const auto& mask : known.camera->setup().masks) {
       masks.push_back({{}});
       for (const auto& corner : mask.corners)
         masks.back().front().push_back(
@@ -122,13 +124,7 @@ TEST_P(ViewMasks, AreCrosshatchedAndBlindPatchesAreNot) {
 }
 
 TEST_P(ViewMasks, HaveNothingDrawnInThem) {
-  const Masked masked(GetParam()), open = [] {
-    Masked made(GetParam());
-    made.specimen = view_specimen(GetParam());
-    made.sheet =
-        expected_view_sheet(drawing::test_ruler(), *made.specimen.camera, made.specimen.view, made.specimen.words);
-    return made;
-  }();
+  const Masked masked(GetParam()), open(GetParam(), drawing::landscape(drawing::kA4), false);
   const auto crossings = [](const Masked& of) {
     int inside = 0;
     const drawing::Group& view = *group_of(of.sheet.content, "view");
@@ -161,10 +157,14 @@ TEST_P(ViewMasks, HaveTheirNamesInThemOrBesideAndNoOther) {
       const bool of_mask = text.name.id.rfind("mask-", 0) == 0;
       if (of_mask) names.push_back(text.content);
       const Box box = text.box();
-      if (text.name.id == "mask-garden") EXPECT_TRUE(holds(masked.masks[0], box));
-      if (text.name.id == "mask-way") EXPECT_FALSE(overlap(drawing::bounds({drawing::ring(masked.masks[1][0])}), box));
-      for (int i = 0; !of_mask && i <= 20; ++i)
+      const bool in_it = of_mask && std::any_of(masked.masks.begin(), masked.masks.end(),
+                                                [&](const Rings& mask) { return holds(mask, box); });
+      for (int i = 0; !in_it && i <= 20; ++i)
         EXPECT_FALSE(masked.deep_in_a_mask({box.left + i / 20.0 * box.width(), box.centre().y})) << text.content;
+      // Lying paper has room for the one name and not for the other.
+      if (format.width_mm < format.height_mm) continue;
+      EXPECT_TRUE(text.name.id != "mask-garden" || in_it);
+      EXPECT_FALSE(text.name.id == "mask-way" && in_it);
     }
     EXPECT_THAT(names, testing::UnorderedElementsAre("Neighbour's garden", "Public way beyond the gate", "mask"));
   }
