@@ -9,7 +9,7 @@
 namespace zoneproof::carriage {
 
 std::vector<chain::Evidence> carriage_answers(const site::Site& site, const SiteStorm& storm) {
-  std::vector<chain::Evidence> all = check_poe(site);
+  std::vector<chain::Evidence> all = check_power_over_data(site);
   chain::append(all, check_mains_failure(site));
   chain::append(all, check_storage(site));
   chain::append(all, check_clocks(site));
