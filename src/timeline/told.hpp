@@ -17,7 +17,7 @@ struct Span {
 struct Told {
   Span span;
   bool known = true;
-  std::vector<chain::Gap> gaps;
+  std::vector<chain::Gap> gaps = {};
   site::Origin origin = site::Origin::measured;  ///< the weakest that it rests on
 };
 
