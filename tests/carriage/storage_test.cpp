@@ -21,18 +21,16 @@ TEST(Storage, FillsWhatPublishedExamplesSay) {
   EXPECT_NEAR(stored_GB(4, 24, 1), 43.2, 1e-9);
   EXPECT_NEAR(4 * stored_GB(4, 24, 30), 5184, 1e-9);
   EXPECT_NEAR(10 * stored_GB(2.048, 24, 30), 6635.52, 1e-9);
-  EXPECT_NEAR(std::round(10 * stored_GB(2.048, 24, 30)), 6636, 0.5);  // printed as 6635
-  EXPECT_NEAR(8 * stored_GB(4, 24, 30) / 1000, 10.368, 1e-9);         // printed as about 10.4 TB
-  EXPECT_NEAR(stored_GB(1, 1, 1), 0.45, 1e-12);                       // of 1 Mb/s in an hour
+  EXPECT_NEAR(8 * stored_GB(4, 24, 30) / 1000, 10.368, 1e-9);  // printed as about 10.4 TB
+  EXPECT_NEAR(stored_GB(1, 1, 1), 0.45, 1e-12);                // of 1 Mb/s in an hour
 }
 
 TEST(Storage, DoesNotRepeatTheWrongOnes) {
-  // 8 Mb/s for 24 h "= 0.0234 GB": the seconds of the hour were left out, and units of 1024 taken.
-  EXPECT_NEAR(8.0 / 8 * 24 / 1024, 0.0234, 1e-4);
+  // "8 Mb/s for 24 h: 0.0234 GB": the seconds of the hour were left out.
   EXPECT_NEAR(stored_GB(8, 24, 1), 86.4, 1e-9);
   // "0.54 GB an hour for each Mb/s".
   EXPECT_GT(std::abs(stored_GB(1, 1, 1) - 0.54), 0.08);
-  // A disk in units of 1024^3 bytes would hold 7 % more of such "GB" than it does.
+  // Units of 1024^3 bytes: 4828 of them are the 5184 GB of the first example.
   EXPECT_NEAR(4 * stored_GB(4, 24, 30) * 1e9 / std::pow(1024.0, 3), 4828, 0.5);
 }
 
