@@ -13,18 +13,6 @@ namespace zoneproof::electric {
 
 namespace {
 
-/// Linear between the published points; nothing outside of them.
-std::optional<double> factor_at(const std::vector<site::RulePoint>& points, double degC) {
-  for (std::size_t i = 0; i + 1 < points.size(); ++i) {
-    const site::RulePoint& a = points[i];
-    const site::RulePoint& b = points[i + 1];
-    if (degC < a.at.nominal || degC > b.at.nominal) continue;
-    const double share = (degC - a.at.nominal) / (b.at.nominal - a.at.nominal);
-    return a.value.high + share * (b.value.high - a.value.high);
-  }
-  return std::nullopt;
-}
-
 class BankBuilder {
  public:
   BankBuilder(const site::Site& site, const std::string& supply) : site_(site), supply_(supply) {}
@@ -101,7 +89,8 @@ Bank bank_of(const site::Site& site, const std::string& supply, std::optional<do
 std::optional<double> worst_temperature_factor(const site::Site& site, const Temperatures& air) {
   const site::RuleEntry* entry = site::rule(site, "battery_temperature_factor");
   if (entry == nullptr) return std::nullopt;
-  const std::optional<double> cold = factor_at(entry->points, air.low), warm = factor_at(entry->points, air.high);
+  const std::optional<double> cold = chain::in_table(entry->points, air.low, &site::Value::high);
+  const std::optional<double> warm = chain::in_table(entry->points, air.high, &site::Value::high);
   if (!cold || !warm) return std::nullopt;
   // Linear between points: the largest stands at an end of the interval or at a point within it.
   double worst = std::max(*cold, *warm);

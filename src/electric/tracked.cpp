@@ -194,7 +194,10 @@ Tracked at_other_temperatures(const site::Site& site, Tracked ohm, const std::st
   return ohm;
 }
 
-Tracked conductor_ohm(const site::Site& site, const std::string& cable_id) {
+namespace {
+
+/// A conductor of some cores of a cable joined, with its joints.
+Tracked cores_ohm(const site::Site& site, const std::string& cable_id, const site::Count& cores) {
   const site::Cable& cable = site.cables.at(cable_id);
   const site::CableSpec* spec = site::spec_of(site, cable.part, &site::Part::cable);
   if (spec == nullptr) {
@@ -207,14 +210,24 @@ Tracked conductor_ohm(const site::Site& site, const std::string& cable_id) {
   // The conductor itself is named first: its resistance is no single datum of the file.
   ohm.bases.insert(ohm.bases.begin(), Basis{"/cables/" + cable_id, site::Origin::measured, false, false, false});
   const Tracked joints = tracked_or_envelope(site, cable.joint_ohm, "joint_ohm", 0.0);
-  if (!cable.cores_in_parallel.known() || !cable.joints.known()) {
+  if (!cores.known() || !cable.joints.known()) {
     Tracked any = ohm + joints;
-    if (!cable.cores_in_parallel.known()) any = anything(any, cable.cores_in_parallel.pointer);
+    if (!cores.known()) any = anything(any, cores.pointer);
     if (!cable.joints.known()) any = anything(any, cable.joints.pointer);
     return any;
   }
-  return scaled(ohm, 1.0 / static_cast<double>(*cable.cores_in_parallel.value)) +
+  return scaled(ohm, 1.0 / static_cast<double>(*cores.value)) +
          scaled(joints, static_cast<double>(*cable.joints.value));
+}
+
+}  // namespace
+
+Tracked conductor_ohm(const site::Site& site, const std::string& cable_id) {
+  return cores_ohm(site, cable_id, site.cables.at(cable_id).cores_in_parallel);
+}
+
+Tracked core_ohm(const site::Site& site, const std::string& cable_id) {
+  return cores_ohm(site, cable_id, site::Count{1, {}});
 }
 
 Tracked leakage_ohm(const site::Site& site, const std::string& cable_id) {

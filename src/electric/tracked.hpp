@@ -70,6 +70,8 @@ Tracked at_other_temperatures(const site::Site& site, Tracked ohm, const std::st
 
 /// Resistance of one conductor of a cable, from end to end with its joints, over its temperatures.
 Tracked conductor_ohm(const site::Site& site, const std::string& cable_id);
+/// Resistance of one of its cores, whatever is joined to make a conductor: the same with its joints.
+Tracked core_ohm(const site::Site& site, const std::string& cable_id);
 /// Leakage between two cores of a cable; infinite where the file says it is none.
 Tracked leakage_ohm(const site::Site& site, const std::string& cable_id);
 

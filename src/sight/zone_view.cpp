@@ -23,20 +23,6 @@ double needed(const site::Site& site, const char* rule, std::vector<chain::Gap>&
   return limit.value.value_or(0.0);
 }
 
-/// Linear between the rows of a table; nothing outside of it.
-std::optional<double> in_table(const site::RuleEntry& entry, double at) {
-  for (std::size_t i = 0; i + 1 < entry.points.size(); ++i) {
-    const site::RulePoint &a = entry.points[i], &b = entry.points[i + 1];
-    if (!a.at.known() || !b.at.known() || !a.value.known() || !b.value.known()) continue;
-    const double low = std::min(a.at.nominal, b.at.nominal), high = std::max(a.at.nominal, b.at.nominal);
-    if (at < low || at > high) continue;
-    if (a.at.nominal == b.at.nominal) return std::max(a.value.nominal, b.value.nominal);
-    const double share = (at - a.at.nominal) / (b.at.nominal - a.at.nominal);
-    return a.value.nominal + share * (b.value.nominal - a.value.nominal);
-  }
-  return std::nullopt;
-}
-
 /// What the chosen rule asks of a picture, into the camera's own terms.
 void add_demanded_size(const site::Site& site, Watching& watching, std::vector<chain::Gap>& gaps) {
   const std::string& chosen = site.rulebook.view_rule;
@@ -50,8 +36,9 @@ void add_demanded_size(const site::Site& site, Watching& watching, std::vector<c
     return;
   }
   const double lines = watching.model.height_px();
-  const std::optional<double> share =
-      entry->points.empty() && entry->value.known() ? std::optional(entry->value.nominal) : in_table(*entry, lines);
+  const std::optional<double> share = entry->points.empty() && entry->value.known()
+                                          ? std::optional(entry->value.nominal)
+                                          : chain::in_table(entry->points, lines);
   if (!share) chain::add_gap(gaps, {chain::limit_of(site, chosen).pointer, "no_rule"});
   if (!watching.model.is_flat()) chain::add_gap(gaps, {"/rulebook/view_rule", "undecided"});
   watching.height_pct = share.value_or(0.0);

@@ -127,6 +127,10 @@ const Record& record_of<Uplink>() {
            .or_none()
            .means("What its modem takes its power from; the router, where it is built into that; none where it hangs "
                   "straight on the mains."),
+       FIELD(power_W)
+           .range(0, kMostWatts)
+           .or_none()
+           .means("Power that its modem takes at the most; none where it is built into the router."),
        FIELD(carrier_hold_h)
            .range(0, kLongestHold)
            .means("How long the carrier's side goes on working when the mains around the site fail.")},

@@ -58,6 +58,7 @@ struct Uplink {
   Value others_Mbps;     ///< the most that others on the site may send up at the same time; none: nobody else
   Value delay_s;         ///< one way to the station
   Ref powered_by;        ///< its modem: loads, backups, routers (built in); none: straight from the mains
+  Value power_W;         ///< that its modem takes; none: it is built into what powers it
   Value carrier_hold_h;  ///< how long the carrier's side goes on when the mains of the quarter fail
 };
 
