@@ -145,9 +145,8 @@ class Addressing {
       if (holder.known() && address.device.known()) others.push_back(device(other));
     }
     if (!others.empty())
-      return declared(question, {Verdict::broken,
-                                 say::address_shared(name, text(value), others),
-                                 {say::give_other_address(name)}});
+      return declared(
+          question, {Verdict::broken, say::address_shared(name, text(value), others), {say::give_other_address(name)}});
     const site::Network& network = site_.networks.at(address.network.id);
     if (!network.addresses_complete.yes())
       chain::add_gap(gaps, {network.addresses_complete.pointer, "incomplete_list"});
@@ -166,17 +165,16 @@ class Addressing {
     const Asked question = asked("address_in_pool", id);
     const bool none_given = site_.networks.at(address.network.id).has_pool.value == false;
     if (address.given_by.is(AddressBy::reserved) && none_given)
-      return declared(question, {Verdict::broken,
-                                 say::address_given_by_nobody(name, network.name),
-                                 {say::type_address_in(name)}});
+      return declared(
+          question, {Verdict::broken, say::address_given_by_nobody(name, network.name), {say::type_address_in(name)}});
     if (!address.given_by.known()) return unknown("address_in_pool", id, {{address.given_by.pointer, "unknown"}});
     if (address.given_by.is(AddressBy::fixed)) {
       if (!network.pool_gaps.empty()) return unknown("address_in_pool", id, network.pool_gaps);
       if (network.pool && contains(*network.pool, *value))
-        return declared(
-            question, {Verdict::broken,
-                       say::address_given_out(name, shown, text(network.pool->first), text(network.pool->last)),
-                       {say::reserve_address(name)}});
+        return declared(question,
+                        {Verdict::broken,
+                         say::address_given_out(name, shown, text(network.pool->first), text(network.pool->last)),
+                         {say::reserve_address(name)}});
     }
     return declared(question, {Verdict::proven, say::address_not_given_out(name, shown), {}});
   }
@@ -215,8 +213,7 @@ class Addressing {
     if (!gaps.empty()) return undeclared(question, std::move(gaps), say::network_not_known(known.name));
     const IpRange allowed = hosts(*known.range);
     const Message remedy = say::set_pool(known.name, text(allowed.first), text(allowed.last));
-    if (backwards)
-      return declared(question, {Verdict::broken, say::pool_backwards(known.name, first, last), {remedy}});
+    if (backwards) return declared(question, {Verdict::broken, say::pool_backwards(known.name, first, last), {remedy}});
     const string range = text(*known.range);
     if (!contains(allowed, known.pool->first) || !contains(allowed, known.pool->last))
       return declared(question, {Verdict::broken, say::pool_outside(known.name, first, last, range), {remedy}});
@@ -234,9 +231,9 @@ class Addressing {
     }
     const string range = own.range ? text(*own.range) : "?";
     if (!others.empty())
-      return declared(question, {Verdict::broken,
-                                 say::network_overlaps(own.name, range, others),
-                                 {say::give_other_range(own.name)}});
+      return declared(
+          question,
+          {Verdict::broken, say::network_overlaps(own.name, range, others), {say::give_other_range(own.name)}});
     return declared_unless(std::move(gaps), question, say::network_not_known(own.name),
                            {Verdict::proven, say::network_apart(own.name, range), {}});
   }

@@ -17,8 +17,7 @@ chain::Evidence undeclared(const Asked& asked, std::vector<chain::Gap> gaps, Mes
 }
 
 chain::Evidence declared_unless(std::vector<chain::Gap> gaps, const Asked& asked, Message open_sentence, Said said) {
-  return gaps.empty() ? declared(asked, std::move(said))
-                      : undeclared(asked, std::move(gaps), std::move(open_sentence));
+  return gaps.empty() ? declared(asked, std::move(said)) : undeclared(asked, std::move(gaps), std::move(open_sentence));
 }
 
 }  // namespace zoneproof::carriage

@@ -1,5 +1,8 @@
 #include "carriage/exposure.hpp"
 
+#include <map>
+#include <set>
+
 #include "base/ip_kind.hpp"
 #include "carriage/declared.hpp"
 #include "carriage/naming.hpp"
@@ -48,11 +51,10 @@ class Exposure {
       if (address.device.known()) devices_.insert(address.device.id);
     for (const string& id : talkers(site)) devices_.insert(id);
     for (const auto& entry : site.routers) devices_.insert(entry.first);
-    for (const Talk& talk : talks(site))
-      if (const Reach by = reach(site, talk.from, talk.to); by.how != Reach::How::same_network) {
-        crossing_.insert(talk.from);
-        crossing_.insert(talk.to);
-      }
+    for (const Talk& talk : talks(site)) {
+      crosses(talk.from, talk.to);
+      crosses(talk.to, talk.from);
+    }
   }
 
   std::vector<Evidence> all() && {
@@ -73,13 +75,17 @@ class Exposure {
  private:
   void add(Evidence evidence) { answers_.push_back(std::move(evidence)); }
 
+  void crosses(const string& from, const string& to) {
+    const Reach by = reach(site_, from, to);
+    if (by.how == Reach::How::by_router) needed_.insert({from, by.router});
+    for (const Gap& gap : by.gaps) chain::add_gap(may_need_[from], gap);
+  }
+
   Evidence counted(const Asked& asked, const Found& found, const char* rule) const {
     return held(asked, found.count(), Side::at_most, limit_from(chain::limit_of(site_, rule)));
   }
 
-  static long long limit_in(const Evidence& evidence) {
-    return static_cast<long long>(evidence.limit.value_or(0.0));
-  }
+  static long long limit_in(const Evidence& evidence) { return static_cast<long long>(evidence.limit.value_or(0.0)); }
 
   Evidence forwarded(const string& id, const site::Router& router) const {
     Found found;
@@ -92,8 +98,8 @@ class Exposure {
     Evidence evidence = counted({"forwarded_ports", id, "count", "", ""}, found, "forwarded_ports_most");
     const string name = device_words(site_, id);
     const auto ports = static_cast<long long>(found.sure.size());
-    evidence.says = evidence.value ? say::ports_forwarded(name, ports, limit_in(evidence))
-                                   : say::forwarding_not_known(name);
+    evidence.says =
+        evidence.value ? say::ports_forwarded(name, ports, limit_in(evidence)) : say::forwarding_not_known(name);
     if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::take_forwarding_out(name, found.sure));
     return evidence;
   }
@@ -117,7 +123,7 @@ class Exposure {
     });
     Evidence evidence = counted({"delivered_password", id, "count", "", ""}, found, "delivered_passwords_most");
     const string name = device_words(site_, id);
-    evidence.says = !evidence.value     ? say::password_not_known(name)
+    evidence.says = !evidence.value      ? say::password_not_known(name)
                     : found.sure.empty() ? say::password_is_own(name)
                                          : say::password_as_delivered(name);
     if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::set_own_password(name));
@@ -187,9 +193,9 @@ class Exposure {
     if (kind == IpKind::global && !address.device.known()) gaps.push_back({address.device.pointer, "unknown"});
     const auto value = value_of(address);
     const string shown = value ? text(*value) : site_.networks.at(address.network.id).range;
-    return declared_unless(
-        std::move(gaps), asked, say::address_not_known(name),
-        kind == IpKind::global ? Said{Verdict::broken, say::address_public(name, shown), {say::take_inside(name)}}
+    return declared_unless(std::move(gaps), asked, say::address_not_known(name),
+                           kind == IpKind::global
+                               ? Said{Verdict::broken, say::address_public(name, shown), {say::take_inside(name)}}
                                : Said{Verdict::proven, say::address_not_public(name), {}});
   }
 
@@ -199,14 +205,17 @@ class Exposure {
     if (address.gateway.none()) return declared(asked, {Verdict::proven, say::no_way_out(name), {}});
     if (address.gateway.unknown())
       return undeclared(asked, {{address.gateway.pointer, "unknown"}}, say::way_out_of_device_not_known(name));
-    if (crossing_.count(address.device.id) != 0)
+    if (needed_.count({address.device.id, address.gateway.id}) != 0)
       return declared(asked, {Verdict::proven, say::way_out_needed(name), {}});
+    if (const auto open = may_need_.find(address.device.id); open != may_need_.end() && !open->second.empty())
+      return undeclared(asked, open->second, say::way_out_of_device_not_known(name));
     return declared(asked, {Verdict::thin, say::way_out_not_needed(name), {say::take_gateway_out(name)}});
   }
 
   const site::Site& site_;
   std::set<string> devices_;
-  std::set<string> crossing_;  ///< that talk, or may, beyond their network
+  std::set<std::pair<string, string>> needed_;  ///< devices that talk beyond their network, and their gateways to there
+  std::map<string, std::vector<Gap>> may_need_;
   std::vector<Evidence> answers_;
 };
 

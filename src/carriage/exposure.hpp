@@ -9,11 +9,12 @@
 /// | check | of | held against |
 /// | --- | --- | --- |
 /// | forwarded_ports | each router | ports that it hands on from outside: the rulebook's `forwarded_ports_most` |
-/// | delivered_password | each device | 1 where it opens by the password that it was delivered with, else 0: `delivered_passwords_most` |
-/// | open_services | each device | its ports that can be reached from anywhere: `open_services_most` |
-/// | plain_services | each device | those without encryption that can be reached from beyond its own network: `plain_services_most` |
-/// | public_address | each address but a router's | broken where it is global (`ip_kind()`) |
-/// | way_out_not_needed | each address of a camera or recorder | thin where it has a gateway that no picture needs to get to its recorder or unit |
+/// | delivered_password | each device | 1 where it opens by the password that it was delivered with, else 0:
+/// `delivered_passwords_most` | | open_services | each device | its ports that can be reached from anywhere:
+/// `open_services_most` | | plain_services | each device | those without encryption that can be reached from beyond its
+/// own network: `plain_services_most` | | public_address | each address but a router's | broken where it is global
+/// (`ip_kind()`) | | way_out_not_needed | each address of a camera or recorder | thin where it has a gateway that no
+/// picture needs to get to its recorder or unit |
 ///
 /// Devices are all that have an address, and all that a clip passes and that should have one. A list that nobody called
 /// complete leaves its count unanswered, except where what is in it is too much already. An address from the pool is

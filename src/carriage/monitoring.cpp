@@ -25,8 +25,8 @@ Evidence check_reporting(const site::Site& site, const string& id, const site::M
     return undeclared(reporting_of(id), {{path.category.pointer, "unknown"}}, say::path_not_known(name));
   const string category(site::word_of(*path.category.value));
   const Threshold most = limit_from(chain::limit_of(site, "reporting_" + category + "_s"));
-  Evidence evidence = held(reporting_of(id), number_of(electric::tracked(path.reporting_s, 0.0), true, "s"),
-                           Side::at_most, most);
+  Evidence evidence =
+      held(reporting_of(id), number_of(electric::tracked(path.reporting_s, 0.0), true, "s"), Side::at_most, most);
   const Measure limit{most.value.value_or(0.0), "s"};
   evidence.says = evidence.value ? say::path_reports(name, Measure{*evidence.value, "s"}, limit, category)
                                  : say::path_not_known(name);
@@ -39,10 +39,10 @@ Evidence check_permission(const site::Site& site, const string& id, const site::
   std::vector<chain::Gap> gaps;
   if (!path.outbound_permitted.known()) gaps.push_back({path.outbound_permitted.pointer, "unknown"});
   if (path.outbound_permitted.yes() && !path.port.known()) gaps.push_back({path.port.pointer, "unknown"});
-  return declared_unless(
-      std::move(gaps), permission_of(id), say::path_not_known(name),
-      path.outbound_permitted.yes() ? Said{Verdict::proven, say::path_let_out(name), {}}
-                                    : Said{Verdict::broken, say::path_kept_in(name), {say::let_path_out(name)}});
+  return declared_unless(std::move(gaps), permission_of(id), say::path_not_known(name),
+                         path.outbound_permitted.yes()
+                             ? Said{Verdict::proven, say::path_let_out(name), {}}
+                             : Said{Verdict::broken, say::path_kept_in(name), {say::let_path_out(name)}});
 }
 
 }  // namespace
@@ -56,8 +56,8 @@ std::vector<Evidence> check_monitoring(const site::Site& site) {
       continue;
     }
     for (const Asked& asked : {reporting_of(id), permission_of(id)})
-      all.push_back(undeclared(asked, {{unit.monitoring.pointer, "unknown"}},
-                               say::unit_without_path(device_words(site, id))));
+      all.push_back(
+          undeclared(asked, {{unit.monitoring.pointer, "unknown"}}, say::unit_without_path(device_words(site, id))));
   }
   for (const string& id : used) {
     const site::MonitoringPath& path = site.monitoring_paths.at(id);

@@ -92,16 +92,14 @@ Evidence check_stream(const site::Site& site, const string& id, const site::Chan
   const site::Ref& wanted = channel.recorder.known() ? channel.recorder : channel.unit;
   if (!wanted.known()) return open_at(wanted.pointer);
   const auto stream = camera->second.streams.find(channel.stream);
-  if (stream == camera->second.streams.end())
-    return open_at(pointer_child(pointer_child("/channels", id), "stream"));
+  if (stream == camera->second.streams.end()) return open_at(pointer_child(pointer_child("/channels", id), "stream"));
   const site::Ref& to = stream->second.to;
   if (!to.known()) return open_at(to.pointer);
   const string name = device_words(site, camera->first), goes = device_words(site, to.id),
                should = device_words(site, wanted.id);
   if (to.id == wanted.id) return declared(asked, {Verdict::proven, say::stream_goes_to(name, goes), {}});
-  return declared(asked, {Verdict::broken,
-                          say::stream_goes_elsewhere(name, goes, should),
-                          {say::send_stream_to(name, should)}});
+  return declared(
+      asked, {Verdict::broken, say::stream_goes_elsewhere(name, goes, should), {say::send_stream_to(name, should)}});
 }
 
 }  // namespace

@@ -36,9 +36,7 @@ std::optional<IpNetwork> value_of(const site::Network& network) {
 
 string address_pointer(const string& id) { return pointer_child(pointer_child("/addresses", id), "address"); }
 
-string network_pointer(const string& id, const char* key) {
-  return pointer_child(pointer_child("/networks", id), key);
-}
+string network_pointer(const string& id, const char* key) { return pointer_child(pointer_child("/networks", id), key); }
 
 bool has_address_in(const site::Site& site, const string& device, const string& network,
                     std::vector<chain::Gap>& gaps) {
