@@ -191,12 +191,11 @@ class Exposure {
     std::vector<Gap> gaps;
     const std::optional<IpKind> kind = kind_of(id, address, gaps);
     if (kind == IpKind::global && !address.device.known()) gaps.push_back({address.device.pointer, "unknown"});
+    if (!gaps.empty()) return undeclared(asked, std::move(gaps), say::address_not_known(name));
+    if (kind != IpKind::global) return declared(asked, {Verdict::proven, say::address_not_public(name), {}});
     const auto value = value_of(address);
     const string shown = value ? text(*value) : site_.networks.at(address.network.id).range;
-    return declared_unless(std::move(gaps), asked, say::address_not_known(name),
-                           kind == IpKind::global
-                               ? Said{Verdict::broken, say::address_public(name, shown), {say::take_inside(name)}}
-                               : Said{Verdict::proven, say::address_not_public(name), {}});
+    return declared(asked, {Verdict::broken, say::address_public(name, shown), {say::take_inside(name)}});
   }
 
   Evidence way_out(const string& id, const site::Address& address) const {

@@ -6,14 +6,14 @@
 
 /// Whether what a clip passes is connected, by addresses and by cables.
 ///
-/// | check | of | answer |
-/// | --- | --- | --- |
-/// | reached | each pair that has to talk (`talks()`), told of the one that sends; condition: the other | broken where
-/// neither has a way to the other by addresses (`reach()`); unanswered where only one has, as that works only with a
-/// router that puts its own address in place of the sender's (RFC 2663), and where no data links join them, or two ways
-/// do | | way_out | each unit | broken where it does not have the router of its uplink as gateway; unanswered where it
-/// has another one, which may lead there | | stream_to | each channel of which a clip is kept | broken where its stream
-/// goes elsewhere than to its recorder, or without one to its unit |
+/// - "reached", of the one that sends, for each pair that has to talk (`talks()`), with the other as condition: broken
+///   where neither has a way to the other by addresses (`reach()`). Unanswered where only one has, as that works only
+///   with a router that puts its own address in place of the sender's (RFC 2663), and where no data links join them,
+///   or two ways do;
+/// - "way_out", of a unit: broken where the router of its uplink is not its gateway; unanswered where that is another
+///   router, which may lead there;
+/// - "stream_to", of a channel of which a clip is kept: broken where its stream does not go to its recorder, or without
+///   one to its unit.
 ///
 /// Exact as far as the file goes: filters between networks and VLANs set wrongly at a port are not in it. Cost: that of
 /// `route()` for each pair.

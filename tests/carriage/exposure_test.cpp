@@ -112,6 +112,11 @@ TEST(Exposure, AnAddressFromThePoolIsOfTheKindOfItsNetwork) {
   EXPECT_EQ(in("192.168.20.0/24"), Verdict::proven);
   EXPECT_EQ(in("8.20.30.0/24"), Verdict::broken);
   EXPECT_EQ(in("10.0.0.0/7"), Verdict::unanswered);
+  EXPECT_EQ(verdict("public_address", "a_yard",
+                    {set("/addresses/a_yard/given_by", R"("pool")"),
+                     R"({"op": "remove", "path": "/addresses/a_yard/address"})",
+                     R"({"op": "remove", "path": "/addresses/a_yard/network"})"}),
+            Verdict::unanswered);
 }
 
 TEST(Exposure, AGatewayThatACameraDoesNotNeedIsThin) {
