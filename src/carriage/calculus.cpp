@@ -141,8 +141,11 @@ Curve in_a_row(const Curve& first, const Curve& second) {
   std::stable_sort(stretches.begin(), stretches.end(),
                    [](const Stretch& a, const Stretch& b) { return a.slope_bps < b.slope_bps; });
   std::vector<Piece> pieces = {Piece{}};
-  for (const Stretch& stretch : stretches) {
+  for (std::size_t i = 0; i < stretches.size(); ++i) {
+    Stretch stretch = stretches[i];
     if (stretch.slope_bps >= last) break;  // from here on the slower link's last piece, which has no end
+    for (; i + 1 < stretches.size() && stretches[i + 1].slope_bps == stretch.slope_bps; ++i)
+      stretch.seconds = sum_up(stretch.seconds, stretches[i + 1].seconds);
     Piece& now = pieces.back();
     now.slope_bps = stretch.slope_bps;
     const double bits = sum_down(now.bits, product_down(now.slope_bps, stretch.seconds));

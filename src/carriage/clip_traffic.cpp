@@ -56,7 +56,8 @@ double guaranteed_pre_s(const ClipStream& stream, double buffer_s) {
 std::optional<Curve> stream_arrival(const ClipStream& stream, double steps_s) {
   std::optional<Curve> arrival;
   if (!stream.inter_frames || stream.inter_frame_bits)
-    arrival = frame_steps(stream, stream.inter_frames ? stream.inter_frame_bits->high : 0.0, steps_s);
+    arrival = frame_steps(stream, stream.inter_frames ? stream.inter_frame_bits->high : 0.0,
+                          sum_up(steps_s, 2.0 * kGrid_s));  // steps at its end are steps still
   if (stream.cap) {
     const Curve bucket = Curve::leaky_bucket(stream.cap->bucket_bits, stream.cap->rate_bps);
     arrival = arrival ? minimum(*arrival, bucket) : bucket;

@@ -77,9 +77,9 @@ Curve raised(std::vector<Piece> pieces) {
   std::vector<Piece> kept;
   for (Piece& piece : pieces) {
     if (!kept.empty()) {
-      const double reached = value_up(kept.back(), piece.from_s);
-      if (piece.bits <= reached && piece.slope_bps == kept.back().slope_bps) continue;  // one straight line
-      piece.bits = std::max(piece.bits, reached);
+      const bool straight = piece.slope_bps == kept.back().slope_bps;
+      if (straight && piece.bits <= value_down(kept.back(), piece.from_s)) continue;  // the line before goes on
+      piece.bits = std::max(piece.bits, value_up(kept.back(), piece.from_s));
     }
     kept.push_back(piece);
   }

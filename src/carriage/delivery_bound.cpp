@@ -225,9 +225,10 @@ std::optional<std::vector<Held>> held_pictures_first(const Flows& flows, const s
   return held;
 }
 
-void pass(Mark& mark, Nanoseconds held, Nanoseconds least, Nanoseconds latency) {
+/// What is in front comes closer where it is held longest and the mark shortest.
+void pass(Mark& mark, Nanoseconds held, double jitter_s, Nanoseconds latency) {
   mark.since += held + latency;
-  mark.in_front = advanced(mark.in_front, seconds_up(held - least));
+  mark.in_front = advanced(mark.in_front, jitter_s);
 }
 
 std::optional<Bits> backlog_at(const Flows& flows, const std::vector<Hop>& hops, const Hop& hop) {
@@ -254,9 +255,10 @@ std::optional<Bits> pass_hop(const Flows& flows, const std::vector<Hop>& hops, s
     if (!held) continue;
     const Nanoseconds least = flow.least_piece * kNanosecondsPerSecond / hop.rate_bps;
     const Held& of_flow = (*held)[i];
-    flow.arrival = advanced(flow.arrival, seconds_up(std::max<Nanoseconds>(0, of_flow.any - least)));
-    pass(flow.picture, of_flow.picture, std::min(least, of_flow.picture), hop.latency);
-    pass(flow.last, of_flow.last, std::min(least, of_flow.last), hop.latency);
+    const double jitter_s = seconds_up(std::max<Nanoseconds>(0, of_flow.any - least));
+    flow.arrival = advanced(flow.arrival, jitter_s);
+    pass(flow.picture, of_flow.picture, jitter_s, hop.latency);
+    pass(flow.last, of_flow.last, jitter_s, hop.latency);
   }
   return backlog;
 }

@@ -174,6 +174,10 @@ class Builder {
     return traffic;
   }
 
+  static std::optional<Curve> live(const ClipStream& traffic) {
+    return stream_arrival(traffic, traffic.inter_frames ? traffic.key_interval_s.high : 1.0);
+  }
+
   void find_streams() {
     for (const auto& [camera, entry] : site_.cameras) {
       for (const auto& [id, stream] : entry.streams) {
@@ -185,10 +189,11 @@ class Builder {
         else
           draft.reader.missing(stream.to.pointer);
         const ClipSettings all_the_time = {0.0, storm_s_ + longest_post_s_, ClipSent::while_recording};
-        SiteStream one = {camera, id, std::nullopt};
+        SiteStream one = {camera, id, std::nullopt, 0.0};
         if (draft.reader.complete()) {
-          one.flow = add_flow(draft, largest_clip(traffic, all_the_time),
-                              stream_arrival(traffic, traffic.inter_frames ? traffic.key_interval_s.high : 1.0));
+          const std::optional<Curve> arrival = live(traffic);
+          one.flow = add_flow(draft, largest_clip(traffic, all_the_time), arrival);
+          if (one.flow) one.rate_bps = arrival->last_slope_bps();
         }
         if (!one.flow) taint(draft);
         out_.streams.push_back(std::move(one));
@@ -260,15 +265,17 @@ class Builder {
     add_way(draft, trigger, channel);
     const site::Stream* stream = stream_of(channel_id, draft.reader);
     const site::Clip* settings = settings_of(trigger, channel, draft.reader);
-    SiteClip clip = {id, channel_id, std::nullopt, {}, site::Origin::measured};
+    SiteClip clip = {id, channel_id, std::nullopt, 0.0, {}, site::Origin::measured};
     if (stream != nullptr && settings != nullptr) {
       const ClipStream traffic = traffic_of(*stream, draft.reader);
       ClipSettings asked = {draft.reader.high(settings->pre_s), draft.reader.high(settings->post_s)};
       if (!settings->sending.known()) draft.reader.missing(settings->sending.pointer);
       if (settings->sending.is(site::ClipSending::when_complete)) asked.sent = ClipSent::when_complete;
       longest_post_s_ = std::max(longest_post_s_, asked.post_s);
-      if (draft.reader.complete())
+      if (draft.reader.complete()) {
         clip.flow = add_flow(draft, largest_clip(traffic, asked), clip_arrival(traffic, asked));
+        if (clip.flow) clip.rate_bps = live(traffic)->last_slope_bps();
+      }
     }
     if (!clip.flow) taint(draft);
     clip.gaps = draft.reader.gaps();

@@ -19,6 +19,7 @@ namespace zoneproof::carriage {
 struct SiteClip {
   std::string trigger, channel;
   std::optional<std::size_t> flow;  ///< none: not known, see gaps
+  double rate_bps = 0.0;            ///< for long, while it is recorded; with its flow
   std::vector<chain::Gap> gaps;     ///< what its way and all that shares it rest on
   site::Origin origin = site::Origin::measured;
 };
@@ -29,6 +30,7 @@ struct SiteHop {
 struct SiteStream {
   std::string camera, stream;
   std::optional<std::size_t> flow;
+  double rate_bps = 0.0;  ///< for long; with its flow
 };
 
 struct SiteStorm {

@@ -3,6 +3,8 @@
 #include <functional>
 #include <optional>
 
+#include "carriage/route.hpp"
+#include "chain/channels.hpp"
 #include "messages/proof.hpp"
 #include "proof/agreement.hpp"
 #include "proof/loop_contact.hpp"
@@ -79,8 +81,7 @@ class Pairing {
     if (!zone.medium.known()) return add(open_question(trigger.zone.id, check, zone.medium.pointer));
     if (trigger.source.is(TriggerSource::live_view))
       return add(breaks(trigger.zone.id, check, say::live_view_triggers_nothing()));
-    if (trigger.source.is(TriggerSource::camera_analytics))
-      return add(later(id, trigger, say::analytics_not_answered()));
+    if (trigger.source.is(TriggerSource::camera_analytics)) return analytics(id, trigger);
     if (!trigger.source.is(TriggerSource::loop_tap)) return add(holds(trigger.zone.id, check));
     terminal_can(id, trigger);
   }
@@ -102,6 +103,32 @@ class Pairing {
                         !spec.refers_to.is(site::TerminalReference::optocoupled);
     if (source) return add(holds(trigger.zone.id, check));
     add(later(id, trigger, say::pulsed_terminal_not_judged()));
+  }
+
+  /// The camera has to have analytics, the unit to take their triggers, and the one to reach the other.
+  void analytics(const std::string& id, const site::Trigger& trigger) {
+    const char* check = "source_possible";
+    std::vector<chain::Gap> gaps;
+    const std::vector<std::string> cameras = chain::cameras_of_trigger(site_, id, gaps);
+    const site::UnitSpec* unit = site::unit_spec(site_, trigger.unit.id);
+    if (cameras.empty() || unit == nullptr)
+      return add(open_question(trigger.zone.id, check, gaps.empty() ? trigger.unit.pointer : gaps.front().pointer));
+    const site::Camera& camera = site_.cameras.at(cameras.front());
+    const auto* spec = site::spec_of(site_, camera.part, &site::Part::camera);
+    if (spec == nullptr) return add(open_question(trigger.zone.id, check, camera.part.pointer));
+    const std::string name = site::called(site_.cameras, cameras.front());
+    if (spec->analytics_s.none()) return add(breaks(trigger.zone.id, check, say::no_analytics(name)));
+    if (unit->network_triggers.known() && !unit->network_triggers.yes())
+      return add(breaks(trigger.zone.id, check, say::no_network_triggers(site::called(site_.units, trigger.unit.id))));
+    const carriage::Reach reach = carriage::reach(site_, cameras.front(), trigger.unit.id);
+    if (reach.how == carriage::Reach::How::no_way)
+      return add(breaks(trigger.zone.id, check,
+                        say::analytics_do_not_reach(name, site::called(site_.units, trigger.unit.id))));
+    if (!spec->analytics_s.known()) return add(open_question(trigger.zone.id, check, spec->analytics_s.pointer));
+    if (!unit->network_triggers.known())
+      return add(open_question(trigger.zone.id, check, unit->network_triggers.pointer));
+    if (!reach.gaps.empty()) return add(open_question(trigger.zone.id, check, reach.gaps.front().pointer));
+    add(holds(trigger.zone.id, check));
   }
 
   /// A source of which no engine of this version says whether it works.

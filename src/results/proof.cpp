@@ -109,9 +109,10 @@ proof::Proof proof_of(const site::Site& site, const std::string& zone, const Pro
       electric::electrical_answers(site, zone, told, kept != nullptr ? &kept->wiring : nullptr);
   sight::KeptViews* views = kept != nullptr ? &kept->views : nullptr;
   chain::append(answers, sight::sight_answers(site, zone, {}, views));
-  chain::append(answers, carriage::carriage_answers(site));
-  const auto bounds = carriage::clip_bounds(carriage::storm_of(site));
-  chain::append(answers, timeline::timeline_answers(site, zone, timeline::carrying_of(bounds), views));
+  const carriage::SiteStorm storm = carriage::storm_of(site);
+  chain::append(answers, carriage::carriage_answers(site, storm));
+  const timeline::Carrying carrying = timeline::carrying_of(carriage::clip_bounds(storm));
+  chain::append(answers, timeline::timeline_answers(site, zone, carrying, views));
   proof::Proof proof = proof::join(site, answers);
   if (!zone.empty()) keep_zone(proof, zone);
   return proof;

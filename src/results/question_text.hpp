@@ -10,8 +10,8 @@
 /// optional.
 ///   check    -                              prove    links [], zone
 ///   levels   zone, condition, yield         supply   -
-///   faults   zone                           netlist  -
-///   sight    zone, camera, cures            remedies zone
+///   faults   zone, costs                    netlist  -
+///   sight    zone, camera, cures            remedies zone, costs
 ///   clip     zone                           storm    runs, seed, log
 ///   terminal part, open [], over [], short [], meter, error, burden, current_error, eol []
 ///   parts    kind, id                       rules    book

@@ -57,7 +57,8 @@ std::optional<double> crossing(plane::Point from, plane::Point to, plane::Point 
 }
 
 bool in_sight(const sight::Building& building, const sight::CameraModel& camera, sight::Vector3 at) {
-  if (!camera.in_picture(at)) return false;
+  const auto place = camera.place_of(at);
+  if (!place || !camera.in_picture(*place) || camera.masked(*place)) return false;
   const sight::Vector3 eye = camera.eye();
   for (const sight::Prism& prism : building.prisms) {
     if (prism.clear > 0.0) continue;
@@ -139,6 +140,8 @@ class Maker {
     words.camera = site::called(site.cameras, watching_.camera);
     const sight::Floor* floor = scene_.building().floor(watching_.level);
     words.above_floor_m = made_.camera.eye().z - (floor != nullptr ? floor->height_m : 0.0);
+    for (const auto& [id, mask] : site.cameras.at(watching_.camera).masks)
+      if (!mask.name.empty()) words.masks[id] = mask.name;
     for (std::size_t i = 0; i < scene_.building().things.size(); ++i) name(i);
     return std::move(made_);
   }

@@ -27,12 +27,14 @@ struct ExpectedViewWords {
   std::vector<Called> patches;     ///< numbered in this order, from 1
   std::vector<int> patch_numbers;  ///< the numbers they have on the plan; empty: as counted
   std::vector<Called> persons;     ///< lettered in this order, from A
+  std::map<std::string, std::string> masks;  ///< names of those that have one, by their ids
   std::map<std::size_t, std::string> names;  ///< of Building::things, to stand in the picture; those that are seen
 };
 
 /// One page: the picture as lines within its frame, numbers and letters in it with a list beside it, a legend of what
-/// occurs, how the camera stands, title block. Blind patches are hatched, the seen floor stays clean; no text meets
-/// another. What finds no room is told. The page's name has the id "expected-view".
+/// occurs, how the camera stands, title block. Blind patches are hatched, the seen floor stays clean; masks are
+/// crosshatched, and nothing is drawn in them but their names; no text meets another. What finds no room is told. The
+/// page's name has the id "expected-view".
 drawing::Sheet expected_view_sheet(const drawing::Ruler& ruler, const sight::CameraModel& camera,
                                    const sight::ExpectedView& view, const ExpectedViewWords& words);
 

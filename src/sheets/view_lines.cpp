@@ -10,6 +10,7 @@
 #include "drawing/shapes.hpp"
 #include "drawing/type.hpp"
 #include "messages/sheets.hpp"
+#include "sheets/view_masks.hpp"
 
 namespace zoneproof::sheets {
 
@@ -120,6 +121,7 @@ Group view_lines(const sight::ExpectedView& view, const PictureFrame& frame) {
   std::vector<Subpath> horizon;
   for (const auto& line : view.horizon) horizon.push_back(drawing::line_through(frame.points(line)));
   if (!horizon.empty()) all.items.push_back({drawing::stroked("view-horizon", std::move(horizon), kHorizon)});
+  if (!view.masks.empty()) all.items.push_back({view_masks(view, frame)});
   all.items.push_back({drawing::stroked("view-border", {drawing::ring(frame.points(view.border))}, kFrame)});
   // The circle of a fisheye ends before the corners: the clip's own edge is drawn too.
   all.items.push_back({drawing::stroked("view-clip", {drawing::ring(frame.box)}, {Ink::line, drawing::kFine_mm})});
@@ -146,6 +148,7 @@ std::vector<drawing::LegendEntry> view_legend(const sight::ExpectedView& view) {
     }
     entries.push_back(std::move(entry));
   }
+  if (!view.masks.empty()) entries.push_back(mask_legend());
   if (!view.horizon.empty()) entries.push_back({{{line(kHorizon)}}, text(say::sheets_legend_horizon())});
   return entries;
 }

@@ -22,7 +22,7 @@ struct PictureFrame {
 
 Rings rings_of(const sight::SeenArea& area, const PictureFrame& frame);
 
-/// Hatching first, then lines from faint to heavy, the border last: one group for each layer.
+/// Hatching first, then lines from faint to heavy, masks over them, the border last: one group for each layer.
 drawing::Group view_lines(const sight::ExpectedView& view, const PictureFrame& frame);
 
 /// Samples of what occurs in the view, with what it means.

@@ -6,6 +6,7 @@
 
 #include "base/parallel_for.hpp"
 #include "messages/sight.hpp"
+#include "plane/ring_area.hpp"
 #include "sight/words.hpp"
 #include "site/outline.hpp"
 #include "site/relations.hpp"
@@ -131,13 +132,17 @@ class Sensing {
     return evidence;
   }
 
+  /// By its contact, or because it hears the pane for sure. What it hears by what is only assumed is judged like other
+  /// areas, with its gaps.
   bool guards(const std::string& id, const std::string& opening) const {
     const auto detector = site_.detectors.find(id);
     if (detector == site_.detectors.end()) return false;
     if (detector->second.opening.id == opening) return true;
     const auto& panes = detector->second.panes;
-    return std::any_of(panes.begin(), panes.end(), [&](const site::Ref& pane) { return pane.id == opening; }) &&
-           hears(site_, scene_.building(), detector->second, opening);
+    if (std::none_of(panes.begin(), panes.end(), [&](const site::Ref& pane) { return pane.id == opening; }))
+      return false;
+    std::vector<chain::Gap> gaps = scene_.building().gaps;
+    return hears(site_, scene_.building(), id, opening, gaps) && gaps.empty();
   }
 
   /// The area, or the approaches of the opening: who comes in passes both, so one that is reached is enough.
@@ -227,12 +232,11 @@ Evidence privacy_of(const Scene& scene, const std::string& camera, const std::st
   const std::string name = site::called(site.privacy_areas, id);
   evidence.says = say::privacy_open(name);
   if (!found.watching || unknown_among(evidence.gaps)) return evidence;
-  const chain::Limit patch = chain::limit_of(site, "view_patch_m2");
   const double filmed = filmed_m2(scene, *found.watching, site.privacy_areas.at(id));
   evidence.value = evidence.bound = evidence.nominal = filmed;
-  evidence.limit = patch.value;
-  evidence.limit_source = patch.source;
-  evidence.margin = *patch.value - filmed;
+  evidence.limit = filmed_limit_m2(scene, site.privacy_areas.at(id));
+  evidence.limit_source = chain::limit_of(site, "view_patch_m2").source;
+  evidence.margin = *evidence.limit - filmed;
   evidence.required_margin = 0.0;
   if (*evidence.margin < 0.0) {
     evidence.verdict = Verdict::broken;
@@ -276,6 +280,12 @@ double filmed_m2(const Scene& scene, const Watching& watching, const site::Priva
     heights.back().only_height_m = *tall * i / steps;
   }
   return coverage(building, {outline}, heights, demand, 0.0).shown_m2;
+}
+
+double filmed_limit_m2(const Scene& scene, const site::PrivacyArea& area) {
+  const auto ring = site::points_of(area.outline);
+  const double patch = scene.rules().least_patch_m2;
+  return ring && std::abs(plane::twice_area_of(*ring)) / 2.0 >= patch ? patch : 0.0;
 }
 
 Evidence witnessed(const Scene& scene, const ZoneView& view) {

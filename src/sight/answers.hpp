@@ -34,4 +34,8 @@ std::vector<chain::Evidence> sensed(const Scene& scene, const std::string& zone)
 /// known.
 double filmed_m2(const Scene& scene, const Watching& watching, const site::PrivacyArea& area);
 
+/// How much of it may be filmed all the same: a small patch (view_patch_m2) beside the rest of it, nothing of an area
+/// that is no larger than one.
+double filmed_limit_m2(const Scene& scene, const site::PrivacyArea& area);
+
 }  // namespace zoneproof::sight

@@ -5,8 +5,8 @@
 
 #include "chain/channels.hpp"
 #include "chain/limit.hpp"
-#include "plane/predicates.hpp"
 #include "plane/ring_area.hpp"
+#include "sight/clear_line.hpp"
 #include "sight/witness.hpp"
 #include "site/outline.hpp"
 #include "site/relations.hpp"
@@ -25,6 +25,26 @@ using site::Technology;
 Medium medium_of(Technology technology, Extent extent) {
   const bool largest = extent == Extent::largest, waves = technology == Technology::microwave;
   return {waves && largest, waves && largest, largest};
+}
+
+/// A beam is cut by all that it meets; a mesh is no wall to the sound of breaking glass (common practice, no source).
+constexpr Medium kBeam = {false, false, false}, kSound = {false, false, true};
+
+/// What is only typical or assumed is used, and told.
+bool known(const site::Value& value, std::vector<chain::Gap>& gaps) {
+  if (value.unknown()) chain::add_gap(gaps, {value.pointer, "unknown"});
+  if (!value.known()) return false;
+  chain::add_if_weak(gaps, value);
+  // Of a place: areas are computed with nominal numbers. Of a sheet the end that proves less is taken.
+  if (value.low < value.high && value.pointer.rfind("/parts/", 0) != 0)
+    chain::add_gap(gaps, {value.pointer, "has_range"});
+  return true;
+}
+
+const Floor* floor_of(const Building& building, const site::Mount& mount, std::vector<chain::Gap>& gaps) {
+  const Floor* floor = building.floor(mount.level.id);
+  if (floor == nullptr) chain::add_gap(gaps, {mount.level.pointer, "unknown"});
+  return floor;
 }
 
 class AreaOfZone {
@@ -62,16 +82,7 @@ class AreaOfZone {
   void gap(const std::string& pointer) { chain::add_gap(area_.gaps, {pointer, "unknown"}); }
 
  private:
-  /// What is only typical or assumed is used, and told.
-  bool known(const site::Value& value) {
-    if (value.unknown()) gap(value.pointer);
-    if (!value.known()) return false;
-    chain::add_if_weak(area_.gaps, value);
-    // Of a mount: areas are computed with nominal numbers. Of a pattern the end that proves less is taken.
-    if (value.low < value.high && value.pointer.rfind("/detectors/", 0) == 0)
-      chain::add_gap(area_.gaps, {value.pointer, "has_range"});
-    return true;
-  }
+  bool known(const site::Value& value) { return sight::known(value, area_.gaps); }
 
   bool sizes_known(const site::PatternSpec& pattern) {
     const site::Reach& reach = extent_ == Extent::guaranteed ? pattern.guaranteed : pattern.largest;
@@ -84,11 +95,12 @@ class AreaOfZone {
   void add_pattern(const std::string& id, const site::Detector& detector, const site::DetectorSpec& spec) {
     const site::PatternSpec& pattern = *spec.pattern;
     const site::Mount& mount = detector.mount;
-    const Floor* floor = building_.floor(mount.level.id);
-    if (floor == nullptr) return gap(mount.level.pointer.empty() ? "/detectors/" + id + "/mount" : mount.level.pointer);
+    const Floor* floor = floor_of(building_, mount, area_.gaps);
+    if (floor == nullptr) return;
     const bool round = pattern.shape.is(PatternShape::ceiling);
     bool all = known(mount.x_m) && known(mount.y_m) && known(mount.z_m);
-    all = (round || known(mount.bearing_deg)) && sizes_known(pattern) && all;
+    // One that looks straight down has neither bearing nor tilt.
+    all = (round || known(mount.bearing_deg)) && (round || known(mount.tilt_deg)) && sizes_known(pattern) && all;
     const bool largest = extent_ == Extent::largest;
     if (!people_.tall_m || !people_.sensed_from_m || !people_.sensed_to_m || !spec.technology.known()) all = false;
     if (!spec.technology.known()) gap(spec.technology.pointer);
@@ -118,12 +130,14 @@ class AreaOfZone {
 
   void add_beam(const std::string& id, const site::Detector& detector) {
     const site::Mount &from = detector.mount, &to = detector.beam_to;
-    bool all = known(from.x_m) && known(from.y_m) && known(to.x_m) && known(to.y_m);
-    all = known(from.z_m) && known(to.z_m) && all;
-    if (building_.floor(from.level.id) == nullptr) return gap("/detectors/" + id + "/mount/level");
-    if (!people_.body_m) chain::add_gap(area_.gaps, {chain::limit_of(site_, "body_width_m").pointer, "no_rule"});
+    const Floor* floor = floor_of(building_, from, area_.gaps);
+    const Floor* other = floor_of(building_, to, area_.gaps);
+    if (floor == nullptr || other == nullptr) return;
+    bool all = known(from.x_m) && known(from.y_m) && known(from.z_m);
+    all = known(to.x_m) && known(to.y_m) && known(to.z_m) && all;
+    for (const chain::Gap& one : people_.gaps) chain::add_gap(area_.gaps, one);
     if (!all || !people_.body_m || !people_.tall_m) return;
-    if (extent_ == Extent::guaranteed && !beam_works(detector)) return;
+    if (extent_ == Extent::guaranteed && !beam_works(detector, *floor, *other)) return;
     area_.sources.push_back(
         {id,
          "/detectors/" + id,
@@ -136,19 +150,19 @@ class AreaOfZone {
   }
 
   /// Within the range of its sheet, at the height of a body, and nothing in its way.
-  bool beam_works(const site::Detector& detector) {
+  bool beam_works(const site::Detector& detector, const Floor& floor, const Floor& other) {
     const site::DetectorSpec* spec = site::spec_of(site_, detector.part, &site::Part::detector);
     const site::Value& range = spec->pattern->guaranteed.range_m;
     if (!known(range)) return false;
-    const Vector3 from = place_of(detector.mount), to = place_of(detector.beam_to);
-    const double floor = building_.floor(detector.mount.level.id)->height_m;
-    const auto at_a_body = [&](const Vector3& end) { return end.z > floor && end.z < floor + *people_.tall_m; };
-    return length(to - from) <= range.low && at_a_body(from) && at_a_body(to) && clear_line(building_, from, to);
+    const Vector3 from = place_of(detector.mount, floor), to = place_of(detector.beam_to, other);
+    const auto at_a_body = [&](const Vector3& end) {
+      return end.z > floor.height_m && end.z < floor.height_m + *people_.tall_m;
+    };
+    return length(to - from) <= range.low && at_a_body(from) && at_a_body(to) && clear_line(building_, from, to, kBeam);
   }
 
-  Vector3 place_of(const site::Mount& mount) const {
-    const Floor* floor = building_.floor(mount.level.id);
-    return {mount.x_m.nominal, mount.y_m.nominal, (floor != nullptr ? floor->height_m : 0.0) + mount.z_m.nominal};
+  static Vector3 place_of(const site::Mount& mount, const Floor& floor) {
+    return {mount.x_m.nominal, mount.y_m.nominal, floor.height_m + mount.z_m.nominal};
   }
 
   void add_opening(const std::string& id, const site::Ref& opening) {
@@ -163,7 +177,7 @@ class AreaOfZone {
   void add_panes(const std::string& id, const site::Detector& detector) {
     if (detector.panes.empty()) return gap("/detectors/" + id + "/panes");
     for (const site::Ref& pane : detector.panes)
-      if (extent_ == Extent::largest || hears(site_, building_, detector, pane.id)) add_opening(id, pane);
+      if (extent_ == Extent::largest || hears(site_, building_, id, pane.id, area_.gaps)) add_opening(id, pane);
   }
 
   const site::Site& site_;
@@ -175,37 +189,29 @@ class AreaOfZone {
 
 }  // namespace
 
-bool clear_line(const Building& building, const Vector3& from, const Vector3& to) {
-  const Point a = {from.x, from.y}, b = {to.x, to.y};
-  for (const Prism& prism : building.prisms) {
-    if (prism.clear > 0.0) continue;
-    for (std::size_t i = 0; i + (prism.body ? 0 : 1) < prism.outline.size(); ++i) {
-      const Point c = prism.outline[i], d = prism.outline[(i + 1) % prism.outline.size()];
-      const double of_a = plane::twice_area(c, d, a), of_b = plane::twice_area(c, d, b);
-      // Ends may stand on a wall: it is behind them.
-      if (!(of_a * of_b < 0.0) || plane::orientation(a, b, c) * plane::orientation(a, b, d) > 0) continue;
-      const double share = of_a / (of_a - of_b), height = from.z + share * (to.z - from.z);
-      if (height > prism.bottom_m && height < prism.top_m) return false;
-    }
-  }
-  return true;
-}
-
-bool hears(const site::Site& site, const Building& building, const site::Detector& detector, const std::string& id) {
-  const site::DetectorSpec* spec = site::spec_of(site, detector.part, &site::Part::detector);
-  const auto ends = ends_of_opening(site, id);
-  const Floor* floor = building.floor(detector.mount.level.id);
-  if (spec == nullptr || !spec->pattern || !ends || floor == nullptr) return false;
-  const site::Opening& pane = site.openings.at(id);
+bool hears(const site::Site& site, const Building& building, const std::string& id, const std::string& pane,
+           std::vector<chain::Gap>& gaps) {
+  const site::Detector& detector = site.detectors.at(id);
   const site::Mount& mount = detector.mount;
+  const site::DetectorSpec* spec = site::spec_of(site, detector.part, &site::Part::detector);
+  const Floor* floor = floor_of(building, mount, gaps);
+  const auto ends = ends_of_opening(site, pane);
+  if (!ends) chain::add_gap(gaps, {"/openings/" + pane, "unknown"});
+  if (floor == nullptr || !ends || spec == nullptr || !spec->pattern) return false;
+  const site::Opening& opening = site.openings.at(pane);
   const site::Value& range = spec->pattern->guaranteed.range_m;
-  for (const site::Value* value : {&range, &mount.x_m, &mount.y_m, &mount.z_m, &pane.sill_m, &pane.head_m})
-    if (!value->known()) return false;
+  bool all = true;
+  for (const site::Value* value : {&range, &mount.x_m, &mount.y_m, &mount.z_m, &opening.sill_m, &opening.head_m})
+    all = known(*value, gaps) && all;
+  const Floor* of_pane = building.floor(site.walls.at(opening.wall.id).level.id);
+  if (!all || of_pane == nullptr) return false;
   const Vector3 ear = {mount.x_m.nominal, mount.y_m.nominal, floor->height_m + mount.z_m.nominal};
-  const double height = floor->height_m + (pane.sill_m.nominal + pane.head_m.nominal) / 2.0;
+  const double height = of_pane->height_m + (opening.sill_m.nominal + opening.head_m.nominal) / 2.0;
   const auto [a, b] = *ends;
   const auto within = [&](Point end) { return length(Vector3{end.x, end.y, height} - ear) <= range.low; };
-  return within(a) && within(b) && clear_line(building, ear, {(a.x + b.x) / 2.0, (a.y + b.y) / 2.0, height});
+  const bool same_storey = height > floor->height_m && height < floor->ceiling_m;
+  return same_storey && within(a) && within(b) &&
+         clear_line(building, ear, {(a.x + b.x) / 2.0, (a.y + b.y) / 2.0, height}, kSound);
 }
 
 People people_of(const site::Site& site) {
@@ -276,16 +282,22 @@ ZoneArea area_of_zone(const site::Site& site, const Building& building, const Pe
                       Extent extent) {
   ZoneArea area;
   AreaOfZone adder(site, building, people, extent, area);
-  for (const std::string& detector : site::alarming_detectors_of_zone(site, zone))
-    if (site.detectors.count(detector) != 0) adder.add_detector(detector);
+  bool alarms = false;
+  for (const std::string& detector : site::alarming_detectors_of_zone(site, zone)) {
+    if (site.detectors.count(detector) == 0) continue;
+    alarms = true;
+    adder.add_detector(detector);
+  }
   for (const auto& [id, trigger] : site.triggers) {
     if (trigger.zone.id != zone || !trigger.source.is(site::TriggerSource::camera_analytics)) continue;
+    alarms = true;
     const std::string pointer = "/triggers/" + id + "/region";
     const std::vector<std::string> seen_by = chain::cameras_of_trigger(site, id, area.gaps);
     const auto camera = seen_by.empty() ? site.cameras.end() : site.cameras.find(seen_by.front());
     if (camera != site.cameras.end()) adder.add_drawn(id, pointer, camera->second.mount.level, trigger.region);
   }
-  if (area.sources.empty() && area.gaps.empty()) adder.gap("/zones/" + zone + "/loop/contacts");
+  // One that is there and reaches nothing is no gap: then nothing is reached.
+  if (!alarms && area.gaps.empty()) adder.gap("/zones/" + zone + "/loop/contacts");
   return area;
 }
 

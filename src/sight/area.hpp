@@ -51,12 +51,11 @@ ZoneArea area_of_zone(const site::Site& site, const Building& building, const Pe
 std::vector<AreaSource> approaches(const site::Site& site, const Building& building, const People& people,
                                    const std::string& opening, std::vector<chain::Gap>& gaps);
 
-/// Whether nothing that is solid stands between two places. What one of them touches does not count.
-bool clear_line(const Building& building, const Vector3& from, const Vector3& to);
-
 /// Whether a glass-break detector hears a pane for sure: within the range that its sheet guarantees, to the farther end
-/// of the pane, and with a clear line to the middle of it, so in the same room. What is not known is no yes.
-bool hears(const site::Site& site, const Building& building, const site::Detector& detector, const std::string& pane);
+/// of the pane, and with a clear line to the middle of it, so in the same room. `gaps`: what is not known of it, which
+/// is no yes, and what is only assumed or has a range, which proves nothing.
+bool hears(const site::Site& site, const Building& building, const std::string& detector, const std::string& pane,
+           std::vector<chain::Gap>& gaps);
 
 /// Both ends of an opening on the plan.
 std::optional<std::pair<plane::Point, plane::Point>> ends_of_opening(const site::Site& site,

@@ -7,6 +7,7 @@
 #include <utility>
 
 #include "sight/ray_outline.hpp"
+#include "site/outline.hpp"
 
 namespace zoneproof::sight {
 
@@ -69,6 +70,10 @@ struct Angle {
 
 CameraModel::CameraModel(CameraSetup setup) : setup_(std::move(setup)), lens_(setup_.lens) {
   refuse_nonsense(setup_);
+  for (const CameraSetup::Mask& mask : setup_.masks) {
+    mask_rings_.emplace_back();
+    for (const PicturePlace corner : mask.corners) mask_rings_.back().push_back({corner.across_px, corner.down_px});
+  }
   const Angle bearing(setup_.bearing_deg), tilt(setup_.tilt_deg), roll(setup_.roll_deg);
   forward_ = {bearing.sine * tilt.cosine, bearing.cosine * tilt.cosine, tilt.sine};
   const Vector3 level = {bearing.cosine, -bearing.sine, 0.0};  // to the right, before the roll
@@ -125,6 +130,12 @@ bool CameraModel::in_picture(PicturePlace place) const {
 bool CameraModel::in_picture(Vector3 at) const {
   const auto place = place_of(at);
   return place && in_picture(*place);
+}
+
+bool CameraModel::masked(PicturePlace place) const {
+  return std::any_of(mask_rings_.begin(), mask_rings_.end(), [&](const std::vector<Point>& ring) {
+    return site::inside_or_on(ring, {place.across_px, place.down_px});
+  });
 }
 
 std::optional<Vector3> CameraModel::ray_at(Point p) const {

@@ -101,6 +101,8 @@ class CameraModel {
   std::optional<PicturePlace> place_of(Vector3 at) const;
   bool in_picture(PicturePlace place) const;
   bool in_picture(Vector3 at) const;
+  /// Under one of the masks, or on the border of one.
+  bool masked(PicturePlace place) const;
   /// The unit vector from the eye through what is shown there; nothing beyond the range of the lens.
   std::optional<Vector3> ray(PicturePlace place) const;
 
@@ -132,6 +134,7 @@ class CameraModel {
   RayOutline outline(const std::vector<PicturePlace>& corners, double tolerance) const;
 
   CameraSetup setup_;
+  std::vector<std::vector<plane::Point>> mask_rings_;  ///< as those of the setup
   Lens lens_;
   Vector3 right_, down_, forward_, shown_right_, shown_down_;
   double focal_across_ = 0.0, focal_down_ = 0.0;

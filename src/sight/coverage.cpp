@@ -53,12 +53,12 @@ class Laid {
     return judged;
   }
 
-  /// Of the sources that hold a place with these labels: the smallest area that one of them has on this stage.
-  double area_of_sources_at(std::span<const Label> labels) const {
+  /// Of the sources that hold a place with these labels: the smallest area that is shown of one of them on this stage.
+  double shown_of_sources_at(std::span<const Label> labels) const {
     double least = std::numeric_limits<double>::infinity();
     for (const Label base : base_) {
       if (!has_label(labels, base)) continue;
-      least = std::min(least, overlay_->area_where([&](auto at) { return has_label(at, base) && judge(at).area; }));
+      least = std::min(least, overlay_->area_where([&](auto at) { return has_label(at, base) && judge(at).seen; }));
     }
     return least;
   }
@@ -205,7 +205,8 @@ bool is_crack(const plane::Overlay& overlay, const plane::Part& part) {
 }
 
 /// Whether a part is too small to hold a person beside what else there is: beside what is shown around it, or beside
-/// the rest of its source's area. A source that is small altogether (a button, a mat) counts.
+/// what is shown of the rest of its source. Of a source that is not shown (a button, a mat, a strip that a wall has cut
+/// to bits) every bit counts.
 bool is_rim(const Laid& laid, const plane::Part& part, double least_patch_m2) {
   if (part.area >= least_patch_m2) return false;
   const plane::Overlay& overlay = laid.overlay();
@@ -216,7 +217,7 @@ bool is_rim(const Laid& laid, const plane::Part& part, double least_patch_m2) {
       if (beyond != plane::none && laid.judge(overlay.labels(overlay.set_of(beyond / 3))).seen) return true;
     }
   }
-  return laid.area_of_sources_at(overlay.labels(overlay.set_of(part.triangles.front()))) >= least_patch_m2;
+  return laid.shown_of_sources_at(overlay.labels(overlay.set_of(part.triangles.front()))) >= least_patch_m2;
 }
 
 /// Coverage of sources that all count together.

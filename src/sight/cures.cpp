@@ -50,9 +50,11 @@ class Trying {
       for (const Ladder& ladder : ladders_for(own_[i])) climb(i, ladder);
     }
     add_as_well();
-    std::stable_sort(found_.begin(), found_.end(), [&](const Cure& a, const Cure& b) {
-      return whole(a.share_pct) != whole(b.share_pct) ? whole(a.share_pct) : a.share_pct > b.share_pct + kSame_pct;
-    });
+    // By steps, so that being the same passes on: of three shares a little apart each order would else be a right one.
+    const auto rank = [&](const Cure& cure) {
+      return std::pair(whole(cure.share_pct), std::llround(cure.share_pct / kSame_pct));
+    };
+    std::stable_sort(found_.begin(), found_.end(), [&](const Cure& a, const Cure& b) { return rank(a) > rank(b); });
     return std::move(found_);
   }
 
@@ -99,7 +101,8 @@ class Trying {
     Watching changed = own_[camera];
     changed.model = model;
     return std::any_of(site_.privacy_areas.begin(), site_.privacy_areas.end(), [&](const auto& area) {
-      return filmed_m2(scene_, changed, area.second) > filmed_now_.at(area.first) + scene_.rules().least_patch_m2;
+      return filmed_m2(scene_, changed, area.second) >
+             filmed_now_.at(area.first) + filmed_limit_m2(scene_, area.second);
     });
   }
 
@@ -134,7 +137,8 @@ class Trying {
     for (const double size : ladder.sizes) {
       const CameraModel other = changed(model, ladder, size);
       const double share = share_with(camera, other);
-      const bool better = share > view_.coverage.share_pct() + kSame_pct && (!best || share > best->share_pct);
+      const bool better = share > view_.coverage.share_pct() + kSame_pct &&
+                          (!best || whole(share) || share > best->share_pct + kSame_pct);
       if (better && nobody_loses(camera, other))
         best = Cure{ladder.kind, own_[camera].camera, ladder.sign * size, share, model.setup().focal_mm};
       if (best && whole(best->share_pct)) {

@@ -16,32 +16,12 @@ namespace {
 using plane::Box;
 using plane::Point;
 
-constexpr double kTouching_m = 0.001, kStandOff_m = 0.002;
+constexpr double kStandOff_m = 0.002;
 constexpr double kInLine_m = 1e-6;  ///< nearer to a wall even standing off: it looks along it, within 0.03 degrees
 constexpr double kMargin_m = 1.0;   ///< of the visibility's bound around what counts
 
-double clear_of(const Prism& prism, const Medium& medium) {
-  switch (prism.surface) {
-    case site::Surface::solid: return medium.through_solid ? 1.0 : 0.0;
-    case site::Surface::glass: return medium.through_glass ? 1.0 : 0.0;
-    case site::Surface::mesh: return medium.mesh_is_clear ? 1.0 : prism.clear;
-  }
-  return 0.0;
-}
-
 double clear_otherwise_of(const Prism& prism, const Medium& medium) {
   return medium.mesh_is_clear || medium.through_solid ? 1.0 : prism.clear_otherwise;
-}
-
-/// Whether p is nearer to a segment than that. Most segments are told apart by their boxes.
-bool nearer(Point p, Point a, Point b, double limit) {
-  if (p.x < std::min(a.x, b.x) - limit || p.x > std::max(a.x, b.x) + limit || p.y < std::min(a.y, b.y) - limit ||
-      p.y > std::max(a.y, b.y) + limit)
-    return false;
-  const double dx = b.x - a.x, dy = b.y - a.y, square = dx * dx + dy * dy;
-  const double share = square > 0.0 ? std::clamp(((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0.0, 1.0) : 0.0;
-  const double off_x = a.x + share * dx - p.x, off_y = a.y + share * dy - p.y;
-  return off_x * off_x + off_y * off_y <= limit * limit;
 }
 
 std::size_t side_count(const Prism& prism) { return prism.body ? prism.outline.size() : prism.outline.size() - 1; }
@@ -210,6 +190,26 @@ class Obstacles {
 };
 
 }  // namespace
+
+double clear_of(const Prism& prism, const Medium& medium) {
+  switch (prism.surface) {
+    case site::Surface::solid: return medium.through_solid ? 1.0 : 0.0;
+    case site::Surface::glass: return medium.through_glass ? 1.0 : 0.0;
+    case site::Surface::mesh: return medium.mesh_is_clear ? 1.0 : prism.clear;
+  }
+  return 0.0;
+}
+
+bool nearer(Point p, Point a, Point b, double limit_m) {
+  // Most segments are told apart by their boxes.
+  if (p.x < std::min(a.x, b.x) - limit_m || p.x > std::max(a.x, b.x) + limit_m || p.y < std::min(a.y, b.y) - limit_m ||
+      p.y > std::max(a.y, b.y) + limit_m)
+    return false;
+  const double dx = b.x - a.x, dy = b.y - a.y, square = dx * dx + dy * dy;
+  const double share = square > 0.0 ? std::clamp(((p.x - a.x) * dx + (p.y - a.y) * dy) / square, 0.0, 1.0) : 0.0;
+  const double off_x = a.x + share * dx - p.x, off_y = a.y + share * dy - p.y;
+  return off_x * off_x + off_y * off_y <= limit_m * limit_m;
+}
 
 Eye standing_off(const Building& building, const Looking& looking) {
   Eye eye = looking.eye;

@@ -20,6 +20,15 @@ struct Medium {
   bool mesh_is_clear = false;  ///< all of it rather than its share
 };
 
+/// Share of what is behind a prism that gets through to such an eye; of one of two states, while it stands.
+double clear_of(const Prism& prism, const Medium& medium);
+
+/// What is nearer to a surface touches it: it is fixed there.
+constexpr double kTouching_m = 0.001;
+
+/// Whether p is no farther from a segment than that.
+bool nearer(plane::Point p, plane::Point a, plane::Point b, double limit_m);
+
 struct Looking {
   std::size_t viewer = 0;
   Eye eye;

@@ -53,7 +53,8 @@ void join_areas(ExpectedView& view) {
   view.areas = std::move(joined);
 }
 
-/// Follows level sight lines around the compass; where the line enters or leaves the picture its end is halved in.
+/// Follows level sight lines around the compass; where the line enters or leaves the picture or a mask its end is
+/// halved in.
 class Horizon {
  public:
   explicit Horizon(const CameraModel& camera) : camera_(camera) {}
@@ -78,7 +79,7 @@ class Horizon {
   static double turn(int i, int steps) { return 2.0 * std::numbers::pi * i / steps; }
   std::optional<PicturePlace> shown(double bearing) const {
     const auto at = camera_.place_of(camera_.eye() + Vector3{std::sin(bearing), std::cos(bearing), 0.0});
-    return at && camera_.in_picture(*at) ? at : std::nullopt;
+    return at && camera_.in_picture(*at) && !camera_.masked(*at) ? at : std::nullopt;
   }
   PicturePlace edge(double in, double out) const {
     for (int i = 0; i < 50; ++i) {
@@ -105,11 +106,15 @@ ExpectedView expected_view(const CameraModel& camera, const Building& building, 
   view.height_px = camera.height_px();
   view.surfaces = scene.surfaces;
   const double focal = std::max(camera.focal_across_px(), camera.focal_down_px());
-  const std::vector<Vector3> frame = camera.frame_outline(kCurve_px / 2.0 / focal).rays;
+  const double tolerance = kCurve_px / 2.0 / focal;
+  const std::vector<Vector3> frame = camera.frame_outline(tolerance).rays;
+  std::vector<std::vector<Vector3>> borders = {frame};
+  for (MaskOutline& mask : camera.mask_outlines(tolerance)) borders.push_back(std::move(mask.outline.rays));
+  view.masks = camera.setup().masks;
   if (camera.lens().terms().projection == site::Projection::pinhole) {
-    add_window(camera, scene, before_the_axis(camera, frame), frame, view);
+    add_window(camera, scene, before_the_axis(camera, frame), borders, view);
   } else {
-    for (const Window& window : around_the_eye()) add_window(camera, scene, window, frame, view);
+    for (const Window& window : around_the_eye()) add_window(camera, scene, window, borders, view);
   }
   join_areas(view);
   view.horizon = Horizon(camera).lines();

@@ -13,11 +13,11 @@
 /// The scene is flat facets: walls and leaves, sides, tops and undersides of bodies, persons; areas on the floor are
 /// marks that hide nothing. Seen from one point, facets whose planes do not pass through it are a map of the plane: in
 /// a plane before the camera every straight edge is a straight line, whatever the lens does to it later. So all edges
-/// of all facets, the lines in which facets go through each other, and the border of the frame are laid over each
-/// other there (plane/overlay.hpp). No facet, no change of order and no border then crosses a triangle of the overlay,
-/// so that one question at its middle (which facet is nearest?) answers for all of it. Lines are drawn between
-/// triangles whose answers differ; areas are the triangles with one answer. Only then the lens bends them, halved until
-/// they are as bent as it bends them.
+/// of all facets, the lines in which facets go through each other, and the borders of frame and masks are laid over
+/// each other there (plane/overlay.hpp). No facet, no change of order and no border then crosses a triangle of the
+/// overlay, so that one question at its middle (which facet is nearest, if any is seen?) answers for all of it. Lines
+/// are drawn between triangles whose answers differ; areas are the triangles with one answer. Only then the lens bends
+/// them, halved until they are as bent as it bends them.
 ///
 /// Chosen before a painter's order, which cyclic overlaps and facets through each other break, and before a buffer of
 /// depths at some resolution, whose outlines are stairs that have to be made straight again by guessing: here edges end
@@ -88,8 +88,10 @@ struct ExpectedView {
   std::vector<SeenArea> areas;  ///< one for each surface that is seen, ascending
   std::vector<SeenEdge> edges;
   std::vector<std::vector<PicturePlace>>
-      horizon;                       ///< where level sight lines fall, whether something hides them or not
-  std::vector<PicturePlace> border;  ///< of the picture, closed; the circle of a fisheye where it ends within
+      horizon;                           ///< where level sight lines fall, whether something hides them or not; sought
+                                         ///< every quarter of a degree: what is narrower than that does not cut it
+  std::vector<PicturePlace> border;      ///< of the picture, closed; the circle of a fisheye where it ends within
+  std::vector<CameraSetup::Mask> masks;  ///< under them nothing is seen; their sides are straight
 
   const SeenArea* area_of(std::size_t surface) const;
 };

@@ -34,12 +34,12 @@ constexpr double kSameDepth = 1e-7;
 class WindowView {
  public:
   WindowView(const CameraModel& camera, const PictureScene& scene, const Window& window,
-             const std::vector<Vector3>& frame)
+             const std::vector<std::vector<Vector3>>& borders)
       : camera_(camera),
         scene_(scene),
         window_(window),
         wide_(grown(window.box, kOverlap)),
-        overlay_(rings(frame), grown(wide_, kOverlap), kStep) {}
+        overlay_(rings(borders), grown(wide_, kOverlap), kStep) {}
 
   void add_to(ExpectedView& view) {
     answer();
@@ -69,7 +69,7 @@ class WindowView {
     return camera_.place_of(camera_.in_site((1.0 / length(direction(p))) * direction(p)));
   }
 
-  std::vector<plane::Ring> rings(const std::vector<Vector3>& frame) const {
+  std::vector<plane::Ring> rings(const std::vector<std::vector<Vector3>>& borders) const {
     std::vector<plane::Ring> all;
     for (std::size_t i = 0; i < facet_count(); ++i) {
       const bool mark = surface_at(i).role == SurfaceRole::area || surface_at(i).role == SurfaceRole::patch;
@@ -91,12 +91,7 @@ class WindowView {
     for (const plane::Box& box : {window_.box, wide_})
       all.push_back({{box.low, {box.high.x, box.low.y}, box.high, {box.low.x, box.high.y}}, guide()});
     for (const auto& [from, to] : scene_.meetings) add_guide(in_window(from), in_window(to), all);
-    const Vector3 eye = camera_.in_camera(camera_.eye());
-    for (std::size_t i = 0; i < frame.size(); ++i) {
-      const Vector3 a = camera_.in_camera(camera_.eye() + frame[i]) - eye;
-      const Vector3 b = camera_.in_camera(camera_.eye() + frame[(i + 1) % frame.size()]) - eye;
-      add_guide(in_window(a), in_window(b), all);
-    }
+    for (const std::vector<Vector3>& border : borders) add_border(border, all);
     return all;
   }
 
@@ -105,6 +100,15 @@ class WindowView {
     if (ring.size() < 3) return;
     if (same_way) ring = plane::counter_clockwise(std::move(ring));
     all.push_back({std::move(ring), static_cast<Label>(label)});
+  }
+
+  void add_border(const std::vector<Vector3>& border, std::vector<plane::Ring>& all) const {
+    const Vector3 eye = camera_.in_camera(camera_.eye());
+    for (std::size_t i = 0; i < border.size(); ++i) {
+      const Vector3 a = camera_.in_camera(camera_.eye() + border[i]) - eye;
+      const Vector3 b = camera_.in_camera(camera_.eye() + border[(i + 1) % border.size()]) - eye;
+      add_guide(in_window(a), in_window(b), all);
+    }
   }
 
   /// There and back again: an edge that encloses nothing.
@@ -145,7 +149,7 @@ class WindowView {
       const Point middle = overlay_.middle(t);
       if (!wide_.holds(middle)) continue;
       const auto at = place(middle);
-      if (!at || !camera_.in_picture(*at)) continue;
+      if (!at || !camera_.in_picture(*at) || camera_.masked(*at)) continue;
       shown_[index(t)] = true;
       answer(t, middle);
     }
@@ -345,8 +349,8 @@ class WindowView {
 }  // namespace
 
 void add_window(const CameraModel& camera, const PictureScene& scene, const Window& window,
-                const std::vector<Vector3>& frame, ExpectedView& view) {
-  WindowView(camera, scene, window, frame).add_to(view);
+                const std::vector<std::vector<Vector3>>& borders, ExpectedView& view) {
+  WindowView(camera, scene, window, borders).add_to(view);
 }
 
 }  // namespace zoneproof::sight

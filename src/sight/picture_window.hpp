@@ -13,9 +13,9 @@ struct Window {
   plane::Box box;
 };
 
-/// Adds what is seen in the window: areas and edges. `frame`: the border of the picture as rays in the axes of the
-/// site.
+/// Adds what is seen in the window: areas and edges. `borders`: where the picture ends, closed lines of rays in the
+/// axes of the site: its frame and the outlines of its masks.
 void add_window(const CameraModel& camera, const PictureScene& scene, const Window& window,
-                const std::vector<Vector3>& frame, ExpectedView& view);
+                const std::vector<std::vector<Vector3>>& borders, ExpectedView& view);
 
 }  // namespace zoneproof::sight

@@ -72,10 +72,13 @@ Coverage reached(const Building& building, const std::vector<AreaSource>& source
   const Wanted laid(building, stage, wanted, demand);
   const plane::Overlay& overlay = laid.overlay();
   found.area_m2 = overlay.area_where([&](auto labels) { return laid.is_wanted(labels); });
+  // Beside what is reached a small part is left out; where no more than such a part is reached, all that is not counts.
+  const double hit = overlay.area_where([&](auto labels) { return laid.is_wanted(labels) && laid.is_reached(labels); });
+  const double least = hit < least_patch_m2 ? 0.0 : least_patch_m2;
   double missed = 0.0;
   for (const plane::Part& part : overlay.parts(
            [&](auto labels) { return laid.is_wanted(labels) && !laid.is_reached(labels) ? 1 : plane::none; })) {
-    if (part.area < least_patch_m2) continue;
+    if (part.area < least) continue;
     missed += part.area;
     found.patches.push_back(
         {level, floor->height_m, overlay.outlines(part), part.area, place_inside(overlay, part), {}});

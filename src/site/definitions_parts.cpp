@@ -294,6 +294,7 @@ const Record& record_of<UnitSpec>() {
            .means("Longest time from a trigger that it counts to the clip being asked for."),
        FIELD(inputs).range(0, 256).means("Number of trigger inputs."),
        FIELD(channels).range(0, 256).means("Number of video channels."),
+       FIELD(network_triggers).means("Whether it takes triggers of a camera's own analytics over the network."),
        FIELD(channel_binding).means("fixed: input n shows channel n; free: any input may show any channel."),
        FIELD(input).means("Its trigger inputs."), FIELD(arming).means("Its arming input.")},
       sizeof(Here),

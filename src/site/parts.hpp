@@ -232,6 +232,7 @@ struct UnitSpec {
   Value boot_s;      ///< from power to the first trigger that it takes
   Value reaction_s;  ///< from a counted trigger to its clip being asked for
   Count inputs, channels;
+  Flag network_triggers;                 ///< it takes triggers of a camera's analytics over the network
   Word<ChannelBinding> channel_binding;  ///< fixed: input n shows channel n
   UnitInputSpec input;
   ArmingInputSpec arming;

@@ -299,6 +299,7 @@ void check_scene(const Site& site, Findings& findings) {
   for (const auto& [id, detector] : site.detectors) {
     check_outline(detector.watched, pointer_child(pointer_child("/detectors", id), "watched"), findings);
     check_mount(site, detector.mount, findings);
+    check_mount(site, detector.beam_to, findings);
   }
   for (const auto& [id, trigger] : site.triggers)
     check_outline(trigger.region, pointer_child(pointer_child("/triggers", id), "region"), findings);

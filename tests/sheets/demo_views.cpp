@@ -10,13 +10,14 @@
 
 namespace zoneproof::sheets {
 
-drawing::Document demo_views(const std::string& name) {
+drawing::Document demo_views(const std::string& name, const std::function<void(site::Site&)>& change) {
   const std::string path = std::string(ZONEPROOF_SOURCE_DIR "/data/demo/") + name + ".site.json";
   std::vector<Message> messages;
   const auto text_of_site = read_file(path, messages);
   if (!text_of_site) throw std::runtime_error(full_text(messages.front()));
-  const site::ReadResult read = site::read_site(*text_of_site, path);
+  site::ReadResult read = site::read_site(*text_of_site, path);
   if (!read.site) throw std::runtime_error(full_text(read.messages.front()));
+  if (change) change(*read.site);
   const sight::Scene scene(*read.site);
   std::vector<sight::ZoneView> zones;
   for (const auto& [id, zone] : read.site->zones) zones.push_back(scene.view(id, false));

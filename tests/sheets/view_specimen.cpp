@@ -72,14 +72,31 @@ std::vector<plane::Point> box(double x0, double y0, double x1, double y1) {
   return {{x0, y0}, {x1, y0}, {x1, y1}, {x0, y1}};
 }
 
+/// Corners in hundredths of the picture.
+sight::CameraSetup::Mask mask(const sight::CameraSetup& setup, const char* id,
+                              const std::vector<sight::PicturePlace>& corners_pct) {
+  sight::CameraSetup::Mask made = {id, {}};
+  for (const sight::PicturePlace corner : corners_pct)
+    made.corners.push_back({corner.across_px / 100.0 * static_cast<double>(setup.encoded_width_px),
+                            corner.down_px / 100.0 * static_cast<double>(setup.encoded_height_px)});
+  return made;
+}
+
 }  // namespace
 
-ViewSpecimen view_specimen(SpecimenLens lens) {
+ViewSpecimen view_specimen(SpecimenLens lens, bool masked) {
   const site::ReadResult read = site::read_site(kStore, "store.site.json");
   if (!read.site) throw std::runtime_error(full_text(read.messages.front()));
   ViewSpecimen made;
   made.building = sight::building_of(*read.site);
-  made.camera.emplace(setup_of(lens));
+  sight::CameraSetup setup = setup_of(lens);
+  if (masked) {
+    setup.masks = {mask(setup, "garden", {{56, 10}, {80, 10}, {80, 36}, {56, 36}}),
+                   mask(setup, "way", {{12, 20}, {15, 20}, {15, 80}, {12, 80}}),
+                   mask(setup, "corner", {{70, 100}, {100, 65}, {100, 100}})};
+    made.words.masks = {{"garden", "Neighbour's garden"}, {"way", "Public way beyond the gate"}};
+  }
+  made.camera.emplace(std::move(setup));
   sight::PictureWish wish;
   wish.level = "ground";
   // By hand: areas as drawings of a proof would have them, not proven here.

@@ -18,6 +18,7 @@ struct ViewSpecimen {
   sight::ExpectedView view;
   ExpectedViewWords words;
 };
-ViewSpecimen view_specimen(SpecimenLens lens);
+/// Masked: with a box under which its name has room, a strip that is too narrow for its name, and a nameless corner.
+ViewSpecimen view_specimen(SpecimenLens lens, bool masked = false);
 
 }  // namespace zoneproof::sheets

@@ -9,6 +9,7 @@
 #include <cmath>
 #include <numbers>
 
+#include "sight/answers.hpp"
 #include "sight/scene.hpp"
 #include "sight/small_site.hpp"
 
@@ -205,21 +206,6 @@ TEST(Strip, HasABodysWidthAlongABeam) {
   EXPECT_NEAR(area_of({strip({1, 1}, {1, 1}, 0.5)}), 0.25, 1e-12) << "of no length";
 }
 
-/// The first yard with another detector in place of the mat, at its origin, 2.3 m high, looking north.
-Json yard_with(const char* technology, const Json& shape) {
-  Json file = two_yards();
-  Json& spec = file["parts"]["mat"]["detector"];
-  spec["technology"] = technology;
-  spec["pattern"] = shape;
-  Json& detector = file["detectors"]["d1"];
-  detector.erase("watched");
-  detector["mount"] = {{"level", "ground"}, {"x_m", 0},      {"y_m", 0},     {"z_m", 2.3},
-                       {"bearing_deg", 0},  {"tilt_deg", 0}, {"roll_deg", 0}};
-  file["detectors"].erase("d2");
-  file["zones"].erase("z2"), file["triggers"].erase("t2");
-  return file;
-}
-
 /// Everything of a body from its foot to 12 m, 90 degrees wide, in both extents.
 Json wide_fan() {
   const Json reach = {{"range_m", 12}, {"angle_deg", 90}};
@@ -373,6 +359,7 @@ INSTANTIATE_TEST_SUITE_P(
     testing::Values(Missing{"place", "/detectors/d1/mount/x_m", "unknown /detectors/d1/mount/x_m"},
                     Missing{"height", "/detectors/d1/mount/z_m", "unknown /detectors/d1/mount/z_m"},
                     Missing{"bearing", "/detectors/d1/mount/bearing_deg", "unknown /detectors/d1/mount/bearing_deg"},
+                    Missing{"tilt", "/detectors/d1/mount/tilt_deg", "unknown /detectors/d1/mount/tilt_deg"},
                     Missing{"level", "/detectors/d1/mount/level", "unknown /detectors/d1/mount/level"},
                     Missing{"part", "/detectors/d1/part", "unknown /detectors/d1/part"},
                     Missing{"shape", "/parts/mat/detector/pattern/shape", "unknown /parts/mat/detector/pattern"},
@@ -383,6 +370,85 @@ INSTANTIATE_TEST_SUITE_P(
                     Missing{"technology", "/parts/mat/detector/technology", "unknown /parts/mat/detector/technology"},
                     Missing{"contacts", "/zones/z1/loop/contacts", "unknown /zones/z1/loop/contacts"}),
     [](const auto& one) { return std::string(one.param.name); });
+
+/// What a detector covers is computed with nominal numbers: of one that may be another, or that nobody measured,
+/// nothing is proven, neither what it reaches nor that all of it is shown.
+class DetectorHangs : public testing::TestWithParam<const char*> {
+ protected:
+  /// The verdicts of what is reached and of what is witnessed with another number, and whether both ask for it.
+  static void expect_open(const Json& number, const std::string& gap) {
+    Json file = yard_with("passive_infrared", wide_fan());
+    file["protected_places"]["p"] = {{"zone", "z1"}, {"level", "ground"}, {"outline", box(-1, 4, 1, 6)}};
+    // All of the fan before a camera that hangs behind it.
+    file["cameras"]["c1"]["mount"]["y_m"] = -14;
+    const auto told = [&](const char* id) {
+      for (const chain::Evidence& one : sight_answers(site_of(file), "z1"))
+        if (one.id == id) return one;
+      ADD_FAILURE() << "nothing is told of " << id;
+      return chain::Evidence{};
+    };
+    for (const char* id : {"coverage", "witnessed"}) EXPECT_EQ(told(id).verdict, chain::Verdict::proven) << id;
+    file["detectors"]["d1"]["mount"][GetParam()] = number;
+    for (const char* id : {"coverage", "witnessed"}) {
+      const chain::Evidence now = told(id);
+      EXPECT_EQ(now.verdict, chain::Verdict::unanswered) << id;
+      std::vector<std::string> gaps;
+      for (const chain::Gap& one : now.gaps) gaps.push_back(one.reason + " " + one.pointer);
+      EXPECT_THAT(gaps, testing::Contains(gap + " /detectors/d1/mount/" + GetParam())) << id;
+    }
+  }
+  static double nominal() { return std::string(GetParam()) == "z_m" ? 2.3 : 0.0; }
+};
+
+TEST_P(DetectorHangs, WhereIsNotKnown) { expect_open(nullptr, "unknown"); }
+TEST_P(DetectorHangs, WhereIsAssumed) { expect_open({{"value", nominal()}, {"origin", "assumed"}}, "assumed"); }
+TEST_P(DetectorHangs, WhereHasARange) {
+  expect_open({{"value", nominal()}, {"plus", 0.02}, {"minus", 0.02}}, "has_range");
+}
+INSTANTIATE_TEST_SUITE_P(By, DetectorHangs, testing::Values("x_m", "y_m", "z_m", "bearing_deg", "tilt_deg"),
+                         [](const auto& one) { return std::string(one.param); });
+
+/// Its sheet gives the pattern of one that hangs level.
+TEST(DetectorTilt, ThatIsNotLevelLeavesItOpen) {
+  Json file = yard_with("passive_infrared", wide_fan());
+  file["detectors"]["d1"]["mount"]["tilt_deg"] = -3;
+  EXPECT_THAT(Read(file).gaps, testing::ElementsAre("undecided /detectors/d1/mount/tilt_deg"));
+}
+
+TEST(DetectorRange, ThatIsAssumedIsToldAndOneWithARangeCountsByItsCarefulEnd) {
+  Json file = yard_with("passive_infrared", wide_fan());
+  Json& pattern = file["parts"]["mat"]["detector"]["pattern"];
+  for (const char* extent : {"guaranteed", "largest"})
+    pattern[extent]["range_m"] = {{"value", 12}, {"origin", "assumed"}};
+  EXPECT_THAT(Read(file).gaps, testing::ElementsAre("assumed /parts/mat/detector/pattern/largest/range_m"));
+  EXPECT_THAT(Read(file, Extent::guaranteed).gaps,
+              testing::ElementsAre("assumed /parts/mat/detector/pattern/guaranteed/range_m"));
+  pattern["guaranteed"]["range_m"] = {{"value", 10}, {"min", 5}, {"max", 11}};
+  pattern["largest"]["range_m"] = 12;
+  const Read sure(file, Extent::guaranteed);
+  EXPECT_THAT(sure.gaps, testing::IsEmpty());
+  EXPECT_NEAR(sure.reached_m2(rectangle(-0.5, 5.1, 0.5, 6)), 0.0, 0.001);
+}
+
+TEST(Watched, AnOutlineThatHasARangeIsTold) {
+  Json file = two_yards();
+  file["detectors"]["d1"]["watched"][0]["x_m"] = {{"value", -1}, {"plus", 0.2}, {"minus", 0.2}};
+  EXPECT_THAT(Read(file).gaps, testing::ElementsAre("has_range /detectors/d1/watched/0/x_m"));
+}
+
+/// It is there, and reaches nothing: nothing more is asked for, least of all contacts.
+TEST(AreaOfZone, ADetectorThatReachesNothingIsNoGap) {
+  const Json reach = {{"range_m", 1}};
+  Json file = yard_with_door();
+  file["parts"]["mat"]["detector"] = {{"technology", "glass_break"},
+                                      {"contacts", {{"alarm", {{"reports", "alarm"}}}}},
+                                      {"pattern", {{"shape", "panes"}, {"guaranteed", reach}, {"largest", reach}}}};
+  file["detectors"]["d1"].erase("opening");
+  file["detectors"]["d1"]["panes"] = Json::array({"o"});
+  const Read far(file, Extent::guaranteed);
+  EXPECT_THAT(far.gaps, testing::IsEmpty());
+  EXPECT_TRUE(far.area.sources.empty());
+}
 
 }  // namespace
 }  // namespace zoneproof::sight

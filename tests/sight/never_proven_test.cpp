@@ -93,14 +93,5 @@ TEST(NeverProven, WhatAWallOfUncertainHeightHides) {
   EXPECT_EQ(ranged[0].reason, "has_range");
 }
 
-TEST(NeverProven, AlongALineThatSomethingStandsIn) {
-  MadeScene scene;
-  scene.wall({-1, 2}, {1, 2}, 0.0, 1.0);
-  EXPECT_TRUE(clear_line(scene.building, {0, 0, 1.2}, {0, 4, 1.2}));
-  EXPECT_FALSE(clear_line(scene.building, {0, 0, 0.8}, {0, 4, 0.8}));
-  EXPECT_TRUE(clear_line(scene.building, {0, 0, 0.8}, {0, 2, 0.8})) << "a device on the wall stands before it";
-  EXPECT_FALSE(clear_line(scene.building, {0, 0, 1.6}, {0, 4, 0.0})) << "0.8 m above the floor where it passes";
-}
-
 }  // namespace
 }  // namespace zoneproof::sight

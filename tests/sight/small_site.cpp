@@ -93,6 +93,20 @@ Json two_yards() {
   return file;
 }
 
+Json yard_with(const char* technology, const Json& shape) {
+  Json file = two_yards();
+  Json& spec = file["parts"]["mat"]["detector"];
+  spec["technology"] = technology;
+  spec["pattern"] = shape;
+  Json& detector = file["detectors"]["d1"];
+  detector.erase("watched");
+  detector["mount"] = {{"level", "ground"}, {"x_m", 0},      {"y_m", 0},     {"z_m", 2.3},
+                       {"bearing_deg", 0},  {"tilt_deg", 0}, {"roll_deg", 0}};
+  file["detectors"].erase("d2");
+  file["zones"].erase("z2"), file["triggers"].erase("t2");
+  return file;
+}
+
 Json wall(double from_x, double from_y, double to_x, double to_y, double top_m, const char* surface) {
   return {{"level", "ground"},
           {"path", outline({{from_x, from_y}, {to_x, to_y}})},

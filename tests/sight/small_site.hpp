@@ -29,6 +29,9 @@ Json box(double west, double south, double east, double north);
 /// of the demo: heights of 0.9 to 1.7 m, 25 pixels to a metre, all of the area, patches from 0.05 m2.
 Json two_yards();
 
+/// The first yard with another detector in place of the mat, at its origin, 2.3 m high, looking north.
+Json yard_with(const char* technology, const Json& shape);
+
 /// A wall of any surface, from the floor up to a top (0: none, to the ceiling).
 Json wall(double from_x, double from_y, double to_x, double to_y, double top_m = 0.0, const char* surface = "solid");
 

@@ -117,6 +117,14 @@ INSTANTIATE_TEST_SUITE_P(
               {"op": "replace", "path": "/cameras/c1/mount/y_m", "value": 1.5},
               {"op": "replace", "path": "/cameras/c1/mount/z_m", "value": 1.9}])",
               "site_mounted_inside", "/cameras/c1/mount/x_m"},
+        Wrong{"a camera above its ceiling", REPLACE("/cameras/c1/mount/z_m", "3.1"), "site_mount_above_ceiling",
+              "/cameras/c1/mount/z_m"},
+        Wrong{"a detector above its ceiling",
+              ADD("/detectors", R"({"d": {"mount": {"level": "ground", "x_m": 7, "y_m": 5, "z_m": 3.1}}})"),
+              "site_mount_above_ceiling", "/detectors/d/mount/z_m"},
+        Wrong{"a beam that ends above its ceiling",
+              ADD("/detectors", R"({"d": {"beam_to": {"level": "ground", "x_m": 7, "y_m": 5, "z_m": 3.1}}})"),
+              "site_mount_above_ceiling", "/detectors/d/beam_to/z_m"},
         Wrong{"a focal length that the lens has not", REPLACE("/cameras/c1/focal_mm", "16"), "site_focal_outside",
               "/cameras/c1/focal_mm"},
         Wrong{"a view rule that the book has not", BOOK R"({"book": "house", "view_rule": "observe_px_per_m"}}])",
@@ -154,6 +162,23 @@ TEST(Scene, ACameraOverABodyOrInAnOpenOneIsNoFault) {
   mount["z_m"] = 1.9;
   yard["blocks"]["rack"]["fill"] = "open";
   EXPECT_TRUE(read_site(yard.dump(), "yard.site.json").messages.empty());
+}
+
+TEST(Scene, AMountAboveItsCeilingIsToldWithPlaceCauseAndRemedy) {
+  Json yard = Json::parse(kYard);
+  Json& height = yard["cameras"]["c1"]["mount"]["z_m"];
+  height = 5.8;
+  const ReadResult read = read_site(yard.dump(), "yard.site.json");
+  ASSERT_EQ(read.messages.size(), 1U);
+  EXPECT_EQ(kind_of(read.messages.front().code).exit_status, 2);
+  EXPECT_THAT(full_text(read.messages.front()),
+              testing::AllOf(testing::HasSubstr("/cameras/c1/mount/z_m"), testing::HasSubstr("5.8 m"),
+                             testing::HasSubstr("3 m"), testing::HasSubstr("from the floor of its own level")));
+  height = 3;
+  EXPECT_TRUE(read_site(yard.dump(), "yard.site.json").messages.empty()) << "flush with it";
+  height = 5.8;
+  yard["levels"]["ground"]["ceiling_m"] = "none";
+  EXPECT_TRUE(read_site(yard.dump(), "yard.site.json").messages.empty()) << "under the sky";
 }
 
 constexpr const char* kBehind = R"([

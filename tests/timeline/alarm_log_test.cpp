@@ -66,8 +66,9 @@ TEST(AlarmLog, CountsThePanelFirstWhereItsOutputCarriesTheAlarm) {
 }
 
 TEST(AlarmLog, TakesTheCamerasOwnTimeWhereItsAnalyticsTrip) {
-  const AlarmLog log =
-      log_of(site_of(lane(), R"([{"op": "replace", "path": "/triggers/t/source", "value": "camera_analytics"}])"));
+  const AlarmLog log = log_of(site_of(
+      lane(),
+      R"([{"op": "replace", "path": "/triggers/t/source", "value": "camera_analytics"}, {"op": "remove", "path": "/triggers/t/input"}])"));
   expect_span(log, Happens::enters, -2.0, 0.0);
   expect_span(log, Happens::unit_counts, 0.0, 0.0);
 }

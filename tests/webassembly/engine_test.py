@@ -36,6 +36,7 @@ EVERYWHERE = [
     ({"command": "levels", "zone": "2"}, ["levels", "SITE", "--zone", "2"]),
     ({"command": "supply"}, ["supply", "SITE"]),
     ({"command": "faults"}, ["faults", "SITE"]),
+    ({"command": "sight", "zone": "2"}, ["sight", "SITE", "--zone", "2"]),
     ({"command": "netlist"}, ["netlist", "SITE"]),
     ({"command": "terminal"}, ["terminal", "SITE"]),
     ({"command": "levels", "zone": "900"}, ["levels", "SITE", "--zone", "900"]),
@@ -46,6 +47,7 @@ ONCE = [
     ({"command": "terminal", "open": ["4.98V"], "over": ["5k6/1%=2.49V"], "meter": "10M/1%", "error": "0.5%+3", "eol": ["5k6/1%"]},
      ["terminal", "--open", "4.98V", "--over", "5k6/1%=2.49V", "--meter", "10M/1%", "--error", "0.5%+3", "--eol", "5k6/1%"]),
     ({"command": "terminal", "short": ["much"]}, ["terminal", "--short", "much"]),
+    ({"command": "remedies"}, ["remedies", "SITE"]),
     ({"command": "parts"}, ["parts"]),
     ({"command": "parts", "kind": "relay", "id": "none_such"}, ["parts", "relay", "--id", "none_such"]),
     ({"command": "rules"}, ["rules"]),
@@ -53,7 +55,8 @@ ONCE = [
     ({"command": "schema", "format": "parts", "field": "/parts/*/kind"}, ["schema", "parts", "--field", "/parts/*/kind"]),
     ({"command": "schema", "field": "/zones/z/sound"}, ["schema", "--field", "/zones/z/sound"]),
 ]
-AFTER_AN_EDIT = [EVERYWHERE[0], EVERYWHERE[1], EVERYWHERE[3], EVERYWHERE[4]]
+AFTER_AN_EDIT = [EVERYWHERE[place] for place in (0, 1, 3, 4, 6)]
+SCENE = ("cameras", "walls", "blocks")  # what an edit of the scene changes
 
 
 def patched(document, operations):
@@ -72,15 +75,19 @@ def patched(document, operations):
 
 
 def edits_of(root):
-    """name of a demo site -> the operations of some of its faults, and one that changes a copied part."""
-    edits = {}
+    """name of a demo site -> the operations of some of its faults: the first two, and one of each part of the scene."""
+    edits, of_the_scene = {}, {}
     for path in sorted((root / "data/demo/faults").glob("*.fault.json")):
         fault = json.loads(path.read_text(encoding="utf-8"))
         operations = fault["patch"]
         plain = all(operation["op"] in ("add", "remove", "replace") for operation in operations)
         if plain and not any(token.isdigit() or token == "-" for operation in operations for token in operation["path"].split("/")):
-            edits.setdefault(f"data/demo/{fault['scenario']}.site.json", []).append(operations)
-    return edits
+            name, part = f"data/demo/{fault['scenario']}.site.json", operations[0]["path"].split("/")[1]
+            if part in SCENE:
+                of_the_scene.setdefault(name, {}).setdefault(part, operations)
+            elif len(edits.setdefault(name, [])) < 2:
+                edits[name].append(operations)
+    return {name: [*of_the_site, *of_the_scene.get(name, {}).values()] for name, of_the_site in edits.items()}
 
 
 def without_lines(value):
@@ -101,7 +108,7 @@ class Plot:
         for path in sorted((ROOT / "data/demo").glob("*.site.json")):
             name = str(path.relative_to(ROOT))
             if name in edits:
-                self.scene(name, EVERYWHERE, edits[name][:2])
+                self.scene(name, EVERYWHERE, edits[name])
             else:  # a large site, whose faults would take a page's single thread too long for a test
                 self.scene(name, [asked for asked in EVERYWHERE if asked[1][0] in ("check", "prove", "supply")], [[
                     {"op": "replace", "path": "/zones/z1/loop/eol_ohm", "value": 4700}]])

@@ -9,6 +9,7 @@ import json
 import pathlib
 import subprocess
 import sys
+import tempfile
 import unittest
 
 from answers import differences, differences_of_lines
@@ -49,6 +50,11 @@ class SameAnswers(unittest.TestCase):
             self.same_json("levels", site)
             self.same_json("supply", site)
 
+    def test_sights(self):
+        for site in self.demo_sites():
+            _, sight = self.same_json("sight", site)
+            self.assertGreater(sum(len(zone["patches"]) for zone in sight["results"]["zones"]), 0, site)
+
     def test_decks(self):
         for site in self.demo_sites():
             native, browser = self.ask("netlist", site)
@@ -66,6 +72,16 @@ class SameAnswers(unittest.TestCase):
         code, refusal = self.same_json("prove", "no-such.site.json")
         self.assertEqual(code, 2)
         self.assertEqual(len(refusal["results"]["problems"]), 1)
+
+    def test_nothing_is_drawn_where_no_letters_can_be_set(self):
+        with tempfile.TemporaryDirectory() as folder:
+            for option in ("--plan", "--pictures"):
+                path = pathlib.Path(folder) / "plan.svg"
+                done = subprocess.run([NODE, PROGRAM, "sight", self.demo_sites()[0], option, str(path), "--json"], cwd=ROOT,
+                                      capture_output=True, text=True, check=False)
+                self.assertEqual(done.returncode, 2, done.stderr)
+                self.assertEqual([one["code"] for one in json.loads(done.stdout)["results"]["problems"]], ["draws_nothing"])
+                self.assertFalse(path.exists())
 
     def test_the_comparison_finds_differences(self):
         self.assertEqual(list(differences({"a": [1.0, None, "x"]}, {"a": [1.0 + 1e-12, None, "x"]})), [])

@@ -1,5 +1,5 @@
-// Writes expected pictures into a folder, for the eye: of the specimen LENS-PALETTE.png and LENS.svg, of the demo sites
-// SITE-NUMBER.png.
+// Writes expected pictures into a folder, for the eye: of the specimen LENS-PALETTE.png and LENS.svg, of the same with
+// masks masked-LENS-PALETTE.png, of the demo sites SITE-NUMBER.png.
 #include <fmt/format.h>
 
 #include <fstream>
@@ -31,8 +31,7 @@ int main(int count, char** arguments) {
   const std::map<std::string, drawing::Palette> palettes = {{"light", drawing::Palette::light},
                                                             {"dark", drawing::Palette::dark},
                                                             {"print", drawing::Palette::black_and_white}};
-  for (const auto& [name, lens] : lenses) {
-    const sheets::ViewSpecimen specimen = sheets::view_specimen(lens);
+  const auto draw = [&](const std::string& name, const sheets::ViewSpecimen& specimen) {
     drawing::Document document;
     document.title = "Ash Wharf Store";
     document.created = "2026-03-01T12:00:00Z";
@@ -41,6 +40,10 @@ int main(int count, char** arguments) {
     save(name + ".svg", drawing::svg(document, 0, {drawing::Palette::light, true, {}}));
     for (const auto& [word, palette] : palettes)
       save(name + "-" + word + ".png", drawing::png(document, 0, drawing::test_fonts(), palette, dots_per_inch));
+  };
+  for (const auto& [name, lens] : lenses) {
+    draw(name, sheets::view_specimen(lens));
+    draw("masked-" + name, sheets::view_specimen(lens, true));
   }
   for (const char* site : {"kiln-yard", "tern-hollow", "saltmarsh"}) {
     const drawing::Document document = sheets::demo_views(site);
