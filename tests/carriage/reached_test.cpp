@@ -107,7 +107,7 @@ TEST(Reached, WhatIsMissingIsNamed) {
                     {{"/addresses/a_yard", "reached", "yard", "/addresses"},
                      {"/addresses/a_yard/network", "reached", "yard"},
                      {"/addresses/a_recorder/network", "reached", "recorder"},
-                     {"/data_links/l_yard", "reached", "yard", "/data_links"},
+                     {"/data_links/l_recorder", "reached", "yard", "/data_links"},
                      {"/addresses/a_unit", "way_out", "unit", "/addresses"},
                      {"/addresses/a_unit/gateway", "way_out", "unit"},
                      {"/addresses/a_unit/network", "way_out", "unit"},
