@@ -149,12 +149,13 @@ PITCH = "Size of the sensor is pixels times pitch; the reach of infrared differs
 
 # Sensor -> W without infrared. Infrared adds 0.1 W for each metre of its reach; what is under 6 W asks for class 2.
 WATTS = {"1mp": 3.5, "2mp": 4.5, "4mp": 6.0, "8mp": 8.0, "round": 7.5}
-CLASS_2_W = 6.0
+CLASS_2_W, CLASS_3_W = 6.0, 12.5  # what a device of the class may take (6.49 and 12.95 W), less a little
 
 
 def powered_over_its_cable(sensor, infrared):
     watts = WATTS[sensor] + 0.1 * (infrared or 0)
-    return {"poe_class": 2 if watts < CLASS_2_W else 3, "power_W": round(watts, 1),
+    poe_class = 2 if watts < CLASS_2_W else 3 if watts < CLASS_3_W else 4
+    return {"poe_class": poe_class, "power_W": round(watts, 1),
             "boot_s": {"value": 40, "min": 20, "max": 60}, "delay_s": {"value": 0.15, "min": 0.05, "max": 0.3},
             "analytics_s": {"value": 1, "min": 0.3, "max": 2}}
 
