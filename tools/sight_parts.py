@@ -147,15 +147,15 @@ CAMERAS = (("1mp", None, None), ("1mp", "4mm", 20), ("2mp", None, None), ("2mp",
 PITCH = "Size of the sensor is pixels times pitch; the reach of infrared differs with the scene: look at a picture at night."
 
 
-# Sensor -> W without infrared. Infrared adds 0.1 W for each metre of its reach; what is under 6 W asks for class 2.
+# Sensor -> W without infrared. Infrared adds 0.1 W for each metre of its reach. Each asks for the lowest class of IEEE
+# 802.3 whose devices may take as much.
 WATTS = {"1mp": 3.5, "2mp": 4.5, "4mp": 6.0, "8mp": 8.0, "round": 7.5}
-CLASS_2_W, CLASS_3_W = 6.0, 12.5  # what a device of the class may take (6.49 and 12.95 W), less a little
+DEVICE_W = {1: 3.84, 2: 6.49, 3: 12.95, 4: 25.5}
 
 
 def powered_over_its_cable(sensor, infrared):
     watts = WATTS[sensor] + 0.1 * (infrared or 0)
-    poe_class = 2 if watts < CLASS_2_W else 3 if watts < CLASS_3_W else 4
-    return {"poe_class": poe_class, "power_W": round(watts, 1),
+    return {"poe_class": min(c for c, most in DEVICE_W.items() if watts <= most), "power_W": round(watts, 1),
             "boot_s": {"value": 40, "min": 20, "max": 60}, "delay_s": {"value": 0.15, "min": 0.05, "max": 0.3},
             "analytics_s": {"value": 1, "min": 0.3, "max": 2}}
 

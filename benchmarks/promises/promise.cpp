@@ -20,6 +20,7 @@ const std::vector<Row>& rows() {
                                        {"worst_case", whatever_the_effort(worst_case)},
                                        {"views", whatever_the_effort(views)},
                                        {"witnessed", whatever_the_effort(witnessed)},
+                                       {"storm", whatever_the_effort(storm)},
                                        {"growth", growth},
                                        {"whole_proof", whole_proof},
                                        {"one_edit", one_edit}};

@@ -1,9 +1,13 @@
 #include "carriage/answers.hpp"
 
+#include "carriage/addressing.hpp"
 #include "carriage/clocks.hpp"
+#include "carriage/exposure.hpp"
 #include "carriage/load.hpp"
 #include "carriage/mains_failure.hpp"
+#include "carriage/monitoring.hpp"
 #include "carriage/poe.hpp"
+#include "carriage/reached.hpp"
 #include "carriage/storage.hpp"
 
 namespace zoneproof::carriage {
@@ -14,6 +18,10 @@ std::vector<chain::Evidence> carriage_answers(const site::Site& site, const Site
   chain::append(all, check_storage(site));
   chain::append(all, check_clocks(site));
   chain::append(all, check_loads(site, storm));
+  chain::append(all, check_addressing(site));
+  chain::append(all, check_reached(site));
+  chain::append(all, check_exposure(site));
+  chain::append(all, check_monitoring(site));
   return all;
 }
 

@@ -95,7 +95,7 @@ void measure_pieces(const Flow& flow, std::optional<Bits> piece_bits, Passing& p
   passing.least_piece = 0;
   const double burst = std::ceil(flow.arrival->at_most(0.0));
   if (burst > static_cast<double>(passing.largest_piece))
-    passing.largest_piece = static_cast<Bits>(std::min(burst, 4e18));
+    passing.largest_piece = static_cast<Bits>(std::min(burst, 1e18));
   if (piece_bits) passing.largest_piece = std::min(passing.largest_piece, *piece_bits);
 }
 

@@ -2,7 +2,6 @@
 
 #include <algorithm>
 #include <functional>
-#include <iterator>
 #include <limits>
 #include <queue>
 #include <stdexcept>
@@ -16,10 +15,10 @@ constexpr Nanoseconds kMostTime = 1'000'000'000'000'000;
 constexpr double kMostSeconds = 3e9;  // nanoseconds of 64 bits hold three times that
 constexpr Bits kMostFrame = std::numeric_limits<std::int32_t>::max();
 
-/// A frame before it is cut, or a piece of one.
+/// A frame before it is cut, or a piece of one. Millions of them are moved about: 24 bytes.
 struct Item {
   Nanoseconds at = 0;  ///< come to this hop
-  Bits bits = 0;
+  std::int32_t bits = 0;
   std::uint32_t flow = 0, frame = 0;
   bool picture = false;  ///< of the flow's first picture
   bool last = true;      ///< piece of its frame
@@ -54,10 +53,8 @@ Items merged(std::vector<Items> runs) {
   const auto sooner = [](const Item& a, const Item& b) { return a.at < b.at; };
   for (std::size_t step = 1; step < runs.size(); step *= 2) {
     for (std::size_t i = 0; i + step < runs.size(); i += 2 * step) {
-      Items both;
-      both.reserve(runs[i].size() + runs[i + step].size());
-      std::merge(runs[i].begin(), runs[i].end(), runs[i + step].begin(), runs[i + step].end(), std::back_inserter(both),
-                 sooner);
+      Items both(runs[i].size() + runs[i + step].size());
+      std::merge(runs[i].begin(), runs[i].end(), runs[i + step].begin(), runs[i + step].end(), both.begin(), sooner);
       runs[i] = std::move(both);
       runs[i + step] = {};
     }
@@ -65,12 +62,12 @@ Items merged(std::vector<Items> runs) {
   return std::move(runs.front());
 }
 
-Items in_pieces(const Items& frames, std::optional<Bits> piece_bits) {
-  if (!piece_bits) return frames;
+Items in_pieces(const Items& frames, Bits piece_bits) {
   Items pieces;
+  pieces.reserve(frames.size());
   for (Item item : frames) {
-    for (Bits left = item.bits; left > 0; left -= item.bits) {
-      item.bits = std::min(left, *piece_bits);
+    for (std::int32_t left = item.bits; left > 0; left -= item.bits) {
+      item.bits = static_cast<std::int32_t>(std::min<Bits>(left, piece_bits));
       item.last = item.bits == left;
       pieces.push_back(item);
     }
@@ -84,12 +81,11 @@ struct Sent {
   std::vector<Nanoseconds> done;
 };
 
-Sent sent_in_order(const Items& come, Sender sender) {
-  Sent sent;
-  sent.items = come;
-  sent.done.reserve(come.size());
-  for (const Item& item : come) sent.done.push_back(sender.send(item.at, item.bits));
-  return sent;
+std::vector<Nanoseconds> done_in_order(const Items& come, Sender sender) {
+  std::vector<Nanoseconds> done;
+  done.reserve(come.size());
+  for (const Item& item : come) done.push_back(sender.send(item.at, item.bits));
+  return done;
 }
 
 Sent sent_pictures_first(const Items& come, Sender sender) {
@@ -110,12 +106,12 @@ Sent sent_pictures_first(const Items& come, Sender sender) {
   return sent;
 }
 
-Backlog largest_backlog(const Items& come, const Sent& sent) {
+Backlog largest_backlog(const Items& come, const Items& sent, const std::vector<Nanoseconds>& done) {
   Backlog largest;
   Bits waiting = 0;
   std::size_t gone = 0;
   for (const Item& item : come) {
-    for (; gone < sent.done.size() && sent.done[gone] <= item.at; ++gone) waiting -= sent.items[gone].bits;
+    for (; gone < done.size() && done[gone] <= item.at; ++gone) waiting -= sent[gone].bits;
     waiting += item.bits;
     if (waiting > largest.most_bits) largest = {waiting, item.at};
   }
@@ -123,12 +119,15 @@ Backlog largest_backlog(const Items& come, const Sent& sent) {
 }
 
 class Run {
+  static constexpr std::size_t arrived = std::numeric_limits<std::size_t>::max();
+
  public:
   Run(const Storm& storm, std::vector<LogLine>* log)
       : storm_(storm),
         log_(log),
         waiting_(storm.hops.size()),
         stage_(storm.flows.size(), 0),
+        next_(storm.flows.size(), 0),
         through_(storm.hops.size()) {
     for (std::size_t flow = 0; flow < storm.flows.size(); ++flow)
       for (const std::size_t hop : storm.flows[flow].path) through_[hop].push_back(flow);
@@ -153,8 +152,9 @@ class Run {
     Items items;
     items.reserve(flow.frames.size());
     for (std::size_t i = 0; i < flow.frames.size(); ++i)
-      items.push_back({flow.release + flow.frames[i].at, flow.frames[i].bits, static_cast<std::uint32_t>(number),
-                       static_cast<std::uint32_t>(i), i == flow.first_picture, true});
+      items.push_back({flow.release + flow.frames[i].at, static_cast<std::int32_t>(flow.frames[i].bits),
+                       static_cast<std::uint32_t>(number), static_cast<std::uint32_t>(i), i == flow.first_picture,
+                       true});
     waiting_[flow.path.front()].fresh.push_back(std::move(items));
     if (log_) log_->push_back({flow.release, Happening::released, number});
   }
@@ -162,25 +162,38 @@ class Run {
   void work(std::size_t number) {
     const Hop& hop = storm_.hops[number];
     std::vector<Items> runs = std::move(waiting_[number].passing);
-    runs.insert(runs.begin(), in_pieces(merged(std::move(waiting_[number].fresh)), storm_.piece_bits));
+    Items fresh = merged(std::move(waiting_[number].fresh));
+    runs.insert(runs.begin(), storm_.piece_bits ? in_pieces(fresh, *storm_.piece_bits) : std::move(fresh));
     const Items come = merged(std::move(runs));
     const Sender sender(hop.rate_bps);
-    const Sent sent = hop.order == Order::of_arrival ? sent_in_order(come, sender) : sent_pictures_first(come, sender);
-    outcome_.hops[number] = largest_backlog(come, sent);
-    if (log_) tell(number, come, sent);
-    pass_on(hop, sent);
+    if (hop.order == Order::of_arrival) {
+      leave(number, come, come, done_in_order(come, sender));
+    } else {
+      const Sent sent = sent_pictures_first(come, sender);
+      leave(number, come, sent.items, sent.done);
+    }
     for (const std::size_t flow : through_[number]) ++stage_[flow];
   }
 
-  void pass_on(const Hop& hop, const Sent& sent) {
+  void leave(std::size_t number, const Items& come, const Items& sent, const std::vector<Nanoseconds>& done) {
+    outcome_.hops[number] = largest_backlog(come, sent, done);
+    if (log_) tell(number, come, sent, done);
+    for (const std::size_t flow : through_[number]) {
+      const std::vector<std::size_t>& path = storm_.flows[flow].path;
+      next_[flow] = stage_[flow] + 1 < path.size() ? path[stage_[flow] + 1] : arrived;
+    }
+    pass_on(storm_.hops[number].latency, sent, done);
+  }
+
+  void pass_on(Nanoseconds latency, const Items& sent, const std::vector<Nanoseconds>& done) {
     std::vector<Items> to(storm_.hops.size());
-    for (std::size_t i = 0; i < sent.items.size(); ++i) {
-      Item item = sent.items[i];
-      item.at = sent.done[i] + hop.latency;
-      const std::vector<std::size_t>& path = storm_.flows[item.flow].path;
-      const std::size_t next = stage_[item.flow] + 1;
-      if (next < path.size()) {
-        to[path[next]].push_back(item);
+    for (std::size_t i = 0; i < sent.size(); ++i) {
+      Item item = sent[i];
+      item.at = done[i] + latency;
+      const std::size_t next = next_[item.flow];
+      if (next != arrived) {
+        if (to[next].empty()) to[next].reserve(sent.size() - i);  // as a rule all that is left
+        to[next].push_back(item);
       } else {
         Delivery& delivery = outcome_.flows[item.flow];
         delivery.complete = std::max(delivery.complete, item.at);
@@ -191,12 +204,11 @@ class Run {
       if (!to[next].empty()) waiting_[next].passing.push_back(std::move(to[next]));
   }
 
-  void tell(std::size_t hop, const Items& come, const Sent& sent) {
+  void tell(std::size_t hop, const Items& come, const Items& sent, const std::vector<Nanoseconds>& done) {
     for (const Item& item : come)
       if (item.last) log_->push_back({item.at, Happening::queued, item.flow, item.frame, hop});
-    for (std::size_t i = 0; i < sent.items.size(); ++i)
-      if (sent.items[i].last)
-        log_->push_back({sent.done[i], Happening::sent, sent.items[i].flow, sent.items[i].frame, hop});
+    for (std::size_t i = 0; i < sent.size(); ++i)
+      if (sent[i].last) log_->push_back({done[i], Happening::sent, sent[i].flow, sent[i].frame, hop});
   }
 
   void tell_arrivals() {
@@ -213,6 +225,7 @@ class Run {
   std::vector<LogLine>* log_;
   std::vector<Waiting> waiting_;
   std::vector<std::size_t> stage_;                 ///< hops behind each flow
+  std::vector<std::size_t> next_;                  ///< behind the hop at work, of the flows through it
   std::vector<std::vector<std::size_t>> through_;  ///< flows through each hop
   Outcome outcome_;
 };

@@ -172,6 +172,11 @@ void declare_sight(CLI::App& app, Commands& all) {
 }
 
 void declare_delivery(CLI::App& app, Commands& all) {
+  auto carried = declare<NetworkOptions>(app, all, "network", say::about_network(), say::example_network(), network);
+  add_site(carried);
+  carried.command->flag("--all", carried.asked->all, say::help_all_network());
+  add_json(carried);
+
   auto timed = declare<ClipOptions>(app, all, "clip", say::about_clip(), say::example_clip(), clip);
   add_site(timed);
   timed.command->option("--zone", timed.asked->zone, say::value_zone(), say::help_zone());

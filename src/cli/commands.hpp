@@ -70,6 +70,14 @@ struct SightOptions {
 /// What detectors reach and cameras show; patches that nobody sees, with cause and cure; plan and expected pictures.
 int sight(const SightOptions& asked, Screen& screen);
 
+struct NetworkOptions {
+  std::string site;
+  bool all = false;  ///< also what is proven
+  bool json = false;
+};
+/// What carries the clips: power over data cables, mains failure, addresses, what is exposed, load of every link.
+int network(const NetworkOptions& asked, Screen& screen);
+
 struct ClipOptions {
   std::string site;
   std::string zone;  ///< id or number; empty: all

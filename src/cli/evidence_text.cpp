@@ -58,7 +58,10 @@ std::string margin_words(const Evidence& evidence) {
 std::string quantity_words(const site::Field& field) {
   std::string_view words = field.meaning;
   if (const std::size_t kind = words.find(": "); kind != std::string_view::npos) words.remove_prefix(kind + 2);
-  std::string out(words.substr(0, words.find_first_of(",;.")));
+  std::size_t end = words.find_first_of(",;.");
+  while (end != std::string_view::npos && end + 1 < words.size() && words[end + 1] != ' ')
+    end = words.find_first_of(",;.", end + 1);  // the point of a number
+  std::string out(words.substr(0, end));
   const bool abbreviation = out.size() > 1 && out[1] >= 'A' && out[1] <= 'Z';
   if (!out.empty() && !abbreviation && out[0] >= 'A' && out[0] <= 'Z') out[0] = static_cast<char>(out[0] - 'A' + 'a');
   return out;

@@ -62,8 +62,28 @@ void lean_on_output(const site::Site& site, const std::string& output, std::set<
   lean_on_feed(site, panel->second.feed, ids);
 }
 
-/// Ids whose evidence a zone leans on, for each of the collections.
-std::set<std::string> leaned_on(const site::Site& site, const std::string& zone) {
+/// Things whose evidence a zone leans on: whatever it says, or only where it speaks of delivery (that a camera films a
+/// privacy area is no fault of the zone that it shows).
+struct LeansOn {
+  std::set<std::string> things, for_delivery;
+
+  bool on(const Evidence& evidence) const {
+    return things.count(evidence.subject) != 0 ||
+           (evidence.link == Link::deliver && for_delivery.count(evidence.subject) != 0);
+  }
+};
+
+std::set<std::string> carried_by(const site::Site& site, const std::string& zone) {
+  std::set<std::string> ids;
+  for (const std::string& id : carriage::clips_lean_on(site, zone)) {
+    ids.insert(id);
+    if (const auto load = site.loads.find(id); load != site.loads.end()) lean_on_feed(site, load->second.feed, ids);
+  }
+  ids.erase("");
+  return ids;
+}
+
+LeansOn leaned_on(const site::Site& site, const std::string& zone) {
   std::set<std::string> ids = {zone};
   for (const std::string& detector : site::detectors_of_zone(site, zone)) {
     ids.insert(detector);
@@ -85,12 +105,8 @@ std::set<std::string> leaned_on(const site::Site& site, const std::string& zone)
     for (const std::string& output : {unit->second.arming.output.id, trigger.output.id})
       lean_on_output(site, output, ids);
   }
-  for (const std::string& id : carriage::clips_lean_on(site, zone)) {
-    ids.insert(id);
-    if (const auto load = site.loads.find(id); load != site.loads.end()) lean_on_feed(site, load->second.feed, ids);
-  }
   ids.erase("");
-  return ids;
+  return {std::move(ids), carried_by(site, zone)};
 }
 
 /// What a link needs at the least, so that it is not proven by what else was computed.
@@ -136,14 +152,12 @@ void finish(Chain& chain) {
   chain.weakest = weakest->link;
 }
 
-Chain chain_of(const site::Site& site, const std::string& zone, const std::vector<Evidence>& answers) {
+Chain chain_of(const std::string& zone, const LeansOn& leans, const std::vector<Evidence>& answers) {
   Chain chain;
   chain.zone = zone;
   for (Link link : all_links) chain.links[static_cast<std::size_t>(link)].link = link;
-  const std::set<std::string> ids = leaned_on(site, zone);
   for (const Evidence& evidence : answers) {
-    if (ids.count(evidence.subject) != 0)
-      chain.links[static_cast<std::size_t>(evidence.link)].evidence.push_back(evidence);
+    if (leans.on(evidence)) chain.links[static_cast<std::size_t>(evidence.link)].evidence.push_back(evidence);
   }
   add_not_computed(chain);
   finish(chain);
@@ -168,18 +182,19 @@ Proof join(const site::Site& site, const std::vector<Evidence>& engine_answers) 
   for (Evidence& evidence : check_feeds(site)) answers.push_back(std::move(evidence));
   for (Evidence& evidence : check_programming(site)) answers.push_back(std::move(evidence));
   Proof proof;
-  std::set<std::string> used;
+  std::vector<LeansOn> all_leans;
   for (const auto& [zone, entry] : site.zones) {
     if (!site::has_chain(site, zone)) {
       proof.without_chain.push_back(zone);
       continue;
     }
-    proof.chains.push_back(chain_of(site, zone, answers));
-    used.merge(leaned_on(site, zone));
+    all_leans.push_back(leaned_on(site, zone));
+    proof.chains.push_back(chain_of(zone, all_leans.back(), answers));
   }
   for (const Evidence& evidence : answers) {
-    if (used.count(evidence.subject) == 0 && site.zones.count(evidence.subject) == 0)
-      proof.site_evidence.push_back(evidence);
+    const bool used =
+        std::any_of(all_leans.begin(), all_leans.end(), [&](const LeansOn& leans) { return leans.on(evidence); });
+    if (!used && site.zones.count(evidence.subject) == 0) proof.site_evidence.push_back(evidence);
   }
   std::stable_sort(proof.site_evidence.begin(), proof.site_evidence.end(), first_to_read);
   std::stable_sort(proof.chains.begin(), proof.chains.end(), [&](const Chain& a, const Chain& b) {

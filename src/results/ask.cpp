@@ -9,6 +9,7 @@
 #include "results/faults.hpp"
 #include "results/fields.hpp"
 #include "results/levels.hpp"
+#include "results/network.hpp"
 #include "results/proof.hpp"
 #include "results/remedies.hpp"
 #include "results/results.hpp"
@@ -60,6 +61,10 @@ class Asking {
     const auto told = answer(site(), question, progress_);
     if (!told.answer) return refusal(command_, told.problems);
     return reply_of(site(), *told.answer);
+  }
+  Reply operator()(const NetworkQuestion&) const {
+    const NetworkAnswer told = network_answer(site());
+    return about_site(json_of(told), told.all_proven());
   }
   Reply operator()(const ClipQuestion& question) const {
     const auto told = answer(site(), question, progress_);

@@ -93,6 +93,7 @@ void read(SightQuestion& question, Keys& keys) {
   keys.take("camera", question.camera);
   keys.take("cures", question.cures);
 }
+void read(NetworkQuestion&, Keys&) {}
 void read(ClipQuestion& question, Keys& keys) { keys.take("zone", question.zone); }
 void read(StormQuestion& question, Keys& keys) {
   keys.take("runs", question.runs);
@@ -126,7 +127,7 @@ void read(SchemaQuestion& question, Keys& keys) {
 }
 
 /// The words, in the order of Question's alternatives.
-constexpr const char* kWords[] = {"check", "prove",    "levels",   "supply",  "faults", "sight", "clip",
+constexpr const char* kWords[] = {"check", "prove",    "levels",   "supply",  "faults", "sight", "network", "clip",
                                   "storm", "remedies", "terminal", "netlist", "parts",  "rules", "schema"};
 static_assert(std::size(kWords) == std::variant_size_v<Question>);
 

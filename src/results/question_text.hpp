@@ -12,6 +12,7 @@
 ///   levels   zone, condition, yield         supply   -
 ///   faults   zone, costs                    netlist  -
 ///   sight    zone, camera, cures            remedies zone, costs
+///   network  -
 ///   clip     zone                           storm    runs, seed, log
 ///   terminal part, open [], over [], short [], meter, error, burden, current_error, eol []
 ///   parts    kind, id                       rules    book

@@ -42,6 +42,9 @@ struct SightQuestion {
   bool cures = true;   ///< whether changes are tried
 };
 
+/// What carries the clips.
+struct NetworkQuestion {};
+
 /// The moments of an alarm, from its cause to the operator.
 struct ClipQuestion {
   std::string zone;  ///< id or number; empty: all
@@ -91,8 +94,8 @@ struct SchemaQuestion {
 };
 
 using Question = std::variant<CheckQuestion, ProveQuestion, LevelsQuestion, SupplyQuestion, FaultsQuestion,
-                              SightQuestion, ClipQuestion, StormQuestion, RemediesQuestion, TerminalQuestion,
-                              NetlistQuestion, PartsQuestion, RulesQuestion, SchemaQuestion>;
+                              SightQuestion, NetworkQuestion, ClipQuestion, StormQuestion, RemediesQuestion,
+                              TerminalQuestion, NetlistQuestion, PartsQuestion, RulesQuestion, SchemaQuestion>;
 
 /// An answer, or every reason why there is none.
 template <class Answer>

@@ -89,6 +89,10 @@ class AreaOfZone {
     bool all = known(reach.range_m);
     if (pattern.shape.is(PatternShape::fan)) all = known(reach.angle_deg) && all;
     if (pattern.shape.is(PatternShape::curtain)) all = known(reach.width_m) && all;
+    if (extent_ == Extent::guaranteed && !pattern.near_m.none()) all = known(pattern.near_m) && all;
+    // Around a row that is not known the careful answer is given; it is asked for all the same.
+    for (const site::PatternRow& row : pattern.profile)
+      known(row.distance_m), known(row.lowest_m), known(row.highest_m);
     return all;
   }
 

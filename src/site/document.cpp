@@ -23,12 +23,14 @@ void nothing_renamed(Json&) {}
 
 // Version 1 is the oldest of each format.
 const Format& site_format() {
-  static const Format format = {"zoneproof-site", kSiteVersion, &record_of<Site>, {{1, nothing_renamed}, {2, nothing_renamed}}};
+  static const Format format = {
+      "zoneproof-site", kSiteVersion, &record_of<Site>, {{1, nothing_renamed}, {2, nothing_renamed}}};
   return format;
 }
 
 const Format& parts_format() {
-  static const Format format = {"zoneproof-parts", kPartsVersion, &record_of<PartsFile>, {{1, nothing_renamed}, {2, nothing_renamed}}};
+  static const Format format = {
+      "zoneproof-parts", kPartsVersion, &record_of<PartsFile>, {{1, nothing_renamed}, {2, nothing_renamed}}};
   return format;
 }
 

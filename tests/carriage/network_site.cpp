@@ -115,12 +115,12 @@ bool lacks(const chain::Evidence& evidence, const std::string& pointer, const st
 
 std::string without(const std::string& pointer) { return R"([{"op": "remove", "path": ")" + pointer + "\"}]"; }
 
-void expect_unanswered(Check check, const std::vector<LeftOut>& cases) {
-  const std::vector<chain::Evidence> whole = check(network_of(small_network()));
+void expect_unanswered(Check check, const std::vector<LeftOut>& cases, const Json& file) {
+  const std::vector<chain::Evidence> whole = check(network_of(file));
   for (const LeftOut& left_out : cases) {
     SCOPED_TRACE(std::string(left_out.check) + " of " + left_out.subject + " without " + left_out.pointer);
     EXPECT_EQ(only(whole, left_out.check, left_out.subject).verdict, chain::Verdict::proven);
-    const auto answers = check(network_of(small_network(), without(left_out.pointer)));
+    const auto answers = check(network_of(file, without(left_out.pointer)));
     const chain::Evidence open = only(answers, left_out.check, left_out.subject);
     EXPECT_EQ(open.verdict, chain::Verdict::unanswered);
     EXPECT_TRUE(lacks(open, left_out.gap != nullptr ? left_out.gap : left_out.pointer, left_out.reason))

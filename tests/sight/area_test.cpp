@@ -371,6 +371,17 @@ INSTANTIATE_TEST_SUITE_P(
                     Missing{"contacts", "/zones/z1/loop/contacts", "unknown /zones/z1/loop/contacts"}),
     [](const auto& one) { return std::string(one.param.name); });
 
+/// Where a pattern begins and what its rows say is asked for: without it more or less would be reached for sure.
+TEST(GuaranteedArea, AsksWhereItBeginsAndForItsRows) {
+  for (const char* gone : {"/parts/mat/detector/pattern/near_m", "/parts/mat/detector/pattern/profile/1/lowest_m"}) {
+    Json file = yard_with("passive_infrared", wide_fan());
+    EXPECT_THAT(Read(file, Extent::guaranteed).gaps, testing::IsEmpty());
+    const Json::json_pointer at(gone);
+    file.at(at.parent_pointer()).erase(at.back());
+    EXPECT_THAT(Read(file, Extent::guaranteed).gaps, testing::Contains(std::string("unknown ") + gone));
+  }
+}
+
 /// What a detector covers is computed with nominal numbers: of one that may be another, or that nobody measured,
 /// nothing is proven, neither what it reaches nor that all of it is shown.
 class DetectorHangs : public testing::TestWithParam<const char*> {

@@ -61,6 +61,8 @@ TEST(Pane, OutOfRangeIsNotHeard) {
   expect_heard(file, true, "all of it");
   range = 4.15;
   expect_heard(file, false, "its farther end is not within it");
+  file["detectors"]["d1"]["mount"]["x_m"] = -0.8;
+  expect_heard(file, false, "nor from beside the other end");
   range = {{"value", 5}, {"min", 4.15}, {"max", 7}};
   expect_heard(file, false, "the lower end of the range counts");
 }

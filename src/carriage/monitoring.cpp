@@ -1,0 +1,70 @@
+#include "carriage/monitoring.hpp"
+
+#include <set>
+
+#include "carriage/declared.hpp"
+#include "carriage/naming.hpp"
+#include "messages/carriage.hpp"
+#include "site/relations.hpp"
+#include "site/words.hpp"
+
+namespace zoneproof::carriage {
+
+using chain::Evidence;
+using chain::Verdict;
+using std::string;
+
+namespace {
+
+Asked reporting_of(const string& subject) { return {"path_reporting", subject, "reporting_time", "s", ""}; }
+Asked permission_of(const string& subject) { return {"path_permitted", subject, "way", "", ""}; }
+
+Evidence check_reporting(const site::Site& site, const string& id, const site::MonitoringPath& path) {
+  const string name = site::called(site.monitoring_paths, id);
+  if (!path.category.known())
+    return undeclared(reporting_of(id), {{path.category.pointer, "unknown"}}, say::path_not_known(name));
+  const string category(site::word_of(*path.category.value));
+  const Threshold most = limit_from(chain::limit_of(site, "reporting_" + category + "_s"));
+  Evidence evidence =
+      held(reporting_of(id), number_of(electric::tracked(path.reporting_s, 0.0), true, "s"), Side::at_most, most);
+  const Measure limit{most.value.value_or(0.0), "s"};
+  evidence.says = evidence.value ? say::path_reports(name, Measure{*evidence.value, "s"}, limit, category)
+                                 : say::path_not_known(name);
+  if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::report_sooner(name, limit));
+  return evidence;
+}
+
+Evidence check_permission(const site::Site& site, const string& id, const site::MonitoringPath& path) {
+  const string name = site::called(site.monitoring_paths, id);
+  std::vector<chain::Gap> gaps;
+  if (!path.outbound_permitted.known()) gaps.push_back({path.outbound_permitted.pointer, "unknown"});
+  if (path.outbound_permitted.yes() && !path.port.known()) gaps.push_back({path.port.pointer, "unknown"});
+  return declared_unless(std::move(gaps), permission_of(id), say::path_not_known(name),
+                         path.outbound_permitted.yes()
+                             ? Said{Verdict::proven, say::path_let_out(name), {}}
+                             : Said{Verdict::broken, say::path_kept_in(name), {say::let_path_out(name)}});
+}
+
+}  // namespace
+
+std::vector<Evidence> check_monitoring(const site::Site& site) {
+  std::vector<Evidence> all;
+  std::set<string> used;
+  for (const auto& [id, unit] : site.units) {
+    if (site.monitoring_paths.count(unit.monitoring.id) != 0) {
+      used.insert(unit.monitoring.id);
+      continue;
+    }
+    for (const Asked& asked : {reporting_of(id), permission_of(id)})
+      all.push_back(
+          undeclared(asked, {{unit.monitoring.pointer, "unknown"}}, say::unit_without_path(device_words(site, id))));
+  }
+  for (const string& id : used) {
+    const site::MonitoringPath& path = site.monitoring_paths.at(id);
+    all.push_back(check_reporting(site, id, path));
+    all.push_back(check_permission(site, id, path));
+  }
+  return all;
+}
+
+}  // namespace zoneproof::carriage
