@@ -166,8 +166,7 @@ class MainsFailure {
     evidence.says = evidence.value
                         ? say::device_holds(name, device_words(site_, root.id), hours_in(evidence), asked_hours())
                         : say::not_known(name);
-    propose_energy(evidence, root.id);
-    return evidence;
+    return evidence;  // what cures it is told of the backup
   }
 
   Evidence dark(const Asked& asked, const std::string& name) const {

@@ -48,8 +48,9 @@ bool wants_remedy(const Evidence& evidence) {
   return evidence.verdict == Verdict::broken || evidence.verdict == Verdict::thin;
 }
 
-Measure shown_value(const Evidence& evidence) { return {evidence.value.value_or(0.0), evidence.unit}; }
-Measure shown_limit(const Evidence& evidence) { return {evidence.limit.value_or(0.0), evidence.unit}; }
+constexpr int kDigits = 4;  ///< 12.95 W of a class are not 12.9 W
+Measure shown_value(const Evidence& evidence) { return {evidence.value.value_or(0.0), evidence.unit, kDigits}; }
+Measure shown_limit(const Evidence& evidence) { return {evidence.limit.value_or(0.0), evidence.unit, kDigits}; }
 
 /// The checks of one camera.
 class CameraPower {

@@ -82,6 +82,28 @@ TEST(ClassTable, StandsInTheRulebooks) {
   }
 }
 
+TEST(ClassTable, PartsOfTheShelfKeepToTheirClass) {
+  const site::Site site = network_of(small_network());
+  const auto of = [&](const char* rule, const site::Count& poe_class) {
+    return chain::limit_at(site, rule, static_cast<double>(*poe_class.value)).value.value();
+  };
+  int cameras = 0, givers = 0;
+  const auto gives = [&](const std::string& id, const site::Count& poe_class, const site::Value& port_V) {
+    if (!poe_class.known()) return;
+    ++givers;
+    EXPECT_GE(port_V.low, of("poe_port_min_V", poe_class)) << id;
+  };
+  for (const auto& [id, part] : site::parts_shelf()) {
+    if (part.injector) gives(id, part.injector->poe_class, part.injector->poe_min_V);
+    if (part.network_switch) gives(id, part.network_switch->poe_class, part.network_switch->poe_min_V);
+    if (!part.camera || !part.camera->poe_class.known()) continue;
+    ++cameras;
+    EXPECT_LE(part.camera->power_W.high, of("poe_device_W", part.camera->poe_class)) << id;
+  }
+  EXPECT_GE(cameras, 10);
+  EXPECT_GE(givers, 5);
+}
+
 /// A camera of that class at the end of everything that the standard allows.
 Json at_the_limit(const ClassRow& row) {
   Json file = small_network();
