@@ -1,6 +1,7 @@
 #include "sight/stage.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 
 namespace zoneproof::sight {
@@ -35,6 +36,7 @@ std::vector<Stage> stages_of(const Building& building, const std::vector<const A
     for (const Prism& prism : building.prisms) {
       if (building.things[prism.thing].kind != ThingKind::stair || prism.top_m > floor->ceiling_m) continue;
       if (prism.top_m <= floor->height_m || prism.bottom_m < floor->height_m) continue;
+      if (std::isinf(prism.top_m)) continue;  // what nothing ends has no top to stand on, not even under the sky
       stages.push_back({{level, prism.top_m, floor->ceiling_m}, prism.outline, here});
     }
   }
