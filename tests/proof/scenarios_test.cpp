@@ -3,6 +3,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <fstream>
+#include <nlohmann/json.hpp>
 
 #include "base/json_text.hpp"
 #include "proof/demo.hpp"
