@@ -29,7 +29,8 @@ inline const Format& old_format() {
             cable.erase("length_ft");
           }
         }},
-       {1, [](Json&) {}}}};
+       {1, [](Json&) {}},
+       {2, [](Json&) {}}}};
   return format;
 }
 

@@ -6,7 +6,7 @@ namespace zoneproof::site {
 /// A site with one of everything that refers to something, valid as it stands. Tests change one thing in it.
 inline constexpr std::string_view kSmallSite = R"json({
   "format": "zoneproof-site",
-  "version": 2,
+  "version": 3,
   "revision": 3,
   "name": "Brook Lane Store",
   "origin": "measured",
