@@ -108,7 +108,6 @@ class Builder {
   }
 
   std::size_t add_hop(const string& thing, const string& from, double rate_bps, double latency_s, Reader reader) {
-    if (reader.complete() && rate_bps < 1.0) reader.missing(reader.gaps().empty() ? "/" + thing : thing, "undecided");
     out_.storm.hops.push_back(
         {std::max<std::int64_t>(1, static_cast<std::int64_t>(rate_bps)), nanoseconds_up(latency_s)});
     out_.hops.push_back({thing, from});
@@ -122,6 +121,7 @@ class Builder {
     const site::DataLink& link = site_.data_links.at(leg.link);
     Reader reader;
     const double rate = reader.low(link.rate_Mbps) * kMega, latency = delay_of(leg.from, reader);
+    if (reader.complete() && rate < 1.0) reader.missing(link.rate_Mbps.pointer);  // none: it is not plugged in
     return add_hop(leg.link, leg.from, rate, latency, std::move(reader));
   }
 
@@ -189,7 +189,7 @@ class Builder {
         else
           draft.reader.missing(stream.to.pointer);
         const ClipSettings all_the_time = {0.0, storm_s_ + longest_post_s_, ClipSent::while_recording};
-        SiteStream one = {camera, id, std::nullopt, 0.0};
+        SiteStream one = {camera, id, std::nullopt, 0.0, draft.path, draft.reader.gaps()};
         if (draft.reader.complete()) {
           const std::optional<Curve> arrival = live(traffic);
           one.flow = add_flow(draft, largest_clip(traffic, all_the_time), arrival);
@@ -238,6 +238,15 @@ class Builder {
     return nullptr;
   }
 
+  double camera_delay(const string& camera, Reader& reader) const {
+    const auto found = site_.cameras.find(camera);
+    if (found == site_.cameras.end()) return 0.0;  // told where its stream is looked for
+    const auto* spec = site::spec_of(site_, found->second.part, &site::Part::camera);
+    if (spec != nullptr) return reader.high(spec->delay_s);
+    reader.missing(found->second.part.pointer);
+    return 0.0;
+  }
+
   void add_way(Draft& draft, const site::Trigger& trigger, const site::Channel& channel) {
     const auto unit = site_.units.find(trigger.unit.id);
     if (unit == site_.units.end()) {
@@ -265,12 +274,20 @@ class Builder {
     add_way(draft, trigger, channel);
     const site::Stream* stream = stream_of(channel_id, draft.reader);
     const site::Clip* settings = settings_of(trigger, channel, draft.reader);
-    SiteClip clip = {id, channel_id, std::nullopt, 0.0, {}, site::Origin::measured};
+    SiteClip clip;
+    clip.trigger = id;
+    clip.channel = channel_id;
+    clip.camera = channel.camera.id;
+    clip.stream = channel.stream;
+    clip.late_s = camera_delay(channel.camera.id, draft.reader);
     if (stream != nullptr && settings != nullptr) {
       const ClipStream traffic = traffic_of(*stream, draft.reader);
       ClipSettings asked = {draft.reader.high(settings->pre_s), draft.reader.high(settings->post_s)};
       if (!settings->sending.known()) draft.reader.missing(settings->sending.pointer);
-      if (settings->sending.is(site::ClipSending::when_complete)) asked.sent = ClipSent::when_complete;
+      if (settings->sending.is(site::ClipSending::when_complete)) {
+        asked.sent = ClipSent::when_complete;
+        clip.released_s = asked.post_s;
+      }
       longest_post_s_ = std::max(longest_post_s_, asked.post_s);
       if (draft.reader.complete()) {
         clip.flow = add_flow(draft, largest_clip(traffic, asked), clip_arrival(traffic, asked));
@@ -307,12 +324,17 @@ class Builder {
     const auto join = [&](const std::vector<std::size_t>& path) {
       for (std::size_t i = 1; i < path.size(); ++i) group[top(path[i])] = top(path[0]);
     };
-    for (const Flow& flow : out_.storm.flows) join(flow.path);
+    for (const SiteStream& stream : out_.streams) join(stream.path);
     for (const auto& path : paths_) join(path);
     for (std::size_t c = 0; c < out_.clips.size(); ++c) {
       SiteClip& clip = out_.clips[c];
       std::set<std::size_t> own;
       for (const std::size_t hop : paths_[c]) own.insert(top(hop));
+      if (const SiteStream* stream = stream_of(clip)) {
+        for (const std::size_t hop : stream->path) own.insert(top(hop));
+        for (const chain::Gap& gap : stream->gaps) chain::add_gap(clip.gaps, gap);
+        if (!stream->flow) clip.flow.reset();
+      }
       for (std::size_t hop = 0; hop < out_.hops.size(); ++hop) {
         if (own.count(top(hop)) == 0) continue;
         for (const chain::Gap& gap : out_.hop_gaps[hop]) chain::add_gap(clip.gaps, gap);
@@ -322,6 +344,12 @@ class Builder {
       for (const chain::Gap& gap : everywhere_) chain::add_gap(clip.gaps, gap);
       if (!everywhere_.empty()) clip.flow.reset();
     }
+  }
+
+  const SiteStream* stream_of(const SiteClip& clip) const {
+    for (const SiteStream& stream : out_.streams)
+      if (stream.camera == clip.camera && stream.stream == clip.stream) return &stream;
+    return nullptr;
   }
 
   const site::Site& site_;
@@ -348,11 +376,21 @@ std::vector<ClipBound> clip_bounds(const SiteStorm& storm) {
   std::vector<ClipBound> all;
   for (const SiteClip& clip : storm.clips) {
     ClipBound bound = {clip.trigger, clip.channel, {}, {}, false, clip.gaps, clip.origin};
-    if (clip.flow) {
+    const auto stream = std::find_if(storm.streams.begin(), storm.streams.end(), [&](const SiteStream& one) {
+      return one.camera == clip.camera && one.stream == clip.stream;
+    });
+    const bool known = clip.flow && stream != storm.streams.end() && stream->flow;
+    if (clip.flow && !known) chain::add_gap(bound.gaps, {"/channels/" + clip.channel + "/stream", "unknown"});
+    if (known) {
       const DeliveryBound& of = bounds.flows[*clip.flow];
-      bound.first_picture_s = seconds(of.first_picture);
-      bound.complete_s = seconds(of.complete);
-      bound.swamped = !of.first_picture || !of.complete;
+      const std::optional<double> to_unit = seconds(bounds.flows[*stream->flow].first_picture);
+      bound.swamped = !of.first_picture || !of.complete || !to_unit;
+      if (!bound.swamped) {
+        const double last_comes_s = clip.late_s + *to_unit;
+        const double waits_s = clip.released_s > 0.0 ? clip.released_s + last_comes_s : 0.0;
+        bound.first_picture_s = waits_s + *seconds(of.first_picture);
+        bound.complete_s = (clip.released_s > 0.0 ? waits_s : last_comes_s) + *seconds(of.complete);
+      }
     }
     all.push_back(std::move(bound));
   }

@@ -20,7 +20,10 @@ struct SiteClip {
   std::string trigger, channel;
   std::optional<std::size_t> flow;  ///< none: not known, see gaps
   double rate_bps = 0.0;            ///< for long, while it is recorded; with its flow
-  std::vector<chain::Gap> gaps;     ///< what its way and all that shares it rest on
+  double released_s = 0.0;          ///< after being asked for: at the end of a clip that is sent when it is complete
+  double late_s = 0.0;           ///< by which a picture is at the unit later than it was taken: the camera's own time
+  std::string camera, stream;    ///< of which it is
+  std::vector<chain::Gap> gaps;  ///< what its way and all that shares it rest on
   site::Origin origin = site::Origin::measured;
 };
 struct SiteHop {
@@ -31,6 +34,8 @@ struct SiteStream {
   std::string camera, stream;
   std::optional<std::size_t> flow;
   double rate_bps = 0.0;  ///< for long; with its flow
+  std::vector<std::size_t> path;
+  std::vector<chain::Gap> gaps;  ///< its own
 };
 
 struct SiteStorm {
@@ -44,7 +49,9 @@ struct SiteStorm {
 /// All zones at once. Cost: ways (route.hpp) for each stream and clip.
 SiteStorm storm_of(const site::Site& site);
 
-/// By when a clip is at the station, in seconds from when it is asked for, whenever all others are.
+/// By when a clip is at the station, in seconds from when it is asked for, whenever all others are. Of one that is sent
+/// while it is recorded the first picture is there already; the last is late by what the camera and its way to the
+/// unit or recorder take. One that is sent when it is complete waits for that with its first picture too.
 struct ClipBound {
   std::string trigger, channel;
   std::optional<double> first_picture_s, complete_s;  ///< not known, or never for sure where `swamped`

@@ -44,8 +44,10 @@ void take(StormAnswer& answer, const carriage::SiteStorm& storm, const carriage:
     const carriage::Delivery& came = outcome.flows[*storm.clips[i].flow];
     const carriage::Nanoseconds release = storm.storm.flows[*storm.clips[i].flow].release;
     StormClip& clip = answer.clips[i];
-    clip.first_picture_s = std::max(clip.first_picture_s.value_or(0.0), seconds(came.first_picture - release));
-    clip.complete_s = std::max(clip.complete_s.value_or(0.0), seconds(came.complete - release));
+    // What is sent when it is complete is released then, and was asked for before.
+    const double since = storm.clips[i].released_s;
+    clip.first_picture_s = std::max(clip.first_picture_s.value_or(0.0), since + seconds(came.first_picture - release));
+    clip.complete_s = std::max(clip.complete_s.value_or(0.0), since + seconds(came.complete - release));
   }
   for (std::size_t i = 0; i < outcome.hops.size(); ++i)
     answer.queues[i].backlog_bits =

@@ -31,10 +31,9 @@ Crossing crossing_of(const site::Site& site, const sight::ZoneView& view) {
   crossing.way_m = known ? least : 0.0;
   crossing.fast = time_at(site, "person_fast_mps", crossing.way_m, known);
   crossing.slow = time_at(site, "person_slow_mps", crossing.way_m, known);
-  if (known) return crossing;
   for (Told* time : {&crossing.fast, &crossing.slow}) {
     for (const chain::Gap& gap : view.gaps) chain::add_gap(time->gaps, gap);
-    if (time->gaps.empty()) time->gaps.push_back({"/zones/" + view.zone, "undecided"});
+    if (!known && time->gaps.empty()) time->gaps.push_back({"/zones/" + view.zone, "undecided"});
   }
   return crossing;
 }
