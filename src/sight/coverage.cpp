@@ -186,7 +186,7 @@ void add_worst(const Laid& laid, const std::vector<Watching>& cameras, const Dem
     }
   }
   const WorstPlaceSearch::Found found = search.find();
-  if (found.px_per_m <= 0.0 || (coverage.worst && coverage.worst->px_per_m <= found.px_per_m)) return;
+  if (found.px_per_m <= 0.0 || (coverage.worst && !clearly_less(found.px_per_m, coverage.worst->px_per_m))) return;
   const Watching& camera = cameras[found.camera];
   coverage.worst = {camera.camera, floor.level, found.at, found.px_per_m,
                     camera.model.height_share_pct({found.at.x, found.at.y, floor.height_m}, demand.to_m)};
@@ -281,7 +281,7 @@ void join(Coverage& sum, Coverage more) {
   append(sum.areas, more.areas);
   append(sum.area_levels, more.area_levels);
   append(sum.area_floors_m, more.area_floors_m);
-  if (more.worst && (!sum.worst || more.worst->px_per_m < sum.worst->px_per_m)) sum.worst = more.worst;
+  if (more.worst && (!sum.worst || clearly_less(more.worst->px_per_m, sum.worst->px_per_m))) sum.worst = more.worst;
 }
 
 /// The better of two approaches: the one with the larger share, then the larger area.

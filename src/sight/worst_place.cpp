@@ -28,10 +28,12 @@ WorstPlaceSearch::Corner WorstPlaceSearch::corner(Point at, const std::vector<bo
 }
 
 void WorstPlaceSearch::take(const Corner& corner) {
-  const auto best = std::max_element(corner.px_per_m.begin(), corner.px_per_m.end());
-  if (best == corner.px_per_m.end() || *best <= 0.0) return;
-  if (found_.px_per_m > 0.0 && *best >= found_.px_per_m) return;
-  found_ = {static_cast<std::size_t>(best - corner.px_per_m.begin()), corner.at, *best};
+  std::size_t best = 0;
+  for (std::size_t camera = 1; camera < corner.px_per_m.size(); ++camera)
+    if (clearly_less(corner.px_per_m[best], corner.px_per_m[camera])) best = camera;
+  if (corner.px_per_m.empty() || corner.px_per_m[best] <= 0.0) return;
+  if (found_.px_per_m > 0.0 && !clearly_less(corner.px_per_m[best], found_.px_per_m)) return;
+  found_ = {best, corner.at, corner.px_per_m[best]};
 }
 
 void WorstPlaceSearch::look_at(const std::array<Point, 3>& triangle, const std::vector<bool>& seeing) {

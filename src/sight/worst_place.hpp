@@ -7,6 +7,11 @@
 
 namespace zoneproof::sight {
 
+/// Whether one place, camera or level shows so much less than another that rounding cannot be the reason. What is the
+/// same but for rounding, as the two far corners of a yard are to a camera on its middle line, is so in every build:
+/// the first is told.
+inline bool clearly_less(double px_per_m, double than_px_per_m) { return px_per_m < than_px_per_m * (1.0 - 1e-12); }
+
 /// What the best of several cameras shows of a person, where that is least.
 ///
 /// Pixels per metre fall with the depth (pinhole) or the distance (equidistant), so one camera shows least at a corner

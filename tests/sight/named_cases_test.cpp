@@ -292,5 +292,25 @@ TEST(NamedCase, TheWorstPlaceBetweenTwoCamerasThatFaceEachOtherIsHalfWay) {
   EXPECT_NEAR(found.worst->at.y, 10.0, 0.2);
 }
 
+/// Both far corners are equally deep. Another library's sine, or another build, may round either deeper: a turn as
+/// small as that must not change which of them is told.
+TEST(NamedCase, OfTwoPlacesEquallyBadRoundingDoesNotChoose) {
+  const MadeScene scene;
+  const auto worst = [&](double bearing_deg) {
+    return coverage(scene.building, {drawn(rectangle(-4, 6, 4, 14))},
+                    {watching(wide_camera({0, 0, 1.3}, bearing_deg, 0))}, torso_and_head(), 0.0)
+        .worst;
+  };
+  const auto straight = worst(0.0);
+  ASSERT_TRUE(straight);
+  EXPECT_EQ(straight->at.y, 14.0);
+  for (const double turned_deg : {-1e-13, 1e-13}) {
+    const auto found = worst(turned_deg);
+    ASSERT_TRUE(found);
+    EXPECT_EQ(found->at, straight->at) << turned_deg;
+    EXPECT_NEAR(found->px_per_m, straight->px_per_m, 1e-9);
+  }
+}
+
 }  // namespace
 }  // namespace zoneproof::sight
