@@ -34,6 +34,10 @@ Network::Network(site::Site& site, unsigned zones, std::uint64_t seed)
 
 void Network::add_group(const GroupPlace& place) {
   if (site_.routers.empty()) add_way_out(place);
+  if (place.group == 0) {
+    rate_fps_ = draw_.between(6, 10);
+    key_frame_kB_ = draw_.between(30, 45);
+  }
   add_switch(place);
   set_unit(place);
   for (unsigned first = 1; first <= place.zones;) {
@@ -146,11 +150,11 @@ void Network::set_stream(site::Camera& camera, const string& unit) {
   site::Stream& stream = camera.streams["clip"];
   stream.to = ref(unit);
   stream.codec = word(site::Codec::h264);
-  stream.rate_fps = number(draw_.between(6, 10));
+  stream.rate_fps = number(rate_fps_);
   stream.rate_control = word(site::RateControl::capped);
   stream.rate_kbps = number(512);
   stream.key_frame_s = number(1);
-  stream.key_frame_kB = number(draw_.between(30, 45));
+  stream.key_frame_kB = number(key_frame_kB_);
   stream.frame_kB = number(10);
 }
 

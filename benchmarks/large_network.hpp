@@ -51,6 +51,7 @@ class Network {
   site::Site& site_;
   Draw draw_;
   double uplink_Mbps_;
+  unsigned rate_fps_ = 0, key_frame_kB_ = 0;  ///< of all cameras of a hall: one hand has set them
   unsigned cameras_ = 0, addresses_ = 0;
 };
 

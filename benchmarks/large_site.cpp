@@ -100,7 +100,8 @@ class Maker {
     site_.areas[hall_id("hall")] = {"Floor of " + name, number(climate[0]), number(climate[1])};
     site_.areas[hall_id("offices")] = {"Offices of " + name, number(14), number(29)};
     site_.areas[hall_id("equipment")] = {"Equipment room of " + name, number(15), number(27)};
-    site_.partitions[hall_id("partition")] = {"Hall " + std::to_string(hall_), count(hall_), number(kEntry_s), number(kExit_s)};
+    site_.partitions[hall_id("partition")] = {"Hall " + std::to_string(hall_), count(hall_), number(kEntry_s),
+                                              number(kExit_s)};
     group_ = 0;
     for (unsigned first = 0; first < zones; first += inputs_of_a_terminal, ++group_) {
       add_group(std::min(inputs_of_a_terminal, zones - first));
