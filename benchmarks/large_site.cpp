@@ -5,6 +5,8 @@
 #include <utility>
 #include <vector>
 
+#include "large_network.hpp"
+#include "large_values.hpp"
 #include "site/file.hpp"
 #include "site/shelf.hpp"
 
@@ -16,67 +18,9 @@ using site::Origin;
 using site::Ref;
 using site::Value;
 
+constexpr double kEntry_s = 30.0, kExit_s = 45.0;
 constexpr unsigned zones_of_a_panel = 128;     ///< and of its expanders
 constexpr unsigned inputs_of_a_terminal = 16;  ///< of panel, expander and unit
-
-/// Steele, Lea & Flood 2014; the constants are theirs.
-class Draw {
- public:
-  explicit Draw(std::uint64_t seed) : state_(seed) {}
-
-  /// 0 .. n - 1. The remainder prefers small numbers by less than n / 2^64: nothing here would notice.
-  unsigned below(unsigned n) {
-    state_ += 0x9e3779b97f4a7c15U;
-    std::uint64_t z = state_;
-    z = (z ^ (z >> 30U)) * 0xbf58476d1ce4e5b9U;
-    z = (z ^ (z >> 27U)) * 0x94d049bb133111ebU;
-    return static_cast<unsigned>((z ^ (z >> 31U)) % n);
-  }
-  bool one_in(unsigned n) { return below(n) == 0; }
-  unsigned between(unsigned low, unsigned high) { return low + below(high - low + 1); }
-
- private:
-  std::uint64_t state_;
-};
-
-Ref ref(std::string id) { return {std::move(id), ""}; }
-site::Count count(unsigned n) { return {n, ""}; }
-site::Flag flag(bool yes) { return {yes, ""}; }
-template <class E>
-site::Word<E> word(E value) {
-  return {value, ""};
-}
-
-Value none() {
-  Value value;
-  value.state = Value::State::none;
-  return value;
-}
-
-/// Read on site: the origin of the whole file.
-Value number(double value) {
-  Value out;
-  out.state = Value::State::known;
-  out.nominal = out.low = out.high = value;
-  return out;
-}
-
-/// A resistor of 1 %, as bought.
-Value resistor(double ohm) {
-  Value out = number(ohm);
-  out.spread = site::Spread::tolerance_pct;
-  out.stated_plus = 1.0;
-  out.low = ohm * 0.99;
-  out.high = ohm * 1.01;
-  out.tempco_ppm_K = 100.0;
-  out.stated_origin = out.origin = Origin::data_sheet;
-  return out;
-}
-
-std::string numbered(const char* prefix, unsigned n) {
-  std::string digits = std::to_string(n);
-  return prefix + std::string(digits.size() < 4 ? 4 - digits.size() : 0, '0') + digits;
-}
 
 /// One kind of zone: what stands in its loop, how, and what its input is set to.
 struct Kind {
@@ -117,7 +61,7 @@ std::string terminal_part(const Terminals& terminals, site::Arrangement arrangem
 
 class Maker {
  public:
-  Maker(unsigned zones, std::uint64_t seed) : draw_(seed), zones_(zones) {
+  Maker(unsigned zones, std::uint64_t seed) : draw_(seed), zones_(zones), network_(site_, zones, seed) {
     if (zones == 0) throw std::invalid_argument("a site has one zone at least");
     site_.revision = 1;
     site_.name = "Generated site, " + std::to_string(zones) + " zones, seed " + std::to_string(seed);
@@ -139,23 +83,14 @@ class Maker {
  private:
   // --- names ----------------------------------------------------------------------------------------------------
   /// Ids of a hall and of what stands around one panel or expander in it: "h2_supply", "h2e3_supply".
-  std::string hall_id(const char* what) const { return "h" + std::to_string(hall_) + "_" + what; }
-  std::string group_id(const std::string& what) const {
-    return "h" + std::to_string(hall_) + "e" + std::to_string(group_) + "_" + what;
-  }
+  std::string hall_id(const char* what) const { return id_in_hall(hall_, what); }
+  std::string group_id(const std::string& what) const { return id_in_group(hall_, group_, what); }
   std::string place() const {
     return group_ == 0 ? "hall " + std::to_string(hall_)
                        : "hall " + std::to_string(hall_) + ", expander " + std::to_string(group_);
   }
 
-  Ref part(const std::string& id) {
-    if (site_.parts.count(id) == 0) {
-      const auto copy = site::part_for_site(id);
-      if (!copy) throw std::logic_error("the shelf has no part " + id);
-      site_.parts[id] = *copy;
-    }
-    return ref(id);
-  }
+  Ref part(const std::string& id) { return part_of_shelf(site_, id); }
 
   // --- building -------------------------------------------------------------------------------------------------
   void add_hall(unsigned zones) {
@@ -165,7 +100,8 @@ class Maker {
     site_.areas[hall_id("hall")] = {"Floor of " + name, number(climate[0]), number(climate[1])};
     site_.areas[hall_id("offices")] = {"Offices of " + name, number(14), number(29)};
     site_.areas[hall_id("equipment")] = {"Equipment room of " + name, number(15), number(27)};
-    site_.partitions[hall_id("partition")] = {"Hall " + std::to_string(hall_), count(hall_), {}, {}};
+    site_.partitions[hall_id("partition")] = {"Hall " + std::to_string(hall_), count(hall_), number(kEntry_s),
+                                              number(kExit_s)};
     group_ = 0;
     for (unsigned first = 0; first < zones; first += inputs_of_a_terminal, ++group_) {
       add_group(std::min(inputs_of_a_terminal, zones - first));
@@ -181,6 +117,7 @@ class Maker {
     if (group_ == 0) add_hall_loads();
     if (group_ != 0) join_bus();
     add_unit();
+    network_.add_group({hall_, group_, zones, place()});
     shared_return_ = draw_.one_in(2) ? draw_.between(1, inputs_of_a_terminal - 1) : 0;
     for (unsigned input = 1; input <= zones; ++input) add_zone(input);
   }
@@ -232,7 +169,7 @@ class Maker {
 
   /// The bus of an expander joins the negatives of its supply and of the one before it.
   void join_bus() {
-    const std::string before = "h" + std::to_string(hall_) + "e" + std::to_string(group_ - 1) + "_supply";
+    const std::string before = id_in_group(hall_, group_ - 1, "supply");
     site_.bonds[group_id("bus")] = {"Negative in the bus, " + place(),
                                     word(site::BondKind::serial_line),
                                     ref(before),
@@ -387,6 +324,7 @@ class Maker {
   Draw draw_;
   unsigned zones_;
   site::Site site_;
+  Network network_;
   unsigned hall_ = 0;           ///< counted from 1
   unsigned group_ = 0;          ///< panel or expander of the hall: 0 is the panel
   unsigned zone_ = 0;           ///< zones made so far

@@ -21,8 +21,10 @@ const std::vector<Row>& rows() {
                                        {"views", whatever_the_effort(views)},
                                        {"witnessed", whatever_the_effort(witnessed)},
                                        {"storm", whatever_the_effort(storm)},
+                                       {"carried", carried},
                                        {"growth", growth},
                                        {"whole_proof", whole_proof},
+                                       {"all_links", all_links},
                                        {"one_edit", one_edit}};
   return all;
 }

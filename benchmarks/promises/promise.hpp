@@ -48,6 +48,8 @@ std::vector<Figure> worst_case();                ///< of a loop of 16 tolerances
 std::vector<Figure> views();                     ///< from points between the walls of open maps
 std::vector<Figure> witnessed();                 ///< by a camera among walls; a hall of many cameras
 std::vector<Figure> storm();                     ///< of clips through switches and an uplink
+std::vector<Figure> carried(const Effort&);      ///< the clips of whole sites, and how that grows
+std::vector<Figure> all_links(const Effort&);    ///< the proof of whole sites, all links
 std::vector<Figure> one_edit(const Effort&);     ///< new verdicts of a site of 200 zones
 std::vector<Figure> whole_proof(const Effort&);  ///< the electrical proof of a generated site of 200 zones
 std::vector<Figure> growth(const Effort&);       ///< of that proof with the site

@@ -2,7 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <fstream>
 #include <map>
+#include <sstream>
 #include <stdexcept>
 
 #include "electric/answers.hpp"
@@ -29,6 +31,16 @@ double proof_seconds(unsigned zones) {
 site::Site generated_site(unsigned zones) {
   site::ReadResult read = site::read_site(large::site_text(zones, 1), "generated");
   if (!read.site) throw std::runtime_error("the generated site has a fault");
+  return std::move(*read.site);
+}
+
+site::Site demo_site(const std::string& name) {
+  const std::string path = ZONEPROOF_SOURCE_DIR "/data/demo/" + name + ".site.json";
+  std::ifstream file(path);
+  std::stringstream text;
+  text << file.rdbuf();
+  site::ReadResult read = site::read_site(text.str(), path);
+  if (!read.site) throw std::runtime_error(path + " has a fault, or is not there");
   return std::move(*read.site);
 }
 

@@ -9,6 +9,8 @@ namespace zoneproof::promises {
 
 /// The site of large_site.hpp with so many zones, seed 1.
 site::Site generated_site(unsigned zones);
+/// One of the sites of data/demo, by its name.
+site::Site demo_site(const std::string& name);
 
 /// What a proof took.
 struct ProofCost {

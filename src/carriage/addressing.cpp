@@ -55,7 +55,7 @@ Known known_of(const string& id, const site::Network& network) {
 
 class Addressing {
  public:
-  explicit Addressing(const site::Site& site) : site_(site), talkers_(talkers(site)) {
+  explicit Addressing(const site::Site& site) : site_(site), routes_(site), talkers_(talkers(site)) {
     for (const auto& [id, network] : site.networks) networks_.emplace(id, known_of(id, network));
     for (const auto& [id, address] : site.addresses) {
       const std::optional<IpAddress> value = value_of(address);
@@ -193,7 +193,7 @@ class Addressing {
     const Asked question{"gateway_reached", id, "way", "", ""};
     std::vector<Gap> gaps;
     if (address.gateway.unknown()) gaps.push_back({address.gateway.pointer, "unknown"});
-    const bool near = gaps.empty() && has_address_in(site_, address.gateway.id, address.network.id, gaps);
+    const bool near = gaps.empty() && has_address_in(site_, routes_, address.gateway.id, address.network.id, gaps);
     const string network = networks_.at(address.network.id).name;
     return declared_unless(
         std::move(gaps), question, say::gateway_not_known(name),
@@ -239,6 +239,7 @@ class Addressing {
   }
 
   const site::Site& site_;
+  Routes routes_;
   std::set<string> talkers_, used_;  ///< devices; networks
   std::map<string, Known> networks_;
   std::map<IpAddress, std::vector<string>> holders_;

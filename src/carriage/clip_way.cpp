@@ -8,7 +8,7 @@ namespace {
 
 class Ways {
  public:
-  explicit Ways(const site::Site& site) : site_(site) {}
+  explicit Ways(const site::Site& site) : site_(site), routes_(site) {}
 
   ClipWays all() {
     for (const auto& [id, channel] : site_.channels)
@@ -42,7 +42,7 @@ class Ways {
   }
 
   void along(const std::string& subject, const std::string& from, const std::string& to) {
-    const Route way = route(site_, from, to);
+    const Route way = routes_.route(from, to);
     for (const chain::Gap& gap : way.gaps) chain::add_gap(found_.open[subject], gap);
     for (const Leg& leg : way.legs)
       for (const std::string& end : {leg.from, leg.to})
@@ -54,6 +54,7 @@ class Ways {
   }
 
   const site::Site& site_;
+  Routes routes_;
   ClipWays found_;
 };
 

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <functional>
 #include <map>
+#include <tuple>
 #include <utility>
 
 #include "carriage/calculus.hpp"
@@ -131,13 +132,13 @@ Passing at_sender(const Flow& flow, std::optional<Bits> piece_bits, Hulls& hulls
 
 // --- a hop -------------------------------------------------------------------------------------------------------
 
-/// Flows that wait for each other in one queue, grouped by the link over which they come.
+/// Flows that wait for each other in one queue, grouped by the link over which they come, and what serves them.
 class Queue {
  public:
   using Share = std::function<Curve(const Passing&)>;
 
-  Queue(const std::vector<const Passing*>& flows, const std::vector<Hop>& hops, Share share)
-      : share_(std::move(share)) {
+  Queue(const std::vector<const Passing*>& flows, const std::vector<Hop>& hops, Curve service, Share share)
+      : service_(std::move(service)), share_(std::move(share)) {
     std::map<std::optional<std::size_t>, std::vector<const Passing*>> by_link;
     for (const Passing* flow : flows) by_link[flow->from].push_back(flow);
     std::vector<Curve> groups;
@@ -158,22 +159,51 @@ class Queue {
   }
 
   const Curve& all() const { return all_; }
+  std::optional<Nanoseconds> delay() const { return whole_nanoseconds(delay_bound(all_, service_)); }
+  std::optional<double> backlog() const { return backlog_bound(all_, service_); }
 
+  /// The delay with `own` in the place of that flow. Many flows are of one kind, the clips of a unit as a rule: each
+  /// kind is looked at once.
+  std::optional<Nanoseconds> delay_with(const Passing& flow, const Curve& own) {
+    const auto [known, fresh] = delays_.try_emplace(Kind{flow.from, share_(flow), own});
+    if (fresh) known->second = whole_nanoseconds(delay_bound(with(flow, own), service_));
+    return known->second;
+  }
+
+ private:
   /// All, with `own` in the place of that flow.
   Curve with(const Passing& flow, const Curve& own) const {
     const Group& group = groups_.at(flow.from);
     return sum(without(all_, group.cut(group.sum)), group.cut(sum(without(group.sum, share_(flow)), own)));
   }
 
- private:
+  struct Kind {
+    std::optional<std::size_t> from;
+    Curve share, own;  ///< what stands in the place of its share
+
+    bool operator<(const Kind& other) const {
+      if (from != other.from) return from < other.from;
+      if (share.pieces() != other.share.pieces()) return before(share, other.share);
+      return before(own, other.own);
+    }
+    static bool before(const Curve& a, const Curve& b) {
+      return std::lexicographical_compare(a.pieces().begin(), a.pieces().end(), b.pieces().begin(), b.pieces().end(),
+                                          [](const Piece& x, const Piece& y) {
+                                            return std::tuple(x.from_s, x.bits, x.slope_bps) <
+                                                   std::tuple(y.from_s, y.bits, y.slope_bps);
+                                          });
+    }
+  };
   struct Group {
     Curve sum;
     std::optional<Curve> link;
     Curve cut(const Curve& curve) const { return link ? minimum(curve, *link) : curve; }
   };
+  Curve service_;
   Share share_;
   std::map<std::optional<std::size_t>, Group> groups_;
   Curve all_;
+  std::map<Kind, std::optional<Nanoseconds>> delays_;
 };
 
 using Flows = std::vector<Passing*>;
@@ -186,14 +216,19 @@ Bits largest_piece(const Flows& flows) {
 
 std::vector<const Passing*> seen(const Flows& flows) { return {flows.begin(), flows.end()}; }
 
+/// All of a hop that sends what comes in its order.
+Queue whole_queue(const Flows& flows, const std::vector<Hop>& hops, const Hop& hop) {
+  return Queue(seen(flows), hops, Curve::rate_latency(static_cast<double>(hop.rate_bps), 0.0),
+               [](const Passing& flow) { return flow.arrival; });
+}
+
 /// How long each flow is held; nothing where that has no bound.
 std::optional<std::vector<Held>> held_in_order(const Flows& flows, const std::vector<Hop>& hops, const Hop& hop) {
-  const Queue queue(seen(flows), hops, [](const Passing& flow) { return flow.arrival; });
-  const Curve service = Curve::rate_latency(static_cast<double>(hop.rate_bps), 0.0);
-  const std::optional<Nanoseconds> any = whole_nanoseconds(delay_bound(queue.all(), service));
+  Queue queue = whole_queue(flows, hops, hop);
+  const std::optional<Nanoseconds> any = queue.delay();
   if (!any) return std::nullopt;
   const auto of_mark = [&](const Passing& flow, const Mark& mark) {
-    return std::min(*any, whole_nanoseconds(delay_bound(queue.with(flow, mark.in_front), service)).value_or(*any));
+    return std::min(*any, queue.delay_with(flow, mark.in_front).value_or(*any));
   };
   std::vector<Held> held;
   for (const Passing* flow : flows) held.push_back({*any, of_mark(*flow, flow->picture), of_mark(*flow, flow->last)});
@@ -202,24 +237,21 @@ std::optional<std::vector<Held>> held_in_order(const Flows& flows, const std::ve
 
 std::optional<std::vector<Held>> held_pictures_first(const Flows& flows, const std::vector<Hop>& hops, const Hop& hop) {
   const auto rate = static_cast<double>(hop.rate_bps);
-  const Queue pictures(seen(flows), hops, [](const Passing& flow) {
+  const Curve first = Curve::rate_latency(rate, ratio_up(static_cast<double>(largest_piece(flows)), rate));
+  const Queue pictures(seen(flows), hops, first, [](const Passing& flow) {
     return minimum(flow.arrival, Curve::leaky_bucket(static_cast<double>(flow.picture_bits), 0.0));
   });
-  const Queue others(seen(flows), hops, [](const Passing& flow) {
+  const Curve rest = left_in_any_order(Curve::rate_latency(rate, 0.0), pictures.all());
+  Queue others(seen(flows), hops, rest, [](const Passing& flow) {
     return flow.other_bits ? minimum(flow.arrival, Curve::leaky_bucket(*flow.other_bits, 0.0)) : flow.arrival;
   });
-  const Curve first = Curve::rate_latency(rate, ratio_up(static_cast<double>(largest_piece(flows)), rate));
-  const Curve rest = left_in_any_order(Curve::rate_latency(rate, 0.0), pictures.all());
-  const std::optional<Nanoseconds> picture = whole_nanoseconds(delay_bound(pictures.all(), first));
-  const std::optional<Nanoseconds> other = whole_nanoseconds(delay_bound(others.all(), rest));
+  const std::optional<Nanoseconds> picture = pictures.delay(), other = others.delay();
   if (!picture || !other) return std::nullopt;
   std::vector<Held> held;
   for (const Passing* flow : flows) {
     Held of_flow = {std::max(*picture, *other), *picture, *picture};
-    if (!flow->last_is_picture) {
-      const Curve together = others.with(*flow, flow->last.in_front);
-      of_flow.last = std::min(*other, whole_nanoseconds(delay_bound(together, rest)).value_or(*other));
-    }
+    if (!flow->last_is_picture)
+      of_flow.last = std::min(*other, others.delay_with(*flow, flow->last.in_front).value_or(*other));
     held.push_back(of_flow);
   }
   return held;
@@ -232,9 +264,7 @@ void pass(Mark& mark, Nanoseconds held, double jitter_s, Nanoseconds latency) {
 }
 
 std::optional<Bits> backlog_at(const Flows& flows, const std::vector<Hop>& hops, const Hop& hop) {
-  const Queue queue(seen(flows), hops, [](const Passing& flow) { return flow.arrival; });
-  const std::optional<double> bits =
-      backlog_bound(queue.all(), Curve::rate_latency(static_cast<double>(hop.rate_bps), 0.0));
+  const std::optional<double> bits = whole_queue(flows, hops, hop).backlog();
   // The piece being sent waits whole until it is done.
   return bits ? std::optional(static_cast<Bits>(std::ceil(*bits)) + largest_piece(flows)) : std::nullopt;
 }

@@ -37,8 +37,8 @@ struct Bounds {
   std::vector<std::optional<Bits>> hops;  ///< backlog of each
 };
 
-/// Throws what simulate throws. Cost: for n flows through a hop n times the pieces of their sum; frames of a flow that
-/// no other has too: their square.
+/// Throws what simulate throws. Cost: for flows of n kinds through a hop (curves and the hop before alike) n times the
+/// pieces of their sum; frames of a flow that no other has too: their square.
 Bounds delivery_bound(const Storm& storm);
 
 }  // namespace zoneproof::carriage

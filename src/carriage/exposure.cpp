@@ -46,7 +46,7 @@ bool from_anywhere(const site::Service& service) { return service.reached_from.i
 
 class Exposure {
  public:
-  explicit Exposure(const site::Site& site) : site_(site) {
+  explicit Exposure(const site::Site& site) : site_(site), routes_(site) {
     for (const auto& [id, address] : site.addresses)
       if (address.device.known()) devices_.insert(address.device.id);
     for (const string& id : talkers(site)) devices_.insert(id);
@@ -76,7 +76,7 @@ class Exposure {
   void add(Evidence evidence) { answers_.push_back(std::move(evidence)); }
 
   void crosses(const string& from, const string& to) {
-    const Reach by = reach(site_, from, to);
+    const Reach by = routes_.reach(from, to);
     if (by.how == Reach::How::by_router) needed_.insert({from, by.router});
     for (const Gap& gap : by.gaps) chain::add_gap(may_need_[from], gap);
   }
@@ -108,7 +108,7 @@ class Exposure {
   template <class Look>
   Found look_through(const string& device, const Look& look) const {
     Found found;
-    const std::vector<string> own = addresses_of(site_, device);
+    const std::vector<string>& own = routes_.addresses_of(device);
     if (own.empty()) found.may_be("/addresses");
     for (const string& id : own) look(site_.addresses.at(id), found);
     return found;
@@ -212,6 +212,7 @@ class Exposure {
   }
 
   const site::Site& site_;
+  Routes routes_;
   std::set<string> devices_;
   std::set<std::pair<string, string>> needed_;  ///< devices that talk beyond their network, and their gateways to there
   std::map<string, std::vector<Gap>> may_need_;

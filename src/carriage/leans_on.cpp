@@ -11,7 +11,7 @@ namespace {
 
 class Leaning {
  public:
-  explicit Leaning(const site::Site& site) : site_(site) {}
+  Leaning(const site::Site& site, const Routes& routes) : site_(site), routes_(routes) {}
 
   void trigger(const string& id) {
     std::vector<chain::Gap> unknown;
@@ -35,7 +35,7 @@ class Leaning {
  private:
   void add(const string& id) {
     if (!ids_.insert(id).second) return;
-    for (const string& address : addresses_of(site_, id)) {
+    for (const string& address : routes_.addresses_of(id)) {
       ids_.insert(address);
       ids_.insert(site_.addresses.at(address).network.id);
     }
@@ -44,7 +44,7 @@ class Leaning {
   void way(const site::Ref& from, const site::Ref& to) {
     if (!from.known() || !to.known()) return;
     add(from.id);
-    for (const Leg& leg : route(site_, from.id, to.id).legs) {
+    for (const Leg& leg : routes_.route(from.id, to.id).legs) {
       ids_.insert(leg.link);
       add(leg.to);
     }
@@ -78,13 +78,14 @@ class Leaning {
   }
 
   const site::Site& site_;
+  const Routes& routes_;
   std::set<string> ids_;
 };
 
 }  // namespace
 
-std::set<string> clips_lean_on(const site::Site& site, const string& zone) {
-  Leaning leaning(site);
+std::set<string> clips_lean_on(const site::Site& site, const Routes& routes, const string& zone) {
+  Leaning leaning(site, routes);
   for (const auto& [id, trigger] : site.triggers)
     if (trigger.zone.id == zone) leaning.trigger(id);
   return std::move(leaning).all();

@@ -1,6 +1,7 @@
 #include "carriage/poe_link.hpp"
 
 #include <cmath>
+#include <utility>
 
 #include "carriage/finding.hpp"
 #include "chain/limit.hpp"
@@ -38,6 +39,16 @@ PowerGiver giver_of(const site::Site& site, const std::string& camera, const sit
     }
   }
   return giver;
+}
+
+PoweredCamera powered_camera(const site::Site& site, const std::string& id, const site::Camera& camera,
+                             const std::pair<const std::string, site::DataLink>& link) {
+  return {id,
+          link.first,
+          giver_of(site, id, link.second),
+          site::spec_of(site, camera.part, &site::Part::camera),
+          camera.part.id,
+          camera.part.pointer};
 }
 
 Tracked core_of(const site::Site& site, const site::DataLink& link) {
@@ -90,17 +101,19 @@ std::vector<PoweredCamera> powered_over_data(const site::Site& site) {
   std::vector<PoweredCamera> all;
   for (const auto& [id, camera] : site.cameras) {
     const auto link = site.data_links.find(camera.powered_by.id);
-    if (link == site.data_links.end()) continue;
-    all.push_back({id, link->first, giver_of(site, id, link->second),
-                   site::spec_of(site, camera.part, &site::Part::camera), camera.part.id, camera.part.pointer});
+    if (link != site.data_links.end()) all.push_back(powered_camera(site, id, camera, *link));
   }
   return all;
 }
 
 std::vector<PoweredCamera> powered_by_giver(const site::Site& site, const std::string& giver) {
   std::vector<PoweredCamera> own;
-  for (const PoweredCamera& camera : powered_over_data(site))
-    if (camera.giver.id == giver) own.push_back(camera);
+  for (const auto& [id, camera] : site.cameras) {
+    const auto link = site.data_links.find(camera.powered_by.id);
+    if (link == site.data_links.end() || (link->second.a.id != giver && link->second.b.id != giver)) continue;
+    PoweredCamera powered = powered_camera(site, id, camera, *link);
+    if (powered.giver.id == giver) own.push_back(std::move(powered));
+  }
   return own;
 }
 

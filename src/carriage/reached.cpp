@@ -16,31 +16,31 @@ using std::string;
 
 namespace {
 
-std::vector<Gap> gateways_of(const site::Site& site, const string& device) {
+std::vector<Gap> gateways_of(const site::Site& site, const Routes& routes, const string& device) {
   std::vector<Gap> gaps;
-  for (const string& id : addresses_of(site, device))
+  for (const string& id : routes.addresses_of(device))
     gaps.push_back({site.addresses.at(id).gateway.pointer, "undecided"});
   return gaps;
 }
 
 /// As reach(), which looks one router far: where that router sends on to another, the way is open.
-Reach by_all_routers(const site::Site& site, const string& from, const string& to) {
-  Reach found = reach(site, from, to);
+Reach by_all_routers(const site::Site& site, const Routes& routes, const string& from, const string& to) {
+  Reach found = routes.reach(from, to);
   if (found.how != Reach::How::no_way) return found;
-  for (const string& id : addresses_of(site, from))
-    for (const string& next : addresses_of(site, site.addresses.at(id).gateway.id))
+  for (const string& id : routes.addresses_of(from))
+    for (const string& next : routes.addresses_of(site.addresses.at(id).gateway.id))
       if (const site::Ref& on = site.addresses.at(next).gateway; !on.none())
         chain::add_gap(found.gaps, {on.pointer, on.known() ? "undecided" : "unknown"});
   if (!found.gaps.empty()) found.how = Reach::How::open;
   return found;
 }
 
-Evidence check_talk(const site::Site& site, const Talk& talk) {
+Evidence check_talk(const site::Site& site, const Routes& routes, const Talk& talk) {
   const Asked asked{"reached", talk.from, "way", "", talk.to};
   const string from = device_words(site, talk.from), to = device_words(site, talk.to);
-  const Reach there = by_all_routers(site, talk.from, talk.to);
+  const Reach there = by_all_routers(site, routes, talk.from, talk.to);
   // What a router sends back goes its own ways, which the file does not tell.
-  const Reach back = site.routers.count(talk.to) != 0 ? there : by_all_routers(site, talk.to, talk.from);
+  const Reach back = site.routers.count(talk.to) != 0 ? there : by_all_routers(site, routes, talk.to, talk.from);
   std::vector<Gap> gaps = there.gaps;
   for (const Gap& gap : back.gaps) chain::add_gap(gaps, gap);
   const bool none_there = there.how == Reach::How::no_way, none_back = back.how == Reach::How::no_way;
@@ -48,24 +48,24 @@ Evidence check_talk(const site::Site& site, const Talk& talk) {
     return declared(asked, {Verdict::broken, say::devices_apart(from, to), {say::join_devices(from, to)}});
   if (gaps.empty() && none_there != none_back) {
     Evidence one_way =
-        undeclared(asked, gateways_of(site, none_there ? talk.from : talk.to),
+        undeclared(asked, gateways_of(site, routes, none_there ? talk.from : talk.to),
                    none_there ? say::devices_reach_one_way(to, from) : say::devices_reach_one_way(from, to));
     one_way.remedies.push_back(say::join_devices(from, to));
     return one_way;
   }
-  if (gaps.empty()) gaps = route(site, talk.from, talk.to).gaps;
+  if (gaps.empty()) gaps = routes.route(talk.from, talk.to).gaps;
   return declared_unless(std::move(gaps), asked, say::reach_not_known(from, to),
                          {Verdict::proven, say::devices_reach(from, to), {}});
 }
 
-Evidence check_way_out(const site::Site& site, const string& id) {
+Evidence check_way_out(const site::Site& site, const Routes& routes, const string& id) {
   const Asked asked{"way_out", id, "way", "", ""};
   const string unit = device_words(site, id);
   std::vector<Gap> gaps;
   const string router = way_out_of(site, id, gaps);
   if (router.empty()) return undeclared(asked, std::move(gaps), say::way_out_not_known(unit));
   const string name = device_words(site, router);
-  const std::vector<string> own = addresses_of(site, id);
+  const std::vector<string>& own = routes.addresses_of(id);
   if (own.empty()) gaps.push_back({"/addresses", "unknown"});
   for (const string& entry : own) {
     const site::Address& address = site.addresses.at(entry);
@@ -74,7 +74,7 @@ Evidence check_way_out(const site::Site& site, const string& id) {
       gaps.push_back({address.gateway.pointer, address.gateway.known() ? "undecided" : "unknown"});
     else if (!address.network.known())
       gaps.push_back({address.network.pointer, "unknown"});
-    else if (has_address_in(site, router, address.network.id, gaps))
+    else if (has_address_in(site, routes, router, address.network.id, gaps))
       return declared(asked, {Verdict::proven, say::unit_gets_out(unit, name), {}});
   }
   return declared_unless(std::move(gaps), asked, say::way_out_not_known(unit),
@@ -105,9 +105,10 @@ Evidence check_stream(const site::Site& site, const string& id, const site::Chan
 }  // namespace
 
 std::vector<Evidence> check_reached(const site::Site& site) {
+  const Routes routes(site);
   std::vector<Evidence> all;
-  for (const Talk& talk : talks(site)) all.push_back(check_talk(site, talk));
-  for (const auto& entry : site.units) all.push_back(check_way_out(site, entry.first));
+  for (const Talk& talk : talks(site)) all.push_back(check_talk(site, routes, talk));
+  for (const auto& entry : site.units) all.push_back(check_way_out(site, routes, entry.first));
   for (const auto& [id, channel] : site.channels)
     if (!channel.live_only.yes()) all.push_back(check_stream(site, id, channel));
   return all;

@@ -1,5 +1,6 @@
 #pragma once
-#include <optional>
+#include <cstddef>
+#include <map>
 #include <string>
 #include <vector>
 
@@ -21,15 +22,6 @@ struct Route {
   bool found() const { return gaps.empty(); }
 };
 
-/// The way along the data links between two devices, through switches, injectors and routers only. One way has to be
-/// there and no other: of two, spanning trees (IEEE 802.1D) close one, and the file does not say which. Where there is
-/// none, the gap names `/data_links`; where there are two, a link of which either may be closed. Cost: links times the
-/// links of the way.
-Route wired_way(const site::Site& site, const std::string& from, const std::string& to);
-
-/// Addresses of a device, by id in the site.
-std::vector<std::string> addresses_of(const site::Site& site, const std::string& device);
-
 /// How one device reaches another by their addresses.
 struct Reach {
   enum class How { same_network, by_router, no_way, open };
@@ -38,10 +30,48 @@ struct Reach {
   std::vector<chain::Gap> gaps;  ///< open
 };
 
-/// Devices of one network reach each other; else `from` has to have a gateway that is in a network of `to`.
-Reach reach(const site::Site& site, const std::string& from, const std::string& to);
+/// The ways of a site, for all who ask for many of them: links and addresses are put in order once. The site has to
+/// stay as it is. Cost of making one: links and addresses, times the logarithm of them.
+class Routes {
+ public:
+  explicit Routes(const site::Site& site);
 
-/// The way of a device's packets: wired straight, or to the router between their networks and from there on.
-Route route(const site::Site& site, const std::string& from, const std::string& to);
+  /// The way along the data links between two devices, through switches, injectors and routers only. One way has to be
+  /// there and no other: of two, spanning trees (IEEE 802.1D) close one, and the file does not say which. Where there
+  /// is none, the gap names `/data_links`; where there are two, a link of which either may be closed. Cost: links
+  /// between switches, injectors and routers, times the links of the way.
+  Route wired_way(const std::string& from, const std::string& to) const;
+
+  /// Addresses of a device, by id in the site; of one without an id, those that do not name their device.
+  const std::vector<std::string>& addresses_of(const std::string& device) const;
+
+  /// Devices of one network reach each other; else `from` has to have a gateway that is in a network of `to`.
+  Reach reach(const std::string& from, const std::string& to) const;
+
+  /// The way of a device's packets: wired straight, or to the router between their networks and from there on.
+  Route route(const std::string& from, const std::string& to) const;
+
+ private:
+  using Link = site::Map<site::DataLink>::const_iterator;
+  /// A link as it leaves a thing.
+  struct Way {
+    Link link;
+    std::size_t to;
+  };
+  struct Thing {
+    std::string id;
+    std::vector<Way> leaving;  ///< to all that is linked, in the order of the links' ids
+    std::vector<Way> onward;   ///< those to what passes on
+  };
+
+  std::size_t number_of(const std::string& id);
+  std::vector<Way> shortest(std::size_t from, std::size_t to, Link without) const;
+
+  const site::Site& site_;
+  std::map<std::string, std::size_t> numbers_;
+  std::vector<Thing> things_;  ///< first those that pass on what comes over one of their links
+  std::size_t passing_ = 0;    ///< how many those are
+  std::map<std::string, std::vector<std::string>> addresses_;  ///< by device
+};
 
 }  // namespace zoneproof::carriage

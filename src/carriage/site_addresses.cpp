@@ -38,9 +38,9 @@ string address_pointer(const string& id) { return pointer_child(pointer_child("/
 
 string network_pointer(const string& id, const char* key) { return pointer_child(pointer_child("/networks", id), key); }
 
-bool has_address_in(const site::Site& site, const string& device, const string& network,
+bool has_address_in(const site::Site& site, const Routes& routes, const string& device, const string& network,
                     std::vector<chain::Gap>& gaps) {
-  const std::vector<string> own = addresses_of(site, device);
+  const std::vector<string>& own = routes.addresses_of(device);
   std::vector<chain::Gap> hidden;
   if (own.empty()) hidden.push_back({"/addresses", "unknown"});
   for (const string& id : own) {

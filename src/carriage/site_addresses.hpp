@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/ip_network.hpp"
+#include "carriage/route.hpp"
 #include "chain/evidence.hpp"
 #include "site/model.hpp"
 
@@ -20,7 +21,8 @@ std::string address_pointer(const std::string& id);
 std::string network_pointer(const std::string& id, const char* key);
 
 /// Whether the device has an address in the network. Where it is not known to have one, `gaps` name what may hide it.
-bool has_address_in(const site::Site& site, const std::string& device, const std::string& network,
+/// `routes`: those of the site.
+bool has_address_in(const site::Site& site, const Routes& routes, const std::string& device, const std::string& network,
                     std::vector<chain::Gap>& gaps);
 
 /// Two devices of which the first sends to the second, or is asked by it: who calls whom is set up in the devices and

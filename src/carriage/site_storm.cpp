@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <set>
 
 #include "carriage/clip_traffic.hpp"
 #include "carriage/delivery_bound.hpp"
@@ -68,7 +67,7 @@ Nanoseconds nanoseconds_up(double seconds) {
 
 class Builder {
  public:
-  explicit Builder(const site::Site& site) : site_(site) {
+  explicit Builder(const site::Site& site) : site_(site), routes_(site) {
     overhead_ = 1.0 + rules_.rule(site, "packet_overhead_pct") / kPercent;
     uplink_share_ = rules_.rule(site, "uplink_load_pct") / kPercent;
     storm_s_ = rules_.rule(site, "storm_s");
@@ -138,7 +137,7 @@ class Builder {
   }
 
   void go(Draft& draft, const string& from, const string& to) {
-    const Route way = route(site_, from, to);
+    const Route way = routes_.route(from, to);
     draft.reader.add(way.gaps);
     if (!way.found()) draft.whole_way = false;
     for (const Leg& leg : way.legs) {
@@ -326,33 +325,42 @@ class Builder {
     };
     for (const SiteStream& stream : out_.streams) join(stream.path);
     for (const auto& path : paths_) join(path);
+    struct Shared {
+      std::vector<chain::Gap> gaps;
+      site::Origin origin = site::Origin::measured;
+      bool complete = true;
+    };
+    std::map<std::size_t, Shared> by_group;
+    for (std::size_t hop = 0; hop < out_.hops.size(); ++hop) {
+      Shared& shared = by_group[top(hop)];
+      for (const chain::Gap& gap : out_.hop_gaps[hop]) chain::add_gap(shared.gaps, gap);
+      shared.origin = std::max(shared.origin, readers_[hop].origin());
+      shared.complete = shared.complete && readers_[hop].complete();
+    }
+    std::map<std::pair<string, string>, const SiteStream*> streams;
+    for (const SiteStream& stream : out_.streams) streams[{stream.camera, stream.stream}] = &stream;
     for (std::size_t c = 0; c < out_.clips.size(); ++c) {
       SiteClip& clip = out_.clips[c];
-      std::set<std::size_t> own;
-      for (const std::size_t hop : paths_[c]) own.insert(top(hop));
-      if (const SiteStream* stream = stream_of(clip)) {
-        for (const std::size_t hop : stream->path) own.insert(top(hop));
-        for (const chain::Gap& gap : stream->gaps) chain::add_gap(clip.gaps, gap);
-        if (!stream->flow) clip.flow.reset();
-      }
-      for (std::size_t hop = 0; hop < out_.hops.size(); ++hop) {
-        if (own.count(top(hop)) == 0) continue;
-        for (const chain::Gap& gap : out_.hop_gaps[hop]) chain::add_gap(clip.gaps, gap);
-        clip.origin = std::max(clip.origin, readers_[hop].origin());
-        if (!readers_[hop].complete()) clip.flow.reset();
+      const auto rest_on = [&](const std::vector<std::size_t>& path) {
+        if (path.empty()) return;
+        const Shared& shared = by_group.at(top(path.front()));
+        for (const chain::Gap& gap : shared.gaps) chain::add_gap(clip.gaps, gap);
+        clip.origin = std::max(clip.origin, shared.origin);
+        if (!shared.complete) clip.flow.reset();
+      };
+      rest_on(paths_[c]);
+      if (const auto of = streams.find({clip.camera, clip.stream}); of != streams.end()) {
+        rest_on(of->second->path);
+        for (const chain::Gap& gap : of->second->gaps) chain::add_gap(clip.gaps, gap);
+        if (!of->second->flow) clip.flow.reset();
       }
       for (const chain::Gap& gap : everywhere_) chain::add_gap(clip.gaps, gap);
       if (!everywhere_.empty()) clip.flow.reset();
     }
   }
 
-  const SiteStream* stream_of(const SiteClip& clip) const {
-    for (const SiteStream& stream : out_.streams)
-      if (stream.camera == clip.camera && stream.stream == clip.stream) return &stream;
-    return nullptr;
-  }
-
   const site::Site& site_;
+  Routes routes_;
   Reader rules_;
   double overhead_ = 1.0, uplink_share_ = 0.0, storm_s_ = 0.0, longest_post_s_ = 0.0;
   std::map<std::pair<string, string>, std::size_t> numbers_;

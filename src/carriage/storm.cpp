@@ -128,6 +128,7 @@ class Run {
         waiting_(storm.hops.size()),
         stage_(storm.flows.size(), 0),
         next_(storm.flows.size(), 0),
+        to_(storm.hops.size()),
         through_(storm.hops.size()) {
     for (std::size_t flow = 0; flow < storm.flows.size(); ++flow)
       for (const std::size_t hop : storm.flows[flow].path) through_[hop].push_back(flow);
@@ -186,22 +187,24 @@ class Run {
   }
 
   void pass_on(Nanoseconds latency, const Items& sent, const std::vector<Nanoseconds>& done) {
-    std::vector<Items> to(storm_.hops.size());
+    std::vector<std::size_t> followed;
     for (std::size_t i = 0; i < sent.size(); ++i) {
       Item item = sent[i];
       item.at = done[i] + latency;
       const std::size_t next = next_[item.flow];
       if (next != arrived) {
-        if (to[next].empty()) to[next].reserve(sent.size() - i);  // as a rule all that is left
-        to[next].push_back(item);
+        if (to_[next].empty()) {
+          followed.push_back(next);
+          to_[next].reserve(sent.size() - i);  // as a rule all that is left
+        }
+        to_[next].push_back(item);
       } else {
         Delivery& delivery = outcome_.flows[item.flow];
         delivery.complete = std::max(delivery.complete, item.at);
         if (item.picture) delivery.first_picture = std::max(delivery.first_picture, item.at);
       }
     }
-    for (std::size_t next = 0; next < to.size(); ++next)
-      if (!to[next].empty()) waiting_[next].passing.push_back(std::move(to[next]));
+    for (const std::size_t next : followed) waiting_[next].passing.push_back(std::exchange(to_[next], {}));
   }
 
   void tell(std::size_t hop, const Items& come, const Items& sent, const std::vector<Nanoseconds>& done) {
@@ -226,6 +229,7 @@ class Run {
   std::vector<Waiting> waiting_;
   std::vector<std::size_t> stage_;                 ///< hops behind each flow
   std::vector<std::size_t> next_;                  ///< behind the hop at work, of the flows through it
+  std::vector<Items> to_;                          ///< for each hop, from the one at work; else empty
   std::vector<std::vector<std::size_t>> through_;  ///< flows through each hop
   Outcome outcome_;
 };

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <set>
 
 #include "carriage/leans_on.hpp"
@@ -73,9 +74,9 @@ struct LeansOn {
   }
 };
 
-std::set<std::string> carried_by(const site::Site& site, const std::string& zone) {
+std::set<std::string> carried_by(const site::Site& site, const carriage::Routes& routes, const std::string& zone) {
   std::set<std::string> ids;
-  for (const std::string& id : carriage::clips_lean_on(site, zone)) {
+  for (const std::string& id : carriage::clips_lean_on(site, routes, zone)) {
     ids.insert(id);
     if (const auto load = site.loads.find(id); load != site.loads.end()) lean_on_feed(site, load->second.feed, ids);
   }
@@ -83,7 +84,7 @@ std::set<std::string> carried_by(const site::Site& site, const std::string& zone
   return ids;
 }
 
-LeansOn leaned_on(const site::Site& site, const std::string& zone) {
+LeansOn leaned_on(const site::Site& site, const carriage::Routes& routes, const std::string& zone) {
   std::set<std::string> ids = {zone};
   for (const std::string& detector : site::detectors_of_zone(site, zone)) {
     ids.insert(detector);
@@ -106,7 +107,7 @@ LeansOn leaned_on(const site::Site& site, const std::string& zone) {
       lean_on_output(site, output, ids);
   }
   ids.erase("");
-  return {std::move(ids), carried_by(site, zone)};
+  return {std::move(ids), carried_by(site, routes, zone)};
 }
 
 /// What a link needs at the least, so that it is not proven by what else was computed.
@@ -152,13 +153,36 @@ void finish(Chain& chain) {
   chain.weakest = weakest->link;
 }
 
-Chain chain_of(const std::string& zone, const LeansOn& leans, const std::vector<Evidence>& answers) {
+/// Answers by what they are about: a site has many of them, and a zone leans on few things.
+class BySubject {
+ public:
+  explicit BySubject(const std::vector<Evidence>& answers) : answers_(answers) {
+    for (std::size_t i = 0; i < answers.size(); ++i) numbers_[answers[i].subject].push_back(i);
+  }
+
+  /// Their numbers, in order.
+  std::vector<std::size_t> leaned_on(const LeansOn& leans) const {
+    std::set<std::size_t> found;
+    for (const std::set<std::string>* ids : {&leans.things, &leans.for_delivery})
+      for (const std::string& id : *ids)
+        if (const auto about = numbers_.find(id); about != numbers_.end())
+          for (const std::size_t number : about->second)
+            if (leans.on(answers_[number])) found.insert(number);
+    return {found.begin(), found.end()};
+  }
+
+ private:
+  const std::vector<Evidence>& answers_;
+  std::map<std::string, std::vector<std::size_t>> numbers_;
+};
+
+Chain chain_of(const std::string& zone, const std::vector<Evidence>& answers,
+               const std::vector<std::size_t>& leaned_on) {
   Chain chain;
   chain.zone = zone;
   for (Link link : all_links) chain.links[static_cast<std::size_t>(link)].link = link;
-  for (const Evidence& evidence : answers) {
-    if (leans.on(evidence)) chain.links[static_cast<std::size_t>(evidence.link)].evidence.push_back(evidence);
-  }
+  for (const std::size_t number : leaned_on)
+    chain.links[static_cast<std::size_t>(answers[number].link)].evidence.push_back(answers[number]);
   add_not_computed(chain);
   finish(chain);
   return chain;
@@ -181,21 +205,21 @@ Proof join(const site::Site& site, const std::vector<Evidence>& engine_answers) 
   for (Evidence& evidence : check_armed_by(site)) answers.push_back(std::move(evidence));
   for (Evidence& evidence : check_feeds(site)) answers.push_back(std::move(evidence));
   for (Evidence& evidence : check_programming(site)) answers.push_back(std::move(evidence));
+  const carriage::Routes routes(site);
   Proof proof;
-  std::vector<LeansOn> all_leans;
+  const BySubject by_subject(answers);
+  std::vector<bool> used(answers.size(), false);
   for (const auto& [zone, entry] : site.zones) {
     if (!site::has_chain(site, zone)) {
       proof.without_chain.push_back(zone);
       continue;
     }
-    all_leans.push_back(leaned_on(site, zone));
-    proof.chains.push_back(chain_of(zone, all_leans.back(), answers));
+    const std::vector<std::size_t> of_zone = by_subject.leaned_on(leaned_on(site, routes, zone));
+    for (const std::size_t number : of_zone) used[number] = true;
+    proof.chains.push_back(chain_of(zone, answers, of_zone));
   }
-  for (const Evidence& evidence : answers) {
-    const bool used =
-        std::any_of(all_leans.begin(), all_leans.end(), [&](const LeansOn& leans) { return leans.on(evidence); });
-    if (!used && site.zones.count(evidence.subject) == 0) proof.site_evidence.push_back(evidence);
-  }
+  for (std::size_t i = 0; i < answers.size(); ++i)
+    if (!used[i] && site.zones.count(answers[i].subject) == 0) proof.site_evidence.push_back(answers[i]);
   std::stable_sort(proof.site_evidence.begin(), proof.site_evidence.end(), first_to_read);
   std::stable_sort(proof.chains.begin(), proof.chains.end(), [&](const Chain& a, const Chain& b) {
     if (a.verdict != b.verdict) return chain::rank(a.verdict) < chain::rank(b.verdict);

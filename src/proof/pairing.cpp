@@ -23,7 +23,7 @@ using site::ZoneType;
 
 class Pairing {
  public:
-  explicit Pairing(const site::Site& site) : site_(site) {}
+  explicit Pairing(const site::Site& site) : site_(site), routes_(site) {}
 
   std::vector<Evidence> run() {
     for (const auto& [id, zone] : site_.zones) present(id, zone);
@@ -120,7 +120,7 @@ class Pairing {
     if (spec->analytics_s.none()) return add(breaks(trigger.zone.id, check, say::no_analytics(name)));
     if (unit->network_triggers.known() && !unit->network_triggers.yes())
       return add(breaks(trigger.zone.id, check, say::no_network_triggers(site::called(site_.units, trigger.unit.id))));
-    const carriage::Reach reach = carriage::reach(site_, cameras.front(), trigger.unit.id);
+    const carriage::Reach reach = routes_.reach(cameras.front(), trigger.unit.id);
     if (reach.how == carriage::Reach::How::no_way)
       return add(breaks(trigger.zone.id, check,
                         say::analytics_do_not_reach(name, site::called(site_.units, trigger.unit.id))));
@@ -381,6 +381,7 @@ class Pairing {
   }
 
   const site::Site& site_;
+  carriage::Routes routes_;
   std::vector<Evidence> all_;
 };
 

@@ -1,6 +1,8 @@
 #include "timeline/answers.hpp"
 
 #include <algorithm>
+#include <map>
+#include <utility>
 
 #include "chain/channels.hpp"
 #include "chain/limit.hpp"
@@ -185,16 +187,16 @@ std::vector<AlarmLog> logs_of_zone(const site::Site& site, const string& zone, c
 }
 
 Carrying carrying_of(std::vector<carriage::ClipBound> bounds) {
-  return [bounds = std::move(bounds)](const string& trigger, const string& channel) {
-    const auto found = std::find_if(bounds.begin(), bounds.end(), [&](const carriage::ClipBound& bound) {
-      return bound.trigger == trigger && bound.channel == channel;
-    });
-    if (found == bounds.end()) return Carried{not_told("/channels/" + channel), not_told("/channels/" + channel)};
+  std::map<std::pair<string, string>, carriage::ClipBound> by_clip;
+  for (carriage::ClipBound& bound : bounds) by_clip.emplace(std::pair(bound.trigger, bound.channel), std::move(bound));
+  return [by_clip = std::move(by_clip)](const string& trigger, const string& channel) {
+    const auto found = by_clip.find({trigger, channel});
+    if (found == by_clip.end()) return Carried{not_told("/channels/" + channel), not_told("/channels/" + channel)};
+    const carriage::ClipBound& bound = found->second;
     const auto time = [&](std::optional<double> seconds) {
-      Told told = {{0.0, seconds.value_or(0.0)}, seconds.has_value(), found->gaps, found->origin};
-      return told;
+      return Told{{0.0, seconds.value_or(0.0)}, seconds.has_value(), bound.gaps, bound.origin};
     };
-    return Carried{time(found->first_picture_s), time(found->complete_s), found->swamped};
+    return Carried{time(bound.first_picture_s), time(bound.complete_s), bound.swamped};
   };
 }
 

@@ -55,12 +55,12 @@ Told later(const Told& a, const Told& b) {
 
 class Way {
  public:
-  explicit Way(const site::Site& site) : site_(site) {}
+  explicit Way(const site::Site& site) : routes_(site) {}
 
   /// From one device to the next, both included, each thing once.
   void go(const string& from, const string& to) {
     add(from);
-    const carriage::Route route = carriage::route(site_, from, to);
+    const carriage::Route route = routes_.route(from, to);
     for (const chain::Gap& gap : route.gaps) chain::add_gap(gaps_, gap);
     for (const carriage::Leg& leg : route.legs) add(leg.to);
     add(to);
@@ -73,7 +73,7 @@ class Way {
     if (seen_.insert(id).second) things_.push_back(id);
   }
 
-  const site::Site& site_;
+  carriage::Routes routes_;
   std::set<string> seen_;
   std::vector<string> things_;
   std::vector<chain::Gap> gaps_;

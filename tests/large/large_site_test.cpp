@@ -3,12 +3,16 @@
 
 #include <gtest/gtest.h>
 
+#include <map>
 #include <set>
+#include <utility>
 
 #include "base/message.hpp"
+#include "carriage/answers.hpp"
 #include "electric/answers.hpp"
 #include "proof/chains.hpp"
 #include "site/file.hpp"
+#include "timeline/answers.hpp"
 
 namespace zoneproof::large {
 namespace {
@@ -60,6 +64,24 @@ TEST(LargeSite, HoldsWhatIsHardToProve) {
   EXPECT_TRUE(several_contacts);
 }
 
+TEST(LargeSite, HasACameraForOneToFourZonesOfAUnit) {
+  const site::ReadResult read = site::read_site(site_text(200, 1), "generated");
+  ASSERT_TRUE(read.site);
+  EXPECT_EQ(read.site->channels.size(), 200U);
+  EXPECT_EQ(read.site->switches.size(), 13U);
+  EXPECT_EQ(read.site->data_links.size(), 13U + 13U + read.site->cameras.size());  // a tree: upward, units, cameras
+  std::map<std::string, unsigned> zones_of_camera;
+  std::map<std::string, std::set<std::string>> units_of_camera;
+  for (const auto& [id, channel] : read.site->channels) {
+    ++zones_of_camera[channel.camera.id];
+    units_of_camera[channel.camera.id].insert(channel.unit.id);
+  }
+  std::set<unsigned> counts;
+  for (const auto& [camera, zones] : zones_of_camera) counts.insert(zones);
+  EXPECT_EQ(counts, (std::set<unsigned>{1, 2, 3, 4}));
+  for (const auto& [camera, units] : units_of_camera) EXPECT_EQ(units.size(), 1U) << camera;
+}
+
 /// Two units on supplies of their own: every loop and every trigger holds, in every condition. (One of 200 zones is
 /// proven by ./bench: two minutes here would be felt at every test.)
 TEST(LargeSite, OfTwentyFourZonesIsProvenInLoopAndTrigger) {
@@ -80,6 +102,40 @@ TEST(LargeSite, OfTwentyFourZonesIsProvenInLoopAndTrigger) {
   }
   EXPECT_EQ(asked, 2 * zones);
   EXPECT_GE(proven * 10, asked * 9);  // mostly sound: nine of ten, the others thin
+}
+
+/// Whatever carries the clip of a zone is in what its chain rests on, and holds.
+TEST(LargeSite, OfTwentyFourZonesIsProvenInDeliveryHopByHop) {
+  constexpr std::size_t zones = 24;
+  const site::ReadResult read = site::read_site(site_text(zones, 1), "generated");
+  ASSERT_TRUE(read.site);
+  const carriage::SiteStorm storm = carriage::storm_of(*read.site);
+  std::vector<chain::Evidence> answers = carriage::carriage_answers(*read.site, storm);
+  chain::append(answers,
+                timeline::timeline_answers(*read.site, "", timeline::carrying_of(carriage::clip_bounds(storm))));
+  const proof::Proof proof = proof::join(*read.site, answers);
+  ASSERT_EQ(proof.chains.size(), zones);
+  std::map<std::string, std::set<std::pair<std::string, std::string>>> proven_hops;  // of each zone: link, who sends
+  std::size_t proven = 0;
+  for (const proof::Chain& chain : proof.chains) {
+    const proof::LinkAnswer& deliver = chain.links[static_cast<std::size_t>(chain::Link::deliver)];
+    EXPECT_NE(deliver.verdict, chain::Verdict::unanswered) << chain.zone;
+    if (deliver.verdict == chain::Verdict::proven) ++proven;
+    for (const chain::Evidence& evidence : deliver.evidence)
+      if (evidence.id == "hop_load" && evidence.verdict == chain::Verdict::proven)
+        proven_hops[chain.zone].insert({evidence.subject, evidence.condition});
+  }
+  EXPECT_GE(proven * 10, zones * 9);  // a camera with the password that it came with may be among them
+  ASSERT_EQ(storm.clips.size(), zones);
+  for (const carriage::SiteClip& clip : storm.clips) {
+    ASSERT_TRUE(clip.flow) << clip.trigger;
+    for (const std::size_t hop : storm.storm.flows[*clip.flow].path) {
+      const carriage::SiteHop& passed = storm.hops[hop];
+      if (passed.from.empty()) continue;  // the uplink, which the moments of the clip speak of
+      EXPECT_EQ(proven_hops[read.site->triggers.at(clip.trigger).zone.id].count({passed.thing, passed.from}), 1U)
+          << clip.trigger << " over " << passed.thing;
+    }
+  }
 }
 
 }  // namespace
