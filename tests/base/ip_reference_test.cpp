@@ -2,6 +2,7 @@
 // is taken, written and sorted into kinds alike. ip_reference.py says where versions of it differ and where we are
 // stricter.
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <algorithm>
 #include <array>
@@ -271,7 +272,8 @@ struct Reference {
 
 const Reference& reference() {
   static const Reference asked = [] {
-    const std::filesystem::path folder = std::filesystem::path(testing::TempDir()) / "zoneproof_ip_reference";
+    const std::filesystem::path folder =
+        std::filesystem::path(testing::TempDir()) / ("zoneproof_ip_reference_" + std::to_string(getpid()));
     std::filesystem::create_directories(folder);
     Reference out{questions(), nullptr};
     std::ofstream(folder / "questions.json", std::ios::binary) << out.questions.dump();

@@ -143,7 +143,7 @@ TEST(Session, ARefusedPatchIsToldInFullAndChangesNothing) {
 
 TEST(Session, AFaultySiteOpensNothingAndTellsEveryProblem) {
   Door door;
-  const std::string answer = door.open(R"({"format": "zoneproof-site", "version": 2, "revision": "x",
+  const std::string answer = door.open(R"({"format": "zoneproof-site", "version": 3, "revision": "x",
                                            "zones": {"Z": {}, "z": {"number": "one"}}})",
                                        "bad.site.json");
   EXPECT_GE(codes(answer).size(), 3u) << answer;
@@ -161,9 +161,9 @@ TEST(Session, WhatIsNoUtf8IsToldInUtf8) {  // found by tests/fuzz
 
 TEST(Session, OwnPartsOpenASiteAsTheFileBesideItDoes) {
   Door door;
-  const std::string site = R"({"format": "zoneproof-site", "version": 2, "revision": 1, "name": "s",
+  const std::string site = R"({"format": "zoneproof-site", "version": 3, "revision": 1, "name": "s",
                                "panels": {"p": {"part": "my_panel"}}})";
-  const std::string parts = R"({"format": "zoneproof-parts", "version": 2,
+  const std::string parts = R"({"format": "zoneproof-parts", "version": 3,
                                 "parts": {"my_panel": {"kind": "panel", "name": "Mine", "panel": {}}}})";
   EXPECT_FALSE(codes(door.open(site, "s")).empty());
   const OwnParts own = {parts, "s.parts.json"};

@@ -1,5 +1,6 @@
 // Addresses of random sites against the module ipaddress of Python, which address_reference.py asks.
 #include <gtest/gtest.h>
+#include <unistd.h>
 
 #include <cstdlib>
 #include <filesystem>
@@ -111,7 +112,8 @@ Json question(const site::Site& site) {
 }
 
 Json answers_to(const Json& questions) {
-  const std::filesystem::path folder = std::filesystem::path(testing::TempDir()) / "zoneproof_address_reference";
+  const std::filesystem::path folder =
+      std::filesystem::path(testing::TempDir()) / ("zoneproof_address_reference_" + std::to_string(getpid()));
   std::filesystem::create_directories(folder);
   std::ofstream(folder / "sites.json", std::ios::binary) << questions.dump();
   const std::string command = "python3 '" ZONEPROOF_SOURCE_DIR "/tests/carriage/address_reference.py' '" +

@@ -121,7 +121,7 @@ TEST(Program, EmptyValuesAndFlagsWithValuesAreRefusedWithOneMessage) {
 }
 
 TEST(Program, WithoutZonesNothingIsProven) {
-  const std::string path = file_with("bare.site.json", R"({"format": "zoneproof-site", "version": 2})");
+  const std::string path = file_with("bare.site.json", R"({"format": "zoneproof-site", "version": 3})");
   for (const std::string command : {"check ", "prove ", "supply "}) {
     const Outcome outcome = run_line(command + path);
     EXPECT_THAT(outcome.out, HasSubstr("nothing is proven")) << command;
@@ -142,7 +142,7 @@ TEST(Prove, SpeaksInSentencesOfWhatIsProven) {
 }
 
 TEST(Shelf, APartIsPastedIntoASiteAsItIsPrinted) {
-  const std::string named = R"({"format": "zoneproof-site", "version": 2, "panels": {"p": {"part": "panel_8"}}PARTS})";
+  const std::string named = R"({"format": "zoneproof-site", "version": 3, "panels": {"p": {"part": "panel_8"}}PARTS})";
   const auto with_parts = [&](const std::string& parts) {
     return std::string(named).replace(named.find("PARTS"), 5, parts);
   };
@@ -316,7 +316,7 @@ TEST(Draft, MakesASiteThatChecksAndSaysWhatIsMissing) {
 }
 
 TEST(Draft, TakesOwnPartsFromBesideTheTableOrWhereItIsTold) {
-  const std::string own = R"({"format": "zoneproof-parts", "version": 2, "parts": {
+  const std::string own = R"({"format": "zoneproof-parts", "version": 3, "parts": {
     "my_unit": {"name": "Mine", "kind": "unit", "unit": {"inputs": 3, "input": {}, "arming": {}}}}})";
   const std::string table = file_with("own_zones.csv", "number\n1\n");
   EXPECT_EQ(run_line("draft " + table + " --unit my_unit").exit_code, 2);

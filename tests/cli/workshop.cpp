@@ -23,7 +23,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr std::string_view kWorkshop = R"json({
-  "format": "zoneproof-site", "version": 2, "revision": 1, "name": "Lathe Lane Workshop", "origin": "measured",
+  "format": "zoneproof-site", "version": 3, "revision": 1, "name": "Lathe Lane Workshop", "origin": "measured",
   "bonds_complete": true,
   "rulebook": {"book": "common_practice"},
   "areas": {"shop": {"name": "Shop", "temperature_min_degC": 5, "temperature_max_degC": 35}},

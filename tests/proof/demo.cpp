@@ -7,8 +7,7 @@
 
 #include "base/file.hpp"
 #include "base/json_text.hpp"
-#include "electric/answers.hpp"
-#include "sight/answers.hpp"
+#include "results/proof.hpp"
 #include "site/file.hpp"
 
 namespace zoneproof::demo {
@@ -60,11 +59,7 @@ site::Site site_of(const std::string& text, const std::string& name) {
   return std::move(*read.site);
 }
 
-proof::Proof prove(const site::Site& site) {
-  std::vector<chain::Evidence> answers = electric::electrical_answers(site);
-  chain::append(answers, sight::sight_answers(site));
-  return proof::join(site, answers);
-}
+proof::Proof prove(const site::Site& site) { return results::proof_of(site, "", {}); }
 
 Verdicts verdicts_of(const site::Site& site, const proof::Proof& proof) {
   Verdicts verdicts;

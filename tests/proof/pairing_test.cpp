@@ -168,14 +168,28 @@ TEST(Pairing, AsksForTheUnitOfAnotherTriggerOnlyWhereItMayClash) {
   EXPECT_EQ(evidence_of(site, "z1", "input_used_once").verdict, chain::Verdict::proven);
 }
 
-TEST(Pairing, ACameraThatTriggersIsNeitherReadAtAnInputNorProven) {
+TEST(Pairing, ACameraThatTriggersHasToHaveAnalyticsAndToReachAUnitThatTakesThem) {
   site::Site site = kiln_yard();
   site.triggers.at("t2").source.value = site::TriggerSource::camera_analytics;
-  const chain::Evidence possible = evidence_of(site, "z2", "source_possible");
-  EXPECT_EQ(possible.verdict, chain::Verdict::unanswered);
-  ASSERT_EQ(possible.gaps.size(), 1U);
-  EXPECT_EQ(possible.gaps.front().pointer, "/triggers/t2/source");
-  EXPECT_EQ(possible.gaps.front().reason, "later_issue");
+  EXPECT_EQ(evidence_of(site, "z2", "source_possible").verdict, chain::Verdict::proven);
+  const std::string part = site.cameras.at("c_shop").part.id;
+  site::Site without = site;
+  without.parts.at(part).camera->analytics_s = site::Value::absent();
+  EXPECT_TRUE(broken_by(evidence_of(without, "z2", "source_possible"), "no_analytics"));
+  site::Site deaf = site;
+  deaf.parts.at(deaf.units.at("unit").part.id).unit->network_triggers.value = false;
+  EXPECT_TRUE(broken_by(evidence_of(deaf, "z2", "source_possible"), "no_network_triggers"));
+  site::Site apart = site;
+  apart.addresses.at("a_shop").network.id = "n_house";
+  EXPECT_TRUE(broken_by(evidence_of(apart, "z2", "source_possible"), "analytics_do_not_reach"));
+  site::Site unknown = site;
+  unknown.parts.at(unknown.units.at("unit").part.id).unit->network_triggers.value.reset();
+  EXPECT_EQ(evidence_of(unknown, "z2", "source_possible").verdict, chain::Verdict::unanswered);
+}
+
+TEST(Pairing, ACameraThatTriggersIsNotReadAtAnInput) {
+  site::Site site = kiln_yard();
+  site.triggers.at("t2").source.value = site::TriggerSource::camera_analytics;
   for (const chain::Evidence& e : electric::electrical_answers(site, "z2")) {
     EXPECT_FALSE(e.subject == "z2" && e.link == chain::Link::trigger) << e.id;
   }

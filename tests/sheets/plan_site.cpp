@@ -14,7 +14,7 @@ namespace {
 // The outer wall is 24 m by 14 m. Hall in the west, office in the south-east behind glass, store in the north-east with
 // a cage of mesh.
 constexpr const char* kDepot = R"({
-  "format": "zoneproof-site", "version": 2, "revision": 3, "name": "Fallow Lane depot", "origin": "measured",
+  "format": "zoneproof-site", "version": 3, "revision": 3, "name": "Fallow Lane depot", "origin": "measured",
   "levels": {
     "ground": {"name": "Ground floor", "elevation_m": 0, "ceiling_m": 4, "lit": true},
     "gallery": {"name": "Gallery", "elevation_m": 4.2, "ceiling_m": 2.6, "lit": true},

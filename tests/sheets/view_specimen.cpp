@@ -20,7 +20,7 @@ namespace {
 //   0 +------[ shutter ]----------+
 //     0                          12
 constexpr const char* kStore = R"({
-  "format": "zoneproof-site", "version": 2, "name": "Ash Wharf Store", "origin": "measured",
+  "format": "zoneproof-site", "version": 3, "name": "Ash Wharf Store", "origin": "measured",
   "levels": {"ground": {"name": "Ground floor", "elevation_m": 0, "ceiling_m": 3.4}},
   "walls": {
     "outer": {"level": "ground", "path": [{"x_m": 0, "y_m": 0}, {"x_m": 12, "y_m": 0}, {"x_m": 12, "y_m": 9}, {"x_m": 0, "y_m": 9}, {"x_m": 0, "y_m": 0}],

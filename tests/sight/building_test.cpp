@@ -21,7 +21,7 @@ constexpr double kOpenEnd = std::numeric_limits<double>::infinity();
 
 /// A room's wall of 10 m with a door and a window, on an upper floor 3.2 m above the datum with a ceiling of 2.8 m.
 constexpr const char* kHouse = R"json({
-  "format": "zoneproof-site", "version": 2, "name": "House", "origin": "measured",
+  "format": "zoneproof-site", "version": 3, "name": "House", "origin": "measured",
   "levels": {"upper": {"elevation_m": 3.2, "ceiling_m": 2.8, "lit": true}},
   "walls": {"w": {"level": "upper", "path": [{"x_m": 0, "y_m": 0}, {"x_m": 10, "y_m": 0}, {"x_m": 10, "y_m": 5}],
     "bottom_m": 0, "top_m": "none", "surface": "solid"}},

@@ -15,7 +15,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr const char* kYard = R"({
-  "format": "zoneproof-site", "version": 2, "name": "Yard", "origin": "measured",
+  "format": "zoneproof-site", "version": 3, "name": "Yard", "origin": "measured",
   "levels": {"upper": {"name": "Upper floor", "elevation_m": 3.2, "ceiling_m": 3}},
   "parts": {
     "eye": {"kind": "camera", "camera": {"width_px": 1920, "height_px": 1080, "pixel_um": 2.9, "infrared_reach_m": 20}},

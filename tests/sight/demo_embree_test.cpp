@@ -6,6 +6,7 @@
 #include <cmath>
 #include <random>
 
+#include "chain/channels.hpp"
 #include "sight/random_camera.hpp"
 #include "sight/ray_witness.hpp"
 #include "sight/small_site.hpp"
@@ -179,7 +180,7 @@ TEST_P(DemoSite, IsSeenAsRaysSayByEveryCameraOfEveryZone) {
   for (const auto& [zone, entry] : site.zones) {
     if (!site::has_chain(site, zone)) continue;
     std::vector<chain::Gap> gaps;
-    const std::vector<std::string> witnesses = cameras_of_zone(site, zone, gaps);
+    const std::vector<std::string> witnesses = chain::cameras_of_zone(site, zone, gaps);
     const ZoneArea area = area_of_zone(site, scene.building(), scene.people(), zone, Extent::largest);
     for (const std::vector<AreaSource>& sources : groups_of(area)) {
       for (const auto& [camera, found] : scene.cameras()) {

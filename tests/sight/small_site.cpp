@@ -12,7 +12,7 @@ namespace zoneproof::sight {
 namespace {
 
 constexpr const char* kYards = R"json({
-  "format": "zoneproof-site", "version": 2, "name": "Two yards", "origin": "measured",
+  "format": "zoneproof-site", "version": 3, "name": "Two yards", "origin": "measured",
   "levels": {"ground": {"name": "Ground", "elevation_m": 0, "ceiling_m": "none", "lit": true}},
   "parts": {
     "eye": {"kind": "camera", "name": "Eye", "origin": "data_sheet", "source": "made for this test",

@@ -66,7 +66,7 @@ TEST(Draft, SaysOfWhichZoneADetectorWithoutALoopIs) {
 TEST(Draft, PutsOnThePairTheContactsThatReportWhatStandsThere) {
   const auto contact_of = [](const std::string& contacts, const char* role) -> std::string {
     DraftRequest request = with_parts();
-    const PartsResult read = read_parts(R"({"format": "zoneproof-parts", "version": 2, "origin": "measured", "parts": {
+    const PartsResult read = read_parts(R"({"format": "zoneproof-parts", "version": 3, "origin": "measured", "parts": {
       "my_pir": {"kind": "detector", "detector": {"contacts": )" +
                                             contacts + "}}}}",
                                         "own.parts.json");
@@ -237,7 +237,7 @@ TEST(Draft, IsTheSameEachTimeAndSurvivesWriting) {
 
 /// A person's own file: a unit of three inputs that is on no shelf, and a panel that goes by a name of the shelf.
 Map<Part> own_parts() {
-  const PartsResult read = read_parts(R"({"format": "zoneproof-parts", "version": 2, "origin": "measured", "parts": {
+  const PartsResult read = read_parts(R"({"format": "zoneproof-parts", "version": 3, "origin": "measured", "parts": {
     "my_unit": {"name": "Unit of three inputs", "kind": "unit",
       "unit": {"inputs": 3, "channels": 3, "channel_binding": "fixed", "input": {}, "arming": {}}},
     "panel_8": {"name": "Panel as found", "kind": "panel", "panel": {"inputs": 8}},

@@ -45,7 +45,7 @@ TEST(Migration, StartsAtTheFilesOwnVersion) {
 }
 
 TEST(Migration, ANewFileIsNotTouched) {
-  const Read read = read_old(R"({"format": "zoneproof-site", "version": 2, "cables": {"run": {"length_ft": 10}}})");
+  const Read read = read_old(R"({"format": "zoneproof-site", "version": 3, "cables": {"run": {"length_ft": 10}}})");
   EXPECT_FALSE(read.reading.migrated_from.has_value());
   ASSERT_EQ(read.messages.size(), 1U);
   EXPECT_EQ(read.messages.front().code, "site_foreign_unit");
@@ -58,7 +58,8 @@ TEST(Migration, OlderThanTheOldestKnownIsRefused) {
   EXPECT_EQ(read.messages.front().code, "site_version_unknown");
 }
 
-// Version 2 added the building and its cameras: a file of version 1 means what it meant, and is saved as version 2.
+// Version 2 added the building and its cameras, version 3 the data network: an older file means what it meant, and is
+// saved as version 3.
 TEST(Migration, AFileOfVersionOneIsReadAsItStoodAndSaidSo) {
   const ReadResult read =
       read_site(R"({"format": "zoneproof-site", "version": 1, "name": "Mill", "zones": {"z1": {"number": 3}}})",
@@ -66,9 +67,21 @@ TEST(Migration, AFileOfVersionOneIsReadAsItStoodAndSaidSo) {
   ASSERT_TRUE(read.site.has_value());
   ASSERT_EQ(read.messages.size(), 1U);
   EXPECT_EQ(read.messages.front().code, "site_migrated");
-  EXPECT_EQ(read.site->version, 2);
+  EXPECT_EQ(read.site->version, 3);
   EXPECT_EQ(*read.site->zones.at("z1").number.value, 3);
   EXPECT_TRUE(read.site->walls.empty());
+}
+
+TEST(Migration, AFileOfVersionTwoKeepsItsCameras) {
+  const ReadResult read = read_site(
+      R"({"format": "zoneproof-site", "version": 2, "name": "Mill", "cameras": {"c": {"name": "Yard", "focal_mm": 4}}})",
+      "mill.site.json");
+  ASSERT_TRUE(read.site.has_value());
+  ASSERT_EQ(read.messages.size(), 1U);
+  EXPECT_EQ(read.messages.front().code, "site_migrated");
+  EXPECT_EQ(read.site->version, 3);
+  EXPECT_EQ(read.site->cameras.at("c").focal_mm.nominal, 4.0);
+  EXPECT_TRUE(read.site->cameras.at("c").streams.empty());
 }
 
 }  // namespace

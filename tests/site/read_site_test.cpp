@@ -384,15 +384,15 @@ TEST(ReadSite, RefusesWhatIsNoSiteWithOneMessage) {
   };
   EXPECT_EQ(only_code("[]"), "site_object_wanted");
   EXPECT_EQ(only_code("{}"), "site_format_missing");
-  EXPECT_EQ(only_code(R"({"format": "zoneproof-parts", "version": 2})"), "site_format_other");
+  EXPECT_EQ(only_code(R"({"format": "zoneproof-parts", "version": 3})"), "site_format_other");
   EXPECT_EQ(only_code(R"({"format": 7, "version": 1})"), "site_format_other");
   EXPECT_EQ(only_code(R"({"format": "zoneproof-site"})"), "site_version_missing");
   EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "version": "1"})"), "site_version_missing");
-  EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "version": 3, "new": 1})"), "site_version_newer");
+  EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "version": 4, "new": 1})"), "site_version_newer");
   EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "version": 0})"), "site_version_unknown");
   EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "format": "x", "version": 1})"), "json_duplicate_key");
-  EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "version": 2, "name": NaN})"), "json_not_a_number");
-  EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "version": 2, "zones": )" + std::string(100000, '[')),
+  EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "version": 3, "name": NaN})"), "json_not_a_number");
+  EXPECT_EQ(only_code(R"({"format": "zoneproof-site", "version": 3, "zones": )" + std::string(100000, '[')),
             "json_too_deep");
   EXPECT_EQ(only_code(""), "json_empty");
   EXPECT_EQ(only_code(std::string(kSmallSite.substr(0, kSmallSite.size() / 2))).substr(0, 5), "json_");
@@ -427,7 +427,7 @@ RC_GTEST_PROP(ReadSite, AnyTextGivesASiteOrTheReasonsWhyNot, (std::uint64_t seed
 
 TEST(ReadSite, AMillionZonesGiveOneMessage) {
   std::string text =
-      R"({"format": "zoneproof-site", "version": 2, "triggers": {"t": {"zone": "z5"}}, "zones": {"z0": {})";
+      R"({"format": "zoneproof-site", "version": 3, "triggers": {"t": {"zone": "z5"}}, "zones": {"z0": {})";
   for (int i = 1; i < 1'000'000; ++i) text += ",\"z" + std::to_string(i) + "\":{}";
   text += "}}";
   const ReadResult result = read_site(text, "huge.site.json");
@@ -566,7 +566,7 @@ TEST(Copies, APartThatIsNoLongerTheShelfsIsNamed) {
 
 TEST(OwnParts, BesideASiteOfAnotherEndingAreNotedAsNotRead) {
   const std::string folder = testing::TempDir();
-  const std::string parts = R"({"format": "zoneproof-parts", "version": 2, "parts": {}})";
+  const std::string parts = R"({"format": "zoneproof-parts", "version": 3, "parts": {}})";
   ASSERT_FALSE(save_file(folder + "brook.parts.json", parts));
   ASSERT_FALSE(save_file(folder + "brook.json", std::string(kSmallSite)));
   ASSERT_FALSE(save_file(folder + "brook.site.json", std::string(kSmallSite)));
@@ -578,7 +578,7 @@ TEST(OwnParts, BesideASiteOfAnotherEndingAreNotedAsNotRead) {
 }
 
 TEST(OwnParts, AFaultyOneIsToldOnce) {
-  const std::string parts = R"({"format": "zoneproof-parts", "version": 2, "parts": {
+  const std::string parts = R"({"format": "zoneproof-parts", "version": 3, "parts": {
       "mine": {"kind": "detector", "detector": {"supply_min_V": 15, "supply_max_V": 9}}}})";
   const ReadResult result = read_site_with_parts(with("/detectors/eye/part", "mine"), "x", parts, "x.parts.json");
   ASSERT_EQ(result.messages.size(), 1U) << all_of(result.messages);
@@ -588,7 +588,7 @@ TEST(OwnParts, AFaultyOneIsToldOnce) {
 TEST(OwnParts, AddToThoseOfTheSite) {
   const std::string text = with("/detectors/eye/part", "my_pir");
   EXPECT_FALSE(read_site(text, "x").site.has_value());
-  const std::string parts = R"({"format": "zoneproof-parts", "version": 2, "origin": "data_sheet", "parts": {
+  const std::string parts = R"({"format": "zoneproof-parts", "version": 3, "origin": "data_sheet", "parts": {
       "my_pir": {"kind": "detector", "detector": {"current_A": 0.01, "contacts": {"alarm": {}}}}}})";
   const ReadResult result = read_site_with_parts(text, "x", parts, "x.parts.json");
   ASSERT_TRUE(result.site.has_value()) << all_of(result.messages);
@@ -602,7 +602,7 @@ TEST(OwnParts, AddToThoseOfTheSite) {
 }
 
 TEST(OwnParts, TheSameIdWithOtherContentIsAnError) {
-  const std::string parts = R"({"format": "zoneproof-parts", "version": 2, "parts": {
+  const std::string parts = R"({"format": "zoneproof-parts", "version": 3, "parts": {
       "pir": {"kind": "detector", "detector": {"current_A": 0.01}}}})";
   const ReadResult result = read_site_with_parts(kSmallSite, "x", parts, "x.parts.json");
   EXPECT_FALSE(result.site.has_value());
@@ -611,7 +611,7 @@ TEST(OwnParts, TheSameIdWithOtherContentIsAnError) {
 }
 
 TEST(OwnParts, AFaultInThemIsToldAtItsPlaceInTheirFile) {
-  const std::string parts = R"({"format": "zoneproof-parts", "version": 2, "parts": {
+  const std::string parts = R"({"format": "zoneproof-parts", "version": 3, "parts": {
       "mine": {"kind": "detector", "detector": {"current_A": "10 mA"}}}})";
   const ReadResult result = read_site_with_parts(with("/detectors/eye/part", "other"), "x", parts, "x.parts.json");
   EXPECT_FALSE(result.site.has_value());

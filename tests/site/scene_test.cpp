@@ -13,7 +13,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr const char* kYard = R"({
-  "format": "zoneproof-site", "version": 2, "name": "Yard", "origin": "measured",
+  "format": "zoneproof-site", "version": 3, "name": "Yard", "origin": "measured",
   "levels": {"ground": {"name": "Ground floor", "elevation_m": 0, "ceiling_m": 3}},
   "walls": {
     "north": {"level": "ground", "path": [{"x_m": 0, "y_m": 6}, {"x_m": 8, "y_m": 6}, {"x_m": 8, "y_m": 0}],
