@@ -180,6 +180,8 @@ void declare_delivery(CLI::App& app, Commands& all) {
   auto timed = declare<ClipOptions>(app, all, "clip", say::about_clip(), say::example_clip(), clip);
   add_site(timed);
   timed.command->option("--zone", timed.asked->zone, say::value_zone(), say::help_zone());
+  timed.command->option("--drawing", timed.asked->drawing, say::value_file(), say::help_clip_drawing());
+  timed.command->flag("--replace", timed.asked->replace, say::help_replace());
   add_json(timed);
 
   auto all_at_once = declare<StormOptions>(app, all, "storm", say::about_storm(), say::example_storm(), storm);

@@ -1,13 +1,14 @@
 #include <algorithm>
 
 #include "base/message.hpp"
+#include "cli/clip_drawings.hpp"
 #include "cli/commands.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/reading.hpp"
 #include "electric/naming.hpp"
 #include "messages/cli.hpp"
 #include "results/clip.hpp"
-#include "site/relations.hpp"
+#include "timeline/words.hpp"
 
 namespace zoneproof::cli {
 
@@ -15,37 +16,11 @@ namespace {
 
 using timeline::ArmingPhase;
 using timeline::Does;
-using timeline::Happens;
-using timeline::Told;
+using timeline::times_words;
 
 constexpr std::size_t kTimes = 20, kIndent = 4;
 
 Measure seconds(double value) { return {value, "s", 2}; }
-
-std::string times_words(const Told& at) {
-  if (!at.known) return text(say::clip_time_open());
-  if (at.span.low == at.span.high) return shown(seconds(at.span.low));
-  return text(say::clip_time_between(seconds(at.span.low), seconds(at.span.high)));
-}
-
-std::string moment_words(const site::Site& site, const timeline::Line& line) {
-  const std::string thing = electric::thing_words(site, line.thing);
-  switch (line.what) {
-    case Happens::enters: return text(say::moment_enters());
-    case Happens::trips: return text(say::moment_trips(thing));
-    case Happens::panel_counts: return text(say::moment_panel_counts(thing));
-    case Happens::entry_ends: return text(say::moment_entry_ends());
-    case Happens::unit_counts: return text(say::moment_unit_counts(thing));
-    case Happens::clip_asked: return text(say::moment_clip_asked(thing));
-    case Happens::clip_begins: return text(say::moment_clip_begins());
-    case Happens::clip_ends: return text(say::moment_clip_ends());
-    case Happens::leaves: return text(say::moment_leaves());
-    case Happens::picture_at_station: return text(say::moment_picture_at_station());
-    case Happens::picture_shown: return text(say::moment_picture_shown());
-    case Happens::clip_at_station: break;
-  }
-  return text(say::moment_clip_at_station());
-}
 
 /// In the order of time; what is not known after it, in the order of cause.
 std::vector<const timeline::Line*> in_order(const timeline::AlarmLog& log) {
@@ -59,12 +34,10 @@ std::vector<const timeline::Line*> in_order(const timeline::AlarmLog& log) {
 }
 
 void print_log(const site::Site& site, const timeline::AlarmLog& log, Screen& screen) {
-  screen.line(
-      text(say::clip_of_channel(site::called(site.cameras, log.camera), electric::thing_words(site, log.trigger))), 2,
-      Style::heading);
+  screen.line(timeline::clip_words(site, log), 2, Style::heading);
   std::vector<chain::Gap> gaps;
   for (const timeline::Line* line : in_order(log)) {
-    screen.entry(times_words(line->at), moment_words(site, *line), kTimes + kIndent,
+    screen.entry(times_words(line->at), timeline::moment_words(site, *line), kTimes + kIndent,
                  line->at.known ? Style::plain : Style::unanswered, kIndent);
     for (const chain::Gap& gap : line->at.gaps) chain::add_gap(gaps, gap);
   }
@@ -126,17 +99,27 @@ void print_zone(const site::Site& site, const results::ZoneClips& zone, Screen& 
 }  // namespace
 
 int clip(const ClipOptions& asked, Screen& screen) {
+  if (const auto problems = drawing_problems(asked); !problems.empty())
+    return refuse("clip", problems, asked.json, screen);
   int exit_code = 0;
   const auto loaded = load(asked.site, "clip", asked.json, screen, exit_code);
   if (!loaded) return exit_code;
   const results::ClipQuestion question = {asked.zone};
-  if (asked.json) return put_results(*loaded, question, screen);
+  if (asked.json && asked.drawing.empty()) return put_results(*loaded, question, screen);
   const auto told = results::answer(loaded->site, question, progress_on(screen));
   screen.end_progress();
   if (!told.answer) return refuse("clip", told.problems, asked.json, screen);
+  const Drawn drawn = draw(loaded->site, *told.answer, asked);
+  if (!drawn.problems.empty()) return refuse("clip", drawn.problems, asked.json, screen);
+  if (asked.json) {
+    const results::Reply reply = results::reply_of(loaded->site, *told.answer);
+    screen.raw(reply.text);
+    return reply.status;
+  }
   screen.line(loaded->site.name, 0, Style::heading);
   if (told.answer->zones.empty()) screen.line(text(say::nothing_to_prove()));
   for (const results::ZoneClips& zone : told.answer->zones) print_zone(loaded->site, zone, screen);
+  print_drawn(drawn, screen);
   return told.answer->all_proven() ? 0 : 1;
 }
 

@@ -80,7 +80,9 @@ int network(const NetworkOptions& asked, Screen& screen);
 
 struct ClipOptions {
   std::string site;
-  std::string zone;  ///< id or number; empty: all
+  std::string zone;      ///< id or number; empty: all
+  std::string drawing;   ///< path of what is to be drawn, .svg, .pdf or .png; empty: nothing
+  bool replace = false;  ///< files that are there already are written over
   bool json = false;
 };
 /// The moments of an alarm of each zone, from its cause to the operator; who records what around arming and after a

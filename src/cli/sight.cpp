@@ -101,8 +101,7 @@ int sight(const SightOptions& asked, Screen& screen) {
     return reply.status;
   }
   print_answer(loaded->site, *told.answer, screen);
-  if (!drawn.paths.empty()) screen.line();
-  for (const std::string& path : drawn.paths) screen.line(text(say::drawing_written(path)));
+  print_drawn(drawn, screen);
   return told.answer->all_seen() ? 0 : 1;
 }
 

@@ -4,6 +4,7 @@
 
 #include "base/message.hpp"
 #include "cli/commands.hpp"
+#include "cli/drawn.hpp"
 #include "results/sight.hpp"
 
 /// What the command sight draws: the plan, and the picture that each camera should give.
@@ -12,12 +13,6 @@ namespace zoneproof::cli {
 /// Why nothing may be drawn as asked: a plan of a kind that is none, a file that is there, a folder that is a file.
 /// Asked before anything is computed.
 std::vector<Message> drawing_problems(const SightOptions& asked);
-
-/// A drawing that was written, or why it was not.
-struct Drawn {
-  std::vector<std::string> paths;
-  std::vector<Message> problems;
-};
 
 /// Writes what is asked for. `answer` has the zones that are drawn, in the order in which their patches are numbered.
 Drawn draw(const site::Site& site, const results::SightAnswer& answer, const SightOptions& asked);

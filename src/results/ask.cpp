@@ -69,7 +69,7 @@ class Asking {
   Reply operator()(const ClipQuestion& question) const {
     const auto told = answer(site(), question, progress_);
     if (!told.answer) return refusal(command_, told.problems);
-    return about_site(json_of(site(), *told.answer), told.answer->all_proven());
+    return reply_of(site(), *told.answer);
   }
   Reply operator()(const StormQuestion& question) const {
     const auto told = answer(site(), question, progress_);

@@ -8,6 +8,7 @@
 #include "messages/results.hpp"
 #include "results/results.hpp"
 #include "results/zone_named.hpp"
+#include "site/file.hpp"
 #include "site/relations.hpp"
 #include "timeline/answers.hpp"
 
@@ -131,6 +132,10 @@ Json json_of(const site::Site& site, const ClipAnswer& answer) {
                      {"gaps", json_of_gaps(one.gaps)}});
   }
   return {{"all_proven", answer.all_proven()}, {"zones", std::move(zones)}};
+}
+
+Reply reply_of(const site::Site& site, const ClipAnswer& answer) {
+  return {results_text("clip", site::site_hash(site), json_of(site, answer)), answer.all_proven() ? 0 : 1};
 }
 
 const char* word(timeline::Happens what) {

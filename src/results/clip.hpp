@@ -38,6 +38,7 @@ struct ClipAnswer {
 /// Cost: that of a view for each zone, and of the network's bounds once.
 Answered<ClipAnswer> answer(const site::Site& site, const ClipQuestion& question, const Progress& progress);
 nlohmann::ordered_json json_of(const site::Site& site, const ClipAnswer& answer);
+Reply reply_of(const site::Site& site, const ClipAnswer& answer);
 
 /// The word of a moment in results: "enters", "trips", ...
 const char* word(timeline::Happens what);

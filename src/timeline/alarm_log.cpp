@@ -212,16 +212,23 @@ AlarmLog alarm_log(const site::Site& site, const string& trigger, const string& 
   return Log(site, trigger, channel).make(crossing, carried);
 }
 
-// With x the time from somebody's coming in to the clip being asked for, they are there from -x to D - x and the clip
-// shows -P to Q around that moment: min(Q, D - x) - max(-P, -x) seconds of them. That is concave in x, a least of
-// linear functions less a largest of them, so it is least at an end of what x can be.
-Told shown_in_clip(const AlarmLog& log, const Told& presence) {
-  const Told lag = after(log.response, log.asked);
-  Told shown = after(after(lag, presence), after(log.pre, log.post));
-  const auto seconds = [&](double x) {
-    return std::max(0.0, std::min(log.post.span.low, presence.span.low - x) - std::max(-log.pre.span.low, -x));
+// Who trips the contact r before time 0 is there from -r to D - r; the clip, asked for at a, shows -P to Q around that.
+// With x = r + a that is min(Q, D - x) - max(-P, -x) seconds of them: concave in x, a least of linear functions less a
+// largest of them, so it is least at an end of what x can be.
+Span worst_in_clip(const AlarmLog& log, const Told& presence) {
+  const auto seen = [&](double response, double asked) {
+    return Span{std::max(-response, asked - log.pre.span.low),
+                std::min(presence.span.low - response, asked + log.post.span.low)};
   };
-  const double least = std::min(seconds(lag.span.low), seconds(lag.span.high));
+  const Span soon = seen(log.response.span.low, log.asked.span.low);
+  const Span late = seen(log.response.span.high, log.asked.span.high);
+  return soon.high - soon.low < late.high - late.low ? soon : late;
+}
+
+Told shown_in_clip(const AlarmLog& log, const Told& presence) {
+  Told shown = after(after(after(log.response, log.asked), presence), after(log.pre, log.post));
+  const Span worst = worst_in_clip(log, presence);
+  const double least = std::max(0.0, worst.high - worst.low);
   shown.span = {least, least};
   return shown;
 }

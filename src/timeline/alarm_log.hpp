@@ -63,6 +63,10 @@ struct Carried {
 AlarmLog alarm_log(const site::Site& site, const std::string& trigger, const std::string& channel,
                    const Crossing& crossing, const Carried& carried);
 
+/// When somebody who is in the area for `presence` is in the clip, in the case in which that is shortest. It ends
+/// before it begins where there is a case in which nothing of them is shown. All that goes into it has to be known.
+Span worst_in_clip(const AlarmLog& log, const Told& presence);
+
 /// How long somebody who is in the area for `presence` is in the clip for sure, in seconds: low and high are the same.
 Told shown_in_clip(const AlarmLog& log, const Told& presence);
 

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""Plans and expected pictures of the demo sites against reference pictures: reference_test.py ROOT PROGRAM
+"""Plans, expected pictures and alarms in time of the demo sites against reference pictures: reference_test.py ROOT PROGRAM
 
 A reference (tests/sheets/reference/NAME.pgm) is the drawing as an eye sees it at a glance: means of blocks of 14 dots. What moves by a
 hair, and the title's hash, does not show in it; a wall, a hatch or a person that is lost does. After a change that is meant, look at
@@ -19,17 +19,26 @@ MOST_MEAN, MOST_BLOCKS = 0.4, 0.004
 CLEARLY = 30
 
 
-def draw(program, site, folder):
-    """The drawings of a site by name."""
-    plan, views = folder / "plan.png", folder / "views"
-    done = subprocess.run([program, "sight", str(site), "--plan", str(plan), "--pictures", str(views)],
-                          stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, check=False, timeout=600)
+def run(program, *command):
+    done = subprocess.run([program, *map(str, command)], stdout=subprocess.DEVNULL, stderr=subprocess.PIPE, check=False, timeout=600)
     if done.returncode not in (0, 1):
-        sys.exit(f"{site.name}: exit {done.returncode}: {done.stderr.decode()}")
-    stem = site.name.split(".")[0]
-    drawn = {f"{stem}-{path.stem}": path for path in sorted(folder.glob("plan*.png"))}
-    drawn.update({f"{stem}-{path.stem}": path for path in sorted(views.glob("*.png"))})
-    return drawn
+        sys.exit(f"{' '.join(map(str, command))}: exit {done.returncode}: {done.stderr.decode()}")
+
+
+def draw_sight(program, site, folder):
+    """Plans and expected pictures of a site by name."""
+    views = folder / "views"
+    run(program, "sight", site, "--plan", folder / "plan.png", "--pictures", views)
+    return [*folder.glob("plan*.png"), *views.glob("*.png")]
+
+
+def draw_alarm(program, site, folder):
+    run(program, "clip", site, "--zone", "4", "--drawing", folder / "alarm.png")
+    return folder.glob("alarm*.png")
+
+
+WANTED = (("kiln-yard", draw_sight, ("plan", "c_store", "c_shop")), ("tern-hollow", draw_sight, ("plan-2",)),
+          ("kiln-yard-corrected", draw_alarm, ("alarm",)))
 
 
 def read_pgm(path):
@@ -60,11 +69,12 @@ def main(root, program):
     root, faults, count = pathlib.Path(root), 0, 0
     folder = root / "tests" / "sheets" / "reference"
     write = os.environ.get("ZONEPROOF_WRITE_REFERENCES") == "1"
-    for name, wanted in (("kiln-yard", ("plan", "c_store", "c_shop")), ("tern-hollow", ("plan-2",))):
+    for name, draw, wanted in WANTED:
         with tempfile.TemporaryDirectory() as scratch:
             drawn = draw(program, root / "data" / "demo" / f"{name}.site.json", pathlib.Path(scratch))
+            drawn = {path.stem: path for path in drawn}
             for one in wanted:
-                seen = pictures.blocks(pictures.png(drawn[f"{name}-{one}"]))
+                seen = pictures.blocks(pictures.png(drawn[one]))
                 reference = folder / f"{name}-{one}.pgm"
                 count += 1
                 if write:

@@ -52,6 +52,23 @@ TEST(AlarmLog, HasEveryMomentBetweenItsSums) {
   expect_span(log, Happens::clip_at_station, 0.2, 0.4 + 20);
 }
 
+// Somebody comes in up to 1 s before the contact and runs through in 2 s; the clip shows 5 - 1 + 0.1 s before it is
+// asked for, up to 0.4 s after the contact: all of that.
+TEST(AlarmLog, TellsWhenTheCauseIsInTheClipAtTheWorst) {
+  const AlarmLog log = log_of(site_of(lane()));
+  const Span all = worst_in_clip(log, crossing(2, 20).fast);
+  EXPECT_NEAR(all.low, -1.0, 1e-12);
+  EXPECT_NEAR(all.high, 1.0, 1e-12);
+  EXPECT_NEAR(shown_in_clip(log, crossing(2, 20).fast).span.low, 2.0, 1e-12);
+  // With 1.2 s asked for before, 0.3 s are sure: from 0.1 s after the contact on.
+  const AlarmLog late =
+      log_of(site_of(lane(), R"([{"op": "replace", "path": "/units/unit/clip/pre_s", "value": 1.2}])"));
+  const Span rest = worst_in_clip(late, crossing(2, 20).fast);
+  EXPECT_NEAR(rest.low, 0.1, 1e-12);
+  EXPECT_NEAR(rest.high, 1.0, 1e-12);
+  EXPECT_NEAR(shown_in_clip(late, crossing(2, 20).fast).span.low, 0.9, 1e-12);
+}
+
 TEST(AlarmLog, WaitsForTheEntryTimeOfAnEntryZoneOnly) {
   EXPECT_EQ(log_of(site_of(lane())).find(Happens::entry_ends), nullptr);
   const AlarmLog log =

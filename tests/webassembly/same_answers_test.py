@@ -78,9 +78,9 @@ class SameAnswers(unittest.TestCase):
 
     def test_nothing_is_drawn_where_no_letters_can_be_set(self):
         with tempfile.TemporaryDirectory() as folder:
-            for option in ("--plan", "--pictures"):
+            for command, option in (("sight", "--plan"), ("sight", "--pictures"), ("clip", "--drawing")):
                 path = pathlib.Path(folder) / "plan.svg"
-                done = subprocess.run([NODE, PROGRAM, "sight", self.demo_sites()[0], option, str(path), "--json"], cwd=ROOT,
+                done = subprocess.run([NODE, PROGRAM, command, self.demo_sites()[0], option, str(path), "--json"], cwd=ROOT,
                                       capture_output=True, text=True, check=False)
                 self.assertEqual(done.returncode, 2, done.stderr)
                 self.assertEqual([one["code"] for one in json.loads(done.stdout)["results"]["problems"]], ["draws_nothing"])

@@ -1,5 +1,5 @@
 // Writes expected pictures into a folder, for the eye: of the specimen LENS-PALETTE.png and LENS.svg, of the same with
-// masks masked-LENS-PALETTE.png, of the demo sites SITE-NUMBER.png.
+// masks masked-LENS-PALETTE.png, of one alarm in time alarm-PALETTE.png, of the demo sites SITE-NUMBER.png.
 #include <fmt/format.h>
 
 #include <fstream>
@@ -9,6 +9,7 @@
 #include "drawing/png.hpp"
 #include "drawing/specimen.hpp"
 #include "drawing/svg.hpp"
+#include "sheets/clip_specimen.hpp"
 #include "sheets/demo_views.hpp"
 #include "sheets/view_specimen.hpp"
 
@@ -31,19 +32,22 @@ int main(int count, char** arguments) {
   const std::map<std::string, drawing::Palette> palettes = {{"light", drawing::Palette::light},
                                                             {"dark", drawing::Palette::dark},
                                                             {"print", drawing::Palette::black_and_white}};
-  const auto draw = [&](const std::string& name, const sheets::ViewSpecimen& specimen) {
+  const auto draw = [&](const std::string& name, const drawing::Sheet& sheet) {
     drawing::Document document;
     document.title = "Ash Wharf Store";
     document.created = "2026-03-01T12:00:00Z";
-    document.sheets = {
-        sheets::expected_view_sheet(drawing::test_ruler(), *specimen.camera, specimen.view, specimen.words)};
+    document.sheets = {sheet};
     save(name + ".svg", drawing::svg(document, 0, {drawing::Palette::light, true, {}}));
     for (const auto& [word, palette] : palettes)
       save(name + "-" + word + ".png", drawing::png(document, 0, drawing::test_fonts(), palette, dots_per_inch));
   };
+  const auto draw_view = [&](const std::string& name, const sheets::ViewSpecimen& specimen) {
+    draw(name, sheets::expected_view_sheet(drawing::test_ruler(), *specimen.camera, specimen.view, specimen.words));
+  };
+  draw("alarm", sheets::clip_sheets(drawing::test_ruler(), sheets::site_of_alarm(), {sheets::round_alarm()}, {}).at(0));
   for (const auto& [name, lens] : lenses) {
-    draw(name, sheets::view_specimen(lens));
-    draw("masked-" + name, sheets::view_specimen(lens, true));
+    draw_view(name, sheets::view_specimen(lens));
+    draw_view("masked-" + name, sheets::view_specimen(lens, true));
   }
   for (const char* site : {"kiln-yard", "tern-hollow", "saltmarsh"}) {
     const drawing::Document document = sheets::demo_views(site);

@@ -1,0 +1,86 @@
+#include "cli/saved_drawings.hpp"
+
+#include <fmt/chrono.h>
+
+#include <algorithm>
+#include <chrono>
+#include <filesystem>
+
+#include "base/file.hpp"
+#include "cli/reading.hpp"
+#include "drawing/pdf.hpp"
+#include "drawing/png.hpp"
+#include "drawing/svg.hpp"
+#include "messages/cli.hpp"
+
+namespace zoneproof::cli {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr double kDotsPerInch = 150.0;  // an A4 sheet fills a screen and prints well enough; PDF is there for more
+
+/// "plan.svg" of several sheets: "plan-1.svg", "plan-2.svg".
+std::string numbered(const std::string& path, std::size_t sheet, std::size_t count) {
+  if (count == 1) return path;
+  const fs::path whole(path);
+  return (whole.parent_path() / (whole.stem().string() + "-" + std::to_string(sheet + 1) + whole.extension().string()))
+      .string();
+}
+
+/// When the site file was last saved, in UTC: what is drawn is as old as that, and the same file gives the same bytes.
+std::string saved_at(const std::string& path) {
+  std::error_code failed;
+  const auto written = fs::last_write_time(path, failed);
+  const auto since = failed ? std::chrono::seconds(0)
+                            : std::chrono::duration_cast<std::chrono::seconds>(
+                                  std::chrono::file_clock::to_sys(written).time_since_epoch());
+  return fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(static_cast<std::time_t>(since.count())));
+}
+
+void save(const std::string& path, const std::string& bytes, const SavedAs& as, Drawn& drawn) {
+  auto problem = output_problem(path, {as.site}, as.replace);
+  if (!problem) problem = save_file(path, bytes);
+  if (problem)
+    drawn.problems.push_back(std::move(*problem));
+  else
+    drawn.paths.push_back(path);
+}
+
+}  // namespace
+
+std::string extension_of(const std::string& path) {
+  std::string extension = fs::path(path).extension().string();
+  std::transform(extension.begin(), extension.end(), extension.begin(),
+                 [](unsigned char letter) { return static_cast<char>(std::tolower(letter)); });
+  return extension;
+}
+
+std::vector<Message> path_problems(const std::string& path, const SavedAs& as) {
+  std::vector<Message> problems;
+  const std::string kind = extension_of(path);
+  if (kind != ".svg" && kind != ".pdf" && kind != ".png") problems.push_back(say::plan_kind_unknown(path));
+  if (auto problem = output_problem(path, {as.site}, as.replace)) problems.push_back(std::move(*problem));
+  return problems;
+}
+
+drawing::Document document_of(const site::Site& site, const SavedAs& as) {
+  drawing::Document document;
+  document.title = site.name;
+  document.created = saved_at(as.site);
+  return document;
+}
+
+void save_drawing(const drawing::Document& document, const std::string& path, const std::string& kind,
+                  const drawing::Fonts& fonts, const SavedAs& as, Drawn& drawn) {
+  const drawing::Palette palette = drawing::Palette::light;
+  if (kind == ".pdf") return save(path, drawing::pdf(document, fonts, palette), as, drawn);
+  for (std::size_t i = 0; i < document.sheets.size(); ++i)
+    save(numbered(path, i, document.sheets.size()),
+         kind == ".svg" ? drawing::svg(document, i, {palette, true, {}})
+                        : drawing::png(document, i, fonts, palette, kDotsPerInch),
+         as, drawn);
+}
+
+}  // namespace zoneproof::cli

@@ -1,0 +1,45 @@
+#include "timeline/words.hpp"
+
+#include "base/message.hpp"
+#include "electric/naming.hpp"
+#include "messages/timeline.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::timeline {
+
+namespace {
+
+Measure seconds(double value) { return {value, "s", 2}; }
+
+}  // namespace
+
+std::string times_words(const Told& at) {
+  if (!at.known) return text(say::clip_time_open());
+  if (at.span.low == at.span.high) return shown(seconds(at.span.low));
+  return text(say::clip_time_between(seconds(at.span.low), seconds(at.span.high)));
+}
+
+std::string moment_words(const site::Site& site, const Line& line) {
+  const std::string thing = electric::thing_words(site, line.thing);
+  switch (line.what) {
+    case Happens::enters: return text(say::moment_enters());
+    case Happens::trips: return text(say::moment_trips(thing));
+    case Happens::panel_counts: return text(say::moment_panel_counts(thing));
+    case Happens::entry_ends: return text(say::moment_entry_ends());
+    case Happens::unit_counts: return text(say::moment_unit_counts(thing));
+    case Happens::clip_asked: return text(say::moment_clip_asked(thing));
+    case Happens::clip_begins: return text(say::moment_clip_begins());
+    case Happens::clip_ends: return text(say::moment_clip_ends());
+    case Happens::leaves: return text(say::moment_leaves());
+    case Happens::picture_at_station: return text(say::moment_picture_at_station());
+    case Happens::picture_shown: return text(say::moment_picture_shown());
+    case Happens::clip_at_station: break;
+  }
+  return text(say::moment_clip_at_station());
+}
+
+std::string clip_words(const site::Site& site, const AlarmLog& log) {
+  return text(say::clip_of_channel(site::called(site.cameras, log.camera), electric::thing_words(site, log.trigger)));
+}
+
+}  // namespace zoneproof::timeline

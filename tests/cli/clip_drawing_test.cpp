@@ -1,0 +1,80 @@
+// What the command clip draws of the demo, and what it refuses to write over.
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "cli/workshop.hpp"
+
+namespace zoneproof::cli {
+namespace {
+
+using testing::HasSubstr;
+namespace fs = std::filesystem;
+
+const std::string kDemo = std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/kiln-yard-corrected.site.json";
+
+std::string bytes(const std::string& path) {
+  std::ifstream in(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
+TEST(ClipDrawing, IsOfTheKindThatItsNameSaysAndChangesNoAnswer) {
+  const Outcome told = run_line("clip " + kDemo + " --zone 4");
+  for (const auto& [name, start] : {std::pair("alarm.svg", "<"), {"alarm.pdf", "%PDF-"}, {"alarm.PNG", "\x89PNG"}}) {
+    const std::string path = folder() + "/" + name;
+    const Outcome drawn = run_line("clip " + kDemo + " --zone 4 --drawing " + path);
+    EXPECT_EQ(drawn.exit_code, told.exit_code) << drawn.err;
+    EXPECT_EQ(drawn.out.substr(0, told.out.size()), told.out);
+    EXPECT_THAT(drawn.out, HasSubstr("Drawn: " + path));
+    EXPECT_GT(bytes(path).size(), 1000U) << name;
+    EXPECT_EQ(bytes(path).substr(0, std::string(start).size()), start) << name;
+  }
+}
+
+TEST(ClipDrawing, GoesWithJsonToo) {
+  const std::string path = folder() + "/with-json.svg";
+  const Outcome drawn = run_line("clip " + kDemo + " --zone 4 --json --drawing " + path);
+  EXPECT_EQ(drawn.out, run_line("clip " + kDemo + " --zone 4 --json").out);
+  EXPECT_THAT(bytes(path), HasSubstr("<svg"));
+}
+
+TEST(ClipDrawing, EachClipOfSeveralHasItsFile) {
+  const Outcome machine = run_line("clip " + kDemo + " --json");
+  std::size_t clips = 0;
+  for (const auto& zone : nlohmann::json::parse(machine.out).at("results").at("zones"))
+    clips += zone.at("clips").size();
+  ASSERT_GT(clips, 1U);
+  run_line("clip " + kDemo + " --drawing " + folder() + "/all.svg");
+  EXPECT_FALSE(fs::exists(folder() + "/all.svg"));
+  for (std::size_t i = 1; i <= clips; ++i)
+    EXPECT_TRUE(fs::exists(folder() + "/all-" + std::to_string(i) + ".svg")) << i;
+  EXPECT_FALSE(fs::exists(folder() + "/all-" + std::to_string(clips + 1) + ".svg"));
+}
+
+TEST(ClipDrawing, IsNeverWrittenOverAFileUnasked) {
+  const std::string path = file_with("there.svg", "mine");
+  const Outcome refused = run_line("clip " + kDemo + " --zone 4 --drawing " + path);
+  EXPECT_EQ(refused.exit_code, 2);
+  EXPECT_EQ(refused.out, "");
+  EXPECT_THAT(refused.err, HasSubstr("--replace"));
+  EXPECT_EQ(bytes(path), "mine");
+  EXPECT_NE(run_line("clip " + kDemo + " --zone 4 --replace --drawing " + path).exit_code, 2);
+  EXPECT_THAT(bytes(path), HasSubstr("<svg"));
+}
+
+TEST(ClipDrawing, AWrongEndingAndNothingToDrawAreTold) {
+  const Outcome ending = run_line("clip " + kDemo + " --drawing " + folder() + "/alarm.jpg");
+  EXPECT_EQ(ending.exit_code, 2);
+  EXPECT_THAT(ending.err, HasSubstr(".svg, .pdf or .png"));
+  const std::string site = file_with("no-clips.site.json", workshop());
+  const Outcome nothing = run_line("clip " + site + " --drawing " + folder() + "/nothing.svg");
+  EXPECT_EQ(nothing.exit_code, 2);
+  EXPECT_THAT(nothing.err, HasSubstr("nothing to draw"));
+  EXPECT_FALSE(fs::exists(folder() + "/nothing.svg"));
+}
+
+}  // namespace
+}  // namespace zoneproof::cli
