@@ -6,6 +6,7 @@
 
 #include "carriage/clip_traffic.hpp"
 #include "carriage/delivery_bound.hpp"
+#include "carriage/hop_groups.hpp"
 #include "carriage/route.hpp"
 #include "chain/channels.hpp"
 #include "chain/limit.hpp"
@@ -312,50 +313,45 @@ class Builder {
     }
   }
 
-  /// Flows of a hop and of all hops that these share with others: what one of them rests on, all rest on.
+  /// What flows of one group of hops rest on.
+  struct Footing {
+    std::vector<chain::Gap> gaps;
+    site::Origin origin = site::Origin::measured;
+    bool complete = true;
+  };
+
+  static void rest_on(SiteClip& clip, const Footing& footing) {
+    for (const chain::Gap& gap : footing.gaps) chain::add_gap(clip.gaps, gap);
+    clip.origin = std::max(clip.origin, footing.origin);
+    if (!footing.complete) clip.flow.reset();
+  }
+
+  /// Flows of a hop and of all hops that these share with others: what one of them rests on, all rest on; and a clip on
+  /// what its camera's stream does.
   void spread_gaps() {
-    std::vector<std::size_t> group(out_.hops.size());
-    for (std::size_t i = 0; i < group.size(); ++i) group[i] = i;
-    const auto top = [&](std::size_t i) {
-      while (group[i] != i) i = group[i] = group[group[i]];
-      return i;
-    };
-    const auto join = [&](const std::vector<std::size_t>& path) {
-      for (std::size_t i = 1; i < path.size(); ++i) group[top(path[i])] = top(path[0]);
-    };
-    for (const SiteStream& stream : out_.streams) join(stream.path);
-    for (const auto& path : paths_) join(path);
-    struct Shared {
-      std::vector<chain::Gap> gaps;
-      site::Origin origin = site::Origin::measured;
-      bool complete = true;
-    };
-    std::map<std::size_t, Shared> by_group;
-    for (std::size_t hop = 0; hop < out_.hops.size(); ++hop) {
-      Shared& shared = by_group[top(hop)];
-      for (const chain::Gap& gap : out_.hop_gaps[hop]) chain::add_gap(shared.gaps, gap);
-      shared.origin = std::max(shared.origin, readers_[hop].origin());
-      shared.complete = shared.complete && readers_[hop].complete();
-    }
+    HopGroups groups(out_.hops.size());
     std::map<std::pair<string, string>, const SiteStream*> streams;
-    for (const SiteStream& stream : out_.streams) streams[{stream.camera, stream.stream}] = &stream;
+    for (const SiteStream& stream : out_.streams) {
+      groups.join(stream.path);
+      streams[{stream.camera, stream.stream}] = &stream;
+    }
+    for (const auto& path : paths_) groups.join(path);
+    std::map<std::size_t, Footing> footings;
+    for (std::size_t hop = 0; hop < out_.hops.size(); ++hop) {
+      Footing& footing = footings[groups.of(hop)];
+      for (const chain::Gap& gap : out_.hop_gaps[hop]) chain::add_gap(footing.gaps, gap);
+      footing.origin = std::max(footing.origin, readers_[hop].origin());
+      footing.complete = footing.complete && readers_[hop].complete();
+    }
     for (std::size_t c = 0; c < out_.clips.size(); ++c) {
       SiteClip& clip = out_.clips[c];
-      const auto rest_on = [&](const std::vector<std::size_t>& path) {
-        if (path.empty()) return;
-        const Shared& shared = by_group.at(top(path.front()));
-        for (const chain::Gap& gap : shared.gaps) chain::add_gap(clip.gaps, gap);
-        clip.origin = std::max(clip.origin, shared.origin);
-        if (!shared.complete) clip.flow.reset();
-      };
-      rest_on(paths_[c]);
-      if (const auto of = streams.find({clip.camera, clip.stream}); of != streams.end()) {
-        rest_on(of->second->path);
-        for (const chain::Gap& gap : of->second->gaps) chain::add_gap(clip.gaps, gap);
-        if (!of->second->flow) clip.flow.reset();
-      }
-      for (const chain::Gap& gap : everywhere_) chain::add_gap(clip.gaps, gap);
-      if (!everywhere_.empty()) clip.flow.reset();
+      if (!paths_[c].empty()) rest_on(clip, footings.at(groups.of(paths_[c].front())));
+      rest_on(clip, {everywhere_, site::Origin::measured, everywhere_.empty()});
+      const auto stream = streams.find({clip.camera, clip.stream});
+      if (stream == streams.end()) continue;
+      const SiteStream& of = *stream->second;
+      rest_on(clip, {of.gaps, site::Origin::measured, of.flow.has_value()});
+      if (!of.path.empty()) rest_on(clip, footings.at(groups.of(of.path.front())));
     }
   }
 
