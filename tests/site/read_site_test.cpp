@@ -341,7 +341,7 @@ TEST(ReadSite, PointsToTheLineAndColumnOfTheValueOrKey) {
   const ReadResult result = read_site(
       "{\n"
       "  \"format\": \"zoneproof-site\",\n"
-      "  \"version\": 2,\n"
+      "  \"version\": 3,\n"
       "  \"cables\": {\n"
       "    \"run\": {\"length_m\": -1, \"colour\": 1}\n"
       "  }\n"
@@ -437,7 +437,7 @@ TEST(ReadSite, AMillionZonesGiveOneMessage) {
 }
 
 TEST(ReadSite, AMillionUnknownKeysGiveAPageOfMessages) {
-  std::string text = R"({"format": "zoneproof-site", "version": 2)";
+  std::string text = R"({"format": "zoneproof-site", "version": 3)";
   for (int i = 0; i < 1'000'000; ++i) text += ",\"zone" + std::to_string(i) + "\":0";
   const ReadResult result = read_site(text + "}", "huge.site.json");
   EXPECT_FALSE(result.site.has_value());
