@@ -159,6 +159,7 @@ class Sensing {
       chain::add_gap(gaps, {"/protected_places/" + id + "/outline", "unknown"});
       return {};
     }
+    if (scene_.building().floor(place.level.id) == nullptr) chain::add_gap(gaps, {place.level.pointer, "unknown"});
     return {{place.level.id, {*ring}}};
   }
 

@@ -31,6 +31,7 @@ class Reader {
   void read() {
     for (const auto& [id, level] : site_.levels) add_level(id, level);
     for (const auto& [id, wall] : site_.walls) add_wall(id, wall);
+    for (const auto& [id, opening] : site_.openings) told(opening.wall.known(), opening.wall.pointer);
     for (const auto& [id, block] : site_.blocks) add_block(id, block);
     for (const auto& [id, stair] : site_.stairs) add_stair(id, stair);
   }

@@ -79,32 +79,52 @@ inline constexpr Exemption kNotReadYet[] = {
     {"Output.follows_part_set", "the file does not tell which zones stay armed in part-set"},
 };
 
-/// The building and what looks at it: the chain's electrical links do not ask for it. Records end in a point.
-inline constexpr std::string_view kOfTheScene[] = {
-    "FloorLevel.",
-    "Wall.",
-    "PlanPoint.",
-    "Opening.",
-    "Block.",
-    "Stair.",
-    "Mount.",
-    "ProtectedPlace.",
-    "PrivacyArea.",
-    "Camera.",
-    "PictureMask.",
-    "PicturePoint.",
-    "Recorder.",
-    "Channel.",
-    "PatternSpec.",
-    "Reach.",
-    "PatternRow.",
-    "LensSpec.",
-    "CameraSpec.",
-    "Detector.opening",
-    "Detector.panes",
-    "Trigger.more_channels",
-    "RulebookChoice.view_rule",
-    "Detector.zone",  // of one without a loop: where it is counts, its circuit does not
+/// Of the building and what looks at it: fields that count nowhere, or not at the first place where they stand in the
+/// demo sites, or of which it has not been tried. Records end in a point: all of their fields.
+inline constexpr Exemption kOfTheScene[] = {
+    {"FloorLevel.name", "words for people"},
+    {"Wall.name", "words for people"},
+    {"Opening.name", "words for people"},
+    {"Block.name", "words for people"},
+    {"Stair.name", "words for people"},
+    {"ProtectedPlace.name", "words for people"},
+    {"PrivacyArea.name", "words for people"},
+    {"Camera.name", "words for people"},
+    {"Block.kind", "for the drawing: outline, heights and fill count"},
+    {"Opening.kind", "for the drawing: what closes it and its state count"},
+    {"Mount.roll_deg", "counts for cameras; a detector hangs upright by its sheet"},
+    {"Camera.lens", "counts where no lens is built in"},
+    {"Camera.focal_mm", "counts where a lens can be set"},
+    {"Channel.unit", "counts for the channels of a zone's own triggers"},
+    {"Channel.number", "counts for the channels of a zone's own triggers"},
+    {"Channel.camera", "counts for the channels of a zone's own triggers"},
+    {"Channel.live_only", "counts for the channels of a zone's own triggers"},
+    {"Channel.recorder", "for the network, which this version does not answer"},
+    {"Channel.recorder_channel", "for the network, which this version does not answer"},
+    {"Recorder.", "for the network, which this version does not answer"},
+    {"PatternSpec.mount_min_m", "without it nothing is said of the mounting height, though it ought to be asked for"},
+    {"PatternSpec.mount_max_m", "without it nothing is said of the mounting height, though it ought to be asked for"},
+    {"ProtectedPlace.opening", "not tried"},
+    {"ProtectedPlace.zone", "asked for as /protected_places"},
+    {"PatternSpec.shape", "asked for as the pattern"},
+    {"PictureMask.", "not tried"},
+    {"PicturePoint.", "not tried"},
+    {"LensSpec.focal", "of a fixed lens the camera's focal_mm is asked for"},
+    {"LensSpec.k", "not tried here: tests/sight/camera_of_site_test.cpp"},
+    {"LensSpec.p1", "not tried here: tests/sight/camera_of_site_test.cpp"},
+    {"LensSpec.p2", "not tried here: tests/sight/camera_of_site_test.cpp"},
+    {"LensSpec.near_m", "not tried here: tests/sight/camera_of_site_test.cpp"},
+    {"CameraSpec.infrared_reach_m", "not tried"},
+    {"Camera.infrared_reach_m", "not tried"},
+    {"Wall.transmission_pct", "not tried"},
+    {"Opening.transmission_pct", "not tried"},
+    {"Block.transmission_pct", "not tried"},
+    {"Reach.width_m", "not tried"},
+    {"Detector.opening", "not tried"},
+    {"Detector.panes", "not tried"},
+    {"Trigger.more_channels", "a channel more: without it less is witnessed"},
+    {"RulebookChoice.view_rule", "not tried"},
+    {"Detector.zone", "of one without a loop: where it is counts, its circuit does not"},
 };
 
 /// Without these it is not known which checks are to be made, so some are gone; the datum is asked for all the same.
@@ -165,7 +185,7 @@ inline constexpr Place kCountsInPlaces[] = {
 
 inline bool of_the_scene(std::string_view field) {
   return std::any_of(std::begin(kOfTheScene), std::end(kOfTheScene),
-                     [&](std::string_view begin) { return field.substr(0, begin.size()) == begin; });
+                     [&](const Exemption& e) { return field.substr(0, e.field.size()) == e.field; });
 }
 
 template <std::size_t N>

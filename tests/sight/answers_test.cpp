@@ -106,6 +106,12 @@ TEST(CoverageEvidence, WhatIsNotKnownOrOnlyAssumedLeavesItOpen) {
   EXPECT_THAT(gaps(wall), Contains("unknown /walls/w_store/top_m"));
 }
 
+TEST(CoverageEvidence, APlaceOnNoLevelIsAskedForIt) {
+  const Evidence found = shop([](Json& file) { file["protected_places"]["p_shop"].erase("level"); });
+  EXPECT_EQ(found.verdict, Verdict::unanswered);
+  EXPECT_THAT(gaps(found), Contains("unknown /protected_places/p_shop/level"));
+}
+
 TEST(CoverageEvidence, AZoneThatIsThereForNothingSaysSo) {
   const Evidence found = told("coverage", "z2", "", [](Json& file) { file["protected_places"].erase("p_shop"); });
   EXPECT_EQ(found.verdict, Verdict::unanswered);

@@ -196,10 +196,11 @@ INSTANTIATE_TEST_SUITE_P(
     testing::Values(Lacking{"elevation", "/levels/upper/elevation_m"}, Lacking{"ceiling", "/levels/upper/ceiling_m"},
                     Lacking{"level", "/walls/w/level"}, Lacking{"corner", "/walls/w/path/1/x_m"},
                     Lacking{"bottom", "/walls/w/bottom_m"}, Lacking{"top", "/walls/w/top_m"},
-                    Lacking{"surface", "/walls/w/surface"}, Lacking{"stretch", "/openings/door/stretch"},
-                    Lacking{"along", "/openings/door/along_m"}, Lacking{"width", "/openings/door/width_m"},
-                    Lacking{"sill", "/openings/door/sill_m"}, Lacking{"head", "/openings/door/head_m"},
-                    Lacking{"state", "/openings/door/state"}, Lacking{"leaf", "/openings/door/leaf"}),
+                    Lacking{"surface", "/walls/w/surface"}, Lacking{"hole", "/openings/door/wall"},
+                    Lacking{"stretch", "/openings/door/stretch"}, Lacking{"along", "/openings/door/along_m"},
+                    Lacking{"width", "/openings/door/width_m"}, Lacking{"sill", "/openings/door/sill_m"},
+                    Lacking{"head", "/openings/door/head_m"}, Lacking{"state", "/openings/door/state"},
+                    Lacking{"leaf", "/openings/door/leaf"}),
     [](const auto& one) { return std::string(one.param.name); });
 
 TEST(Building, AStairOrBlockOfUnknownSizeIsLeftOutAndNamed) {
