@@ -58,6 +58,30 @@ inline constexpr Exemption kRestsOnNothing[] = {
     {"Unit.missed_zone", "for single faults, which ask for it (tests/electric/fault_dark_test.cpp)"},
     {"Supply.area", "for the drawing: its figures are stated over its temperatures"},
     {"Load.area", "for the drawing: its figures are stated over its temperatures"},
+    {"DataLink.name", "words for people"},
+    {"MainsBackup.name", "words for people"},
+    {"MonitoringPath.name", "words for people"},
+    {"Network.name", "words for people"},
+    {"NetworkSwitch.name", "words for people"},
+    {"Injector.name", "words for people"},
+    {"Router.name", "words for people"},
+    {"Uplink.name", "words for people"},
+    {"MainsBackup.area", "for the drawing: its figures are stated over its temperatures"},
+    {"NetworkSwitch.area", "for the drawing: its figures are stated over its temperatures"},
+    {"Router.area", "for the drawing: its figures are stated over its temperatures"},
+    {"Network.vlan", "for information: who reaches whom goes by addresses and routers"},
+    {"Service.port", "for information: from where it is reached counts"},
+    {"Service.transport", "for information: from where it is reached counts"},
+    {"Stream.codec", "for information: rates and sizes count"},
+    {"Partition.entry_s", "for the moments that the command clip tells (tests/timeline/alarm_log_test.cpp)"},
+    {"Partition.exit_s", "for the moments that the command clip tells (tests/timeline/arming_edge_test.cpp)"},
+    {"PanelSpec.boot_s", "for the restart that the command clip tells (tests/timeline/arming_edge_test.cpp)"},
+    {"RouterSpec.boot_s", "for the restart that the command clip tells (tests/timeline/arming_edge_test.cpp)"},
+    {"SwitchSpec.boot_s", "for the restart that the command clip tells (tests/timeline/arming_edge_test.cpp)"},
+    {"InjectorSpec.boot_s", "for the restart that the command clip tells (tests/timeline/arming_edge_test.cpp)"},
+    {"RecorderSpec.boot_s", "for the restart that the command clip tells (tests/timeline/arming_edge_test.cpp)"},
+    {"UnitSpec.boot_s", "for the restart that the command clip tells (tests/timeline/arming_edge_test.cpp)"},
+    {"CameraSpec.boot_s", "for the restart that the command clip tells (tests/timeline/arming_edge_test.cpp)"},
 };
 
 /// Unknown, these are taken from the rulebook as a generous range ("envelope"), on which a verdict may be proven.
@@ -76,6 +100,7 @@ inline constexpr Exemption kEnvelopeStandsIn[] = {
 /// Data that a verdict ought to rest on and that are passed over where they are unknown; what is missing is said.
 inline constexpr Exemption kNotReadYet[] = {
     {"CableSpec.cores", "nothing counts the conductors that a cable is used for against those that it has"},
+    {"SwitchSpec.forwarding_Mbps", "nothing holds what passes a switch in all against what it hands on in all"},
     {"Output.follows_part_set", "the file does not tell which zones stay armed in part-set"},
 };
 
@@ -141,6 +166,16 @@ inline constexpr Exemption kDecidesWhatIsAsked[] = {
     {"Supply.part", "which outputs it has"},
     {"Battery.supply", "see above"},
     {"LoopContact.role", "which state a contact makes"},
+    {"Trigger.channel", "which clip it is, and so what that passes"},
+    {"Address.device", "whose address it is"},
+    {"Address.network", "what the network asks of it"},
+    {"DataLink.a", "which links a packet takes"},
+    {"DataLink.b", "which links a packet takes"},
+    {"Stream.to", "which links it takes"},
+    {"MonitoringPath.uplink", "what the uplink rests on"},
+    {"Unit.monitoring", "what its path and uplink rest on"},
+    {"Uplink.router", "which links lead to it"},
+    {"Uplink.powered_by", "what its power rests on"},
 };
 
 /// Checks that say nothing while a level that they compare is unknown: the level itself asks for what is missing.
@@ -156,6 +191,9 @@ inline constexpr Exemption kAskedForElsewhere[] = {
     {"UnitSpec.power_W", "current_A is asked for: the sheet has either"},
     {"Zone.zone_terminal", "left out, the input is like the panel's others"},
     {"Bond.cable", "resistance_ohm is asked for: either tells"},
+    {"Address.device", "the addresses of the device are asked for"},
+    {"DataLink.a", "the data links of what it led to are asked for"},
+    {"DataLink.b", "the data links of what it led to are asked for"},
     {"ContactSpec.at_rest", "the detector of the contact on the loop is asked for"},
 };
 
@@ -180,6 +218,12 @@ inline constexpr Place kCountsInPlaces[] = {
     {"UnitInputSpec.inner_rail_load_ohm", "", "where a pull-up or clamps lead to it"},
     {"ZoneTerminalSpec.series_ohm", "", "where the measuring input behind it draws current"},
     {"Output.partition_rule", "", "where an output follows several partitions"},
+    {"Service.encrypted", "", "where it is reached from beyond its own network"},
+    {"Network.pool_first", "", "in a network of the clips that has a pool"},
+    {"Network.pool_last", "", "in a network of the clips that has a pool"},
+    {"SwitchSpec.ports", "", "where more links end at it than it has"},
+    {"UnitSpec.network_triggers", "", "where a camera's own analytics trigger"},
+    {"Uplink.power_W", "", "where the modem stands by itself"},
     {"Zone.doubled_with", "tern-hollow/zones/z4/doubled_with", "where the zone has no loop of its own"},
 };
 
