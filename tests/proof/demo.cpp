@@ -7,7 +7,9 @@
 
 #include "base/file.hpp"
 #include "base/json_text.hpp"
+#include "electric/answers.hpp"
 #include "results/proof.hpp"
+#include "sight/answers.hpp"
 #include "site/file.hpp"
 
 namespace zoneproof::demo {
@@ -60,6 +62,12 @@ site::Site site_of(const std::string& text, const std::string& name) {
 }
 
 proof::Proof prove(const site::Site& site) { return results::proof_of(site, "", {}); }
+
+proof::Proof prove_wiring(const site::Site& site) {
+  std::vector<chain::Evidence> answers = electric::electrical_answers(site);
+  chain::append(answers, sight::sight_answers(site));
+  return proof::join(site, answers);
+}
 
 Verdicts verdicts_of(const site::Site& site, const proof::Proof& proof) {
   Verdicts verdicts;

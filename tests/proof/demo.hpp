@@ -30,8 +30,10 @@ struct LinkVerdict {
 };
 using Verdicts = std::map<std::pair<std::string, std::string>, LinkVerdict>;  ///< by zone and link
 
-/// All electrical answers of a site, joined into chains.
+/// The proof of a site, as the command makes it.
 proof::Proof prove(const site::Site& site);
+/// All electrical answers of a site and its views, joined into chains: what remedies of the wiring speak of.
+proof::Proof prove_wiring(const site::Site& site);
 
 /// One entry for each link of each zone, chains or not.
 Verdicts verdicts_of(const site::Site& site, const proof::Proof& proof);

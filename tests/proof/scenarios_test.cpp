@@ -43,15 +43,19 @@ TEST_P(DemoSite, carries_copies_that_equal_the_shelf) {
   EXPECT_TRUE(site::same_site(as_it_is, renewed)) << "data/demo/README.md tells how to take the copies anew";
 }
 
+/// What nobody found out on these sites, as data/demo/README.md says.
+constexpr std::string_view kLeftOpen[] = {"/uplinks/mobile/carrier_hold_h"};
+
 /// Both of one proof: it is what takes the time.
-TEST_P(DemoSite, answers_every_electrical_link_with_the_verdict_that_is_written_down) {
+TEST_P(DemoSite, answers_every_link_with_the_verdict_that_is_written_down) {
   const site::Site whole = site();
   const proof::Proof proof = prove(whole);
   for (const proof::Chain& chain : proof.chains) {
     for (const proof::LinkAnswer& link : chain.links) {
       for (const chain::Evidence& evidence : link.evidence) {
         for (const chain::Gap& gap : evidence.gaps) {
-          EXPECT_EQ(gap.reason, "later_issue") << chain.zone << " " << evidence.id << " lacks " << gap.pointer;
+          EXPECT_NE(std::find(std::begin(kLeftOpen), std::end(kLeftOpen), gap.pointer), std::end(kLeftOpen))
+              << chain.zone << " " << evidence.id << " lacks " << gap.pointer;
         }
       }
     }

@@ -99,7 +99,7 @@ TEST(FeedChanges, AnOutputThatStarvesTheDetectorsOfAnotherZoneIsRefusedAndNamesT
 
   site::Site moved = site;
   moved.units.at("unit").feed.output = "aux2";
-  const proof::Proof before = demo::prove(site), after = demo::prove(moved);
+  const proof::Proof before = demo::prove_wiring(site), after = demo::prove_wiring(moved);
   const Checks then = checks_of(before), now = checks_of(after);
   EXPECT_EQ(then.at("unit/deliver/supply_voltage"), Verdict::broken);
   EXPECT_EQ(now.at("unit/deliver/supply_voltage"), Verdict::proven);

@@ -87,7 +87,7 @@ Checks checks_of(const proof::Proof& proof) {
 }
 
 void expect_true(const site::Site& site, const Problem& problem, const Remedy& remedy) {
-  const proof::Proof before = demo::prove(site), after = demo::prove(patched(site, remedy));
+  const proof::Proof before = demo::prove_wiring(site), after = demo::prove_wiring(patched(site, remedy));
   const Checks then = checks_of(before), now = checks_of(after);
   std::vector<Verdict> of_problem;
   for (const chain::Evidence& evidence : problem.evidence) {

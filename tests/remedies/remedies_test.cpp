@@ -131,7 +131,7 @@ TEST(Remedies, AThickerCableGivesBackWhatOhmsLawSays) {
     site::Site thin = site;
     ASSERT_TRUE(take_part(thin, id));
     thin.cables.at("k_sounder_yard").part.id = id;
-    const Checks checks = checks_of(demo::prove(demo::site_of(site::write_site(thin), id)));
+    const Checks checks = checks_of(demo::prove_wiring(demo::site_of(site::write_site(thin), id)));
     EXPECT_NE(checks.at("sounder_yard/deliver/supply_voltage"), Verdict::proven) << id;
   }
 }
@@ -179,7 +179,7 @@ TEST(Remedies, ASeriesResistorIsTheSmallestThatLeavesThePanelInPeaceAndReadsAsTw
   ASSERT_NE(next, shelf.begin());
   site::Site smaller = site;
   smaller.triggers.at("t3").series_ohm = std::prev(next)->ohm;
-  const Checks checks = checks_of(demo::prove(demo::site_of(site::write_site(smaller), "smaller")));
+  const Checks checks = checks_of(demo::prove_wiring(demo::site_of(site::write_site(smaller), "smaller")));
   std::vector<Verdict> verdicts;
   for (const chain::Evidence& evidence : cure->problem.evidence)
     verdicts.push_back(checks.at("z3/loop/" + evidence.id));

@@ -59,7 +59,7 @@ TEST(TriggerChanges, ThePresetThatIsToldIsTheBestOfAll) {
     site::Site tried = site;
     tried.triggers.at("t3").setting.preset = preset;
     double least = 1e9;
-    for (const proof::Chain& chain : demo::prove(tried).chains) {
+    for (const proof::Chain& chain : demo::prove_wiring(tried).chains) {
       if (chain.zone != "z3") continue;
       for (const proof::LinkAnswer& link : chain.links) {
         for (const chain::Evidence& evidence : link.evidence) {
@@ -158,7 +158,7 @@ TEST(TriggerChanges, WhatCuresAZoneAndWorsensAnotherZonesLinkIsRefusedAndNamesTh
   store["cable"] = "k_store_contact";
   store["pullup_ohm"] = {{"value", 47000}, {"tolerance_pct", 1}, {"origin", "data_sheet"}, {"tempco_ppm_K", 100}};
   const site::Site site = site_of(json);
-  const auto before = demo::verdicts_of(site, demo::prove(site));
+  const auto before = demo::verdicts_of(site, demo::prove_wiring(site));
   ASSERT_EQ(before.at({"z7", "trigger"}).verdict, "proven")
       << testing::PrintToString(before.at({"z7", "trigger"}).checks);
 
