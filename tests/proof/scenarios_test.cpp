@@ -2,8 +2,10 @@
 // states for them: what a technician would expect of the site, held against every run.
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <algorithm>
 #include <fstream>
 #include <nlohmann/json.hpp>
+#include <string_view>
 
 #include "base/json_text.hpp"
 #include "proof/demo.hpp"
