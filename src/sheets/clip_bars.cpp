@@ -19,7 +19,7 @@ using timeline::Span;
 
 namespace {
 
-constexpr double kBar_mm = 3.0, kEnd_mm = 4.4, kMark_mm = 1.8, kBeforeMark_mm = 0.8;
+constexpr double kBar_mm = 3.4, kEnd_mm = 5.0, kMark_mm = 1.8, kBeforeMark_mm = 0.8;
 const drawing::Hatch kPossible = {45.0, 0.9, false, {Ink::line, drawing::kFine_mm}};
 
 Box bar(double left, double right, double y) { return {left, y - kBar_mm / 2, right, y + kBar_mm / 2}; }

@@ -31,7 +31,7 @@ constexpr double kPadding_mm = 3.0, kSays_mm = 60.0, kFigures_mm = 36.0, kBetwee
 constexpr double kShareOfClose = 0.6;  ///< of the room of both axes
 constexpr double kAboutSpan = 0.04;    ///< room before and after what an axis has to hold
 constexpr double kTicksApart_mm = 8.0, kBetweenFigures_mm = 2.0, kTick_mm = 1.2;
-constexpr double kLeastRow_mm = 7.4, kAboutRow_mm = 1.2;
+constexpr double kLeastRow_mm = 10.5, kAboutRow_mm = 1.2;
 constexpr std::size_t kMostMissing = 6;
 constexpr int kMostDigits = 99;  ///< a title block is measured with numbers of two digits
 

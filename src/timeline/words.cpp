@@ -9,14 +9,19 @@ namespace zoneproof::timeline {
 
 namespace {
 
-Measure seconds(double value) { return {value, "s", 2}; }
+Measure seconds(double value, int digits) { return {value, "s", digits}; }
 
 }  // namespace
 
 std::string times_words(const Told& at) {
   if (!at.known) return text(say::clip_time_open());
-  if (at.span.low == at.span.high) return shown(seconds(at.span.low));
-  return text(say::clip_time_between(seconds(at.span.low), seconds(at.span.high)));
+  // As few digits as tell the two apart: an entry time ends between 30.2 and 30.4 s, not "between 30 and 30".
+  constexpr int fewest = 2, most = 4;
+  for (int digits = fewest; digits <= most; ++digits) {
+    const Measure low = seconds(at.span.low, digits), high = seconds(at.span.high, digits);
+    if (shown(low) != shown(high)) return text(say::clip_time_between(low, high));
+  }
+  return shown(seconds(at.span.low, fewest));
 }
 
 std::string moment_words(const site::Site& site, const Line& line) {

@@ -160,6 +160,7 @@ TEST(ClipSheet, TimesStandInFiguresBesideTheBars) {
   EXPECT_EQ(found.says("row-area-figures"), "from -2 s to -1 s until 1 s to 20 s");
   EXPECT_EQ(found.says("row-contact-figures"), "0 s");
   EXPECT_EQ(found.says("row-complete-figures"), "20 s to 90 s");
+  EXPECT_EQ(found.says("row-entry-figures"), "30.2 s to 30.4 s") << "with digits enough to tell them apart";
   EXPECT_THAT(found.says("row-contact-says"), HasSubstr("Yard PIR"));
 }
 
