@@ -32,7 +32,7 @@ TEST(ShelfReader, HasAllPartsAndAllRulebooks) {
       const auto found = site::parts_shelf().find(id);
       ASSERT_NE(found, site::parts_shelf().end()) << id;
       EXPECT_EQ(found->second.name, text(file, "/parts/" + id + "/name"));
-      EXPECT_EQ(found->second.shelf_version, "2026.2") << id;
+      EXPECT_EQ(found->second.shelf_version, "2026.3") << id;
     }
   }
   EXPECT_EQ(site::parts_shelf().size(), parts);
