@@ -44,10 +44,9 @@ TEST(ClipDrawing, GoesWithJsonToo) {
 }
 
 TEST(ClipDrawing, EachClipOfSeveralHasItsFile) {
-  const Outcome machine = run_line("clip " + kDemo + " --json");
+  const auto machine = nlohmann::json::parse(run_line("clip " + kDemo + " --json").out);
   std::size_t clips = 0;
-  const nlohmann::json results = nlohmann::json::parse(machine.out).at("results");
-  for (const auto& zone : results.at("zones")) clips += zone.at("clips").size();
+  for (const auto& zone : machine.at("results").at("zones")) clips += zone.at("clips").size();
   ASSERT_GT(clips, 1U);
   run_line("clip " + kDemo + " --drawing " + folder() + "/all.svg");
   EXPECT_FALSE(fs::exists(folder() + "/all.svg"));
