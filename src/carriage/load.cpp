@@ -26,6 +26,7 @@ Evidence of_link(const site::Site& site, const HopLoad& load, const chain::Limit
   evidence.limit_verified = share.verified;
   evidence.gaps = load.gaps;
   const std::string name = device_words(site, load.hop.thing);
+  const bool is_switch = load.hop.is_switch();
   if (!share.value || chain::nothing_known(load.gaps.empty() ? "" : load.gaps.front().reason)) {
     if (!share.value) chain::lacks_rule(evidence, share);
     evidence.says = say::hop_open(name);
@@ -37,9 +38,10 @@ Evidence of_link(const site::Site& site, const HopLoad& load, const chain::Limit
   evidence.margin = (limit - carried) / kMega;
   evidence.required_margin = 0.0;
   evidence.verdict = load.gaps.empty() ? chain::judge(*evidence.margin, 0.0) : chain::Verdict::unanswered;
-  evidence.says = say::hop_carries(name, device_words(site, load.hop.from), megabits(carried), megabits(load.rate_bps),
-                                   megabits(limit));
-  if (carried > limit) evidence.remedies.push_back(say::hop_relieve(name));
+  evidence.says = is_switch ? say::switch_hands_on(name, megabits(carried), megabits(load.rate_bps), megabits(limit))
+                            : say::hop_carries(name, device_words(site, load.hop.from), megabits(carried),
+                                               megabits(load.rate_bps), megabits(limit));
+  if (carried > limit) evidence.remedies.push_back(is_switch ? say::switch_relieve(name) : say::hop_relieve(name));
   return evidence;
 }
 

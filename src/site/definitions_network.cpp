@@ -153,7 +153,13 @@ const Record& record_of<DataLink>() {
                                      .to({"cables"})
                                      .or_none()
                                      .means("The cable; none where a cord joins two things that stand side by side."),
-                                 FIELD(rate_Mbps).range(0.1, kMostMbps).means("The rate that both ends agreed on.")},
+                                 FIELD(rate_Mbps).range(0.1, kMostMbps).means("The rate that both ends agreed on."),
+                                 FIELD(others_Mbps)
+                                     .range(0, kMostMbps)
+                                     .or_none()
+                                     .means(
+                                         "The most that anything but the streams and clips of this file sends over it "
+                                         "at the same time, either way; none where nothing else does.")},
                                 sizeof(Here),
                                 {}};
   return record;
