@@ -205,6 +205,8 @@ class Builder {
   std::optional<std::size_t> add_flow(const Draft& draft, std::optional<std::vector<Frame>> frames,
                                       std::optional<Curve> arrival) {
     if (!frames || frames->empty() || draft.path.empty()) return std::nullopt;
+    const auto too_large = [](const Frame& frame) { return frame.bits > kMostBitsOfFrame; };
+    if (std::any_of(frames->begin(), frames->end(), too_large)) return std::nullopt;
     out_.storm.flows.push_back({draft.path, 0, std::move(*frames), 0, std::move(arrival)});
     return out_.storm.flows.size() - 1;
   }

@@ -13,7 +13,6 @@ namespace {
 constexpr std::int64_t kMostRate_bps = 1'000'000'000'000;
 constexpr Nanoseconds kMostTime = 1'000'000'000'000'000;
 constexpr double kMostSeconds = 3e9;  // nanoseconds of 64 bits hold three times that
-constexpr Bits kMostFrame = std::numeric_limits<std::int32_t>::max();
 
 /// A frame before it is cut, or a piece of one. Millions of them are moved about: 24 bytes.
 struct Item {
@@ -249,7 +248,7 @@ void require_sound(const Flow& flow, std::size_t hops) {
   Nanoseconds before = 0;
   for (const Frame& frame : flow.frames) {
     require(frame.at >= before && frame.at <= kMostTime, "frames are not in the order of time");
-    require(frame.bits >= 1 && frame.bits <= kMostFrame, "the size of a frame is out of range");
+    require(frame.bits >= 1 && frame.bits <= kMostBitsOfFrame, "the size of a frame is out of range");
     before = frame.at;
   }
 }
