@@ -136,6 +136,7 @@ void Network::add_camera(const GroupPlace& place, const string& zones) {
   camera.powered_by = ref(numbered("l", n));
   camera.clock = clock_by(site::ClockSource::time_server);
   set_stream(camera, id_in_group(place.hall, place.group, "unit"));
+  camera.streams_complete = flag(true);
   const Ref cable = data_cable(numbered("n", n), "Data cable to camera " + std::to_string(n), draw_.between(8, 85),
                                {id_in_hall(place.hall, "equipment"), id_in_hall(place.hall, "hall")});
   link(numbered("l", n), "Link of camera " + std::to_string(n), id_in_group(place.hall, place.group, "switch"), id,
@@ -180,7 +181,7 @@ Ref Network::data_cable(const string& id, const string& name, double length_m, c
 
 void Network::link(const string& id, const string& name, const string& a, const string& b, Ref cable,
                    double rate_Mbps) {
-  site_.data_links[id] = {name, ref(a), ref(b), std::move(cable), number(rate_Mbps)};
+  site_.data_links[id] = {name, ref(a), ref(b), std::move(cable), number(rate_Mbps), none()};
 }
 
 site::Address& Network::add_address(const string& device, const char* gateway) {

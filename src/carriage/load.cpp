@@ -29,6 +29,7 @@ Evidence of_link(const site::Site& site, const HopLoad& load, const chain::Limit
   evidence.gaps = load.gaps;
   const std::string name = device_words(site, load.hop.thing);
   const auto nothing_known = [](const chain::Gap& gap) { return chain::nothing_known(gap.reason); };
+  const bool is_switch = load.hop.is_switch();
   if (!share.value || std::any_of(load.gaps.begin(), load.gaps.end(), nothing_known)) {
     if (!share.value) chain::lacks_rule(evidence, share);
     evidence.says = say::hop_open(name);
@@ -40,9 +41,10 @@ Evidence of_link(const site::Site& site, const HopLoad& load, const chain::Limit
   evidence.margin = (limit - carried) / kMega;
   evidence.required_margin = 0.0;
   evidence.verdict = load.gaps.empty() ? chain::judge(*evidence.margin, 0.0) : chain::Verdict::unanswered;
-  evidence.says = say::hop_carries(name, device_words(site, load.hop.from), megabits(carried), megabits(load.rate_bps),
-                                   megabits(limit));
-  if (carried > limit) evidence.remedies.push_back(say::hop_relieve(name));
+  evidence.says = is_switch ? say::switch_hands_on(name, megabits(carried), megabits(load.rate_bps), megabits(limit))
+                            : say::hop_carries(name, device_words(site, load.hop.from), megabits(carried),
+                                               megabits(load.rate_bps), megabits(limit));
+  if (carried > limit) evidence.remedies.push_back(is_switch ? say::switch_relieve(name) : say::hop_relieve(name));
   return evidence;
 }
 

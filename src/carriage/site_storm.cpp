@@ -1,14 +1,14 @@
 #include "carriage/site_storm.hpp"
 
 #include <algorithm>
-#include <cmath>
 #include <map>
 
 #include "carriage/clip_traffic.hpp"
 #include "carriage/hop_groups.hpp"
 #include "carriage/route.hpp"
+#include "carriage/site_hops.hpp"
+#include "carriage/undeclared_streams.hpp"
 #include "chain/channels.hpp"
-#include "chain/limit.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::carriage {
@@ -21,55 +21,10 @@ constexpr double kBitsPerKilobyte = 8'000.0;  // 1,000 bytes
 constexpr double kMega = 1e6, kKilo = 1e3, kPercent = 100.0;
 constexpr Bits kPacketBits = 1'500 * 8;  // the largest payload of Ethernet, IEEE 802.3 clause 3.2.7
 
-/// Values that are asked for, and what is missing or weak among them.
-class Reader {
- public:
-  double low(const site::Value& value) { return known(value) ? value.low : 0.0; }
-  double high(const site::Value& value) { return known(value) ? value.high : 0.0; }
-  Between between(const site::Value& value) { return known(value) ? Between{value.low, value.high} : Between{}; }
-  double rule(const site::Site& site, const char* id) {
-    const chain::Limit limit = chain::limit_of(site, id);
-    if (!limit.value) missing(limit.pointer, "no_rule");
-    return limit.value.value_or(0.0);
-  }
-  void missing(const string& pointer, const char* reason = "unknown") {
-    chain::add_gap(gaps_, {pointer, reason});
-    complete_ = false;
-  }
-  void add(const std::vector<chain::Gap>& gaps) {
-    for (const chain::Gap& gap : gaps) chain::add_gap(gaps_, gap);
-    complete_ = complete_ && gaps.empty();
-  }
-  bool complete() const { return complete_; }
-  const std::vector<chain::Gap>& gaps() const { return gaps_; }
-  site::Origin origin() const { return origin_; }
-
- private:
-  bool known(const site::Value& value) {
-    if (value.none()) return false;
-    if (!value.known()) {
-      missing(value.pointer);
-      return false;
-    }
-    chain::add_if_weak(gaps_, value);
-    origin_ = std::max(origin_, value.origin);
-    return true;
-  }
-
-  std::vector<chain::Gap> gaps_;
-  site::Origin origin_ = site::Origin::measured;
-  bool complete_ = true;
-};
-
-Nanoseconds nanoseconds_up(double seconds) {
-  return static_cast<Nanoseconds>(std::ceil(seconds * static_cast<double>(kNanosecondsPerSecond)));
-}
-
 class Builder {
  public:
-  explicit Builder(const site::Site& site) : site_(site), routes_(site) {
+  explicit Builder(const site::Site& site) : site_(site), routes_(site), hops_(site) {
     overhead_ = 1.0 + rules_.rule(site, "packet_overhead_pct") / kPercent;
-    uplink_share_ = rules_.rule(site, "uplink_load_pct") / kPercent;
     storm_s_ = rules_.rule(site, "storm_s");
     out_.storm.piece_bits = kPacketBits;
   }
@@ -77,7 +32,12 @@ class Builder {
   SiteStorm make() {
     find_clips();
     find_streams();
-    for (std::size_t i = 0; i < out_.hops.size(); ++i) out_.hop_gaps.push_back(readers_[i].gaps());
+    ask_for_streams();
+    for (const HopOfSite& hop : hops_.all()) {
+      out_.storm.hops.push_back({hop.rate_bps, hop.latency});
+      out_.hops.push_back(hop.what);
+      out_.hop_gaps.push_back(hop.rests_on.gaps());
+    }
     spread_gaps();
     keep_known_flows();
     if (!order_of_hops(out_.storm)) leave_rings_open();
@@ -88,73 +48,29 @@ class Builder {
   /// Something on its way: the hops that it takes, and what it is made of.
   struct Draft {
     std::vector<std::size_t> path;
-    Reader reader;
+    ValueReader reader;
     bool whole_way = true;  ///< whether all of its hops are known
   };
 
-  // ---- hops --------------------------------------------------------------------------------------------------------
-
-  double delay_of(const string& thing, Reader& reader) const {
-    using site::Part;
-    const auto of = [&](const auto& things, auto kind) {
-      const auto found = things.find(thing);
-      if (found == things.end()) return 0.0;
-      const auto* spec = site::spec_of(site_, found->second.part, kind);
-      if (spec != nullptr) return reader.high(spec->delay_s);
-      reader.missing(found->second.part.pointer);
-      return 0.0;
-    };
-    return of(site_.switches, &Part::network_switch) + of(site_.routers, &Part::router) +
-           of(site_.recorders, &Part::recorder);
-  }
-
-  std::size_t add_hop(const string& thing, const string& from, double rate_bps, double latency_s, Reader reader) {
-    out_.storm.hops.push_back(
-        {std::max<std::int64_t>(1, static_cast<std::int64_t>(rate_bps)), nanoseconds_up(latency_s)});
-    out_.hops.push_back({thing, from, reader.complete()});
-    readers_.push_back(std::move(reader));
-    numbers_[{thing, from}] = out_.hops.size() - 1;
-    return out_.hops.size() - 1;
-  }
-
-  std::size_t hop_of(const Leg& leg) {
-    if (const auto found = numbers_.find({leg.link, leg.from}); found != numbers_.end()) return found->second;
-    const site::DataLink& link = site_.data_links.at(leg.link);
-    Reader reader;
-    const double rate = reader.low(link.rate_Mbps) * kMega, latency = delay_of(leg.from, reader);
-    if (reader.complete() && rate < 1.0) reader.missing(link.rate_Mbps.pointer);  // none: it is not plugged in
-    return add_hop(leg.link, leg.from, rate, latency, std::move(reader));
-  }
-
-  std::size_t hop_of_uplink(const string& id) {
-    if (const auto found = numbers_.find({id, ""}); found != numbers_.end()) return found->second;
-    const site::Uplink& uplink = site_.uplinks.at(id);
-    Reader reader = rules_;
-    const double rate = reader.low(uplink.up_Mbps) * uplink_share_ - reader.high(uplink.others_Mbps);
-    const double latency = reader.high(uplink.delay_s) + delay_of(uplink.router.id, reader);
-    if (reader.complete() && rate * kMega < 1.0) {
-      reader.missing("/uplinks/" + id + "/others_Mbps", "undecided");
-    }
-    return add_hop(id, "", std::max(0.0, rate) * kMega, latency, std::move(reader));
-  }
+  // ---- ways ---------------------------------------------------------------------------------------------------------
 
   void go(Draft& draft, const string& from, const string& to) {
     const Route way = routes_.route(from, to);
     draft.reader.add(way.gaps);
     if (!way.found()) draft.whole_way = false;
-    for (const Leg& leg : way.legs) {
-      const std::size_t hop = hop_of(leg);
-      if (std::find(draft.path.begin(), draft.path.end(), hop) != draft.path.end()) {
-        draft.reader.missing("/data_links/" + leg.link, "undecided");  // sent over a link twice
-        continue;
+    for (const Leg& leg : way.legs)
+      for (const std::size_t hop : hops_.of(leg)) {
+        if (std::find(draft.path.begin(), draft.path.end(), hop) != draft.path.end()) {
+          draft.reader.missing("/data_links/" + leg.link, "undecided");  // sent over a link twice
+          continue;
+        }
+        draft.path.push_back(hop);
       }
-      draft.path.push_back(hop);
-    }
   }
 
   // ---- streams -----------------------------------------------------------------------------------------------------
 
-  ClipStream traffic_of(const site::Stream& stream, Reader& reader) const {
+  ClipStream traffic_of(const site::Stream& stream, ValueReader& reader) const {
     ClipStream traffic;
     traffic.frames_per_s = reader.between(stream.rate_fps);
     traffic.inter_frames = !stream.key_frame_s.none();
@@ -202,6 +118,12 @@ class Builder {
     }
   }
 
+  /// What a camera sends beside its streams is not known; where it goes is not either, so that all rests on it.
+  void ask_for_streams() {
+    for (const chain::Gap& gap : undeclared_streams(site_)) chain::add_gap(everywhere_, gap);
+    for (HopOfSite& hop : hops_.all()) hop.rests_on.add(everywhere_);
+  }
+
   std::optional<std::size_t> add_flow(const Draft& draft, std::optional<std::vector<Frame>> frames,
                                       std::optional<Curve> arrival) {
     if (!frames || frames->empty() || draft.path.empty()) return std::nullopt;
@@ -221,7 +143,7 @@ class Builder {
     }
   }
 
-  const site::Clip* settings_of(const site::Trigger& trigger, const site::Channel& channel, Reader& reader) const {
+  const site::Clip* settings_of(const site::Trigger& trigger, const site::Channel& channel, ValueReader& reader) const {
     if (const auto recorder = site_.recorders.find(channel.recorder.id); recorder != site_.recorders.end())
       return &recorder->second.clip;
     const auto unit = site_.units.find(trigger.unit.id);
@@ -230,7 +152,7 @@ class Builder {
     return nullptr;
   }
 
-  const site::Stream* stream_of(const string& channel_id, Reader& reader) const {
+  const site::Stream* stream_of(const string& channel_id, ValueReader& reader) const {
     const site::Channel& channel = site_.channels.at(channel_id);
     const auto camera = site_.cameras.find(channel.camera.id);
     if (camera != site_.cameras.end()) {
@@ -241,7 +163,7 @@ class Builder {
     return nullptr;
   }
 
-  double camera_delay(const string& camera, Reader& reader) const {
+  double camera_delay(const string& camera, ValueReader& reader) const {
     const auto found = site_.cameras.find(camera);
     if (found == site_.cameras.end()) return 0.0;  // told where its stream is looked for
     const auto* spec = site::spec_of(site_, found->second.part, &site::Part::camera);
@@ -267,7 +189,7 @@ class Builder {
       return;
     }
     go(draft, unit->first, uplink->second.router.id);
-    draft.path.push_back(hop_of_uplink(uplink->first));
+    draft.path.push_back(hops_.of_uplink(uplink->first));
   }
 
   void add_clip(const string& id, const site::Trigger& trigger, const string& channel_id) {
@@ -310,7 +232,7 @@ class Builder {
     if (!draft.whole_way)
       for (const chain::Gap& gap : draft.reader.gaps()) chain::add_gap(everywhere_, gap);
     for (const std::size_t hop : draft.path) {
-      Reader& reader = readers_[hop];
+      ValueReader& reader = hops_.all()[hop].rests_on;
       reader.add(draft.reader.gaps());
       if (draft.reader.gaps().empty()) reader.missing("/data_links", "undecided");
     }
@@ -332,7 +254,7 @@ class Builder {
   /// Flows of a hop and of all hops that these share with others: what one of them rests on, all rest on; and a clip on
   /// what its camera's stream does.
   void spread_gaps() {
-    HopGroups groups(out_.hops.size());
+    HopGroups groups(hops_.all().size());
     std::map<std::pair<string, string>, const SiteStream*> streams;
     for (const SiteStream& stream : out_.streams) {
       groups.join(stream.path);
@@ -340,11 +262,12 @@ class Builder {
     }
     for (const SiteClip& clip : out_.clips) groups.join(clip.path);
     std::map<std::size_t, Footing> footings;
-    for (std::size_t hop = 0; hop < out_.hops.size(); ++hop) {
+    for (std::size_t hop = 0; hop < hops_.all().size(); ++hop) {
+      const ValueReader& reader = hops_.all()[hop].rests_on;
       Footing& footing = footings[groups.of(hop)];
       for (const chain::Gap& gap : out_.hop_gaps[hop]) chain::add_gap(footing.gaps, gap);
-      footing.origin = std::max(footing.origin, readers_[hop].origin());
-      footing.complete = footing.complete && readers_[hop].complete();
+      footing.origin = std::max(footing.origin, reader.origin());
+      footing.complete = footing.complete && reader.complete();
     }
     for (SiteClip& clip : out_.clips) {
       if (!clip.path.empty()) rest_on(clip, footings.at(groups.of(clip.path.front())));
@@ -383,10 +306,9 @@ class Builder {
 
   const site::Site& site_;
   Routes routes_;
-  Reader rules_;
-  double overhead_ = 1.0, uplink_share_ = 0.0, storm_s_ = 0.0, longest_post_s_ = 0.0;
-  std::map<std::pair<string, string>, std::size_t> numbers_;
-  std::vector<Reader> readers_;  ///< of each hop
+  SiteHops hops_;
+  ValueReader rules_;
+  double overhead_ = 1.0, storm_s_ = 0.0, longest_post_s_ = 0.0;
   std::vector<chain::Gap> everywhere_;
   SiteStorm out_;
 };

@@ -23,12 +23,15 @@ void print_thing(const site::Site& site, const results::ThingTold& thing, bool a
 void print_load(const site::Site& site, const carriage::HopLoad& load, Screen& screen) {
   const double carried = load.live_bps + load.alarm_bps;
   const std::string thing = electric::thing_words(site, load.hop.thing);
-  const Measure share = {kPercent * carried / load.rate_bps, "pct", 2};
-  screen.line(load.hop.from.empty()
-                  ? text(say::network_load_out(thing, megabits(load.alarm_bps), megabits(load.rate_bps)))
-                  : text(say::network_load(thing, electric::thing_words(site, load.hop.from), megabits(load.live_bps),
-                                           megabits(load.alarm_bps), megabits(load.rate_bps), share)),
-              2);
+  const Measure share = {kPercent * carried / load.rate_bps, "pct", 2}, rate = megabits(load.rate_bps);
+  const Measure live = megabits(load.live_bps), alarm = megabits(load.alarm_bps);
+  if (load.hop.from.empty())
+    screen.line(text(say::network_load_out(thing, alarm, rate)), 2);
+  else if (load.hop.is_switch())
+    screen.line(text(say::network_load_switch(thing, live, alarm, rate, share)), 2);
+  else
+    screen.line(text(say::network_load(thing, electric::thing_words(site, load.hop.from), live, alarm, rate, share)),
+                2);
 }
 
 }  // namespace

@@ -35,10 +35,13 @@ void print_clip(const site::Site& site, const results::StormClip& clip, Screen& 
 void print_queue(const site::Site& site, const results::StormQueue& queue, Screen& screen) {
   const std::string thing = electric::thing_words(site, queue.hop.thing);
   const Measure backlog = {queue.backlog_bits / 8.0 / kKilo, "kB", 3}, rate = {queue.rate_bps / kMega, "Mbps", 3};
-  screen.line(queue.hop.from.empty() ? text(say::storm_queue_out(thing, rate, backlog, seconds(queue.waits_s)))
-                                     : text(say::storm_queue(thing, electric::thing_words(site, queue.hop.from), rate,
-                                                             backlog, seconds(queue.waits_s))),
-              2);
+  const Measure wait = seconds(queue.waits_s);
+  if (queue.hop.from.empty())
+    screen.line(text(say::storm_queue_out(thing, rate, backlog, wait)), 2);
+  else if (queue.hop.is_switch())
+    screen.line(text(say::storm_queue_switch(thing, rate, backlog, wait)), 2);
+  else
+    screen.line(text(say::storm_queue(thing, electric::thing_words(site, queue.hop.from), rate, backlog, wait)), 2);
 }
 
 }  // namespace

@@ -1,5 +1,7 @@
 #include "electric/naming.hpp"
 
+#include <algorithm>
+
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
 
@@ -19,6 +21,24 @@ std::string trigger_words(const site::Site& site, const std::string& id) {
   const std::string zone = zone_words(site, trigger.zone.id);
   if (site.units.count(trigger.unit.id) == 0) return text(say::trigger_of(zone));
   return text(say::trigger_of_to(zone, thing_words(site, trigger.unit.id)));
+}
+
+std::string channel_words(const site::Site& site, const std::string& id) {
+  const site::Channel& channel = site.channels.at(id);
+  if (!channel.number.known() || site.units.count(channel.unit.id) == 0) return id;
+  return text(say::channel_of(*channel.number.value, thing_words(site, channel.unit.id)));
+}
+
+/// An address is told by its device, and by its network too where the device has more than one.
+std::string address_words(const site::Site& site, const std::string& id) {
+  const site::Address& address = site.addresses.at(id);
+  if (!address.device.known()) return id;
+  const std::string device = thing_words(site, address.device.id);
+  const bool alone = std::none_of(site.addresses.begin(), site.addresses.end(), [&](const auto& other) {
+    return other.first != id && other.second.device.id == address.device.id;
+  });
+  if (alone || site.networks.count(address.network.id) == 0) return text(say::address_of(device));
+  return text(say::address_of_in(device, thing_words(site, address.network.id)));
 }
 
 }  // namespace
@@ -61,6 +81,8 @@ std::string thing_words(const site::Site& site, const std::string& id) {
     if (name != nullptr) return *name;
   }
   if (site.triggers.count(id) != 0) return trigger_words(site, id);
+  if (site.channels.count(id) != 0) return channel_words(site, id);
+  if (site.addresses.count(id) != 0) return address_words(site, id);
   return site.zones.count(id) != 0 ? zone_words(site, id) : id;
 }
 

@@ -13,7 +13,8 @@ std::string zone_words(const site::Site& site, const std::string& zone);
 std::string zone_at_panel(const site::Site& site, const ZoneSituation& situation);
 /// "Zone 6 (Store) at input 3 of Unit A in alarm, on mains".
 std::string zone_at_unit(const site::Site& site, const ZoneSituation& situation);
-/// The name of an object of any collection, or its id where it has none; a trigger is called by its zone and unit.
+/// The name of an object of any collection, or its id where it has none; a trigger is called by its zone and unit,
+/// a channel by its unit, an address by its device.
 std::string thing_words(const site::Site& site, const std::string& id);
 
 /// Words for a condition, with its preposition: "on mains", "on a full battery".

@@ -229,6 +229,7 @@ const Record& record_of<Camera>() {
            .means("What it takes its power from: its data link, an entry of loads, a backup; none where it hangs "
                   "straight on the mains."),
        FIELD(streams).at_most(kMostStreamsOfCamera).means("What it sends all the time, by an id of your choice."),
+       FIELD(streams_complete).means("Whether somebody looked, and all that it sends is in this file."),
        FIELD(clock).means("How it knows the time.")},
       sizeof(Here),
       {}};

@@ -142,6 +142,7 @@ struct Camera {
   Map<PictureMask> masks;
   Ref powered_by;  ///< data_links: over its data cable; loads, backups; none: straight from the mains
   Map<Stream> streams;
+  Flag streams_complete;  ///< all that it sends is among its streams
   Clock clock;
 };
 

@@ -100,7 +100,6 @@ inline constexpr Exemption kEnvelopeStandsIn[] = {
 /// Data that a verdict ought to rest on and that are passed over where they are unknown; what is missing is said.
 inline constexpr Exemption kNotReadYet[] = {
     {"CableSpec.cores", "nothing counts the conductors that a cable is used for against those that it has"},
-    {"SwitchSpec.forwarding_Mbps", "nothing holds what passes a switch in all against what it hands on in all"},
     {"Output.follows_part_set", "the file does not tell which zones stay armed in part-set"},
 };
 

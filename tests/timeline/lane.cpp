@@ -21,7 +21,7 @@ constexpr const char* kLane = R"json({
     "screw": {"kind": "zone_terminal", "origin": "data_sheet", "zone_terminal": {"source": "regulated", "source_V": 5, "scan_s": 0.1, "debounce_s": 0.2, "filter_s": "none"}},
     "box": {"kind": "unit", "origin": "data_sheet", "unit": {"boot_s": 60, "reaction_s": {"value": 0.15, "min": 0.1, "max": 0.2},
       "input": {"sampling_s": 0.05, "debounce_s": 0.1, "filter_s": "none", "damage_min_V": -1, "damage_max_V": 30}}},
-    "eight": {"kind": "network_switch", "origin": "data_sheet", "network_switch": {"boot_s": 20, "delay_s": 0}},
+    "eight": {"kind": "network_switch", "origin": "data_sheet", "network_switch": {"boot_s": 20, "delay_s": 0, "forwarding_Mbps": "none"}},
     "way_out": {"kind": "router", "origin": "data_sheet", "router": {"boot_s": 30, "delay_s": 0}}},
   "partitions": {"house": {"number": 1, "entry_s": 30, "exit_s": 45}},
   "panels": {"panel": {"part": "old", "zone_terminal": "screw"}},
@@ -33,7 +33,7 @@ constexpr const char* kLane = R"json({
     "clock": {"source": "station", "error_s": 0.5}, "monitoring": "path"}},
   "triggers": {"t": {"zone": "z", "source": "loop_tap", "unit": "unit", "input": 1, "channel": 1}},
   "cameras": {"c": {"name": "Lane camera", "part": "eye", "powered_by": "l_c",
-    "streams": {"clip": {"to": "unit", "codec": "h264", "rate_fps": 10, "rate_control": "capped", "rate_kbps": 400, "key_frame_s": 1, "key_frame_kB": 30, "frame_kB": 8}}}},
+    "streams": {"clip": {"to": "unit", "codec": "h264", "rate_fps": 10, "rate_control": "capped", "rate_kbps": 400, "key_frame_s": 1, "key_frame_kB": 30, "frame_kB": 8}}, "streams_complete": true}},
   "channels": {"ch": {"unit": "unit", "number": 1, "camera": "c", "recorder": "none", "live_only": false, "stream": "clip"}},
   "switches": {"switch": {"name": "Switch", "part": "eight", "powered_by": "none"}},
   "routers": {"router": {"name": "Router", "part": "way_out", "powered_by": "none"}},
@@ -44,9 +44,9 @@ constexpr const char* kLane = R"json({
     "a_u": {"device": "unit", "network": "lan", "given_by": "fixed", "address": "192.168.20.12", "gateway": "router"},
     "a_r": {"device": "router", "network": "lan", "given_by": "fixed", "address": "192.168.20.1", "gateway": "none"}},
   "data_links": {
-    "l_c": {"a": "switch", "b": "c", "cable": "none", "rate_Mbps": 100},
-    "l_u": {"a": "switch", "b": "unit", "cable": "none", "rate_Mbps": 100},
-    "l_r": {"a": "router", "b": "switch", "cable": "none", "rate_Mbps": 100}},
+    "l_c": {"a": "switch", "b": "c", "cable": "none", "rate_Mbps": 100, "others_Mbps": "none"},
+    "l_u": {"a": "switch", "b": "unit", "cable": "none", "rate_Mbps": 100, "others_Mbps": "none"},
+    "l_r": {"a": "router", "b": "switch", "cable": "none", "rate_Mbps": 100, "others_Mbps": "none"}},
   "monitoring_paths": {"path": {"name": "Path", "uplink": "line", "category": "sp5", "reporting_s": 75, "shown_s": 1, "port": 443, "outbound_permitted": true}}
 })json";
 

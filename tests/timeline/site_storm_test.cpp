@@ -79,6 +79,9 @@ TEST(SiteStorm, IsNotKnownForWantOfAnyOfItsData) {
   for (const char* pointer : {"/data_links/l_c/rate_Mbps",
                               "/data_links/l_u/rate_Mbps",
                               "/data_links/l_r/rate_Mbps",
+                              "/data_links/l_r/others_Mbps",
+                              "/parts/eight/network_switch/forwarding_Mbps",
+                              "/cameras/c/streams_complete",
                               "/uplinks/line/up_Mbps",
                               "/uplinks/line/others_Mbps",
                               "/uplinks/line/delay_s",
@@ -112,7 +115,8 @@ TEST(SiteStorm, AnotherCameraOfWhichNothingIsKnownLeavesOpenWhatSharesItsWay) {
   file["addresses"]["a_other"] = file["addresses"]["a_c"];
   file["addresses"]["a_other"]["device"] = "other";
   file["addresses"]["a_other"]["address"] = "192.168.20.13";
-  file["data_links"]["l_other"] = {{"a", "switch"}, {"b", "other"}, {"cable", "none"}, {"rate_Mbps", 100}};
+  file["data_links"]["l_other"] = {
+      {"a", "switch"}, {"b", "other"}, {"cable", "none"}, {"rate_Mbps", 100}, {"others_Mbps", "none"}};
   const ClipBound bound = bound_of(file);
   EXPECT_FALSE(bound.first_picture_s);
   EXPECT_THAT(bound.gaps,
@@ -144,6 +148,51 @@ TEST(SiteStorm, TheLastPictureMayComeBehindAllThatItsCameraSent) {
   const double waits = 2.2e6 * (22.0 / 3.3) / 3.3e6;
   EXPECT_GE(*bound.complete_s, 10.0 + kCamera_s + waits + kDelay_s);
   EXPECT_LE(*bound.complete_s, 10.0 + kCamera_s + waits + kDelay_s + 0.5);
+}
+
+TEST(SiteStorm, ACameraOfWhichNobodySaysWhatItSendsLeavesAllOpen) {
+  Json file = lane();
+  file["cameras"]["other"] = {{"part", "eye"}, {"powered_by", "none"}};
+  file["data_links"]["l_other"] = {
+      {"a", "switch"}, {"b", "other"}, {"cable", "none"}, {"rate_Mbps", 100}, {"others_Mbps", "none"}};
+  EXPECT_THAT(bound_of(file).gaps,
+              testing::Contains(testing::Field(&chain::Gap::pointer, "/cameras/other/streams_complete")));
+  EXPECT_FALSE(bound_of(file).complete_s);
+  file["cameras"]["other"]["streams_complete"] = true;
+  EXPECT_TRUE(bound_of(file).complete_s) << "it sends nothing";
+}
+
+TEST(SiteStorm, WhatElsePassesALinkLeavesLessOfIt) {
+  Json file = lane();
+  file["data_links"]["l_r"]["others_Mbps"] = 99;
+  const ClipBound narrow = bound_of(file);
+  file["data_links"]["l_r"]["rate_Mbps"] = 1;
+  file["data_links"]["l_r"]["others_Mbps"] = "none";
+  EXPECT_EQ(narrow.complete_s, bound_of(file).complete_s);
+  file["data_links"]["l_r"]["others_Mbps"] = 1;
+  EXPECT_FALSE(bound_of(file).complete_s) << "nothing is left";
+}
+
+// A switch that hands on 1 Mbit/s in all is one queue for what goes to the unit and what comes back from it.
+TEST(SiteStorm, ASwitchThatHandsOnLittleIsAQueueOfItsOwn) {
+  Json file = lane();
+  file["parts"]["eight"]["network_switch"]["forwarding_Mbps"] = 1;
+  const site::Site site = site_of(file);
+  const SiteStorm storm = storm_of(site);
+  const auto loads = hop_loads(storm);
+  const auto through = std::find_if(loads.begin(), loads.end(), [](const auto& one) { return one.hop.is_switch(); });
+  ASSERT_NE(through, loads.end());
+  EXPECT_EQ(through->rate_bps, 1e6);
+  EXPECT_NEAR(through->live_bps, 440e3, 1.0);
+  EXPECT_NEAR(through->alarm_bps, 440e3, 1.0);
+  const std::vector<chain::Evidence> all = check_loads(site, storm);
+  const auto of = std::find_if(all.begin(), all.end(), [](const auto& one) { return one.subject == "switch"; });
+  ASSERT_NE(of, all.end());
+  EXPECT_EQ(of->verdict, chain::Verdict::broken);
+  EXPECT_NEAR(*of->margin, 0.7 - 0.88, 1e-6);
+  EXPECT_GT(*bound_of(file).complete_s, *bound_of(lane()).complete_s);
+  file["parts"]["eight"]["network_switch"]["forwarding_Mbps"] = 0.8;
+  EXPECT_TRUE(bound_of(file).swamped) << "more comes for ever than it hands on";
 }
 
 TEST(SiteStorm, WhatOthersSendLeavesLessOfTheUplink) {
@@ -214,7 +263,8 @@ TEST(SiteStorm, WhereLinksWaitForEachOtherInARingIsOpen) {
                               {"clock", {{"source", "time_server"}, {"error_s", 0.25}}}};
   file["channels"]["ch"]["recorder"] = "rec";
   file["cameras"]["c"]["streams"]["clip"]["to"] = "rec";
-  file["data_links"]["l_rec"] = {{"a", "switch"}, {"b", "rec"}, {"cable", "none"}, {"rate_Mbps", 100}};
+  file["data_links"]["l_rec"] = {
+      {"a", "switch"}, {"b", "rec"}, {"cable", "none"}, {"rate_Mbps", 100}, {"others_Mbps", "none"}};
   file["addresses"]["a_rec"] = file["addresses"]["a_c"];
   file["addresses"]["a_rec"]["device"] = "rec";
   file["addresses"]["a_rec"]["address"] = "192.168.20.13";
@@ -223,7 +273,8 @@ TEST(SiteStorm, WhereLinksWaitForEachOtherInARingIsOpen) {
   file["cameras"]["far"] = file["cameras"]["c"];
   file["cameras"]["far"]["powered_by"] = "none";
   file["cameras"]["far"]["streams"]["clip"]["to"] = "unit";
-  file["data_links"]["l_far"] = {{"a", "switch"}, {"b", "far"}, {"cable", "none"}, {"rate_Mbps", 100}};
+  file["data_links"]["l_far"] = {
+      {"a", "switch"}, {"b", "far"}, {"cable", "none"}, {"rate_Mbps", 100}, {"others_Mbps", "none"}};
   file["addresses"]["a_far"] = file["addresses"]["a_c"];
   file["addresses"]["a_far"].update(
       Json{{"device", "far"}, {"network", "apart"}, {"address", "192.168.30.11"}, {"gateway", "router"}});
