@@ -225,12 +225,15 @@ class Log {
     const string station = unit == site_.units.end() ? "" : unit->second.monitoring.id;
     const auto path = site_.monitoring_paths.find(station);
     log_.swamped = carried.swamped;
-    const Told first = after(log_.asked, carried.first_picture);
+    // A recorder whose clock is slow ends the clip as much later, and is later with what waits for its end.
+    const Told slow = clock_error();
+    const bool waits = clip() != nullptr && clip()->sending.is(site::ClipSending::when_complete);
+    const Told first = after(log_.asked, waits ? after(carried.first_picture, slow) : carried.first_picture);
     add(Happens::picture_at_station, station, first);
     const Told shown = path == site_.monitoring_paths.end() ? not_told("/units/" + trigger_.unit.id + "/monitoring")
                                                             : up_to(path->second.shown_s);
     add(Happens::picture_shown, station, after(first, shown));
-    add(Happens::clip_at_station, station, after(log_.asked, carried.complete));
+    add(Happens::clip_at_station, station, after(log_.asked, after(carried.complete, slow)));
   }
 
   const site::Site& site_;

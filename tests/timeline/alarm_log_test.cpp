@@ -131,6 +131,7 @@ TEST(AlarmLog, TakesTheAnalyticsOfTheTriggersOwnCameraForTheClipOfAnother) {
   file["parts"]["quick"]["camera"]["analytics_s"] = 0.1;
   file["cameras"]["other"] = file["cameras"]["c"];
   file["cameras"]["other"]["part"] = "quick";
+  file["cameras"]["other"]["powered_by"] = "none";
   file["channels"]["beside"] = file["channels"]["ch"];
   file["channels"]["beside"]["camera"] = "other";
   file["channels"]["beside"]["number"] = 2;
@@ -157,6 +158,10 @@ TEST(AlarmLog, WidensBothEndsByBothClocksBehindARecorder) {
   const AlarmLog log = log_of(site_of(file));
   expect_span(log, Happens::clip_begins, 0.2 - 8 - 1 - 0.75 - 0.3, 0.4 - 8 + 1 + 0.75 - 0.1);
   expect_span(log, Happens::clip_ends, 0.2 + 12 - 0.75 - 0.3, 0.4 + 12 + 0.75 - 0.1);
+  expect_span(log, Happens::picture_at_station, 0.2, 0.4 + 3);
+  expect_span(log, Happens::clip_at_station, 0.2, 0.4 + 20 + 0.75);
+  file["recorders"]["rec"]["clip"]["sending"] = "when_complete";
+  expect_span(log_of(site_of(file)), Happens::picture_at_station, 0.2, 0.4 + 3 + 0.75);
 }
 
 TEST(AlarmLog, KnowsNothingBehindWhatIsMissingAndNamesIt) {

@@ -147,7 +147,7 @@ TEST(SiteStorm, TheLastPictureMayComeBehindAllThatItsCameraSent) {
   ASSERT_TRUE(bound.complete_s);
   const double waits = 2.2e6 * (22.0 / 3.3) / 3.3e6;
   EXPECT_GE(*bound.complete_s, 10.0 + kCamera_s + waits + kDelay_s);
-  EXPECT_LE(*bound.complete_s, 10.0 + kCamera_s + waits + kDelay_s + 0.5);
+  EXPECT_LE(*bound.complete_s, 10.0 + kCamera_s + waits + kDelay_s + 1.0);
 }
 
 TEST(SiteStorm, ACameraOfWhichNobodySaysWhatItSendsLeavesAllOpen) {
@@ -191,8 +191,8 @@ TEST(SiteStorm, ASwitchThatHandsOnLittleIsAQueueOfItsOwn) {
   EXPECT_EQ(of->verdict, chain::Verdict::broken);
   EXPECT_NEAR(*of->margin, 0.7 - 0.88, 1e-6);
   EXPECT_GT(*bound_of(file).complete_s, *bound_of(lane()).complete_s);
-  file["parts"]["eight"]["network_switch"]["forwarding_Mbps"] = 0.8;
-  EXPECT_TRUE(bound_of(file).swamped) << "more comes for ever than it hands on";
+  file["parts"]["eight"]["network_switch"]["forwarding_Mbps"] = 0.4;
+  EXPECT_TRUE(bound_of(file).swamped) << "the camera alone sends more for ever";
 }
 
 TEST(SiteStorm, WhatOthersSendLeavesLessOfTheUplink) {
@@ -228,7 +228,8 @@ TEST(HopLoad, CountsWhatGoesOnOverALinkThatIsNotKnown) {
     EXPECT_EQ(load.hop.known, load.hop.thing != "line");
   }
   EXPECT_NEAR(alarm, 440e3, 1.0);
-  EXPECT_TRUE(storm.storm.flows.empty()) << "nothing is played that passes what is not known";
+  for (const Flow& flow : storm.storm.flows)
+    for (const std::size_t hop : flow.path) EXPECT_TRUE(storm.hops[hop].known) << "nothing is played over what is not";
 }
 
 // Where many are not known, no number stands in their place: 64 cameras would take a hundred years at one bit a second.
