@@ -15,7 +15,7 @@ struct Scale {
 /// One quantity over another: straight lines from point to point, x ascending.
 struct Curve {
   std::string id;
-  Points points;  ///< in the units of the scales, inside of them
+  std::vector<Point> points;  ///< in the units of the scales, inside of them
   Stroke stroke;
 };
 
