@@ -3,6 +3,7 @@
 #include <cairo/cairo-pdf.h>
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <map>
 #include <memory>
 #include <set>
@@ -113,11 +114,23 @@ class PdfWriter {
         const Box box = bounds(*inner);
         const std::string place =
             fmt::format("page={} pos=[{:.2f} {:.2f}]", sheet + 1, box.left / kPoint_mm, box.top / kPoint_mm);
-        mine = cairo_pdf_surface_add_outline(surface_.get(), parent, inner->bookmark.c_str(), place.c_str(),
+        const std::size_t level = static_cast<std::size_t>(std::max(0, inner->bookmark_level));
+        const int over = level > 0 ? above(level) : parent;
+        mine = cairo_pdf_surface_add_outline(surface_.get(), over, inner->bookmark.c_str(), place.c_str(),
                                              CAIRO_PDF_OUTLINE_FLAG_OPEN);
+        if (level > 0) {
+          last_of_level_.resize(level - 1, over);  // a level that was left out stands for the one above it
+          last_of_level_.push_back(mine);
+        }
       }
       add_outline(mine, *inner, sheet);
     }
+  }
+
+  /// The last entry of a lower level; the next higher one that there is.
+  int above(std::size_t level) const {
+    const std::size_t count = std::min(level - 1, last_of_level_.size());
+    return count == 0 ? CAIRO_PDF_OUTLINE_ROOT : last_of_level_[count - 1];
   }
 
   void add_page(std::size_t index) {
@@ -126,9 +139,10 @@ class PdfWriter {
     cairo_pdf_surface_set_size(surface, sheet.format.width_mm / kPoint_mm, sheet.format.height_mm / kPoint_mm);
     const std::unique_ptr<cairo_t, Closing> cairo(cairo_create(surface));
     cairo_scale(cairo.get(), 1.0 / kPoint_mm, 1.0 / kPoint_mm);
-    const int entry =
-        cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT, sheet.name.title.c_str(),
-                                      fmt::format("page={}", index + 1).c_str(), CAIRO_PDF_OUTLINE_FLAG_OPEN);
+    int entry = CAIRO_PDF_OUTLINE_ROOT;
+    if (sheet.in_outline)
+      entry = cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT, sheet.name.title.c_str(),
+                                            fmt::format("page={}", index + 1).c_str(), CAIRO_PDF_OUTLINE_FLAG_OPEN);
     cairo_pdf_surface_set_page_label(surface, std::to_string(index + 1).c_str());
     add_outline(entry, sheet.content, index);
     PaintingHooks hooks;
@@ -169,6 +183,7 @@ class PdfWriter {
   std::unique_ptr<cairo_surface_t, Closing> surface_;
   std::set<std::string> wanted_;
   std::multimap<std::string, std::size_t> sheets_of_;
+  std::vector<int> last_of_level_;  ///< entries of the outline: of level 1 first
 };
 
 }  // namespace

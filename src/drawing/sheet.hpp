@@ -26,6 +26,7 @@ struct Sheet {
   Name name;
   std::string description;
   Group content;
+  bool in_outline = true;  ///< its title is an entry of a PDF's outline; false: of a page of a longer text
 
   Box paper() const { return {0.0, 0.0, format.width_mm, format.height_mm}; }
   Box frame() const;  ///< inside of the margins: nothing that is drawn leaves it
