@@ -39,7 +39,9 @@ struct OrderOfWork {
   std::vector<LeftAlone> left_alone;
 };
 
-/// Pure: the same for the same site, whatever the number of threads. Cost: a handful of worst cases a zone.
-OrderOfWork order_of_work(const site::Site& site);
+/// `known`: evidence of other engines that tells what a clock is to show ("first_picture" of the timeline, subject the
+/// zone); without it such a field is left blank. Pure: the same for any number of threads. Cost: some ten worst cases
+/// for each zone that is touched.
+OrderOfWork order_of_work(const site::Site& site, const std::vector<chain::Evidence>& known = {});
 
 }  // namespace zoneproof::field
