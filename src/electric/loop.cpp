@@ -45,10 +45,19 @@ Movement movement(const std::string& id, const site::LoopContact& contact, const
   return id == state.contact ? Movement::moves : Movement::may_move;
 }
 
+/// Whether a detector takes no supply at all, so that switching it off changes nothing.
+bool needs_no_supply(const site::Site& site, const site::Ref& detector) {
+  const auto found = site.detectors.find(detector.id);
+  if (found == site.detectors.end()) return false;
+  const site::DetectorSpec* spec = site::spec_of(site, found->second.part, &site::Part::detector);
+  return found->second.feed.from.none() || (spec != nullptr && spec->supply_min_V.none());
+}
+
 class LoopBuilder {
  public:
+  /// `backbone`: null where everything is dead and the pair is off its screws.
   LoopBuilder(const site::Site& site, const std::string& zone, const std::string& owner, const ZoneState& state,
-              const Backbone& backbone, Wiring& wiring)
+              const Backbone* backbone, Wiring& wiring)
       : site_(site),
         zone_(zone),
         owner_(owner),
@@ -73,6 +82,18 @@ class LoopBuilder {
     inside(far, back);
   }
 
+  /// The pair alone, from where its two wires were at the panel; `joined`: a bridge across its far end.
+  void build_dead(Node red, Node black, bool joined) {
+    Terminal ends;
+    ends.point = red;
+    ends.common = black;
+    build(ends);
+    if (!joined) return;
+    const Node far = wiring_.network.node(part_name(owner_, "far"));
+    wiring_.resistor(part_name(owner_, "bridge"), far, wiring_.network.node(part_name(owner_, "back")),
+                     Tracked::fact(0.0));
+  }
+
   /// Names everything but numbers that the loop cannot be built without.
   void name_missing() {
     for (const chain::Gap& missing : missing_contacts(site_, owner_)) gap(missing.pointer, missing.reason.c_str());
@@ -87,6 +108,7 @@ class LoopBuilder {
  private:
   void gap(const std::string& pointer, const char* reason) { wiring_.missing(pointer, reason); }
 
+  bool dead() const { return backbone_ == nullptr; }
   bool cut() const { return state_.happening == Happening::tamper_open && state_.contact.empty(); }
   bool eol_at_panel() const { return loop_.eol_place.is(site::EolPlace::at_panel) && series_eol(); }
   bool eol_across_panel() const {
@@ -133,8 +155,8 @@ class LoopBuilder {
   /// Where the shared way back really ends: at the zone's own panel its own common, at another one that one's negative.
   Node common_of(const site::SharedReturn& shared, Node own) {
     if (shared.panel.id == site_.zones.at(owner_).panel.id) return own;
-    const auto there = backbone_.poles.find(shared.panel.id);
-    if (there != backbone_.poles.end()) return there->second.minus;
+    const auto there = backbone_->poles.find(shared.panel.id);
+    if (there != backbone_->poles.end()) return there->second.minus;
     gap(shared.panel.pointer, "unknown");
     return own;
   }
@@ -148,10 +170,11 @@ class LoopBuilder {
       wiring_.resistor(part_name(owner_, "return"), back, common, Tracked::fact(0.0));
       return;
     }
-    common = common_of(shared->second, common);
+    if (!dead()) common = common_of(shared->second, common);
     Tracked core = conductor_ohm(site_, shared->second.cable.id);
     if (state_.happening == Happening::shorted) core.range.low = 0.0;  // the short may be at the panel
     wiring_.resistor(part_name(owner_, "return"), back, common, core);
+    if (dead()) return;
     for (const auto& [id, zone] : site_.zones) {
       if (id == owner_ || zone.loop.shared_return.id != shared->first) continue;
       const site::ZoneTerminalSpec* spec = terminal_spec(site_, id);
@@ -205,11 +228,20 @@ class LoopBuilder {
     const Tracked open = tracked(spec->open_ohm, infinite);
     const Tracked& rest = closed_at_rest ? closed : open;
     const Tracked& moved = closed_at_rest ? open : closed;
+    if (dead() && !idle) return closed_unpowered(contact, *spec) ? closed : open;
     switch (movement(id, contact, owner_, zone_, state_)) {
       case Movement::rests: return rest;
       case Movement::moves: return moved;
       default: return idle ? rest : spanning(rest, moved);
     }
+  }
+
+  /// Whether a contact is closed while its detector has no supply, as its sheet says.
+  bool closed_unpowered(const site::LoopContact& contact, const site::ContactSpec& spec) {
+    if (needs_no_supply(site_, contact.detector) || spec.without_supply.is(site::WithoutSupply::unaffected))
+      return spec.at_rest.is(site::RestPosition::closed);
+    if (!spec.without_supply.known()) gap(spec.without_supply.pointer, "unknown");
+    return spec.without_supply.is(site::WithoutSupply::closed);
   }
 
   /// Contacts of `role` in series from `from`; those with a resistor of their own are shunted by it. Returns the end.
@@ -219,12 +251,12 @@ class LoopBuilder {
     for (const auto& [id, contact] : loop_.contacts) {
       if (wanted(contact)) ids.push_back(id);
     }
-    const bool cut_off = std::any_of(ids.begin(), ids.end(), [&](const std::string& id) { return interrupts(id); });
+    const auto gap_in_it = std::find_if(ids.begin(), ids.end(), [&](const std::string& id) { return interrupts(id); });
     Node at = from;
     for (std::size_t i = 0; i < ids.size(); ++i) {
       const bool last = ends_here && i + 1 == ids.size();
       const Node next = last ? to_if_last : wiring_.network.node(part_name(owner_, "after", ids[i]));
-      one_contact(ids[i], at, next, cut_off);
+      one_contact(ids[i], at, next, gap_in_it != ids.end() && (!dead() || *gap_in_it != ids[i]));
       at = next;
     }
     if (ids.empty() && ends_here)
@@ -235,8 +267,8 @@ class LoopBuilder {
   /// Whether nothing at all flows through a series that holds this contact.
   bool interrupts(const std::string& id) {
     const site::LoopContact& contact = loop_.contacts.at(id);
-    return movement(id, contact, owner_, zone_, state_) == Movement::moves && !contact.shunt_ohm.known() &&
-           contact_ohm(id, contact).range.low == infinite;
+    const bool moves = dead() || movement(id, contact, owner_, zone_, state_) == Movement::moves;
+    return moves && !contact.shunt_ohm.known() && contact_ohm(id, contact).range.low == infinite;
   }
 
   /// `cut_off`: another contact interrupts its series. Then it carries nothing in either position, and a free one is
@@ -341,7 +373,7 @@ class LoopBuilder {
   const std::string& owner_;
   const site::Loop& loop_;
   const ZoneState& state_;
-  const Backbone& backbone_;
+  const Backbone* backbone_;
   Wiring& wiring_;
   int links_ = 0;
 };
@@ -424,7 +456,7 @@ std::optional<Terminal> build_loop(const site::Site& site, const std::string& zo
   if (owner.empty() || spec == nullptr || panel == nullptr) {
     wiring.missing(spec == nullptr ? site::zone_terminal_of(site, zone).pointer : site.zones.at(zone).panel.pointer,
                    "unknown");
-    if (!owner.empty()) LoopBuilder(site, zone, owner, state, backbone, wiring).name_missing();
+    if (!owner.empty()) LoopBuilder(site, zone, owner, state, &backbone, wiring).name_missing();
     return std::nullopt;
   }
   const std::string& panel_id = site.zones.at(zone).panel.id;
@@ -433,8 +465,16 @@ std::optional<Terminal> build_loop(const site::Site& site, const std::string& zo
                               measured_source(site, *spec, panel_id), part};
   if (takes_share(*spec)) around.rail_V.range = rail_at_panel(wiring, *panel, around.rail_V.range);
   const Terminal terminal = build_terminal(*spec, owner, *panel, around, wiring);
-  LoopBuilder(site, zone, owner, state, backbone, wiring).build(terminal);
+  LoopBuilder(site, zone, owner, state, &backbone, wiring).build(terminal);
   return terminal;
+}
+
+void build_dead_loop(const site::Site& site, const std::string& zone, FarEnd end, circuit::Node red,
+                     circuit::Node black, Wiring& wiring) {
+  const std::string owner = site::loop_owner(site, zone);
+  if (owner.empty()) return wiring.missing("/zones/" + zone + "/loop", "unknown");
+  const ZoneState rest;
+  LoopBuilder(site, owner, owner, rest, nullptr, wiring).build_dead(red, black, end == FarEnd::joined);
 }
 
 std::optional<Terminal> build_loop_bystander(const site::Site& site, const std::string& zone, const Backbone& backbone,

@@ -41,6 +41,17 @@ std::optional<Terminal> build_loop(const site::Site& site, const std::string& zo
 std::optional<Terminal> build_loop_bystander(const site::Site& site, const std::string& zone, const Backbone& backbone,
                                              Wiring& wiring);
 
+/// What is done at the far end of a pair for a dead check.
+enum class FarEnd { as_it_is, joined };
+
+/// The pair of `zone` with everything dead, as somebody finds it who took both of its wires off the panel's screws, any
+/// resistor that is fitted there still on them, and every trigger wire off: from `red` to `black`, the way out and the
+/// way back. Each contact stands where it stands while its detector has no supply (ContactSpec::without_supply; at rest
+/// where it needs none): an energised relay has released, so a normally closed loop is in alarm. A shared way back
+/// carries nothing. What is not known is named in `wiring`.
+void build_dead_loop(const site::Site& site, const std::string& zone, FarEnd end, circuit::Node red,
+                     circuit::Node black, Wiring& wiring);
+
 /// What the panel reads: V(sense) - V(against), upward or downward.
 circuit::Quantity panel_reading(const Terminal& terminal);
 

@@ -1,0 +1,141 @@
+// What comes after the zones: arming both ways, the batteries on load, everything put back, off test, the far end.
+#include "electric/naming.hpp"
+#include "field/plan.hpp"
+#include "messages/field.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::field {
+
+using electric::SupplyCondition;
+
+void Plan::arming() {
+  const std::vector<std::string> zones = ids_of(Phase::zones);
+  for (const std::string& id : touched_.units()) {
+    const site::Arming& arming = site_.units.at(id).arming;
+    if (arming.output.none()) continue;
+    std::string partitions;
+    if (const auto output = site_.outputs.find(arming.output.id); output != site_.outputs.end()) {
+      for (const site::Ref& partition : output->second.partitions)
+        partitions += (partitions.empty() ? "" : ", ") + thing(partition.id);
+    }
+    if (partitions.empty()) partitions = text(say::name_all_partitions());
+    const Probes probes{say::probe_arming(thing(id)), say::probe_minus(thing(id))};
+    Step& armed = add(Phase::arming, "armed." + id, at(id), say::do_arm(partitions, thing(id)), say::state_armed(),
+                      say::proves_armed());
+    reading(armed, probes, arming_volts(site_, id, true));
+    armed.subject = id;
+    armed.after = zones;
+    Step& disarmed = add(Phase::arming, "disarmed." + id, at(id), say::do_disarm(thing(id)), say::state_disarmed(),
+                         say::proves_disarmed());
+    reading(disarmed, probes, arming_volts(site_, id, false));
+    disarmed.subject = id;
+    disarmed.after = {"arming.armed." + id};
+  }
+}
+
+void Plan::battery() {
+  std::vector<std::string> before = ids_of(Phase::arming);
+  for (const std::string& id : ids_of(Phase::zones)) before.push_back(id);
+  std::vector<std::string> off;
+  for (const std::string& id : touched_.supplies()) {
+    Step& mains = add(Phase::battery, "mains_off." + id, at(id), say::do_mains_off(thing(id)), say::state_battery(),
+                      say::proves_mains_off());
+    mains.subject = id;
+    mains.blanks.push_back({BlankKind::time, "", say::blank_time()});
+    mains.dangers = {say::danger_mains()};
+    mains.after = before;
+    off.push_back(mains.id);
+  }
+  const auto supply = [&](const std::string& id, const site::Feed& feed) {
+    if (electric::certainly_dead(site_, feed, SupplyCondition::battery_full)) return;
+    Step& step = add(Phase::battery, "supply." + id, at(id), say::do_volts_battery(thing(id)), say::state_battery(),
+                     say::proves_carries());
+    reading(step, poles(thing(id)), volts_at(site_, id, {SupplyCondition::battery_full}));
+    step.subject = id;
+    step.after = off;
+  };
+  for (const std::string& id : touched_.panels()) supply(id, site_.panels.at(id).feed);
+  for (const std::string& id : touched_.units()) supply(id, site_.units.at(id).feed);
+  for (const auto& [id, figures] : figures_) {
+    const WireFigures& wire = figures.wires.front();
+    const auto panel = site_.panels.find(panel_of(id));
+    const bool dead = panel != site_.panels.end() &&
+                      electric::certainly_dead(site_, panel->second.feed, SupplyCondition::battery_full);
+    if (!figures.owns_pair || !wire.on_battery.panel || dead) continue;
+    Step& step = add(Phase::battery, "rest." + id, at(panel_of(id)), say::do_rest_battery(zone(id)),
+                     say::state_battery(), say::proves_rest_battery());
+    reading(step, at_screws(id), *wire.on_battery.panel);
+    step.zone = step.subject = id;
+    step.after = off;
+  }
+}
+
+void Plan::restore() {
+  const std::vector<std::string> before = ids_of(Phase::battery);
+  for (const std::string& id : touched_.supplies()) {
+    Step& mains = add(Phase::restore, "mains." + id, at(id), say::do_mains_back(thing(id)), say::state_running(),
+                      say::proves_mains_back());
+    looked_at(mains, say::expect_mains_back());
+    mains.subject = id;
+    mains.dangers = {say::danger_mains()};
+    mains.after = before;
+  }
+  const std::vector<std::string> powered = ids_of(Phase::restore);
+  for (const auto& [id, figures] : figures_) {
+    const WireFigures& wire = figures.wires.front();
+    if (!figures.owns_pair || !wire.rest.panel) continue;
+    Step& step = add(Phase::restore, "zone." + id, at(panel_of(id)), say::do_zone_again(zone(id)),
+                     say::state_running(), say::proves_again());
+    reading(step, at_screws(id), *wire.rest.panel);
+    step.zone = step.subject = id;
+    step.after = powered;
+  }
+  for (const std::string& id : touched_.panels()) {
+    Step& supply = add(Phase::restore, "supply." + id, at(id), say::do_supply_again(thing(id)), say::state_running(),
+                       say::proves_supply_again());
+    reading(supply, poles(thing(id)), volts_at(site_, id, {SupplyCondition::mains}));
+    supply.subject = id;
+    supply.after = powered;
+  }
+  Step& close = add(Phase::restore, "close", {}, say::do_close(), say::state_closed(), say::proves_closed());
+  looked_at(close, say::expect_closed());
+  close.dangers = {say::danger_siren(), say::danger_height()};
+  close.after = ids_of(Phase::restore);
+  close.after.pop_back();  // itself
+  for (const std::string& id : touched_.panels()) {
+    Step& log = add(Phase::restore, "log." + id, at(id), say::do_log_again(thing(id)), say::state_closed(),
+                    say::proves_log());
+    looked_at(log, say::expect_log_again());
+    log.subject = id;
+    log.blanks.push_back({BlankKind::words, "", say::blank_entries()});
+    log.after = {"restore.close"};
+  }
+}
+
+void Plan::off_test() {
+  Step& call = add(Phase::off_test, "call", {}, say::do_off_test(site_.name), say::state_off_test(),
+                   say::proves_off_test());
+  looked_at(call, say::expect_off_test());
+  call.blanks.push_back({BlankKind::words, "", say::blank_operator()});
+  call.blanks.push_back({BlankKind::time, "", say::blank_time()});
+  call.after = ids_of(Phase::restore);
+}
+
+void Plan::acknowledgement() {
+  for (const auto& [id, figures] : figures_) {
+    if (!site::has_chain(site_, id)) continue;
+    const site::Zone& zone_here = site_.zones.at(id);
+    Step& far = add(Phase::acknowledgement, "zone." + id, {}, say::do_acknowledge(zone(id)), say::state_off_test(),
+                    say::proves_acknowledged());
+    const bool named = zone_here.number.known() && !zone_here.name.empty();
+    far.expected_words = named ? say::expect_acknowledged(*zone_here.number.value, zone_here.name)
+                               : say::expect_acknowledged_unknown();
+    far.zone = far.subject = id;
+    for (const Message& label : {say::blank_account(), say::blank_text(), say::blank_operator()})
+      far.blanks.push_back({BlankKind::words, "", label});
+    far.blanks.push_back({BlankKind::time, "", say::blank_time()});
+    far.after = {"off_test.call"};
+  }
+}
+
+}  // namespace zoneproof::field

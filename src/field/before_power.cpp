@@ -1,0 +1,189 @@
+// What comes before power: as found, safety, everything dead.
+#include "electric/naming.hpp"
+#include "field/plan.hpp"
+#include "messages/field.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::field {
+
+using electric::SupplyCondition;
+
+namespace {
+constexpr const char* kOnTest = "as_found.on_test";
+}
+
+void Plan::as_found() {
+  Step& call = add(Phase::as_found, "on_test", {}, say::do_on_test(site_.name), say::state_found(),
+                   say::proves_on_test());
+  looked_at(call, say::expect_on_test());
+  call.blanks.push_back({BlankKind::words, "", say::blank_operator()});
+  call.blanks.push_back({BlankKind::time, "", say::blank_until()});
+  const site::Site before = without_units(site_);
+  for (const std::string& id : touched_.panels()) {
+    Step& log = add(Phase::as_found, "log." + id, at(id), say::do_log(thing(id)), say::state_found(),
+                    say::proves_log());
+    looked_at(log, say::expect_log());
+    log.subject = id;
+    log.blanks.push_back({BlankKind::words, "", say::blank_entries()});
+    log.after = {kOnTest};
+    Step& supply = add(Phase::as_found, "supply." + id, at(id), say::do_supply_found(thing(id)), say::state_found(),
+                       say::proves_before());
+    reading(supply, poles(thing(id)), volts_at(before, id, {SupplyCondition::mains}));
+    supply.subject = id;
+    supply.dangers = {say::danger_live()};
+    supply.after = {kOnTest};
+  }
+  for (const auto& [id, figures] : figures_) {
+    if (!figures.found) continue;
+    Step& level = add(Phase::as_found, "zone." + id, at(panel_of(id)), say::do_zone_found(zone(id)),
+                      say::state_found(), say::proves_before());
+    reading(level, at_screws(id), *figures.found);
+    level.zone = level.subject = id;
+    level.dangers = {say::danger_live()};
+    level.after = {kOnTest};
+  }
+}
+
+void Plan::safety() {
+  const std::vector<std::string> found = ids_of(Phase::as_found);
+  Step& people = add(Phase::safety, "people", {}, say::do_people(), say::state_on_test(), say::proves_warned());
+  looked_at(people, say::expect_told());
+  people.dangers = {say::danger_help()};
+  people.after = found;
+  Step& sounder = add(Phase::safety, "sounder", {}, say::do_sounder(), say::state_on_test(), say::proves_quiet());
+  looked_at(sounder, say::expect_quiet());
+  sounder.dangers = {say::danger_siren(), say::danger_height()};
+  sounder.after = {"safety.people"};
+  for (const std::string& id : touched_.supplies()) {
+    Step& mains = add(Phase::safety, "mains." + id, at(id), say::do_isolate(thing(id)), say::state_on_test(),
+                      say::proves_no_mains());
+    looked_at(mains, say::expect_isolated());
+    mains.subject = id;
+    mains.blanks.push_back({BlankKind::words, "", say::blank_name()});
+    mains.dangers = {say::danger_mains()};
+    const std::vector<std::string> others = touched_.left_alone_on(site_, id);
+    if (!others.empty()) mains.dangers.push_back(say::danger_others(thing(id), others));
+    mains.after = {"safety.sounder"};
+    std::vector<std::string> off = {"safety.mains." + id};
+    for (const std::string& battery : batteries_of(id)) {
+      Step& step = add(Phase::safety, "battery." + battery, at(battery), say::do_battery_off(thing(battery), thing(id)),
+                       say::state_isolated(), say::proves_no_battery());
+      looked_at(step, say::expect_covered());
+      step.subject = battery;
+      step.dangers = {say::danger_battery()};
+      step.after = {"safety.mains." + id};
+      off.push_back(step.id);
+    }
+    Step& dead = add(Phase::safety, "dead." + id, at(id), say::do_prove_dead(thing(id)), say::state_dead(),
+                     say::proves_dead());
+    looked_at(dead, say::expect_dead());
+    dead.subject = id;
+    dead.probes = poles(thing(id));
+    dead.after = off;
+  }
+}
+
+void Plan::dead() {
+  const std::vector<std::string> safe = ids_of(Phase::safety);
+  for (const std::string& id : touched_.panels()) {
+    Step& off = add(Phase::dead, "off." + id, at(id), say::do_take_off(thing(id)), say::state_dead(),
+                    say::proves_marked());
+    looked_at(off, say::expect_marked());
+    off.subject = id;
+    off.after = safe;
+  }
+  for (const auto& entry : figures_) dead_zone(entry.second);
+  for (const std::string& id : touched_.triggers()) dead_trigger(id);
+  for (const std::string& id : touched_.units()) dead_unit(id);
+  for (Step& step : steps) {
+    if (step.phase == Phase::dead && step.expected) step.dangers.push_back(say::danger_ohm());
+  }
+}
+
+void Plan::dead_zone(const ZoneFigures& figures) {
+  if (!figures.owns_pair) return;
+  const std::string& id = figures.zone;
+  const std::string panel = panel_of(id);
+  const Probes pair{say::probe_wire(zone(id)), say::probe_wire_back(zone(id))};
+  const auto about = [&](Step& step) {
+    step.zone = step.subject = id;
+    step.after = {"dead.off." + panel};
+  };
+  Step& loop = add(Phase::dead, "loop." + id, at(panel), say::do_loop(zone(id)), say::state_dead_pair(),
+                   say::proves_loop());
+  reading(loop, pair, *figures.dead);
+  about(loop);
+  if (figures.insulation) {
+    Step& step = add(Phase::dead, "insulation." + id, at(panel), say::do_insulation(zone(id), thing(panel)),
+                     say::state_dead_pair(), say::proves_insulation());
+    reading(step, {pair.red, say::probe_minus(thing(panel))}, *figures.insulation);
+    about(step);
+  }
+  const std::string far = detector_of(id);
+  Step& bridge = add(Phase::dead, "bridge." + id, at(far), say::do_bridge(zone(id)), say::state_dead_bridged(),
+                     say::proves_bridge());
+  reading(bridge, {say::probe_far_wire(zone(id), thing(far)), say::probe_far_back(zone(id), thing(far))},
+          *figures.bridged);
+  about(bridge);
+  bridge.dangers = {say::danger_height()};
+  bridge.after.push_back("dead.loop." + id);
+}
+
+void Plan::dead_trigger(const std::string& id) {
+  const site::Trigger& trigger = site_.triggers.at(id);
+  if (!site::has_wire(trigger) || trigger.cable.none() || site_.units.count(trigger.unit.id) == 0) return;
+  const std::string& unit = trigger.unit.id;
+  const std::vector<std::string> panels = panels_of_unit(unit);
+  Step& wire = add(Phase::dead, "wire." + id, at(unit), say::do_wire(zone(trigger.zone.id)), say::state_dead_wire(),
+                   say::proves_wire());
+  reading(wire, {say::probe_far_end(thing(unit)), say::probe_source_end()},
+          expected_of(electric::trigger_wire_ohms(site_, id)));
+  wire.zone = trigger.zone.id;
+  wire.subject = id;
+  for (const std::string& panel : panels) wire.after.push_back("dead.off." + panel);
+  if (panels.empty()) return;
+  Step& step = add(Phase::dead, "wire_insulation." + id, at(unit),
+                   say::do_wire_insulation(zone(trigger.zone.id), thing(panels.front())), say::state_dead_wire(),
+                   say::proves_wire_insulation());
+  reading(step, {say::probe_far_end(thing(unit)), say::probe_minus(thing(panels.front()))},
+          at_least(expected_of(electric::insulation_ohms(site_, trigger.cable))));
+  step.zone = trigger.zone.id;
+  step.subject = id;
+  step.after = {"dead.wire." + id};
+}
+
+void Plan::dead_unit(const std::string& id) {
+  const site::Unit& unit = site_.units.at(id);
+  const std::vector<std::string> safe = ids_of(Phase::safety);
+  const auto about = [&](Step& step) {
+    step.subject = id;
+    step.after = safe;
+  };
+  const Probes plug{say::probe_plug_plus(thing(id)), say::probe_plug_minus(thing(id))};
+  if (!unit.feed.cable.none()) {
+    Step& plus = add(Phase::dead, "plus." + id, at(id), say::do_plus(thing(id)), say::state_dead_wire(),
+                     say::proves_plus());
+    reading(plus, {plug.red, say::probe_source_end()}, expected_of(electric::conductor_ohms(site_, unit.feed.cable)));
+    about(plus);
+    Step& pair = add(Phase::dead, "pair." + id, at(id), say::do_pair(thing(id)), say::state_dead_wire(),
+                     say::proves_pair());
+    reading(pair, plug, at_least(expected_of(electric::insulation_ohms(site_, unit.feed.cable))));
+    about(pair);
+  }
+  for (const std::string& panel : panels_of_unit(id)) {
+    Step& negative = add(Phase::dead, "negative." + id + "." + panel, at(id),
+                         say::do_negative(thing(id), thing(panel)), say::state_dead_unit(), say::proves_negative());
+    reading(negative, {say::probe_minus(thing(id)), say::probe_minus(thing(panel))},
+            expected_of(electric::negatives_ohms(site_, id, panel)));
+    about(negative);
+  }
+  if (!unit.arming.output.none() && !unit.arming.cable.none()) {
+    Step& wire = add(Phase::dead, "arming." + id, at(id), say::do_arming_wire(thing(id)), say::state_dead_wire(),
+                     say::proves_arming_wire());
+    reading(wire, {say::probe_arming(thing(id)), say::probe_source_end()},
+            expected_of(electric::conductor_ohms(site_, unit.arming.cable)));
+    about(wire);
+  }
+}
+
+}  // namespace zoneproof::field

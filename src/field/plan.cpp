@@ -1,0 +1,93 @@
+#include "field/plan.hpp"
+
+#include <set>
+
+#include "electric/naming.hpp"
+#include "field/positions.hpp"
+#include "messages/field.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::field {
+
+Plan::Plan(const site::Site& site, const std::vector<chain::Evidence>& known)
+    : site_(site), known_(known), touched_(site), figures_(zone_figures(site, touched_)) {}
+
+Step& Plan::add(Phase phase, const std::string& id, Place place, Message what, Message state, Message proves) {
+  Step step;
+  step.id = std::string(word(phase)) + "." + id;
+  step.phase = phase;
+  step.place = std::move(place);
+  step.what = std::move(what);
+  step.state = std::move(state);
+  step.proves = std::move(proves);
+  steps.push_back(std::move(step));
+  return steps.back();
+}
+
+void Plan::reading(Step& step, Probes probes, Expected expected) {
+  step.blanks.push_back({BlankKind::reading, expected.unit, say::blank_reading()});
+  step.probes = std::move(probes);
+  step.expected = std::move(expected);
+}
+
+void Plan::looked_at(Step& step, Message expected) {
+  step.expected_words = std::move(expected);
+  step.blanks.push_back({BlankKind::yes_no, "", say::blank_done()});
+}
+
+Place Plan::at(const std::string& device) const { return {area_of(site_, device), device}; }
+
+std::string Plan::thing(const std::string& id) const { return electric::thing_words(site_, id); }
+std::string Plan::zone(const std::string& id) const { return electric::zone_words(site_, id); }
+std::string Plan::panel_of(const std::string& zone) const { return site_.zones.at(zone).panel.id; }
+
+/// Red on the higher one: below a positive common that is the common screw.
+Probes Plan::at_screws(const std::string& id) const {
+  const std::string words = zone(id), panel = thing(panel_of(id));
+  Probes probes{say::probe_screw(words, panel), say::probe_common(words, panel)};
+  if (reads_downward(site_, id)) std::swap(probes.red, probes.black);
+  return probes;
+}
+
+Probes Plan::poles(const std::string& thing) { return {say::probe_plus(thing), say::probe_minus(thing)}; }
+
+std::vector<std::string> Plan::ids_of(Phase phase) const {
+  std::vector<std::string> ids;
+  for (const Step& step : steps) {
+    if (step.phase == phase) ids.push_back(step.id);
+  }
+  return ids;
+}
+
+std::vector<std::string> Plan::batteries_of(const std::string& supply) const {
+  std::vector<std::string> ids;
+  for (const auto& [id, battery] : site_.batteries) {
+    if (battery.supply.id == supply) ids.push_back(id);
+  }
+  return ids;
+}
+
+std::vector<std::string> Plan::panels_of_unit(const std::string& unit) const {
+  std::set<std::string> panels;
+  for (const std::string& id : touched_.triggers()) {
+    const site::Trigger& trigger = site_.triggers.at(id);
+    if (trigger.unit.id != unit || !trigger.at_panel.known()) continue;
+    if (site_.panels.count(trigger.at_panel.id) != 0) panels.insert(trigger.at_panel.id);
+  }
+  const auto output = site_.outputs.find(site_.units.at(unit).arming.output.id);
+  if (output != site_.outputs.end() && site_.panels.count(output->second.panel.id) != 0)
+    panels.insert(output->second.panel.id);
+  return {panels.begin(), panels.end()};
+}
+
+std::string Plan::detector_of(const std::string& zone) const {
+  for (const std::string& id : site::alarming_detectors_of_zone(site_, zone)) {
+    if (site_.detectors.count(id) != 0) return id;
+  }
+  for (const std::string& id : site::detectors_of_zone(site_, zone)) {
+    if (site_.detectors.count(id) != 0) return id;
+  }
+  return panel_of(zone);
+}
+
+}  // namespace zoneproof::field

@@ -1,0 +1,66 @@
+#pragma once
+#include <map>
+#include <string>
+#include <vector>
+
+#include "field/figures.hpp"
+#include "field/order_of_work.hpp"
+#include "field/touched.hpp"
+
+/// The steps while they are being collected, phase by phase; their order comes afterwards (order_of_work.cpp).
+namespace zoneproof::field {
+
+class Plan {
+ public:
+  Plan(const site::Site& site, const std::vector<chain::Evidence>& known);
+
+  void as_found();
+  void safety();
+  void dead();
+  void power_up();
+  void live();
+  void zones();
+  void arming();
+  void battery();
+  void restore();
+  void off_test();
+  void acknowledgement();
+
+  std::vector<Step> steps;
+  const Touched& touched() const { return touched_; }
+
+ private:
+  friend class ZoneSteps;
+
+  /// A step with everything that every step has. The reference holds until the next one.
+  Step& add(Phase phase, const std::string& id, Place place, Message what, Message state, Message proves);
+  /// Puts a reading into a step: interval and blank. No expected value at all: a blank without interval.
+  static void reading(Step& step, Probes probes, Expected expected);
+  static void looked_at(Step& step, Message expected);
+
+  Place at(const std::string& device) const;
+  std::string thing(const std::string& id) const;
+  std::string zone(const std::string& id) const;
+  std::string panel_of(const std::string& zone) const;
+  Probes at_screws(const std::string& zone) const;
+  static Probes poles(const std::string& thing);
+  /// Every step of a phase so far.
+  std::vector<std::string> ids_of(Phase phase) const;
+  std::vector<std::string> batteries_of(const std::string& supply) const;
+
+  void dead_zone(const ZoneFigures& figures);
+  void dead_trigger(const std::string& id);
+  void dead_unit(const std::string& id);
+  void power_supply(const std::string& id);
+  void power_unit(const std::string& id);
+  std::vector<std::string> panels_of_unit(const std::string& unit) const;
+  /// Where a detector of the zone hangs that somebody can walk up to; the panel where there is none.
+  std::string detector_of(const std::string& zone) const;
+
+  const site::Site& site_;
+  const std::vector<chain::Evidence>& known_;
+  Touched touched_;
+  std::map<std::string, ZoneFigures> figures_;
+};
+
+}  // namespace zoneproof::field

@@ -1,0 +1,242 @@
+#include "field/readings.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+#include "electric/answer.hpp"
+#include "electric/arming_check.hpp"
+#include "electric/levels.hpp"
+#include "electric/loose.hpp"
+#include "electric/narrowed.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::field {
+
+using circuit::Quantity;
+using electric::Solved;
+using electric::SupplyCondition;
+
+namespace {
+
+Expected nothing_known(std::string unit, std::vector<chain::Gap> gaps) {
+  Expected expected;
+  expected.unit = std::move(unit);
+  expected.gaps = std::move(gaps);
+  if (expected.gaps.empty()) expected.gaps.push_back({"", "undecided"});
+  return expected;
+}
+
+/// Whether numbers may be shown with these gaps: where data are typical or assumed they stand beside the interval;
+/// where something is not known, a list is open or a rule is missing, the interval would be that of another site.
+bool bear_numbers(const std::vector<chain::Gap>& gaps) {
+  return std::all_of(gaps.begin(), gaps.end(),
+                     [](const chain::Gap& gap) { return gap.reason == "typical" || gap.reason == "assumed"; });
+}
+
+Expected expected_of(const Solved& solved, std::size_t which) {
+  const circuit::WorstCase& worst = solved.cases.at(which);
+  const bool trouble = worst.trouble != circuit::Trouble::none && worst.trouble != circuit::Trouble::leakage_defined;
+  if (solved.unknown || trouble || !bear_numbers(solved.gaps) || !std::isfinite(worst.low.bound) || !std::isfinite(worst.high.bound))
+    return nothing_known("V", solved.gaps);
+  Expected expected;
+  expected.unit = "V";
+  expected.low = worst.low.bound;
+  expected.nominal = worst.nominal;
+  expected.high = worst.high.bound;
+  expected.exact = solved.low_exact.at(which) && solved.high_exact.at(which);
+  expected.gaps = solved.gaps;
+  return expected;
+}
+
+Expected solved_alone(electric::Wiring wiring, Quantity quantity) {
+  std::vector<Quantity> quantities = {std::move(quantity)};
+  electric::narrow(wiring, quantities);
+  return expected_of(electric::solve_wiring(wiring, quantities), 0);
+}
+
+/// Of two states in either of which the site may be; blank where one of them is.
+Expected either(Expected a, const Expected& b) {
+  for (const chain::Gap& gap : b.gaps) chain::add_gap(a.gaps, gap);
+  if (a.blank() || b.blank()) return nothing_known(a.unit, a.gaps);
+  a.low = std::min(*a.low, *b.low);
+  a.high = std::max(*a.high, *b.high);
+  a.exact = a.exact && b.exact;
+  return a;
+}
+
+Expected shown(const std::optional<electric::MeterShows>& meter, const electric::Level& level) {
+  std::vector<chain::Gap> gaps = level.solved.gaps;
+  if (level.pulse) {
+    for (const chain::Gap& gap : level.pulse->gaps) chain::add_gap(gaps, gap);
+  }
+  if (!meter || !bear_numbers(gaps) || !std::isfinite(meter->low) || !std::isfinite(meter->high))
+    return nothing_known("V", std::move(gaps));
+  Expected expected;
+  expected.unit = "V";
+  expected.low = meter->low;
+  expected.nominal = meter->nominal;
+  expected.high = meter->high;
+  expected.gaps = std::move(gaps);
+  return expected;
+}
+
+ZoneReadings pulsed_readings(const site::Site& site, const electric::ZoneSituation& situation) {
+  const electric::Level level = electric::solve_level(site, situation);
+  const auto meters = level.pulse.value_or(electric::Pulse{});
+  ZoneReadings readings;
+  if (level.panel) readings.panel = shown(meters.panel_meter, level);
+  if (level.unit) readings.unit = shown(meters.unit_meter, level);
+  return readings;
+}
+
+Quantity at_screws(const electric::Terminal& terminal) {
+  return {{{terminal.point, terminal.sign}, {terminal.common, -terminal.sign}}};
+}
+
+}  // namespace
+
+site::Site without_units(const site::Site& site) {
+  site::Site before = site;
+  for (auto bond = before.bonds.begin(); bond != before.bonds.end();) {
+    const bool of_unit = site.units.count(bond->second.a.id) != 0 || site.units.count(bond->second.b.id) != 0;
+    bond = of_unit ? before.bonds.erase(bond) : std::next(bond);
+  }
+  before.units.clear();
+  before.triggers.clear();
+  return before;
+}
+
+bool reads_downward(const site::Site& site, const std::string& zone) {
+  const site::ZoneTerminalSpec* spec = electric::terminal_spec(site, zone);
+  return spec != nullptr && spec->refers_to.is(site::TerminalReference::positive);
+}
+
+ZoneReadings zone_readings(const site::Site& site, const electric::ZoneSituation& situation) {
+  const site::ZoneTerminalSpec* spec = electric::terminal_spec(site, situation.zone);
+  if (spec != nullptr && electric::pulsed(*spec)) return pulsed_readings(site, situation);
+  electric::ZoneCircuit circuit = electric::build_zone_circuit(site, situation);
+  std::vector<Quantity> quantities;
+  if (circuit.terminal) quantities.push_back(at_screws(*circuit.terminal));
+  if (circuit.input) quantities.push_back(electric::unit_reading(*circuit.input));
+  ZoneReadings readings;
+  const bool paired = !site::loop_owner(site, situation.zone).empty();
+  if (paired && !circuit.terminal) readings.panel = nothing_known("V", circuit.wiring.gaps());
+  if (quantities.empty()) return readings;
+  electric::narrow(circuit.wiring, quantities);
+  const Solved solved = electric::solve_wiring(circuit.wiring, quantities);
+  if (circuit.terminal) readings.panel = expected_of(solved, 0);
+  if (circuit.input) readings.unit = expected_of(solved, quantities.size() - 1);
+  return readings;
+}
+
+Expected volts_at(const site::Site& site, const std::string& thing, const std::vector<SupplyCondition>& conditions) {
+  std::optional<Expected> all;
+  for (SupplyCondition condition : conditions) {
+    electric::Base base = electric::build_base(site, condition, {});
+    electric::join_loose_supplies(base.backbone, base.wiring);
+    const auto supply = base.backbone.supplies.find(thing);
+    const auto fed = base.backbone.poles.find(thing);
+    if (supply == base.backbone.supplies.end() && fed == base.backbone.poles.end())
+      return nothing_known("V", base.wiring.gaps());
+    const electric::Poles poles = supply != base.backbone.supplies.end() ? supply->second : fed->second;
+    Expected one = solved_alone(std::move(base.wiring), Quantity::voltage(poles.plus, poles.minus));
+    all = all ? either(std::move(*all), one) : std::move(one);
+  }
+  return all.value_or(nothing_known("V", {}));
+}
+
+Expected volts_at_plug(const site::Site& site, const std::string& unit, SupplyCondition condition) {
+  // The meter stands in the unit's place and draws nothing.
+  site::Site unplugged = site;
+  site::Load probe;
+  probe.feed = site.units.at(unit).feed;
+  const std::string part = "plug_of_unit";
+  site::Part nothing;
+  nothing.kind.value = site::PartKind::load;
+  nothing.load = site::LoadSpec{};
+  nothing.load->current_A = nothing.load->alarm_current_A = site::Value::absent();
+  unplugged.parts[part] = nothing;
+  probe.part.id = part;
+  unplugged.units.erase(unit);
+  for (auto trigger = unplugged.triggers.begin(); trigger != unplugged.triggers.end();)
+    trigger = trigger->second.unit.id == unit ? unplugged.triggers.erase(trigger) : std::next(trigger);
+  unplugged.loads[unit] = probe;  // under the same id: what joins the unit's negative goes on doing so
+  return volts_at(unplugged, unit, {condition});
+}
+
+Expected negative_shift(const site::Site& site, const std::string& unit, const std::string& panel,
+                        SupplyCondition condition) {
+  electric::Base base = electric::build_base(site, condition, {});
+  const std::map<std::string, int> parts = electric::join_loose_supplies(base.backbone, base.wiring);
+  const auto of_unit = base.backbone.poles.find(unit), of_panel = base.backbone.poles.find(panel);
+  if (of_unit == base.backbone.poles.end() || of_panel == base.backbone.poles.end())
+    return nothing_known("V", base.wiring.gaps());
+  const auto part_of = [&](const site::Feed& feed) {
+    const auto found = parts.find(site::supply_of(site, feed));
+    return found == parts.end() ? -1 : found->second;
+  };
+  if (part_of(site.units.at(unit).feed) != part_of(site.panels.at(panel).feed))
+    return nothing_known("V", {{"/units/" + unit + "/feed", "undecided"}});
+  return solved_alone(std::move(base.wiring), Quantity::voltage(of_unit->second.minus, of_panel->second.minus));
+}
+
+Expected arming_volts(const site::Site& site, const std::string& unit, bool armed) {
+  const electric::ArmingPoint point = electric::solve_arming(site, unit, SupplyCondition::mains, armed, false);
+  if (point.solved.cases.empty()) return nothing_known("V", point.wiring.gaps());
+  return expected_of(point.solved, 0);
+}
+
+Expected battery_volts(const site::Site& site, const std::string& id) {
+  const site::Battery& battery = site.batteries.at(id);
+  const site::BatterySpec* spec = site::spec_of(site, battery.part, &site::Part::battery);
+  const auto supply = site.supplies.find(battery.supply.id);
+  const site::SupplySpec* source =
+      supply == site.supplies.end() ? nullptr : site::spec_of(site, supply->second.part, &site::Part::supply);
+  if (spec == nullptr) return nothing_known("V", {{battery.part.pointer, "unknown"}});
+  if (source == nullptr) return nothing_known("V", {{battery.supply.pointer, "unknown"}});
+  std::vector<chain::Gap> gaps;
+  chain::add_if_weak(gaps, spec->full_V);
+  chain::add_if_weak(gaps, source->mains_V);
+  if (!spec->full_V.known() || !source->mains_V.known()) return nothing_known("V", std::move(gaps));
+  Expected expected;
+  expected.unit = "V";
+  expected.low = spec->full_V.low;
+  expected.nominal = spec->full_V.nominal;
+  expected.high = std::max(spec->full_V.high, source->mains_V.high);
+  expected.gaps = std::move(gaps);
+  return expected;
+}
+
+Expected expected_of(const electric::Ohms& ohms) {
+  if (!ohms.known || !bear_numbers(ohms.gaps)) return nothing_known("ohm", ohms.gaps);
+  Expected expected;
+  expected.unit = "ohm";
+  expected.low = ohms.low;
+  expected.nominal = ohms.nominal;
+  expected.high = ohms.high;
+  expected.unbounded = !ohms.high;
+  expected.exact = ohms.low_exact && ohms.high_exact;
+  expected.gaps = ohms.gaps;
+  return expected;
+}
+
+Expected at_least(Expected expected) {
+  expected.high = expected.nominal = std::nullopt;
+  expected.unbounded = expected.low.has_value();
+  return expected;
+}
+
+Expected up_to(const site::Value& value, const std::string& unit) {
+  std::vector<chain::Gap> gaps;
+  chain::add_if_weak(gaps, value);
+  if (!value.known()) return nothing_known(unit, std::move(gaps));
+  Expected expected;
+  expected.unit = unit;
+  expected.low = 0.0;
+  expected.nominal = value.nominal;
+  expected.high = value.high;
+  expected.gaps = std::move(gaps);
+  return expected;
+}
+
+}  // namespace zoneproof::field

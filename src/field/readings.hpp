@@ -1,0 +1,46 @@
+#pragma once
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "electric/ohmmeter.hpp"
+#include "electric/zone_circuit.hpp"
+#include "field/step.hpp"
+
+/// What meters are to show, from the one circuit at all corners (Expected of step.hpp).
+namespace zoneproof::field {
+
+/// The site before any unit was brought to it: no units, no trigger wires, nothing that joins their negatives.
+site::Site without_units(const site::Site& site);
+
+/// At the two screws of a zone and at the input of its trigger; nothing where there is no such place. At a pulsed
+/// terminal what a direct-current meter shows, the mean over a period.
+struct ZoneReadings {
+  std::optional<Expected> panel, unit;
+};
+ZoneReadings zone_readings(const site::Site& site, const electric::ZoneSituation& situation);
+
+/// The probes at the panel: which screw is the higher one.
+bool reads_downward(const site::Site& site, const std::string& zone);
+
+/// Between the poles of something that is fed, or of a supply, with every unit as `studied` has it. Several
+/// conditions: anything from the lowest to the highest of them.
+Expected volts_at(const site::Site& site, const std::string& thing,
+                  const std::vector<electric::SupplyCondition>& conditions);
+/// At the end of the supply pair of a unit that is not plugged in.
+Expected volts_at_plug(const site::Site& site, const std::string& unit, electric::SupplyCondition condition);
+/// The negative of a unit against that of a panel.
+Expected negative_shift(const site::Site& site, const std::string& unit, const std::string& panel,
+                        electric::SupplyCondition condition);
+/// At the arming input of a unit.
+Expected arming_volts(const site::Site& site, const std::string& unit, bool armed);
+/// At the posts of a battery that has just been taken off, in a state in which it can go back.
+Expected battery_volts(const site::Site& site, const std::string& battery);
+
+Expected expected_of(const electric::Ohms& ohms);
+/// At least the lowest: of what is to be open.
+Expected at_least(Expected expected);
+/// Up to the highest of a value, in its unit.
+Expected up_to(const site::Value& value, const std::string& unit);
+
+}  // namespace zoneproof::field

@@ -1,0 +1,39 @@
+#pragma once
+#include <set>
+#include <string>
+#include <vector>
+
+#include "field/order_of_work.hpp"
+#include "site/model.hpp"
+
+/// What the work touches, and what it leaves alone.
+///
+/// Left alone are the circuits of fire and hold-up zones, of zones whose type nobody knows (they may be one of these),
+/// and what cannot be touched without touching one of them: the other zone on the same pair, and a loop that shares its
+/// way back with one. A trigger of such a zone is left alone with it.
+namespace zoneproof::field {
+
+class Touched {
+ public:
+  explicit Touched(const site::Site& site);
+
+  bool zone(const std::string& id) const { return zones_.count(id) != 0; }
+  const std::set<std::string>& zones() const { return zones_; }        ///< in id order
+  const std::set<std::string>& triggers() const { return triggers_; }  ///< of these zones
+  const std::set<std::string>& panels() const { return panels_; }      ///< where these zones or a unit's outputs are
+  const std::set<std::string>& units() const { return units_; }
+  const std::set<std::string>& supplies() const { return supplies_; }  ///< of these panels and units
+  const std::set<std::string>& detectors() const { return detectors_; }
+  const std::vector<LeftAlone>& left_alone() const { return left_alone_; }
+  /// Zones left alone whose panel, or whose supply, goes dead with the work: they are told in the dangers of it.
+  std::vector<std::string> left_alone_on(const site::Site& site, const std::string& supply) const;
+
+ private:
+  void sort_zones(const site::Site& site);
+  void follow(const site::Site& site);
+
+  std::set<std::string> zones_, triggers_, panels_, units_, supplies_, detectors_;
+  std::vector<LeftAlone> left_alone_;
+};
+
+}  // namespace zoneproof::field

@@ -1,0 +1,123 @@
+// Power comes back: supplies, batteries, panels, units; then what is live and at rest.
+#include "field/plan.hpp"
+#include "messages/field.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::field {
+
+using electric::SupplyCondition;
+
+void Plan::power_up() {
+  const std::vector<std::string> dead = ids_of(Phase::dead);
+  for (const std::string& id : touched_.panels()) {
+    Step& back = add(Phase::power_up, "back." + id, at(id), say::do_put_back(), say::state_dead(),
+                     say::proves_put_back());
+    looked_at(back, say::expect_as_marked());
+    back.subject = id;
+    back.after = dead;
+  }
+  for (const std::string& id : touched_.supplies()) power_supply(id);
+  const std::vector<std::string> fed = ids_of(Phase::power_up);
+  for (const std::string& id : touched_.panels()) {
+    Step& boot = add(Phase::power_up, "panel." + id, at(id), say::do_panel_boot(thing(id)), say::state_mains(),
+                     say::proves_panel());
+    const site::PanelSpec* spec = site::panel_spec(site_, id);
+    if (spec != nullptr) boot.expected = up_to(spec->boot_s, "s");
+    boot.blanks.push_back({BlankKind::reading, "s", say::blank_seconds()});
+    looked_at(boot, say::expect_panel_clear());
+    boot.subject = id;
+    boot.after = fed;
+  }
+  for (const std::string& id : touched_.units()) power_unit(id);
+}
+
+void Plan::power_supply(const std::string& id) {
+  Step& mains = add(Phase::power_up, "mains." + id, at(id), say::do_mains_on(thing(id)), say::state_mains_alone(),
+                    say::proves_mains());
+  reading(mains, poles(thing(id)), volts_at(without_units(site_), id, {SupplyCondition::mains_no_battery}));
+  mains.subject = id;
+  mains.dangers = {say::danger_mains(), say::danger_live()};
+  for (const std::string& panel : touched_.panels()) mains.after.push_back("power_up.back." + panel);
+  for (const std::string& battery : batteries_of(id)) {
+    Step& posts = add(Phase::power_up, "battery_alone." + battery, at(battery),
+                      say::do_battery_measure(thing(battery)), say::state_battery_off(), say::proves_battery());
+    reading(posts, {say::probe_post_plus(thing(battery)), say::probe_post_minus(thing(battery))},
+            battery_volts(site_, battery));
+    posts.subject = battery;
+    posts.dangers = {say::danger_battery()};
+    posts.after = {"power_up.mains." + id};
+    Step& on = add(Phase::power_up, "battery." + battery, at(battery), say::do_battery_on(thing(battery), thing(id)),
+                   say::state_mains(), say::proves_battery_on());
+    reading(on, poles(thing(id)),
+            volts_at(without_units(site_), id, {SupplyCondition::mains, SupplyCondition::mains_flat_battery}));
+    on.subject = battery;
+    on.dangers = {say::danger_battery()};
+    on.after = {"power_up.battery_alone." + battery};
+  }
+}
+
+void Plan::power_unit(const std::string& id) {
+  const std::vector<std::string> before = [&] {
+    std::vector<std::string> ids;
+    for (const std::string& panel : touched_.panels()) ids.push_back("power_up.panel." + panel);
+    for (const std::string& step : ids_of(Phase::power_up)) {
+      if (step.rfind("power_up.battery.", 0) == 0 || step.rfind("power_up.mains.", 0) == 0) ids.push_back(step);
+    }
+    return ids;
+  }();
+  Step& plug = add(Phase::power_up, "plug." + id, at(id), say::do_plug(thing(id)), say::state_mains(),
+                   say::proves_polarity());
+  reading(plug, {say::probe_plug_plus(thing(id)), say::probe_plug_minus(thing(id))},
+          volts_at_plug(site_, id, SupplyCondition::mains));
+  plug.subject = id;
+  plug.dangers = {say::danger_polarity()};
+  plug.after = before;
+  Step& on = add(Phase::power_up, "unit." + id, at(id), say::do_unit_on(thing(id)), say::state_mains(),
+                 say::proves_unit());
+  const site::UnitSpec* spec = site::unit_spec(site_, id);
+  if (spec != nullptr) on.expected = up_to(spec->boot_s, "s");
+  on.blanks.push_back({BlankKind::reading, "s", say::blank_seconds()});
+  on.subject = id;
+  on.after = {"power_up.plug." + id};
+}
+
+void Plan::live() {
+  const std::vector<std::string> powered = ids_of(Phase::power_up);
+  const auto about = [&](Step& step, const std::string& id) {
+    step.subject = id;
+    step.after = powered;
+    step.dangers.push_back(say::danger_live());
+  };
+  const auto supply = [&](const std::string& id) {
+    Step& step = add(Phase::live, "supply." + id, at(id), say::do_volts(thing(id)), say::state_running(),
+                     say::proves_supply());
+    reading(step, poles(thing(id)), volts_at(site_, id, {SupplyCondition::mains}));
+    about(step, id);
+    return &step;
+  };
+  for (const std::string& id : touched_.panels()) supply(id);
+  for (const std::string& id : touched_.units()) supply(id);
+  for (const std::string& id : touched_.detectors()) {
+    if (!site_.detectors.at(id).feed.from.none()) supply(id)->dangers.push_back(say::danger_height());
+  }
+  for (const std::string& unit : touched_.units()) {
+    for (const std::string& panel : panels_of_unit(unit)) {
+      Step& step = add(Phase::live, "shift." + unit + "." + panel, at(unit), say::do_shift(thing(unit), thing(panel)),
+                       say::state_running(), say::proves_shift());
+      reading(step, {say::probe_minus(thing(unit)), say::probe_minus(thing(panel))},
+              negative_shift(site_, unit, panel, SupplyCondition::mains));
+      about(step, unit);
+    }
+  }
+  for (const auto& [id, figures] : figures_) {
+    const WireFigures& wire = figures.wires.front();
+    if (!figures.owns_pair || !wire.rest.panel) continue;
+    Step& step = add(Phase::live, "rest." + id, at(panel_of(id)), say::do_rest(zone(id)), say::state_running(),
+                     say::proves_rest());
+    reading(step, at_screws(id), *wire.rest.panel);
+    about(step, id);
+    step.zone = id;
+  }
+}
+
+}  // namespace zoneproof::field

@@ -1,0 +1,31 @@
+#pragma once
+#include <string>
+
+#include "field/plan.hpp"
+
+namespace zoneproof::field {
+
+/// The steps of one zone while everything runs: rest, each alarm, each tamper, time, clip.
+class ZoneSteps {
+ public:
+  ZoneSteps(Plan& plan, const ZoneFigures& figures, const std::vector<std::string>& after);
+  void add();
+
+ private:
+  void rest(const WireFigures& wire);
+  void state(const WireFigures& wire, const StateReadings& made);
+  void time();
+  void clip();
+
+  Step& step(const std::string& id, const std::string& device, Message what, Message state, Message proves);
+  /// At the unit where the zone has a wire there, else at the panel.
+  void put_reading(Step& step, const WireFigures& wire, const ZoneReadings& readings) const;
+  std::string suffix(const WireFigures& wire) const;
+
+  Plan& plan_;
+  const ZoneFigures& figures_;
+  const std::vector<std::string>& after_;
+  std::string id_, words_;
+};
+
+}  // namespace zoneproof::field
