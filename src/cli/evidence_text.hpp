@@ -3,6 +3,7 @@
 
 #include "chain/evidence.hpp"
 #include "cli/screen.hpp"
+#include "results/evidence_words.hpp"
 #include "site/model.hpp"
 
 namespace zoneproof::cli {
@@ -18,17 +19,9 @@ void print_evidence_again(Screen& screen, const chain::Evidence& evidence, const
 /// Whether it only says that this version has no answer: told once for a site, not once for a zone.
 bool of_later_version(const chain::Evidence& evidence);
 
-/// What makes an extreme, as a person calls it: "Panel supply, voltage at which the battery is cut off: 10.2 V; cable
-/// Keypad, each core: 0.898 ohm". Equal ones stand once; of more than `most` the number of the others is told.
-std::string corner_words(const site::Site& site, const std::vector<chain::CornerValue>& corner, std::size_t most);
-
-/// What is missing, and why: "source_V of part x: not known".
-std::string gap_words(const site::Site& site, const chain::Gap& gap);
-
-/// "cable Keypad, each core", "Panel supply, voltage at which the battery is cut off": what is changed there.
-std::string corner_place_words(const site::Site& site, const std::string& pointer);
-
-/// "length_m of cable trunk": a place in the file, with the key under which it is entered.
-std::string place_words(const site::Site& site, const std::string& pointer);
+using results::corner_place_words;
+using results::corner_words;
+using results::gap_words;
+using results::place_words;
 
 }  // namespace zoneproof::cli

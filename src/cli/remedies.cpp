@@ -7,6 +7,7 @@
 #include "cli/reading.hpp"
 #include "electric/naming.hpp"
 #include "messages/cli.hpp"
+#include "messages/results.hpp"
 #include "results/remedies.hpp"
 #include "results/results.hpp"
 #include "site/file.hpp"
