@@ -192,6 +192,14 @@ void declare_delivery(CLI::App& app, Commands& all) {
   add_json(all_at_once);
 }
 
+void declare_handover(CLI::App& app, Commands& all) {
+  auto paper = declare<HandoverOptions>(app, all, "handover", say::about_handover(), say::example_handover(), handover);
+  add_site(paper);
+  paper.command->option("-o,--output", paper.asked->output, say::value_folder(), say::help_handover_folder());
+  paper.command->option("--paper", paper.asked->paper, say::value_paper(), say::help_paper());
+  paper.command->flag("--replace", paper.asked->replace, say::help_replace());
+}
+
 void declare_remedies(CLI::App& app, Commands& all) {
   auto cured = declare<RemediesOptions>(app, all, "remedies", say::about_remedies(), say::example_remedies(), remedies);
   add_site(cured);
@@ -326,6 +334,7 @@ Request read_arguments(const std::vector<std::string>& arguments) {
   declare_site_commands(app, commands);
   declare_sight(app, commands);
   declare_delivery(app, commands);
+  declare_handover(app, commands);
   declare_remedies(app, commands);
   declare_terminal(app, commands);
   declare_draft(app, commands);

@@ -99,6 +99,15 @@ struct StormOptions {
 /// Every zone in alarm within seconds: when each clip arrives, and which queue makes it wait.
 int storm(const StormOptions& asked, Screen& screen);
 
+struct HandoverOptions {
+  std::string site;
+  std::string output;    ///< folder
+  std::string paper;     ///< "a4" or "letter"; empty: a4
+  bool replace = false;  ///< files that are there already are written over
+};
+/// The handover file: one PDF for the whole site, its tables and drawings as files of their own.
+int handover(const HandoverOptions& asked, Screen& screen);
+
 struct RemediesOptions {
   std::string site;
   std::string zone;      ///< id or number; empty: all

@@ -1,0 +1,22 @@
+#include "cli/commands.hpp"
+#include "cli/handover_drawings.hpp"
+#include "cli/reading.hpp"
+#include "messages/cli.hpp"
+
+namespace zoneproof::cli {
+
+int handover(const HandoverOptions& asked, Screen& screen) {
+  if (const auto problems = drawing_problems(asked); !problems.empty())
+    return refuse("handover", problems, false, screen);
+  int exit_code = 0;
+  const auto loaded = load(asked.site, "handover", false, screen, exit_code);
+  if (!loaded) return exit_code;
+  bool all_proven = false;
+  const Drawn drawn = draw(loaded->site, asked, screen, all_proven);
+  if (!drawn.problems.empty()) return refuse("handover", drawn.problems, false, screen);
+  screen.line(text(say::handover_written(asked.output, static_cast<long long>(drawn.paths.size()))));
+  if (!all_proven) screen.line(text(say::handover_not_all_proven()));
+  return all_proven ? 0 : 1;
+}
+
+}  // namespace zoneproof::cli

@@ -1,0 +1,87 @@
+#include "cli/handover_drawings.hpp"
+
+#include <algorithm>
+#include <filesystem>
+
+#include "base/file.hpp"
+#include "cli/reading.hpp"
+#include "cli/saved_drawings.hpp"
+#include "handover/handover_file.hpp"
+#include "messages/cli.hpp"
+
+namespace zoneproof::cli {
+
+namespace {
+
+namespace fs = std::filesystem;
+
+struct Paper {
+  const char* word;
+  drawing::Format format;
+};
+constexpr Paper kPapers[] = {{"a4", drawing::kA4}, {"letter", drawing::kLetter}};
+
+const Paper* paper_of(const std::string& word) {
+  const auto found = std::find_if(std::begin(kPapers), std::end(kPapers),
+                                  [&](const Paper& one) { return word.empty() || word == one.word; });
+  return found == std::end(kPapers) ? nullptr : found;
+}
+
+/// All files or none: what is in the way is told before the first is written.
+void save(const std::vector<handover::FileMade>& files, const HandoverOptions& asked, Drawn& drawn) {
+  const fs::path folder(asked.output);
+  for (const handover::FileMade& file : files)
+    if (auto problem = output_problem((folder / file.name).string(), {asked.site}, asked.replace))
+      drawn.problems.push_back(std::move(*problem));
+  if (!drawn.problems.empty()) return;
+  for (const handover::FileMade& file : files) {
+    const fs::path path = folder / file.name;
+    std::error_code failed;
+    fs::create_directories(path.parent_path(), failed);
+    if (failed) {
+      drawn.problems.push_back(say::folder_not_made(path.parent_path().string(), failed.message()));
+      return;
+    }
+    if (auto problem = save_file(path.string(), file.bytes)) {
+      drawn.problems.push_back(std::move(*problem));
+      return;
+    }
+    drawn.paths.push_back(path.string());
+  }
+}
+
+}  // namespace
+
+std::vector<Message> drawing_problems(const HandoverOptions& asked) {
+  std::vector<Message> problems;
+  if (asked.output.empty()) problems.push_back(say::handover_folder_wanted());
+  if (fs::exists(asked.output) && !fs::is_directory(asked.output))
+    problems.push_back(say::folder_is_file(asked.output));
+  if (paper_of(asked.paper) == nullptr) {
+    std::vector<std::string> words;
+    for (const Paper& paper : kPapers) words.emplace_back(paper.word);
+    problems.push_back(say::paper_unknown(asked.paper, words));
+  }
+  if (!asked.replace && !asked.output.empty() && fs::exists(fs::path(asked.output) / "handover.pdf"))
+    if (auto problem = output_problem((fs::path(asked.output) / "handover.pdf").string(), {asked.site}, false))
+      problems.push_back(std::move(*problem));
+  return problems;
+}
+
+Drawn draw(const site::Site& site, const HandoverOptions& asked, Screen& screen, bool& all_proven) {
+  Drawn drawn;
+  const auto fonts = drawing::Fonts::open(drawing::folder_of_fonts(), drawn.problems);
+  if (!fonts) return drawn;
+  const handover::Findings findings = handover::find(site, progress_on(screen));
+  screen.end_progress();
+  handover::FileOptions options;
+  options.paper = paper_of(asked.paper)->format;
+  options.created = document_of(site, {asked.site, asked.replace}).created;
+  options.date = options.created.substr(0, options.created.find('T'));
+  save(handover::handover_files(*fonts, findings, options), asked, drawn);
+  all_proven = std::all_of(findings.proof.chains.begin(), findings.proof.chains.end(),
+                           [](const proof::Chain& chain) { return chain.verdict == chain::Verdict::proven; });
+  return drawn;
+}
+
+}  // namespace zoneproof::cli

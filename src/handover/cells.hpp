@@ -1,0 +1,28 @@
+#pragma once
+#include <optional>
+#include <string>
+
+#include "chain/evidence.hpp"
+#include "paper/table.hpp"
+#include "site/model.hpp"
+
+/// What stands in the cells of several chapters.
+namespace zoneproof::handover {
+
+paper::Cell verdict_cell(chain::Verdict verdict);
+/// "proven", in the language of the paper.
+std::string verdict_words(chain::Verdict verdict);
+std::string link_words(chain::Link link);
+/// "entry and exit"; empty where it is not known.
+std::string type_words(const site::Word<site::ZoneType>& type);
+
+/// A number of evidence as sentences have it, "5.6 kohm"; a blank where there is none or it is infinite.
+paper::Cell quantity_cell(const std::optional<double>& value, const std::string& unit);
+/// A value of the site: its middle, or its range where it has one; a blank where it is not known, the word where it is
+/// known not to be there.
+paper::Cell value_cell(const site::Value& value, const std::string& unit);
+
+/// "EN 50131-1 9.2 (not verified)".
+std::string source_words(const std::string& source, bool verified);
+
+}  // namespace zoneproof::handover

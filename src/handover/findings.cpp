@@ -1,0 +1,50 @@
+#include "handover/findings.hpp"
+
+#include <algorithm>
+#include <limits>
+
+#include "results/kept.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::handover {
+
+std::vector<std::string> zones_in_order(const site::Site& site) {
+  std::vector<std::string> zones;
+  for (const auto& entry : site.zones) zones.push_back(entry.first);
+  const auto number = [&](const std::string& id) {
+    return site.zones.at(id).number.value.value_or(std::numeric_limits<long long>::max());
+  };
+  std::stable_sort(zones.begin(), zones.end(),
+                   [&](const std::string& a, const std::string& b) { return number(a) < number(b); });
+  return zones;
+}
+
+Findings find(const site::Site& site, const results::Progress& progress) {
+  results::Kept kept;
+  proof::Proof proof = results::proof_of(site, "", progress, &kept);
+  auto scene = std::make_unique<const sight::Scene>(site, &kept.views);
+  std::vector<sight::ZoneView> views;
+  for (const std::string& zone : zones_in_order(site))
+    if (site::has_chain(site, zone)) views.push_back(scene->view(zone, true));
+  std::vector<chain::Evidence> times;  // by when a picture is to come is told to whoever waits for it
+  for (const proof::Chain& chain : proof.chains)
+    for (const chain::Evidence& evidence : chain.links[static_cast<std::size_t>(chain::Link::deliver)].evidence)
+      if (evidence.id == "first_picture") times.push_back(evidence);
+  // Views are kept no longer than this function; the scene that stays behind asks for none.
+  return {site,
+          std::move(proof),
+          std::make_unique<const sight::Scene>(site),
+          std::move(views),
+          results::supply_answer(site),
+          electric::analyse_faults(site),
+          results::network_answer(site),
+          field::order_of_work(site, times)};
+}
+
+const proof::Chain* chain_of(const Findings& findings, const std::string& zone) {
+  const auto found = std::find_if(findings.proof.chains.begin(), findings.proof.chains.end(),
+                                  [&](const proof::Chain& chain) { return chain.zone == zone; });
+  return found == findings.proof.chains.end() ? nullptr : &*found;
+}
+
+}  // namespace zoneproof::handover

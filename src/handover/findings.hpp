@@ -1,0 +1,36 @@
+#pragma once
+#include <memory>
+#include <vector>
+
+#include "electric/fault_check.hpp"
+#include "field/order_of_work.hpp"
+#include "results/network.hpp"
+#include "results/proof.hpp"
+#include "results/supply.hpp"
+#include "sight/zone_view.hpp"
+#include "site/model.hpp"
+
+namespace zoneproof::handover {
+
+/// Everything that was computed of a site, once for all chapters.
+struct Findings {
+  const site::Site& site;
+  proof::Proof proof;
+  std::unique_ptr<const sight::Scene> scene;
+  std::vector<sight::ZoneView> views;  ///< of all zones that want a picture, by number
+  results::SupplyAnswer supply;
+  electric::FaultAnalysis faults;
+  results::NetworkAnswer network;
+  field::OrderOfWork work;
+};
+
+/// Keeps a reference to the site. Cost: that of the whole proof, and of every single fault (electric/fault_check.hpp).
+Findings find(const site::Site& site, const results::Progress& progress);
+
+/// The chain of a zone; null where it has none.
+const proof::Chain* chain_of(const Findings& findings, const std::string& zone);
+
+/// Zones in the order in which paper tells them: by number, those without one last, by id.
+std::vector<std::string> zones_in_order(const site::Site& site);
+
+}  // namespace zoneproof::handover

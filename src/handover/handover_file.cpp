@@ -1,0 +1,80 @@
+#include "handover/handover_file.hpp"
+
+#include <variant>
+
+#include "base/message.hpp"
+#include "drawing/pango_ruler.hpp"
+#include "drawing/pdf.hpp"
+#include "drawing/svg.hpp"
+#include "handover/network_chapter.hpp"
+#include "handover/order_chapter.hpp"
+#include "handover/reference_chapters.hpp"
+#include "handover/summary_chapter.hpp"
+#include "handover/supply_chapter.hpp"
+#include "handover/zones_chapter.hpp"
+#include "messages/handover_chapters.hpp"
+#include "paper/csv.hpp"
+#include "paper/pages.hpp"
+#include "paper/xlsx.hpp"
+#include "sheets/plan_sheet.hpp"
+#include "site/file.hpp"
+
+namespace zoneproof::handover {
+
+namespace {
+
+paper::Chapter plans_chapter(const drawing::Ruler& ruler, const Findings& findings, const FileOptions& options) {
+  paper::Chapter chapter{"plans", text(say::paper_plans_chapter()), {}};
+  sheets::PlanOptions asked;
+  asked.date = options.date;
+  paper::Inserted plans{sheets::plans_of_levels(ruler, *findings.scene, findings.views, asked)};
+  if (plans.sheets.empty())
+    chapter.blocks.push_back(paper::Paragraph{text(say::paper_no_plans())});
+  else
+    chapter.blocks.push_back(std::move(plans));
+  return chapter;
+}
+
+paper::Style style_of(const Findings& findings, const FileOptions& options) {
+  paper::Style style;
+  style.stamp = {findings.site.name, text(say::paper_handover_file()), std::to_string(findings.site.revision),
+                 site::site_hash(findings.site), options.date};
+  style.paper = options.paper;
+  return style;
+}
+
+}  // namespace
+
+std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings& findings,
+                                     const FileOptions& options) {
+  return {summary_chapter(findings),       cautions_chapter(),        order_chapter(findings),
+          supply_chapter(ruler, findings), network_chapter(findings), plans_chapter(ruler, findings, options),
+          zones_chapter(ruler, findings),  faults_chapter(findings),  rules_chapter(findings)};
+}
+
+std::vector<FileMade> handover_files(const drawing::Fonts& fonts, const Findings& findings,
+                                     const FileOptions& options) {
+  const drawing::PangoRuler ruler(fonts);
+  const std::vector<paper::Chapter> all = chapters(ruler, findings, options);
+  const paper::Style style = style_of(findings, options);
+  const drawing::Document document = paper::document(ruler, all, style, options.created);
+  std::vector<FileMade> files = {{"handover.pdf", drawing::pdf(document, fonts, drawing::Palette::light)}};
+  std::vector<paper::Table> tables;
+  drawing::Document drawings = document;
+  drawings.sheets.clear();
+  for (const paper::Chapter& chapter : all)
+    for (const paper::Block& block : chapter.blocks) {
+      if (const auto* table = std::get_if<paper::Table>(&block)) tables.push_back(*table);
+      if (const auto* inserted = std::get_if<paper::Inserted>(&block))
+        drawings.sheets.insert(drawings.sheets.end(), inserted->sheets.begin(), inserted->sheets.end());
+    }
+  files.push_back(
+      {"tables.xlsx", paper::xlsx(tables, {document.title, document.subject, document.keywords, document.created})});
+  for (const paper::Table& table : tables) files.push_back({"tables/" + table.id + ".csv", paper::csv(table)});
+  for (std::size_t i = 0; i < drawings.sheets.size(); ++i)
+    files.push_back({"drawings/" + drawings.sheets[i].name.id + ".svg",
+                     drawing::svg(drawings, i, {drawing::Palette::light, true, {}})});
+  return files;
+}
+
+}  // namespace zoneproof::handover

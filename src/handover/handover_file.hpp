@@ -1,0 +1,32 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "drawing/fonts.hpp"
+#include "drawing/sheet.hpp"
+#include "handover/findings.hpp"
+#include "paper/blocks.hpp"
+
+/// The handover file: one PDF of a whole site, and its parts for those who need one of them.
+namespace zoneproof::handover {
+
+struct FileOptions {
+  drawing::Format paper = drawing::kA4;  ///< upright
+  std::string created;                   ///< of the revision: "2026-03-01T12:00:00Z"
+  std::string date;                      ///< the same as it is to be read
+};
+
+/// All chapters in their order: what is proven, cautions, order of work, supplies, network, plans and pictures, zones,
+/// silent faults, rules and parts.
+std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings& findings, const FileOptions& options);
+
+struct FileMade {
+  std::string name;  ///< "handover.pdf", "tables/chains.csv": below the folder that was asked for
+  std::string bytes;
+};
+
+/// handover.pdf; tables.xlsx and tables/ID.csv of every table; drawings/ID.svg of every sheet that is a drawing. The
+/// same bytes for the same site, options and release of the libraries. Cost: find(), and some 50 us a word.
+std::vector<FileMade> handover_files(const drawing::Fonts& fonts, const Findings& findings, const FileOptions& options);
+
+}  // namespace zoneproof::handover

@@ -1,0 +1,119 @@
+#include "handover/order_chapter.hpp"
+
+#include <algorithm>
+
+#include "base/message.hpp"
+#include "electric/naming.hpp"
+#include "handover/cells.hpp"
+#include "messages/handover_chapters.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::handover {
+
+using field::Phase;
+using paper::Cell;
+using paper::said;
+
+namespace {
+
+std::string phase_words(Phase phase) {
+  switch (phase) {
+    case Phase::as_found: return text(say::phase_as_found());
+    case Phase::safety: return text(say::phase_safety());
+    case Phase::dead: return text(say::phase_dead());
+    case Phase::power_up: return text(say::phase_power_up());
+    case Phase::live: return text(say::phase_live());
+    case Phase::zones: return text(say::phase_zones());
+    case Phase::arming: return text(say::phase_arming());
+    case Phase::battery: return text(say::phase_battery());
+    case Phase::restore: return text(say::phase_restore());
+    case Phase::off_test: return text(say::phase_off_test());
+    case Phase::acknowledgement: break;
+  }
+  return text(say::phase_acknowledgement());
+}
+
+/// "Hall cupboard, Panel".
+std::string place_words(const site::Site& site, const field::Place& place) {
+  const std::string area = place.area.empty() ? std::string() : site::called(site.areas, place.area);
+  const std::string device = place.device.empty() ? std::string() : electric::thing_words(site, place.device);
+  return area.empty() ? device : (device.empty() ? area : area + ", " + device);
+}
+
+Cell expected_cell(const field::Step& step) {
+  if (step.expected_words) return said(text(*step.expected_words));
+  if (!step.expected) return said("");
+  const field::Expected& expected = *step.expected;
+  const auto shown_end = [&](double value) { return Measure{value, expected.unit, 3}; };
+  if (expected.low && expected.high)
+    return said(text(say::paper_expected_between(shown_end(*expected.low), shown_end(*expected.high))));
+  if (expected.low) return said(text(say::paper_expected_at_least(shown_end(*expected.low))));
+  if (expected.high) return said(text(say::paper_expected_at_most(shown_end(*expected.high))));
+  return paper::Blank{};
+}
+
+std::string what_words(const field::Step& step) {
+  std::string words = text(step.what);
+  if (step.probes) words += " " + text(say::paper_probes(text(step.probes->red), text(step.probes->black)));
+  return words + " " + text(say::paper_step_proves(text(step.proves)));
+}
+
+paper::Table table_of(const Findings& findings, const field::PhaseOfWork& phase, std::size_t& number) {
+  paper::Table table{std::string("work-") + field::word(phase.phase), {}, {}, {}, text(say::paper_column_place())};
+  table.columns = {{"number", text(say::paper_column_number()), {}, drawing::Align::right, 0.0, 8.0, false},
+                   {"done", text(say::paper_column_done()), {}, {}, 0.0, 0.0, false},
+                   {"what", text(say::paper_column_do()), {}, {}, 5.0, 70.0},
+                   {"expected", text(say::paper_column_expect()), {}, {}, 1.0, 26.0},
+                   {"found", text(say::paper_column_found()), {}, {}, 0.0, 24.0}};
+  for (const field::Stop& stop : phase.stops) {
+    paper::Group group{place_words(findings.site, stop.place), {}};
+    for (const std::size_t index : stop.steps) {
+      const field::Step& step = findings.work.steps[index];
+      constexpr double wide_mm = 22.0;
+      group.rows.push_back({{said(std::to_string(++number)), paper::Tick{}, said(what_words(step)), expected_cell(step),
+                             step.blanks.empty() ? said("") : Cell{paper::Blank{wide_mm}}},
+                            "step-" + std::to_string(number)});
+    }
+    table.groups.push_back(std::move(group));
+  }
+  return table;
+}
+
+/// What is dangerous in a phase, each thing once.
+std::vector<std::string> dangers_of(const Findings& findings, const field::PhaseOfWork& phase) {
+  std::vector<std::string> dangers;
+  for (const field::Stop& stop : phase.stops)
+    for (const std::size_t index : stop.steps)
+      for (const Message& danger : findings.work.steps[index].dangers) {
+        std::string words = text(danger);
+        if (std::find(dangers.begin(), dangers.end(), words) == dangers.end()) dangers.push_back(std::move(words));
+      }
+  return dangers;
+}
+
+}  // namespace
+
+paper::Chapter order_chapter(const Findings& findings) {
+  paper::Chapter chapter{"work", text(say::paper_order_chapter()), {}};
+  chapter.blocks.push_back(paper::Paragraph{text(say::paper_order_how())});
+  std::vector<std::string> alone;
+  for (const field::LeftAlone& one : findings.work.left_alone)
+    alone.push_back(electric::zone_words(findings.site, one.zone) + ": " + text(one.because));
+  if (!alone.empty()) {
+    chapter.blocks.push_back(paper::Heading{2, text(say::paper_left_alone())});
+    chapter.blocks.push_back(paper::List{alone});
+  }
+  std::size_t number = 0;
+  for (const field::PhaseOfWork& phase : findings.work.phases) {
+    if (phase.stops.empty()) continue;
+    chapter.blocks.push_back(paper::Heading{2, phase_words(phase.phase)});
+    const std::vector<std::string> dangers = dangers_of(findings, phase);
+    if (!dangers.empty()) chapter.blocks.push_back(paper::Caution{text(say::paper_caution()), dangers});
+    chapter.blocks.push_back(table_of(findings, phase, number));
+  }
+  for (const Message& line : {say::paper_sign_work(), say::paper_sign_date(), say::paper_sign_instrument()})
+    chapter.blocks.push_back(paper::FillIn{text(line)});
+  return chapter;
+}
+
+}  // namespace zoneproof::handover

@@ -1,0 +1,137 @@
+#include "handover/summary_chapter.hpp"
+
+#include <map>
+
+#include "base/message.hpp"
+#include "electric/naming.hpp"
+#include "handover/cells.hpp"
+#include "messages/handover_chapters.hpp"
+#include "results/evidence_words.hpp"
+
+namespace zoneproof::handover {
+
+using chain::Evidence;
+using chain::Link;
+using chain::Verdict;
+using paper::Cell;
+using paper::said;
+using paper::Table;
+
+namespace {
+
+constexpr Link kLinks[] = {Link::sense, Link::loop, Link::trigger, Link::view, Link::deliver};
+constexpr Verdict kVerdicts[] = {Verdict::proven, Verdict::thin, Verdict::broken, Verdict::unanswered};
+constexpr std::size_t kMostOfGaps = 6;
+
+std::string count(std::size_t number) { return std::to_string(number); }
+
+/// The first sentence of the weakest link: why the chain is no better.
+std::string weakest_words(const proof::Chain& chain) {
+  if (chain.verdict == Verdict::proven) return text(say::paper_all_five_hold());
+  const auto& evidence = chain.links[static_cast<std::size_t>(chain.weakest)].evidence;
+  return evidence.empty() || !evidence.front().says ? std::string() : text(*evidence.front().says);
+}
+
+paper::KeyValues about_site(const Findings& findings) {
+  const site::Site& site = findings.site;
+  std::map<Verdict, std::size_t> counts;
+  for (const proof::Chain& chain : findings.proof.chains) ++counts[chain.verdict];
+  paper::KeyValues about;
+  about.rows.emplace_back(text(say::paper_site()), said(site.name));
+  if (!site.note.empty()) about.rows.emplace_back(text(say::paper_note()), said(site.note));
+  const auto book = site.rulebooks.find(site.rulebook.book.id);
+  about.rows.emplace_back(text(say::paper_rulebook()), book == site.rulebooks.end()
+                                                           ? Cell{paper::Blank{}}
+                                                           : said(book->second.name + ", " + book->second.version));
+  about.rows.emplace_back(text(say::paper_grade()), site.rulebook.grade.known()
+                                                        ? said(std::to_string(*site.rulebook.grade.value))
+                                                        : Cell{paper::Blank{}});
+  about.rows.emplace_back(text(say::paper_chains()), said(count(findings.proof.chains.size())));
+  for (const Verdict verdict : kVerdicts) about.rows.emplace_back(verdict_words(verdict), said(count(counts[verdict])));
+  return about;
+}
+
+Table chains(const Findings& findings) {
+  Table table{"chains", text(say::paper_chain_of_every_zone()), {}, {{}}, {}, {}, text(say::paper_no_chains())};
+  table.columns.push_back({"zone", text(say::paper_column_zone()), {}, {}, 2.0, 32.0});
+  for (const Link link : kLinks)
+    table.columns.push_back({chain::word(link), link_words(link), {}, {}, 0.0, 0.0, false});
+  table.columns.push_back({"why", text(say::paper_column_why()), {}, {}, 4.0, 40.0});
+  for (const std::string& zone : zones_in_order(findings.site)) {
+    const proof::Chain* chain = chain_of(findings, zone);
+    if (chain == nullptr) continue;
+    std::vector<Cell> cells = {paper::Words{electric::zone_words(findings.site, zone), "#zone-" + zone}};
+    for (const Link link : kLinks) cells.push_back(verdict_cell(chain->links[static_cast<std::size_t>(link)].verdict));
+    cells.push_back(said(weakest_words(*chain)));
+    table.groups.front().rows.push_back({std::move(cells), "chain-" + zone});
+  }
+  return table;
+}
+
+std::string what_is_missing(const site::Site& site, const Evidence& evidence) {
+  std::string words;
+  for (std::size_t i = 0; i < evidence.gaps.size() && i < kMostOfGaps; ++i)
+    words += (i == 0 ? "" : "; ") + results::gap_words(site, evidence.gaps[i]);
+  if (evidence.gaps.size() > kMostOfGaps)
+    words += "; " + text(say::paper_and_more(static_cast<long long>(evidence.gaps.size() - kMostOfGaps)));
+  return words;
+}
+
+paper::Row row_of(const site::Site& site, const Evidence& evidence) {
+  std::string cure;
+  for (const Message& remedy : evidence.remedies) cure += (cure.empty() ? "" : " ") + text(remedy);
+  if (cure.empty() && evidence.verdict == Verdict::unanswered) {
+    const std::string missing = what_is_missing(site, evidence);
+    if (!missing.empty()) cure = text(say::paper_missing(missing));
+  }
+  const std::string says = evidence.says ? text(*evidence.says) : evidence.id;
+  return {{verdict_cell(evidence.verdict), said(link_words(evidence.link)), said(says), said(cure),
+           quantity_cell(evidence.margin, evidence.unit),
+           said(source_words(evidence.limit_source, evidence.limit_verified))}};
+}
+
+/// Everything that keeps a chain from being proven; of what several zones lean on a line in each of them.
+Table not_proven(const Findings& findings) {
+  Table table{"not-proven", text(say::paper_what_is_not_proven()),  {}, {}, text(say::paper_column_zone()),
+              {},           text(say::paper_everything_is_proven())};
+  table.columns = {{"verdict", text(say::paper_column_verdict()), {}, {}, 0.0, 0.0, false},
+                   {"link", text(say::paper_column_link()), {}, {}, 0.0, 0.0, false},
+                   {"says", text(say::paper_column_says()), {}, {}, 4.0, 45.0},
+                   {"cure", text(say::paper_column_cure()), {}, {}, 3.0, 35.0},
+                   {"margin", text(say::paper_column_margin()), {}, drawing::Align::right, 0.0, 14.0, false},
+                   {"limit", text(say::paper_column_source()), {}, {}, 1.0, 22.0}};
+  for (const std::string& zone : zones_in_order(findings.site)) {
+    const proof::Chain* chain = chain_of(findings, zone);
+    if (chain == nullptr || chain->verdict == Verdict::proven) continue;
+    paper::Group group{electric::zone_words(findings.site, zone), {}};
+    for (const proof::LinkAnswer& link : chain->links)
+      for (const Evidence& evidence : link.evidence)
+        if (evidence.verdict != Verdict::proven) group.rows.push_back(row_of(findings.site, evidence));
+    table.groups.push_back(std::move(group));
+  }
+  paper::Group of_site{text(say::paper_of_no_chain()), {}};
+  for (const Evidence& evidence : findings.proof.site_evidence)
+    if (evidence.verdict != Verdict::proven) of_site.rows.push_back(row_of(findings.site, evidence));
+  if (!of_site.rows.empty()) table.groups.push_back(std::move(of_site));
+  return table;
+}
+
+}  // namespace
+
+paper::Chapter summary_chapter(const Findings& findings) {
+  paper::Chapter chapter{"summary", text(say::paper_summary()), {}};
+  chapter.blocks.push_back(about_site(findings));
+  chapter.blocks.push_back(paper::Paragraph{text(say::paper_how_to_read_verdicts())});
+  chapter.blocks.push_back(paper::Turn{true});
+  chapter.blocks.push_back(chains(findings));
+  if (!findings.proof.without_chain.empty()) {
+    std::vector<std::string> names;
+    for (const std::string& zone : findings.proof.without_chain)
+      names.push_back(electric::zone_words(findings.site, zone));
+    chapter.blocks.push_back(paper::Paragraph{text(say::paper_without_chain(names))});
+  }
+  chapter.blocks.push_back(not_proven(findings));
+  return chapter;
+}
+
+}  // namespace zoneproof::handover

@@ -1,0 +1,203 @@
+#include "handover/zones_chapter.hpp"
+
+#include <algorithm>
+#include <set>
+
+#include "base/message.hpp"
+#include "chain/channels.hpp"
+#include "drawing/prefixed.hpp"
+#include "electric/naming.hpp"
+#include "handover/cells.hpp"
+#include "messages/handover_chapters.hpp"
+#include "results/evidence_words.hpp"
+#include "sheets/expected_picture.hpp"
+#include "sheets/plan_numbers.hpp"
+#include "sheets/plan_words.hpp"
+#include "sheets/zone_cut_out.hpp"
+#include "site/relations.hpp"
+#include "timeline/arming_edge.hpp"
+
+namespace zoneproof::handover {
+
+using chain::Evidence;
+using chain::Verdict;
+using paper::Cell;
+using paper::said;
+
+namespace {
+
+constexpr double kFigureWide_mm = 165.0, kPlanHigh_mm = 88.0, kPictureHigh_mm = 84.0;
+
+/// The page of one zone. What is asked of everything on it: an operator who has never been there, at night, with a
+/// clip before them, tells in seconds whether it shows what it should.
+class ZonePage {
+ public:
+  ZonePage(const drawing::Ruler& ruler, const Findings& findings, const std::string& id)
+      : ruler_(ruler), findings_(findings), site_(findings.site), id_(id), zone_(findings.site.zones.at(id)) {
+    const auto view = std::find_if(findings.views.begin(), findings.views.end(),
+                                   [&](const sight::ZoneView& one) { return one.zone == id; });
+    if (view != findings.views.end()) view_ = &*view;
+  }
+
+  void add_to(std::vector<paper::Block>& blocks) const {
+    blocks.push_back(paper::Heading{2, electric::zone_words(site_, id_), "zone-" + id_});
+    blocks.push_back(about());
+    add_plan(blocks);
+    add_pictures(blocks);
+    add_list(blocks, text(say::paper_blind_patches()), patches());
+    add_list(blocks, text(say::paper_known_to_be_weak()), weak());
+    add_list(blocks, text(say::paper_entry_by_right()), entry());
+  }
+
+ private:
+  static void row(paper::KeyValues& to, const Message& what, Cell value) {
+    to.rows.emplace_back(text(what), std::move(value));
+  }
+
+  std::string names(const std::vector<std::string>& ids) const {
+    std::string words;
+    for (const std::string& id : ids) words += (words.empty() ? "" : ", ") + electric::thing_words(site_, id);
+    return words;
+  }
+
+  paper::KeyValues about() const {
+    paper::KeyValues about;
+    const proof::Chain* chain = chain_of(findings_, id_);
+    row(about, say::paper_zone_verdict(), chain == nullptr ? Cell{paper::Blank{}} : verdict_cell(chain->verdict));
+    row(about, say::paper_zone_type(), paper::said_or_blank(type_words(zone_.type)));
+    row(about, say::paper_zone_partition(),
+        zone_.partition.known() ? said(site::called(site_.partitions, zone_.partition.id)) : Cell{paper::Blank{}});
+    row(about, say::paper_zone_detectors(), paper::said_or_blank(names(site::detectors_of_zone(site_, id_))));
+    row(about, say::paper_zone_triggers(), paper::said_or_blank(triggers()));
+    row(about, say::paper_zone_cameras(),
+        view_ == nullptr ? Cell{paper::Blank{}} : paper::said_or_blank(names(view_->cameras)));
+    row(about, say::paper_zone_seen(), view_ == nullptr ? Cell{paper::Blank{}} : said(sheets::seen_words(*view_)));
+    return about;
+  }
+
+  std::string triggers() const {
+    std::string words;
+    for (const auto& [id, trigger] : site_.triggers) {
+      if (trigger.zone.id != id_ || !trigger.unit.known()) continue;
+      words += words.empty() ? "" : "; ";
+      words += trigger.input.known() && trigger.channel.known()
+                   ? text(say::paper_trigger_at(electric::thing_words(site_, trigger.unit.id), *trigger.input.value,
+                                                *trigger.channel.value))
+                   : electric::thing_words(site_, trigger.unit.id);
+    }
+    return words;
+  }
+
+  void add_plan(std::vector<paper::Block>& blocks) const {
+    const auto cut = sheets::zone_cut_out(ruler_, *findings_.scene, findings_.views, id_, "plan",
+                                          {0.0, 0.0, kFigureWide_mm, kPlanHigh_mm});
+    if (!cut) {
+      blocks.push_back(paper::Paragraph{text(say::paper_no_plan())});
+      return;
+    }
+    std::string caption = text(say::paper_plan_caption(site::called(site_.levels, cut->level)));
+    if (!cut->nowhere.empty()) caption += " " + text(say::paper_without_room(cut->nowhere));
+    blocks.push_back(paper::Figure{"plan-" + id_, caption, cut->group, kFigureWide_mm, kPlanHigh_mm, caption});
+  }
+
+  void add_pictures(std::vector<paper::Block>& blocks) const {
+    if (view_ == nullptr) return;
+    for (const std::string& camera : view_->cameras) {
+      const std::string name = electric::thing_words(site_, camera);
+      const auto expected = sheets::expected_view_of(*findings_.scene, {*view_}, camera);
+      if (!expected) {
+        blocks.push_back(paper::Paragraph{text(say::paper_no_picture(name))});
+        continue;
+      }
+      const sheets::ExpectedPicture picture =
+          sheets::expected_picture(ruler_, *expected, "picture", {0.0, 0.0, kFigureWide_mm, kPictureHigh_mm});
+      std::string caption = text(say::paper_picture_caption(name));
+      for (std::size_t i = 0; i < expected->words.persons.size(); ++i)
+        caption +=
+            " " + text(say::paper_person(std::string(1, static_cast<char>('A' + i)), expected->words.persons[i].says));
+      blocks.push_back(paper::Figure{"picture-" + id_ + "-" + camera, caption, picture.group, picture.box.width(),
+                                     picture.box.height(), caption});
+    }
+  }
+
+  static void add_list(std::vector<paper::Block>& blocks, const std::string& heading,
+                       const std::vector<std::string>& items) {
+    if (items.empty()) return;
+    blocks.push_back(paper::Heading{4, heading});
+    blocks.push_back(paper::List{items});
+  }
+
+  std::vector<std::string> patches() const {
+    std::vector<std::string> items;
+    for (const sheets::NumberedPatch& patch : sheets::numbered_patches(site_, findings_.views))
+      if (patch.view->zone == id_)
+        items.push_back(text(say::paper_patch(patch.number, sheets::blind_words(site_, patch))));
+    if (items.empty() && view_ != nullptr && view_->coverage.area_m2 > 0.0 && view_->gaps.empty())
+      items.push_back(text(say::paper_no_patch()));
+    return items;
+  }
+
+  std::vector<std::string> weak() const {
+    const proof::Chain* chain = chain_of(findings_, id_);
+    std::vector<std::string> items;
+    if (chain == nullptr) return items;
+    for (const proof::LinkAnswer& link : chain->links)
+      for (const Evidence& evidence : link.evidence)
+        if (evidence.verdict != Verdict::proven && evidence.says)
+          items.push_back(
+              text(say::paper_weak(verdict_words(evidence.verdict), link_words(link.link), text(*evidence.says))));
+    return items;
+  }
+
+  /// What comes of somebody who is let in, as far as panel and unit are set up so.
+  std::vector<std::string> entry() const {
+    std::vector<std::string> items;
+    const auto partition = site_.partitions.find(zone_.partition.id);
+    if (zone_.type.is(site::ZoneType::entry_exit) && partition != site_.partitions.end()) {
+      const site::Value& entry = partition->second.entry_s;
+      items.push_back(entry.known() ? text(say::paper_entry_delay({entry.high, "s"}))
+                                    : text(say::paper_entry_delay_unknown()));
+      items.push_back(text(say::paper_entry_looks()));
+    }
+    if (zone_.type.is(site::ZoneType::follower)) items.push_back(text(say::paper_follower_looks()));
+    if (zone_.type.is(site::ZoneType::twenty_four_hour)) items.push_back(text(say::paper_always_on()));
+    for (const auto& [id, trigger] : site_.triggers) {
+      if (trigger.zone.id != id_) continue;
+      for (const timeline::EdgeRow& edge : timeline::arming_edge(site_, id)) {
+        if (edge.alarm == timeline::Does::yes && edge.clip == timeline::Does::no)
+          items.push_back(text(say::paper_alarm_without_clip()));
+        if (edge.alarm == timeline::Does::no && edge.clip == timeline::Does::yes)
+          items.push_back(text(say::paper_clip_without_alarm()));
+      }
+    }
+    std::set<std::string> told;
+    items.erase(
+        std::remove_if(items.begin(), items.end(), [&](const std::string& item) { return !told.insert(item).second; }),
+        items.end());
+    return items;
+  }
+
+  const drawing::Ruler& ruler_;
+  const Findings& findings_;
+  const site::Site& site_;
+  const std::string& id_;
+  const site::Zone& zone_;
+  const sight::ZoneView* view_ = nullptr;
+};
+
+}  // namespace
+
+paper::Chapter zones_chapter(const drawing::Ruler& ruler, const Findings& findings) {
+  paper::Chapter chapter{"zones", text(say::paper_zones_chapter()), {}};
+  bool first = true;
+  for (const std::string& zone : zones_in_order(findings.site)) {
+    if (chain_of(findings, zone) == nullptr) continue;
+    if (!first) chapter.blocks.push_back(paper::NewPage{});
+    first = false;
+    ZonePage(ruler, findings, zone).add_to(chapter.blocks);
+  }
+  if (first) chapter.blocks.push_back(paper::Paragraph{text(say::paper_no_chains())});
+  return chapter;
+}
+
+}  // namespace zoneproof::handover
