@@ -20,7 +20,7 @@ constexpr double kFiling_mm = 20.0, kOther_mm = 10.0;  ///< as sheets of drawing
 constexpr double kNameShare = 0.45;                    ///< of the head, for the site's name
 constexpr std::size_t kHeadLines = 2;
 constexpr double kFoot_mm = 4 * kGrid_mm;     ///< with the line above it
-constexpr double kAboutText_mm = 2 * kGrid_mm;
+constexpr double kAboutText_mm = 3 * kGrid_mm;
 constexpr double kFootBelow_mm = 2.0;         ///< from the frame of a page of others to the ink of its foot
 constexpr double kFromEdge_mm = 3.0;          ///< what a printer cannot reach
 constexpr std::size_t kHashShown = 12;
