@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "base/utf8.hpp"
 #include "drawing/shapes.hpp"
 #include "drawing/type.hpp"
 #include "paper/caution_sign.hpp"
@@ -88,7 +89,7 @@ std::vector<Strip> heading_strips(const drawing::Ruler& ruler, int level, const 
   for (Strip& line : lines) line.stays_with_next = true;
   lines.front().before_mm = look.before_mm;
   lines.front().group.name.id = id;
-  lines.front().group.bookmark = says;
+  lines.front().group.bookmark = printable(says, says.size());
   lines.front().group.bookmark_level = level;
   lines.back().height_mm += look.after_mm;
   return lines;
@@ -176,7 +177,7 @@ std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Figure& figure, 
   strip.height_mm = height;
   drawing::Group content = figure.content;
   content = with_prefix(std::move(content), figure.id);
-  strip.group.name = {figure.id, figure.title, {}};
+  strip.group.name = {figure.id, printable(figure.title, figure.title.size()), {}};
   strip.group.items.push_back({std::move(content)});
   std::vector<Strip> strips;
   strip.stays_with_next = !figure.caption.empty();

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/message.hpp"
+#include "base/utf8.hpp"
 #include "drawing/shapes.hpp"
 #include "drawing/type.hpp"
 #include "messages/paper.hpp"
@@ -70,7 +71,8 @@ Box PageFrame::text(bool lying) const {
 Room PageFrame::room(bool lying) const { return {text(lying).width(), text(lying).height()}; }
 
 /// At most two lines; what is longer ends in an ellipsis, for the first page has all of it.
-SetText PageFrame::head_text(const std::string& says, bool strong, double width_mm) const {
+SetText PageFrame::head_text(const std::string& given, bool strong, double width_mm) const {
+  const std::string says = printable(given, given.size());
   const drawing::Face face{drawing::Role::reading, strong};
   SetText set = set_text(ruler_, says, face, drawing::kLabel_mm, width_mm);
   if (set.lines.size() <= kHeadLines) return set;

@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "base/message.hpp"
+#include "base/utf8.hpp"
 #include "messages/paper.hpp"
 #include "paper/block_strips.hpp"
 #include "paper/contents.hpp"
@@ -176,8 +177,8 @@ drawing::Document document(const drawing::Ruler& ruler, const std::vector<Chapte
                            const std::string& created) {
   drawing::Document made;
   made.sheets = pages(ruler, chapters, style);
-  made.title = style.stamp.name;
-  made.subject = style.stamp.title;
+  made.title = printable(style.stamp.name, style.stamp.name.size());
+  made.subject = printable(style.stamp.title, style.stamp.title.size());
   made.keywords = style.stamp.hash;
   made.created = created;
   return made;
