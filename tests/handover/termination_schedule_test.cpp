@@ -129,11 +129,11 @@ TEST(TerminationSchedule, SupplyFiguresAreThoseOfSupplyAsJson) {
           low = std::min(low, load.at("low_V").get<double>());
           high = std::max(high, load.at("high_V").get<double>());
         }
-    for (const paper::Row& row : rows_of(supply))
-      if (row.id == "positive-" + entry.first) {
-        EXPECT_EQ(at(supply, row, "volts_low"), fmt::format("{:.3f}", low));
-        EXPECT_EQ(at(supply, row, "volts_high"), fmt::format("{:.3f}", high));
-      }
+    for (const paper::Row& row : rows_of(supply)) {
+      if (row.id != "positive-" + entry.first) continue;
+      EXPECT_EQ(at(supply, row, "volts_low"), fmt::format("{:.3f}", low));
+      EXPECT_EQ(at(supply, row, "volts_high"), fmt::format("{:.3f}", high));
+    }
   }
 }
 
