@@ -86,7 +86,7 @@ SetText PageFrame::head_text(const std::string& given, bool strong, double width
 
 drawing::Group PageFrame::foot(const Box& box, std::size_t number, std::size_t count) const {
   drawing::Group group;
-  group.name.id = "foot";
+  group.name.id = kFootId;
   const Stamp& stamp = style_.stamp;
   const SetText page = set_text(
       ruler_, zoneproof::text(say::paper_page(static_cast<long long>(number), static_cast<long long>(count))),
@@ -103,7 +103,7 @@ void PageFrame::add_to(drawing::Sheet& sheet, bool lying, const std::string& cha
                        std::size_t count) const {
   const Box box = frame(lying);
   drawing::Group head;
-  head.name.id = "head";
+  head.name.id = kHeadId;
   const double split = box.left + kNameShare * box.width();
   const SetText name = head_text(style_.stamp.name, true, split - box.left);
   const SetText title = head_text(chapter, false, box.right - split - kGrid_mm);

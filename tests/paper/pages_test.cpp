@@ -114,7 +114,7 @@ TEST(Pages, SheetsOfOthersKeepTheirPaperAndGetTheNumberBelowTheirFrame) {
   drawing::each(
       last.content, [&](const drawing::Shape& shape) { ids.push_back(shape.name.id); },
       [&](const drawing::TextLine& text) { ids.push_back(text.name.id); });
-  EXPECT_THAT(ids, testing::IsSupersetOf({"ground.wall", "ground.label", "ground.frame"}));
+  EXPECT_THAT(ids, testing::IsSupersetOf({"ground-wall", "ground-label", "ground-frame"}));
 }
 
 TEST(Pages, ANameThatIsTooLongForTheHeadStandsInFullOnTheFirstPage) {
@@ -135,6 +135,22 @@ TEST(Pages, WhatIsWrongWithADocumentIsRefused) {
   EXPECT_THROW(pages(test_ruler(), {{"c", "C", {Paragraph{"Goes nowhere.", "#lost"}}}}, style), std::invalid_argument);
   EXPECT_THROW(pages(test_ruler(), {{"c", "C", {Figure{"f", "F", {}, 500.0, 20.0}}}}, style), std::invalid_argument);
   EXPECT_THROW(pages(test_ruler(), {{"c", "C", {Figure{"f", "F", {}, 50.0, 400.0}}}}, style), std::invalid_argument);
+}
+
+TEST(Pages, LinksWithinASheetOfOthersStayInItAndThoseToItLeadThere) {
+  drawing::Sheet made = drawing::Sheet{drawing::kA4, {}, {"plan", "Plan", {}}, "A plan.", {}};
+  for (int i = 0; i < 2; ++i) {
+    drawing::TextLine line = drawing::text_line(test_ruler(), i == 0 ? "a" : "b", "words", {}, 3.0, drawing::Ink::text,
+                                                {50.0, 50.0 + 20.0 * i});
+    line.name.link = i == 0 ? "#b" : "#c-h1";
+    made.content.items.push_back({line});
+  }
+  const auto sheets = pages(test_ruler(),
+                            {{"c", "C", {Heading{2, "Here"}, Paragraph{"To the plan", "#plan-a"}, Inserted{{made}}}}},
+                            specimen_style(drawing::kA4));
+  std::vector<std::string> links;
+  for (const drawing::TextLine& text : texts_of(sheets.back())) links.push_back(text.name.link);
+  EXPECT_THAT(links, testing::IsSupersetOf({"#plan-b", "#c-h1"}));
 }
 
 TEST(Pages, ACautionThatIsHigherThanAPageLosesNothing) {
