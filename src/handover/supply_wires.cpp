@@ -26,10 +26,9 @@ std::string feed_screw(const site::Site& site, const site::Feed& feed, bool posi
     return text(positive ? say::place_positive(from) : say::place_negative(from));
   if (feed.output.empty()) return {};
   const site::SupplySpec* spec = site::spec_of(site, supply->second.part, &site::Part::supply);
-  const auto output = spec == nullptr ? decltype(spec->outputs.end()){} : spec->outputs.find(feed.output);
-  const std::string name = spec != nullptr && output != spec->outputs.end()
-                               ? site::name_or_id(output->second.name, feed.output)
-                               : feed.output;
+  std::string name = feed.output;
+  if (spec != nullptr && spec->outputs.count(feed.output) != 0)
+    name = site::name_or_id(spec->outputs.at(feed.output).name, feed.output);
   return text(positive ? say::place_output_positive(from, name) : say::place_output_negative(from, name));
 }
 
