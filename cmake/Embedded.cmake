@@ -23,12 +23,12 @@ add_custom_target(zoneproof_messages DEPENDS "${message_stamp}")
 
 file(GLOB_RECURSE embedded_files CONFIGURE_DEPENDS
   "${CMAKE_SOURCE_DIR}/data/parts/*.json" "${CMAKE_SOURCE_DIR}/data/rulebooks/*.json"
-  "${CMAKE_SOURCE_DIR}/data/costs/*.json")
+  "${CMAKE_SOURCE_DIR}/data/costs/*.json" "${CMAKE_SOURCE_DIR}/data/labels/*.json")
 set(embedded_source "${ZONEPROOF_GENERATED}/embedded_data.cpp")
 add_custom_command(
   OUTPUT "${embedded_source}"
-  COMMAND Python3::Interpreter "${CMAKE_SOURCE_DIR}/tools/embed.py" "${CMAKE_SOURCE_DIR}/data" "${embedded_source}" parts rulebooks costs
+  COMMAND Python3::Interpreter "${CMAKE_SOURCE_DIR}/tools/embed.py" "${CMAKE_SOURCE_DIR}/data" "${embedded_source}" parts rulebooks costs labels
   DEPENDS ${embedded_files} "${CMAKE_SOURCE_DIR}/tools/embed.py"
-  COMMENT "Embedding the parts shelf, the rulebooks and the costs" VERBATIM)
+  COMMENT "Embedding the parts shelf, the rulebooks, the costs and the labels" VERBATIM)
 add_library(zp_embedded OBJECT "${embedded_source}")
 target_include_directories(zp_embedded PRIVATE "${CMAKE_SOURCE_DIR}/src")

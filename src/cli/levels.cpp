@@ -12,6 +12,7 @@
 #include "electric/levels.hpp"
 #include "electric/naming.hpp"
 #include "messages/cli.hpp"
+#include "results/level_lines.hpp"
 #include "results/levels.hpp"
 
 namespace zoneproof::cli {
@@ -20,62 +21,16 @@ namespace {
 
 using electric::Level;
 using electric::UnitCondition;
+using results::extreme_of;
+using results::lines_of;
+using results::millivolts;
+using results::troubled;
+using results::worst_of;
 using results::ZoneLevels;
+using Line = results::LevelLine;
+using Which = results::WhichReading;
 
 // ---- For people ----------------------------------------------------------------------------------------------------
-
-/// One line: a state with the wire in one condition, the extremes over the supply conditions.
-struct Line {
-  std::string state;
-  UnitCondition unit = UnitCondition::detached;
-  std::vector<const Level*> levels;
-};
-
-std::vector<Line> lines_of(const std::vector<Level>& levels) {
-  std::vector<Line> lines;
-  for (const Level& level : levels) {
-    const std::string state = level.situation.state.name();
-    auto found = std::find_if(lines.begin(), lines.end(), [&](const Line& line) {
-      return line.state == state && line.unit == level.situation.unit;
-    });
-    if (found == lines.end()) found = lines.insert(lines.end(), {state, level.situation.unit, {}});
-    found->levels.push_back(&level);
-  }
-  return lines;
-}
-
-/// Which of a level's quantities: the panel's reading or the unit's.
-using Which = std::optional<std::size_t> Level::*;
-
-const circuit::WorstCase* worst_of(const Level& level, Which which) {
-  return (level.*which) ? &level.solved.cases.at(*(level.*which)) : nullptr;
-}
-
-/// The level whose lowest (or highest) reading is the extreme of the line; null where none was solved.
-const Level* extreme_of(const Line& line, Which which, bool low) {
-  const Level* extreme = nullptr;
-  for (const Level* level : line.levels) {
-    const circuit::WorstCase* worst = worst_of(*level, which);
-    if (worst == nullptr || worst->trouble != circuit::Trouble::none) continue;
-    const circuit::WorstCase* best = extreme == nullptr ? nullptr : worst_of(*extreme, which);
-    if (best == nullptr || (low ? worst->low.bound < best->low.bound : worst->high.bound > best->high.bound))
-      extreme = level;
-  }
-  return extreme;
-}
-
-bool troubled(const Line& line, Which which) {
-  return std::any_of(line.levels.begin(), line.levels.end(), [&](const Level* level) {
-    return (level->*which) && !level->solved.has_numbers(*(level->*which));
-  });
-}
-
-/// Volts to the millivolt: columns of levels are compared with each other and with a meter. What rounds to nothing has
-/// no sign.
-std::string millivolts(double volts) {
-  const std::string text = fmt::format("{:.3f}", volts);
-  return text == "-0.000" ? text.substr(1) : text;
-}
 
 /// Lowest, nominal (in the first condition) and highest.
 void add_reading(const Line& line, Which which, std::vector<Cell>& row) {
@@ -168,14 +123,8 @@ std::string standing_cell(const Line& line, Which which, std::size_t part) {
 }
 
 std::string meter_cell(const Line& line, bool at_panel) {
-  double low = circuit::infinite, high = -circuit::infinite;
-  for (const Level* level : line.levels) {
-    const auto& shows = at_panel ? level->pulse->panel_meter : level->pulse->unit_meter;
-    if (!shows || !std::isfinite(shows->low) || !std::isfinite(shows->high)) return text(say::not_known_short());
-    low = std::min(low, shows->low);
-    high = std::max(high, shows->high);
-  }
-  return volts_of(low, high);
+  const auto range = results::meter_range_of(line, at_panel ? &Level::panel : &Level::unit);
+  return range ? volts_of(range->low, range->high) : text(say::not_known_short());
 }
 
 /// Of a pulsed terminal: the levels in each part of the period once settled, and what a direct-current meter shows.

@@ -41,10 +41,8 @@ class ArmingCheck {
       const std::string& pointer = spec_ == nullptr ? unit_.part.pointer : unit_.arming.output.pointer;
       return all_open(pointer);
     }
-    for (SupplyCondition supply : supply_conditions(site_)) {
-      if (certainly_dead(site_, unit_.feed, supply) || panel_dead(supply)) continue;
+    for (SupplyCondition supply : arming_conditions(site_, id_))
       for (bool armed : {true, false}) judge(supply, armed);
-    }
     broken_wire();
     std::vector<Evidence> all;
     for (auto& [check, kept] : worst_) all.push_back(kept.take());
@@ -64,13 +62,6 @@ class ArmingCheck {
     s.thing = text(armed ? say::arming_when_armed(thing_words(site_, id_), supply_words(supply))
                          : say::arming_when_disarmed(thing_words(site_, id_), supply_words(supply)));
     return s;
-  }
-
-  /// A panel without supply arms nothing: that its output cannot tell is no fault of the arming wire.
-  bool panel_dead(SupplyCondition supply) const {
-    const auto output = site_.outputs.find(unit_.arming.output.id);
-    const auto panel = output == site_.outputs.end() ? site_.panels.end() : site_.panels.find(output->second.panel.id);
-    return panel != site_.panels.end() && certainly_dead(site_, panel->second.feed, supply);
   }
 
   /// Without the output or the unit's part every question stands and none has an answer.
@@ -208,7 +199,23 @@ class ArmingCheck {
   std::deque<ArmingPoint> points_;  // corners are told from them at the end
 };
 
+/// A panel without supply arms nothing: that its output cannot tell is no fault of the arming wire.
+bool arming_panel_dead(const site::Site& site, const site::Unit& unit, SupplyCondition supply) {
+  const auto output = site.outputs.find(unit.arming.output.id);
+  const auto panel = output == site.outputs.end() ? site.panels.end() : site.panels.find(output->second.panel.id);
+  return panel != site.panels.end() && certainly_dead(site, panel->second.feed, supply);
+}
+
 }  // namespace
+
+std::vector<SupplyCondition> arming_conditions(const site::Site& site, const std::string& unit) {
+  const site::Unit& entry = site.units.at(unit);
+  std::vector<SupplyCondition> conditions;
+  for (const SupplyCondition supply : supply_conditions(site))
+    if (!certainly_dead(site, entry.feed, supply) && !arming_panel_dead(site, entry, supply))
+      conditions.push_back(supply);
+  return conditions;
+}
 
 ArmingPoint solve_arming(const site::Site& site, const std::string& unit, SupplyCondition supply, bool armed,
                          bool wire_broken) {

@@ -136,13 +136,10 @@ class SupplyCheck {
     }
   }
 
-  /// Whether nothing joins the unit's negative to that of the panel ("unit/panel").
+  /// Of a pair "unit/panel".
   bool apart(const SupplyPoint& point, const std::string& pair) const {
     const std::size_t slash = pair.find('/');
-    const std::string unit = site::supply_of(site_, site_.units.at(pair.substr(0, slash)).feed);
-    const std::string panel = site::supply_of(site_, site_.panels.at(pair.substr(slash + 1)).feed);
-    return point.parts.count(unit) != 0 && point.parts.count(panel) != 0 &&
-           point.parts.at(unit) != point.parts.at(panel);
+    return negatives_apart(site_, point, pair.substr(0, slash), pair.substr(slash + 1));
   }
 
   static Evidence no_shift(const Subject& named, const SupplyPoint& point) {
@@ -310,6 +307,14 @@ bool behind(const site::Site& site, const Consumer& consumer, const std::string&
 }
 
 }  // namespace
+
+bool negatives_apart(const site::Site& site, const SupplyPoint& point, const std::string& unit,
+                     const std::string& panel) {
+  const std::string of_unit = site::supply_of(site, site.units.at(unit).feed);
+  const std::string of_panel = site::supply_of(site, site.panels.at(panel).feed);
+  return point.parts.count(of_unit) != 0 && point.parts.count(of_panel) != 0 &&
+         point.parts.at(of_unit) != point.parts.at(of_panel);
+}
 
 SupplyPoint solve_supply(const site::Site& site, SupplyCondition condition) {
   SupplyPoint point;

@@ -23,6 +23,10 @@ struct SupplyPoint {
 
 SupplyPoint solve_supply(const site::Site& site, SupplyCondition condition);
 
+/// Whether nothing joins the negative of a unit to that of a panel: then the number of their shift says nothing.
+bool negatives_apart(const site::Site& site, const SupplyPoint& point, const std::string& unit,
+                     const std::string& panel);
+
 /// Current drawn by everything behind an output of a supply (empty: all outputs), as the network's solution gives it:
 /// the sum of its loads, constant power at the lowest voltage that the load can see. A guaranteed bound.
 struct Drawn {

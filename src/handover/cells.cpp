@@ -39,23 +39,6 @@ std::string link_words(Link link) {
   return text(say::paper_deliver());
 }
 
-std::string type_words(const site::Word<site::ZoneType>& type) {
-  using site::ZoneType;
-  if (!type.known()) return {};
-  switch (*type.value) {
-    case ZoneType::intruder: return text(say::type_intruder());
-    case ZoneType::entry_exit: return text(say::type_entry_exit());
-    case ZoneType::follower: return text(say::type_follower());
-    case ZoneType::twenty_four_hour: return text(say::type_twenty_four_hour());
-    case ZoneType::tamper: return text(say::type_tamper());
-    case ZoneType::fire: return text(say::type_fire());
-    case ZoneType::hold_up: return text(say::type_hold_up());
-    case ZoneType::technical: return text(say::type_technical());
-    case ZoneType::access: break;
-  }
-  return text(say::type_access());
-}
-
 paper::Cell quantity_cell(const std::optional<double>& value, const std::string& unit) {
   if (!value || !std::isfinite(*value)) return paper::Blank{};
   return paper::said(shown({*value, unit, 3}));

@@ -13,8 +13,6 @@ paper::Cell verdict_cell(chain::Verdict verdict);
 /// "proven", in the language of the paper.
 std::string verdict_words(chain::Verdict verdict);
 std::string link_words(chain::Link link);
-/// "entry and exit"; empty where it is not known.
-std::string type_words(const site::Word<site::ZoneType>& type);
 
 /// A number of evidence as sentences have it, "5.6 kohm"; a blank where there is none or it is infinite.
 paper::Cell quantity_cell(const std::optional<double>& value, const std::string& unit);

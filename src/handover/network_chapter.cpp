@@ -5,6 +5,7 @@
 #include "base/message.hpp"
 #include "electric/naming.hpp"
 #include "handover/cells.hpp"
+#include "handover/set_words.hpp"
 #include "messages/handover_chapters.hpp"
 #include "site/relations.hpp"
 
@@ -25,16 +26,6 @@ Cell name_cell(const site::Site& site, const site::Ref& ref) {
   return ref.known() ? said(electric::thing_words(site, ref.id)) : Cell{Blank{}};
 }
 
-Cell given_cell(const site::Address& address) {
-  if (!address.given_by.known()) return Blank{};
-  switch (*address.given_by.value) {
-    case site::AddressBy::fixed: return said(text(say::paper_address_fixed()));
-    case site::AddressBy::reserved: return said(text(say::paper_address_reserved()));
-    case site::AddressBy::pool: break;
-  }
-  return said(text(say::paper_address_pool()));
-}
-
 Table addresses(const site::Site& site) {
   Table table{"addresses", text(say::paper_addresses()), {}, {{}}, {}, {}, text(say::paper_no_addresses())};
   table.columns = {{"device", text(say::paper_column_device()), {}, {}, 2.0, 36.0},
@@ -46,7 +37,7 @@ Table addresses(const site::Site& site) {
     const bool by_pool = address.given_by.is(site::AddressBy::pool);
     table.groups.front().rows.push_back(
         {{name_cell(site, address.device), name_cell(site, address.network),
-          by_pool && address.address.empty() ? said("") : paper::said_or_blank(address.address), given_cell(address),
+          by_pool && address.address.empty() ? said("") : paper::said_or_blank(address.address), paper::said_or_blank(words(address.given_by)),
           name_cell(site, address.gateway)}});
   }
   return table;

@@ -8,6 +8,7 @@
 #include "drawing/prefixed.hpp"
 #include "electric/naming.hpp"
 #include "handover/cells.hpp"
+#include "handover/set_words.hpp"
 #include "messages/handover_chapters.hpp"
 #include "results/evidence_words.hpp"
 #include "sheets/expected_picture.hpp"
@@ -64,7 +65,7 @@ class ZonePage {
     paper::KeyValues about;
     const proof::Chain* chain = chain_of(findings_, id_);
     row(about, say::paper_zone_verdict(), chain == nullptr ? Cell{paper::Blank{}} : verdict_cell(chain->verdict));
-    row(about, say::paper_zone_type(), paper::said_or_blank(type_words(zone_.type)));
+    row(about, say::paper_zone_type(), paper::said_or_blank(words(zone_.type)));
     row(about, say::paper_zone_partition(),
         zone_.partition.known() ? said(site::called(site_.partitions, zone_.partition.id)) : Cell{paper::Blank{}});
     row(about, say::paper_zone_detectors(), paper::said_or_blank(names(site::detectors_of_zone(site_, id_))));

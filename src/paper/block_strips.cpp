@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "base/utf8.hpp"
 #include "drawing/shapes.hpp"
 #include "drawing/type.hpp"
 #include "paper/caution_sign.hpp"
@@ -27,19 +28,19 @@ drawing::Shape rule(double from, double to, double y) {
   return drawing::stroked({}, {drawing::line_through({{from, y}, {to, y}})}, {Ink::line, drawing::kFine_mm});
 }
 
-/// Rows without a head, in columns of given widths.
+/// Rows without a head, in columns of given widths, which begin and end where running text does.
 std::vector<Strip> plain_rows(const drawing::Ruler& ruler, const Table& table, const std::vector<double>& widths,
-                              const Room& room) {
+                              double size_mm, const Room& room) {
   std::vector<Strip> strips;
   for (const Row& row : table.groups.front().rows) {
     bool first = true;
-    for (const SetRow& part : parts_of(set_row(ruler, table, row, widths), room.height_mm)) {
+    for (const SetRow& part : parts_of(set_row(ruler, table, row, widths, size_mm), room.height_mm)) {
       Strip strip;
       strip.height_mm = part.height_mm;
-      double left = 0.0;
+      double left = -kPadding_mm;
       for (std::size_t i = 0; i < widths.size(); ++i) {
         const CellPlace place{left + kPadding_mm, left + widths[i] - kPadding_mm,
-                              kPadding_mm + part.lift_mm + on_grid(drawing::kLabel_mm)};
+                              kPadding_mm + part.lift_mm + on_grid(size_mm)};
         add_text(strip.group, part.texts[i],
                  {place.left_mm, place.right_mm, kPadding_mm + part.lift_mm, table.columns[i].align},
                  table.columns[i].weight > 0.0 ? Ink::text : Ink::quiet);
@@ -88,7 +89,7 @@ std::vector<Strip> heading_strips(const drawing::Ruler& ruler, int level, const 
   for (Strip& line : lines) line.stays_with_next = true;
   lines.front().before_mm = look.before_mm;
   lines.front().group.name.id = id;
-  lines.front().group.bookmark = says;
+  lines.front().group.bookmark = printable(says, says.size());
   lines.front().group.bookmark_level = level;
   lines.back().height_mm += look.after_mm;
   return lines;
@@ -110,16 +111,20 @@ std::vector<Strip> strips_of(const drawing::Ruler& ruler, const List& list, cons
 }
 
 std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Steps& steps, const Room& room) {
-  constexpr double tick = kTickSide_mm + 3 * kPadding_mm;
+  constexpr double tick = kTickSide_mm + 2 * kPadding_mm;
+  if (steps.items.empty()) return {};
   Table table;
   table.columns = {{"done", {}}, {"number", {}, {}, drawing::Align::right}, {"says", {}}};
   table.groups.push_back({});
   for (std::size_t i = 0; i < steps.items.size(); ++i)
     table.groups.front().rows.push_back(
         {{Tick{}, Number{static_cast<double>(i + 1), 0, Digits::decimals}, Words{steps.items[i]}}});
-  const double number = 2 * kPadding_mm + set_text(ruler, fmt::format("{}", steps.items.size()), kPlain, drawing::kLabel_mm, kIndent_mm).lines.front().extent.width;
-  const double wide = std::max(number, kIndent_mm);
-  return plain_rows(ruler, table, {tick, wide, room.width_mm - tick - wide}, room);
+  const std::string last = fmt::format("{}", steps.items.size());
+  const double number = std::max(
+      widths_of(ruler, last, {drawing::Role::label, false}, drawing::kReading_mm).natural_mm + 3 * kPadding_mm,
+      kIndent_mm);
+  return plain_rows(ruler, table, {tick, number, room.width_mm + 2 * kPadding_mm - tick - number},
+                    drawing::kReading_mm, room);
 }
 
 std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Caution& caution, const Room& room) {
@@ -160,7 +165,7 @@ std::vector<Strip> strips_of(const drawing::Ruler& ruler, const KeyValues& value
     table.groups.front().rows.push_back({{Words{name}, value}});
   }
   const double left = std::min(widest + 6 * kPadding_mm, most * room.width_mm);
-  return plain_rows(ruler, table, {left, room.width_mm - left}, room);
+  return plain_rows(ruler, table, {left, room.width_mm + 2 * kPadding_mm - left}, drawing::kLabel_mm, room);
 }
 
 std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Figure& figure, const Room& room) {
@@ -172,7 +177,7 @@ std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Figure& figure, 
   strip.height_mm = height;
   drawing::Group content = figure.content;
   content = with_prefix(std::move(content), figure.id);
-  strip.group.name = {figure.id, figure.title, {}};
+  strip.group.name = {figure.id, printable(figure.title, figure.title.size()), {}};
   strip.group.items.push_back({std::move(content)});
   std::vector<Strip> strips;
   strip.stays_with_next = !figure.caption.empty();

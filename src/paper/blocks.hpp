@@ -47,7 +47,7 @@ struct KeyValues {
 };
 
 /// A drawing of its own size, its upper left corner at (0, 0); all it inks lies within. Wider or higher than a page:
-/// std::invalid_argument. Ids in it become "ID.THEIRS".
+/// std::invalid_argument. Ids in it become "ID-THEIRS".
 struct Figure {
   std::string id;
   std::string title;  ///< told by screen readers
@@ -70,7 +70,7 @@ struct Turn {
 };
 
 /// Pages made by others: plans, wiring, pictures. They keep their paper and get the number at their foot, below their
-/// frame (10 mm of margin are asked for). Ids in them become "SHEET.THEIRS", the sheet itself is "SHEET".
+/// frame (10 mm of margin are asked for). Ids in them become "SHEET-THEIRS", the sheet itself is "SHEET".
 struct Inserted {
   std::vector<drawing::Sheet> sheets;
 };

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/message.hpp"
+#include "base/utf8.hpp"
 #include "drawing/shapes.hpp"
 #include "drawing/type.hpp"
 #include "messages/paper.hpp"
@@ -20,7 +21,7 @@ constexpr double kFiling_mm = 20.0, kOther_mm = 10.0;  ///< as sheets of drawing
 constexpr double kNameShare = 0.45;                    ///< of the head, for the site's name
 constexpr std::size_t kHeadLines = 2;
 constexpr double kFoot_mm = 4 * kGrid_mm;     ///< with the line above it
-constexpr double kAboutText_mm = 2 * kGrid_mm;
+constexpr double kAboutText_mm = 3 * kGrid_mm;
 constexpr double kFootBelow_mm = 2.0;         ///< from the frame of a page of others to the ink of its foot
 constexpr double kFromEdge_mm = 3.0;          ///< what a printer cannot reach
 constexpr std::size_t kHashShown = 12;
@@ -70,7 +71,8 @@ Box PageFrame::text(bool lying) const {
 Room PageFrame::room(bool lying) const { return {text(lying).width(), text(lying).height()}; }
 
 /// At most two lines; what is longer ends in an ellipsis, for the first page has all of it.
-SetText PageFrame::head_text(const std::string& says, bool strong, double width_mm) const {
+SetText PageFrame::head_text(const std::string& given, bool strong, double width_mm) const {
+  const std::string says = printable(given, given.size());
   const drawing::Face face{drawing::Role::reading, strong};
   SetText set = set_text(ruler_, says, face, drawing::kLabel_mm, width_mm);
   if (set.lines.size() <= kHeadLines) return set;
@@ -84,7 +86,7 @@ SetText PageFrame::head_text(const std::string& says, bool strong, double width_
 
 drawing::Group PageFrame::foot(const Box& box, std::size_t number, std::size_t count) const {
   drawing::Group group;
-  group.name.id = "foot";
+  group.name.id = kFootId;
   const Stamp& stamp = style_.stamp;
   const SetText page = set_text(
       ruler_, zoneproof::text(say::paper_page(static_cast<long long>(number), static_cast<long long>(count))),
@@ -101,7 +103,7 @@ void PageFrame::add_to(drawing::Sheet& sheet, bool lying, const std::string& cha
                        std::size_t count) const {
   const Box box = frame(lying);
   drawing::Group head;
-  head.name.id = "head";
+  head.name.id = kHeadId;
   const double split = box.left + kNameShare * box.width();
   const SetText name = head_text(style_.stamp.name, true, split - box.left);
   const SetText title = head_text(chapter, false, box.right - split - kGrid_mm);

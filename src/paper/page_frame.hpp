@@ -10,6 +10,9 @@
 /// What stands on every page about its text: the running head, the foot, and the room between.
 namespace zoneproof::paper {
 
+/// Ids of what stands on every page.
+inline constexpr const char *kHeadId = "head", *kFootId = "foot";
+
 class PageFrame {
  public:
   /// `titles`: of all chapters; the head is as high as the longest needs.

@@ -6,6 +6,7 @@
 #include <stdexcept>
 
 #include "base/message.hpp"
+#include "base/utf8.hpp"
 #include "messages/paper.hpp"
 #include "paper/block_strips.hpp"
 #include "paper/contents.hpp"
@@ -90,16 +91,14 @@ void collect_ids(const drawing::Group& group, std::vector<std::string>& ids, std
   }
 }
 
-/// The id of everything on the pages, by the number of its page, those before counted in.
+/// The number of the page of everything that has an id, with so many pages before.
 std::map<std::string, std::size_t> page_by_id(const std::vector<Page>& pages, std::size_t before) {
   std::map<std::string, std::size_t> found;
   for (std::size_t i = 0; i < pages.size(); ++i) {
     std::vector<std::string> ids;
     collect_ids(pages[i].text, ids, nullptr);
     if (!pages[i].inserted.empty()) ids.push_back(pages[i].inserted.front().name.id);
-    for (const std::string& id : ids)
-      if (!found.emplace(id, before + i + 1).second)
-        throw std::invalid_argument(fmt::format("the id \"{}\" is used twice", id));
+    for (const std::string& id : ids) found.emplace(id, before + i + 1);
   }
   return found;
 }
@@ -129,12 +128,16 @@ drawing::Sheet own_sheet(const PageFrame& frame, const Page& page, const std::st
   return sheet;
 }
 
-/// Throws where a link leads nowhere.
-void require_targets(const std::vector<drawing::Sheet>& sheets) {
-  std::vector<std::string> ids;
-  std::set<std::string> links;
-  for (const drawing::Sheet& sheet : sheets) collect_ids(sheet.content, ids, &links);
-  const std::set<std::string> known(ids.begin(), ids.end());
+/// Throws where an id is used twice or a link leads nowhere. Head and foot have the same ids on every page.
+void require_sound(const std::vector<drawing::Sheet>& sheets) {
+  std::set<std::string> known, links;
+  for (const drawing::Sheet& sheet : sheets) {
+    std::vector<std::string> ids;
+    collect_ids(sheet.content, ids, &links);
+    for (const std::string& id : ids)
+      if (!known.insert(id).second && id != kHeadId && id != kFootId)
+        throw std::invalid_argument(fmt::format("the id \"{}\" is used twice", id));
+  }
   for (const std::string& link : links)
     if (!known.contains(link)) throw std::invalid_argument(fmt::format("nothing has the id \"{}\" of a link", link));
 }
@@ -158,7 +161,6 @@ std::vector<drawing::Sheet> pages(const drawing::Ruler& ruler, const std::vector
   }
   std::vector<Page> all = front.pages();
   all.insert(all.end(), body.pages().begin(), body.pages().end());
-  page_by_id(all, 0);  // throws for an id that is used twice
   std::vector<drawing::Sheet> sheets;
   for (const Page& page : all) {
     const std::size_t number = sheets.size() + 1;
@@ -168,7 +170,7 @@ std::vector<drawing::Sheet> pages(const drawing::Ruler& ruler, const std::vector
     sheets.back().name.id = fmt::format("page-{}", number);
     sheets.back().in_outline = false;
   }
-  require_targets(sheets);
+  require_sound(sheets);
   return sheets;
 }
 
@@ -176,8 +178,8 @@ drawing::Document document(const drawing::Ruler& ruler, const std::vector<Chapte
                            const std::string& created) {
   drawing::Document made;
   made.sheets = pages(ruler, chapters, style);
-  made.title = style.stamp.name;
-  made.subject = style.stamp.title;
+  made.title = printable(style.stamp.name, style.stamp.name.size());
+  made.subject = printable(style.stamp.title, style.stamp.title.size());
   made.keywords = style.stamp.hash;
   made.created = created;
   return made;

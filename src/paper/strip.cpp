@@ -1,6 +1,9 @@
 #include "paper/strip.hpp"
 
 #include <set>
+#include <utility>
+
+#include "drawing/prefixed.hpp"
 
 namespace zoneproof::paper {
 
@@ -36,16 +39,12 @@ drawing::Group shown_again(drawing::Group group) {
 
 drawing::Group with_prefix(drawing::Group group, const std::string& prefix) {
   std::set<std::string> ids;
-  each_name(group, [&](drawing::Name& name) {
-    if (name.id.empty()) return;
-    ids.insert(name.id);
-    name.id = prefix + "." + name.id;
-  });
+  each_name(group, [&](drawing::Name& name) { ids.insert(name.id); });
   each_name(group, [&](drawing::Name& name) {
     if (name.link.starts_with('#') && ids.contains(name.link.substr(1)))
-      name.link = "#" + prefix + "." + name.link.substr(1);
+      name.link = "#" + prefix + "-" + name.link.substr(1);
   });
-  return group;
+  return drawing::prefixed(std::move(group), prefix);
 }
 
 }  // namespace zoneproof::paper

@@ -30,7 +30,7 @@ struct Room {
 /// The same without ids and bookmarks, to be shown a second time.
 drawing::Group shown_again(drawing::Group group);
 
-/// The same with "PREFIX." before all ids, and before links to ids that stand in it.
+/// The same with "PREFIX-" before all ids (`drawing::prefixed`), and in links to ids that stand in it.
 drawing::Group with_prefix(drawing::Group group, const std::string& prefix);
 
 }  // namespace zoneproof::paper

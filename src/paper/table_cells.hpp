@@ -29,7 +29,8 @@ struct SetRow {
   double lift_mm = 0.0;    ///< room above the text to write by hand
   double height_mm = 0.0;  ///< padding included
 };
-SetRow set_row(const drawing::Ruler& ruler, const Table& table, const Row& row, const std::vector<double>& widths);
+SetRow set_row(const drawing::Ruler& ruler, const Table& table, const Row& row, const std::vector<double>& widths,
+               double size_mm);
 
 /// The parts of a row that is higher than `most_mm`, in order; the row itself where it is not. Each has at least one
 /// line of what is left; what is no text stands in the first.

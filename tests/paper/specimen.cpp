@@ -89,4 +89,14 @@ std::vector<Chapter> specimen_chapters(const drawing::Ruler& ruler) {
   return {words, tables, {"plans", "Plans", {Paragraph{"The plans follow."}, Inserted{{inserted(ruler)}}}}};
 }
 
+std::vector<Label> specimen_labels() {
+  std::vector<Label> labels;
+  const char* codes[] = {"https://192.168.10.20:8443/zones/z1", "ZONE 7", "4711", "Kühlraum Ψ №7"};
+  for (int i = 0; i < 30; ++i)
+    labels.push_back({fmt::format("label-{}", i + 1),
+                      {fmt::format("Zone {}", i + 1), fmt::format("Panel {} to unit {}", i + 1, i + 1)},
+                      codes[i % 4]});
+  return labels;
+}
+
 }  // namespace zoneproof::paper

@@ -1,8 +1,10 @@
-// Writes the specimen into a folder: a4.pdf, letter.pdf, print.pdf (black and white), table.csv, table.xlsx.
+// Writes the specimen into a folder: a4.pdf, letter.pdf, print.pdf (black and white), labels.pdf, labels-1.png,
+// labels-print-1.png, table.csv, table.xlsx.
 #include <fstream>
 #include <iostream>
 
 #include "drawing/pdf.hpp"
+#include "drawing/png.hpp"
 #include "drawing/specimen.hpp"
 #include "paper/csv.hpp"
 #include "paper/specimen.hpp"
@@ -29,6 +31,13 @@ int main(int count, char** arguments) {
   save("a4.pdf", drawing::pdf(made(drawing::kA4), drawing::test_fonts(), drawing::Palette::light));
   save("letter.pdf", drawing::pdf(made(drawing::kLetter), drawing::test_fonts(), drawing::Palette::light));
   save("print.pdf", drawing::pdf(made(drawing::kA4), drawing::test_fonts(), drawing::Palette::black_and_white));
+  drawing::Document labels;
+  labels.created = created;
+  labels.sheets = paper::label_sheets(ruler, paper::specimen_labels(), paper::generic_label_stock(), 3).sheets;
+  save("labels.pdf", drawing::pdf(labels, drawing::test_fonts(), drawing::Palette::light));
+  for (const auto& [name, palette] : {std::pair{"labels-1.png", drawing::Palette::light},
+                                      std::pair{"labels-print-1.png", drawing::Palette::black_and_white}})
+    save(name, drawing::png(labels, 0, drawing::test_fonts(), palette, 200.0));
   save("table.csv", paper::csv(paper::specimen_table()));
   save("table.xlsx", paper::xlsx({paper::specimen_table()}, {"Saltmarsh Cold Store", "Specimen", "", created}));
   return 0;

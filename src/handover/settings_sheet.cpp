@@ -1,0 +1,258 @@
+#include "handover/settings_sheet.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <set>
+
+#include "base/message.hpp"
+#include "electric/naming.hpp"
+#include "handover/places.hpp"
+#include "handover/set_words.hpp"
+#include "handover/wire_tables.hpp"
+#include "messages/handover.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::handover {
+
+using paper::Cell;
+using paper::said;
+using paper::said_or_blank;
+
+namespace {
+
+constexpr int kTypedDigits = 6;
+
+/// A limit of a range: "none" is no limit on that side.
+Cell limit(const site::Value& volts) {
+  return volts.none() ? said(text(say::range_open())) : figure(volts, "V");
+}
+
+std::string typed(const site::Value& volts) {
+  return shown(Measure{volts.nominal, "V", kTypedDigits});
+}
+
+/// What the unit takes as alarm: the stated alarm range, else all that is not normal. Empty: not known.
+std::string sense_of(const site::Site& site, const site::Trigger& trigger) {
+  const site::InputSetting& setting = trigger.setting;
+  const site::UnitSpec* spec = site::unit_spec(site, trigger.unit.id);
+  if (!setting.preset.empty()) {
+    if (spec == nullptr) return {};
+    const auto preset = spec->input.presets.find(setting.preset);
+    return text(say::sense_preset(preset == spec->input.presets.end()
+                                      ? setting.preset
+                                      : site::name_or_id(preset->second.name, setting.preset)));
+  }
+  if (!setting.alarm_min_V.unknown() || !setting.alarm_max_V.unknown()) return text(say::sense_alarm_range());
+  const site::Value& low = setting.normal_min_V;
+  const site::Value& high = setting.normal_max_V;
+  if (low.unknown() || high.unknown()) return {};
+  if (low.none() && high.known()) return text(say::sense_above(typed(high)));
+  if (high.none() && low.known()) return text(say::sense_below(typed(low)));
+  return low.known() && high.known() ? text(say::sense_outside()) : std::string();
+}
+
+std::vector<paper::Column> input_columns() {
+  constexpr drawing::Align right = drawing::Align::right;
+  const std::string normal = text(say::over_normal()), alarm = text(say::over_alarm());
+  return {{"input", text(say::column_input()), {}, right, 0.0},
+          {"zone_number", text(say::column_zone_number_typed()), {}, right, 0.0},
+          {"zone_name", text(say::typed_zone_name())},
+          {"type", text(say::column_zone_type())},
+          {"normal_min", text(say::column_range_from()), "V", right, 0.0, 0.0, false, normal},
+          {"normal_max", text(say::column_range_to()), "V", right, 0.0, 0.0, false, normal},
+          {"alarm_min", text(say::column_range_from()), "V", right, 0.0, 0.0, false, alarm},
+          {"alarm_max", text(say::column_range_to()), "V", right, 0.0, 0.0, false, alarm},
+          {"sense", text(say::column_sense())},
+          {"channel", text(say::column_channel()), {}, drawing::Align::left, 0.0},
+          {"camera", text(say::column_camera())},
+          {"typed", text(say::column_typed_in()), {}, drawing::Align::middle, 0.0}};
+}
+
+/// An alarm range is stated where the unit wants one; where the normal range is, all else is alarm.
+Cell alarm_limit(const site::InputSetting& setting, const site::Value& volts) {
+  const bool stated = !setting.alarm_min_V.unknown() || !setting.alarm_max_V.unknown();
+  return stated ? limit(volts) : said("");
+}
+
+paper::Row input_row(const site::Site& site, const std::string& id) {
+  const site::Trigger& trigger = site.triggers.at(id);
+  const site::InputSetting& setting = trigger.setting;
+  const bool wire = !trigger.source.known() || site::has_wire(trigger);
+  const bool by_preset = !setting.preset.empty();
+  const auto volts = [&](Cell cell) { return wire && !by_preset ? std::move(cell) : said(""); };
+  paper::Row row;
+  row.id = "input-" + id;
+  row.cells = {wire ? figure(trigger.input) : said("–"),
+               figure(setting.zone_number),
+               said_or_blank(setting.zone_name),
+               said_or_blank(words(setting.zone_type)),
+               volts(limit(setting.normal_min_V)),
+               volts(limit(setting.normal_max_V)),
+               volts(alarm_limit(setting, setting.alarm_min_V)),
+               volts(alarm_limit(setting, setting.alarm_max_V)),
+               wire ? said_or_blank(sense_of(site, trigger)) : said(text(say::sense_over_network())),
+               said_or_blank(channels_of(site, id)),
+               said_or_blank(cameras_of(site, id)),
+               paper::Tick{}};
+  return row;
+}
+
+std::vector<paper::Row> input_rows(const site::Site& site, const std::string& unit) {
+  std::vector<paper::Row> rows;
+  for (const std::string& id : triggers_in_order(site, unit, false)) rows.push_back(input_row(site, id));
+  return rows;
+}
+
+std::vector<paper::Column> channel_columns() {
+  return {{"channel", text(say::column_channel()), {}, drawing::Align::right, 0.0},
+          {"camera", text(say::column_camera())},
+          {"address", text(say::column_address())},
+          {"recorder", text(say::column_recorder())},
+          {"recorder_channel", text(say::column_recorder_channel()), {}, drawing::Align::right, 0.0},
+          {"stream", text(say::column_stream())},
+          {"kept", text(say::column_kept())},
+          {"typed", text(say::column_typed_in()), {}, drawing::Align::middle, 0.0}};
+}
+
+/// Every address of a device; of one that the network's pool gives, that it does.
+std::string addresses_of(const site::Site& site, const std::string& device) {
+  std::vector<std::string> all;
+  for (const auto& [id, address] : site.addresses) {
+    if (address.device.id != device) continue;
+    if (!address.address.empty()) all.push_back(address.address);
+    if (address.address.empty() && address.given_by.is(site::AddressBy::pool)) all.push_back(words(address.given_by));
+  }
+  return fmt::format("{}", fmt::join(all, ", "));
+}
+
+std::vector<paper::Row> channel_rows(const site::Site& site, const std::string& unit) {
+  std::vector<const site::Channel*> channels;
+  for (const auto& entry : site.channels)
+    if (entry.second.unit.id == unit) channels.push_back(&entry.second);
+  std::stable_sort(channels.begin(), channels.end(), [](const auto* a, const auto* b) {
+    return a->number.value.value_or(0) < b->number.value.value_or(0);
+  });
+  std::vector<paper::Row> rows;
+  for (const site::Channel* channel : channels) {
+    const bool recorded = !channel->recorder.none();
+    const std::string kept = !channel->live_only.known()  ? std::string()
+                             : channel->live_only.yes()   ? text(say::channel_live_only())
+                                                          : text(say::channel_kept());
+    rows.push_back({{figure(channel->number), said_or_blank(called(site, channel->camera)),
+                     said_or_blank(addresses_of(site, recorded ? channel->recorder.id : channel->camera.id)),
+                     recorded ? said_or_blank(called(site, channel->recorder)) : said(text(say::straight_from_camera())),
+                     recorded ? figure(channel->recorder_channel) : said(""), said_or_blank(channel->stream),
+                     said_or_blank(kept), paper::Tick{}}});
+  }
+  return rows;
+}
+
+Cell seconds(const site::Value& value) { return figure(value, "s"); }
+
+void add_arming(paper::KeyValues& values, const site::Site& site, const site::Unit& unit) {
+  const auto output = site.outputs.find(unit.arming.output.id);
+  if (unit.arming.output.none()) {
+    values.rows.emplace_back(text(say::setting_arming_from()), said(text(say::no_arming())));
+    return;
+  }
+  values.rows.emplace_back(text(say::setting_arming_from()), said_or_blank(output_screw(site, unit.arming.output)));
+  values.rows.emplace_back(text(say::setting_armed_level()), said_or_blank(words(unit.arming.armed_level)));
+  values.rows.emplace_back(
+      text(say::setting_output_active()),
+      output == site.outputs.end() ? Cell{paper::Blank{}} : said_or_blank(words(output->second.active_when)));
+}
+
+void add_network(paper::KeyValues& values, const site::Site& site, const std::string& id) {
+  bool any = false;
+  for (const auto& [address_id, address] : site.addresses) {
+    if (address.device.id != id) continue;
+    any = true;
+    const auto network = site.networks.find(address.network.id);
+    values.rows.emplace_back(text(say::setting_address()), said_or_blank(address.address.empty() ? words(address.given_by) : address.address));
+    values.rows.emplace_back(text(say::setting_network()),
+                             network == site.networks.end() ? Cell{paper::Blank{}} : said_or_blank(network->second.range));
+    std::string gateway = address.gateway.none() ? text(say::setting_no_gateway()) : addresses_of(site, address.gateway.id);
+    values.rows.emplace_back(text(say::setting_gateway()), said_or_blank(gateway));
+  }
+  if (!any) values.rows.emplace_back(text(say::setting_address()), paper::Blank{});
+}
+
+void add_station(paper::KeyValues& values, const site::Site& site, const site::Unit& unit) {
+  const auto path = site.monitoring_paths.find(unit.monitoring.id);
+  values.rows.emplace_back(text(say::setting_station()), said_or_blank(called(site, unit.monitoring)));
+  values.rows.emplace_back(text(say::setting_port_out()),
+                           path == site.monitoring_paths.end() ? Cell{paper::Blank{}} : figure(path->second.port));
+  values.rows.emplace_back(text(say::setting_missed_by()), said_or_blank(words(unit.missed_by)));
+  if (unit.missed_by.is(site::MissedBy::station))
+    values.rows.emplace_back(text(say::setting_poll()), seconds(unit.poll_s));
+}
+
+paper::KeyValues general(const site::Site& site, const std::string& id) {
+  const site::Unit& unit = site.units.at(id);
+  const site::Part* part = site::part_of(site, unit.part);
+  paper::KeyValues values;
+  values.rows.emplace_back(text(say::setting_part()), said_or_blank(part == nullptr ? "" : part->name));
+  add_arming(values, site, unit);
+  values.rows.emplace_back(text(say::setting_pre()), seconds(unit.clip.pre_s));
+  values.rows.emplace_back(text(say::setting_post()), seconds(unit.clip.post_s));
+  values.rows.emplace_back(text(say::setting_sending()), said_or_blank(words(unit.clip.sending)));
+  values.rows.emplace_back(text(say::setting_clock()), said_or_blank(words(unit.clock.source)));
+  add_network(values, site, id);
+  add_station(values, site, unit);
+  values.rows.emplace_back(text(say::setting_password()), said(text(say::setting_password_never_here())));
+  return values;
+}
+
+/// Inputs of the unit that nothing is on: they are to be switched off, or a loose wire beside them calls the operator.
+std::string unused_inputs(const site::Site& site, const std::string& unit) {
+  const site::UnitSpec* spec = site::unit_spec(site, unit);
+  if (spec == nullptr || !spec->inputs.known()) return {};
+  std::set<long long> used;
+  for (const std::string& id : triggers_in_order(site, unit, true)) {
+    if (!site.triggers.at(id).input.known()) return {};  // it may be any of them
+    used.insert(*site.triggers.at(id).input.value);
+  }
+  std::vector<std::string> free;
+  for (long long input = 1; input <= *spec->inputs.value; ++input)
+    if (used.count(input) == 0) free.push_back(std::to_string(input));
+  return fmt::format("{}", fmt::join(free, ", "));
+}
+
+void add_unit(paper::Chapter& chapter, const site::Site& site, const std::string& unit) {
+  chapter.blocks.push_back(paper::Heading{2, electric::thing_words(site, unit), "settings-" + unit});
+  chapter.blocks.push_back(general(site, unit));
+  paper::Table inputs{"inputs-of-" + unit, text(say::title_inputs()), input_columns(), {{"", input_rows(site, unit)}}};
+  inputs.says_empty = text(say::no_inputs());
+  if (const std::string free = unused_inputs(site, unit); !free.empty())
+    inputs.notes.push_back(text(say::note_unused_inputs(free)));
+  chapter.blocks.push_back(std::move(inputs));
+  paper::Table channels{"channels-of-" + unit, text(say::title_channels()), channel_columns(), {{"", channel_rows(site, unit)}}};
+  channels.says_empty = text(say::no_channels());
+  chapter.blocks.push_back(std::move(channels));
+  chapter.blocks.push_back(paper::FillIn{text(say::settings_signed()), 1});
+}
+
+}  // namespace
+
+paper::Chapter settings_sheet(const site::Site& site) {
+  paper::Chapter chapter{"settings", text(say::chapter_settings()), {}};
+  chapter.blocks = {paper::Turn{true}, paper::Paragraph{text(say::settings_how_to_read())}};
+  if (site.units.empty()) chapter.blocks.push_back(paper::Paragraph{text(say::no_units())});
+  for (const auto& entry : site.units) add_unit(chapter, site, entry.first);
+  return chapter;
+}
+
+std::vector<paper::Table> settings_tables(const site::Site& site) {
+  paper::Table inputs{"inputs", text(say::title_inputs()), input_columns(), {}};
+  paper::Table channels{"channels", text(say::title_channels()), channel_columns(), {}};
+  for (paper::Table* table : {&inputs, &channels}) table->grouped_by = text(say::column_unit());
+  for (const auto& entry : site.units) {
+    const std::string name = electric::thing_words(site, entry.first);
+    inputs.groups.push_back({name, input_rows(site, entry.first)});
+    channels.groups.push_back({name, channel_rows(site, entry.first)});
+  }
+  return {inputs, channels};
+}
+
+}  // namespace zoneproof::handover

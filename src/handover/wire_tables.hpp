@@ -1,0 +1,39 @@
+#pragma once
+#include <string>
+#include <vector>
+
+#include "handover/answers.hpp"
+#include "paper/table.hpp"
+
+/// The tables of the termination schedule. Each has its rows by unit: columns without rows, and the rows of one unit.
+namespace zoneproof::handover {
+
+/// From the panel's terminal, a contact or an output to the unit's input: one row a core.
+std::vector<paper::Column> trigger_columns();
+std::vector<paper::Row> trigger_rows(const site::Site& site, const Answers& answers, const std::string& unit);
+
+/// The panel's terminals that a trigger wire is on: as found, and with the wire.
+std::vector<paper::Column> panel_columns();
+std::vector<paper::Row> panel_rows(const site::Site& site, const Answers& answers, const std::string& unit);
+
+/// From the output that tells whether the system is armed to the unit's arming input.
+std::vector<paper::Column> arming_columns();
+std::vector<paper::Row> arming_rows(const site::Site& site, const Answers& answers, const std::string& unit);
+
+/// The unit's supply, positive and negative, and what joins its negative or that of its supply with others.
+std::vector<paper::Column> supply_columns();
+std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answers, const std::string& unit);
+/// Joins of negatives that no unit's rows have.
+std::vector<paper::Row> other_join_rows(const site::Site& site);
+
+/// What to take off, what to put back, what is then read: in that order, the negative last.
+std::vector<paper::Column> way_back_columns();
+std::vector<paper::Row> way_back_rows(const site::Site& site, const Answers& answers, const std::string& unit);
+
+/// Triggers of a unit by their input, those without one last; all, or those that are wires.
+std::vector<std::string> triggers_in_order(const site::Site& site, const std::string& unit, bool wires_only);
+
+/// Whether a figure of any of the unit's zones is what a direct-current meter shows of a terminal that comes and goes.
+bool any_by_meter(const site::Site& site, const Answers& answers, const std::string& unit);
+
+}  // namespace zoneproof::handover

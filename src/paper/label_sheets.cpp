@@ -1,0 +1,125 @@
+#include "paper/label_sheets.hpp"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <optional>
+
+#include "drawing/type.hpp"
+#include "messages/paper.hpp"
+#include "paper/qr.hpp"
+#include "paper/set_text.hpp"
+
+namespace zoneproof::paper {
+
+namespace {
+
+constexpr double kInside_mm = 0.8;  ///< clear at the edges, where knives and printers err
+constexpr double kSizes[] = {drawing::kLabel_mm, drawing::kCaption_mm};
+
+using drawing::Box;
+
+class Maker {
+ public:
+  Maker(const drawing::Ruler& ruler, const LabelStock& stock) : ruler_(ruler), stock_(stock) {}
+
+  LabelSheets run(const std::vector<Label>& labels, int used) {
+    int place = used;
+    for (const Label& label : labels) {
+      const auto group = drawn(label, box_of(place % stock_.on_a_sheet()));
+      if (!group) continue;
+      const auto sheet = static_cast<std::size_t>(place / stock_.on_a_sheet());
+      while (made_.sheets.size() <= sheet) made_.sheets.push_back(blank_sheet());
+      made_.sheets[sheet].content.items.push_back({*group});
+      ++place;
+    }
+    return std::move(made_);
+  }
+
+ private:
+  drawing::Sheet blank_sheet() const {
+    drawing::Sheet sheet;
+    sheet.format = {stock_.paper_width_mm, stock_.paper_height_mm};
+    sheet.margins = {0.0, 0.0, 0.0, 0.0};
+    const auto number = static_cast<long long>(made_.sheets.size() + 1);
+    sheet.name = {fmt::format("labels-{}", number), text(say::labels_sheet(stock_.name, number)), {}};
+    sheet.description = text(say::labels_sheet_shows());
+    return sheet;
+  }
+
+  /// What is printed of the label in a place.
+  Box box_of(int place) const {
+    const double left = stock_.left_mm + place % stock_.columns * stock_.pitch_x_mm;
+    const double top = stock_.top_mm + place / stock_.columns * stock_.pitch_y_mm;
+    return {left, top, left + stock_.label_width_mm, top + stock_.print_height_mm};
+  }
+
+  std::optional<drawing::Group> drawn(const Label& label, const Box& box) {
+    if (stock_.kind == LabelKind::wrap) return face(label, label.id, box);
+    const double half = (box.width() - stock_.fold_mm) / 2;
+    auto front = face(label, label.id + "-front", {box.left, box.top, box.left + half, box.bottom});
+    if (!front) return std::nullopt;
+    auto back = face(label, label.id + "-back", {box.right - half, box.top, box.right, box.bottom});
+    drawing::Group both;
+    both.name.id = label.id;
+    both.items.push_back({*std::move(front)});
+    both.items.push_back({*std::move(back)});
+    return both;
+  }
+
+  std::optional<drawing::Group> face(const Label& label, const std::string& id, const Box& box) {
+    const Box inner = drawing::grown(box, -kInside_mm);
+    drawing::Group group;
+    group.name.id = id;
+    double left = inner.left;
+    if (!label.qr.empty()) {
+      const double least = qr_modules(label.qr) * stock_.least_module_mm;
+      if (least > std::min(inner.height(), inner.width())) {
+        made_.messages.push_back(say::label_code_too_large(label.id, Measure{least, "mm"}, Measure{inner.height(), "mm"}));
+        return std::nullopt;
+      }
+      const double side = std::min(inner.height(), std::max(least, inner.width() / 2));
+      group.items.push_back({qr_code(id + "-code", label.qr, {inner.left, inner.top + (inner.height() - side) / 2}, side).shape});
+      left += side;
+    }
+    if (!add_words(group, label, {left, inner.top, inner.right, inner.bottom})) return std::nullopt;
+    return group;
+  }
+
+  bool add_words(drawing::Group& group, const Label& label, const Box& box) {
+    double height = 0.0;
+    for (const double size : kSizes) {
+      if (box.width() < size) break;
+      std::vector<SetText> texts;
+      height = 0.0;
+      bool as_asked = true;
+      for (const std::string& line : label.lines) {
+        texts.push_back(set_text(ruler_, line, {drawing::Role::label, texts.empty()}, size, box.width()));
+        height += texts.back().height_mm;
+        as_asked = as_asked && texts.back().size_mm == size;
+      }
+      if (!as_asked || height > box.height()) continue;
+      double top = box.top + (box.height() - height) / 2;
+      for (const SetText& text : texts) {
+        add_text(group, text, {box.left, box.right, top}, drawing::Ink::text);
+        top += text.height_mm;
+      }
+      return true;
+    }
+    made_.messages.push_back(say::label_words_too_long(label.id, Measure{box.width(), "mm"}, Measure{box.height(), "mm"}));
+    return false;
+  }
+
+  const drawing::Ruler& ruler_;
+  const LabelStock& stock_;
+  LabelSheets made_;
+};
+
+}  // namespace
+
+LabelSheets label_sheets(const drawing::Ruler& ruler, const std::vector<Label>& labels, const LabelStock& stock,
+                         int used) {
+  return Maker(ruler, stock).run(labels, used);
+}
+
+}  // namespace zoneproof::paper

@@ -1,0 +1,90 @@
+#include "paper/qr.hpp"
+
+#include <array>
+#include <map>
+#include <qrcodegen.hpp>
+#include <stdexcept>
+#include <utility>
+#include <vector>
+
+#include "drawing/shapes.hpp"
+
+namespace zoneproof::paper {
+
+namespace {
+
+constexpr int kQuiet = 4;
+
+qrcodegen::QrCode encoded(const std::string& says) {
+  try {
+    const std::vector<std::uint8_t> bytes(says.begin(), says.end());
+    // Text of letters and figures alone takes fewer modules in a mode of its own; anything else goes as UTF-8.
+    return says.find('\0') == std::string::npos ? qrcodegen::QrCode::encodeText(says.c_str(), qrcodegen::QrCode::Ecc::MEDIUM)
+                                                : qrcodegen::QrCode::encodeBinary(bytes, qrcodegen::QrCode::Ecc::MEDIUM);
+  } catch (const qrcodegen::data_too_long&) {
+    throw std::invalid_argument("a QR code cannot hold so long a text");
+  }
+}
+
+using Corner = std::pair<int, int>;
+
+/// The edges between dark and light, each so that dark is at its right hand, by the corner where they begin.
+std::map<Corner, std::vector<Corner>> edges_of(const qrcodegen::QrCode& code) {
+  std::map<Corner, std::vector<Corner>> edges;
+  for (int y = 0; y < code.getSize(); ++y) {
+    for (int x = 0; x < code.getSize(); ++x) {
+      if (!code.getModule(x, y)) continue;
+      if (!code.getModule(x, y - 1)) edges[{x, y}].push_back({x + 1, y});
+      if (!code.getModule(x + 1, y)) edges[{x + 1, y}].push_back({x + 1, y + 1});
+      if (!code.getModule(x, y + 1)) edges[{x + 1, y + 1}].push_back({x, y + 1});
+      if (!code.getModule(x - 1, y)) edges[{x, y + 1}].push_back({x, y});
+    }
+  }
+  return edges;
+}
+
+/// Follows edges into closed rings; corners at which a ring goes straight on are left out.
+std::vector<std::vector<Corner>> rings_of(std::map<Corner, std::vector<Corner>> edges) {
+  std::vector<std::vector<Corner>> rings;
+  while (!edges.empty()) {
+    std::vector<Corner> ring;
+    const Corner start = edges.begin()->first;
+    Corner at = start;
+    do {
+      const auto found = edges.find(at);
+      const Corner next = found->second.back();
+      found->second.pop_back();
+      if (found->second.empty()) edges.erase(found);
+      const std::size_t count = ring.size();
+      const bool down = at.first == next.first;
+      const bool straight = count > 0 && (down ? ring[count - 1].first == at.first : ring[count - 1].second == at.second);
+      if (!straight) ring.push_back(at);
+      at = next;
+    } while (at != start);
+    rings.push_back(std::move(ring));
+  }
+  return rings;
+}
+
+}  // namespace
+
+int qr_modules(const std::string& says) { return encoded(says).getSize() + 2 * kQuiet; }
+
+QrDrawn qr_code(const std::string& id, const std::string& says, drawing::Point at, double side_mm) {
+  const qrcodegen::QrCode code = encoded(says);
+  QrDrawn drawn;
+  drawn.box = {at.x, at.y, at.x + side_mm, at.y + side_mm};
+  drawn.module_mm = side_mm / (code.getSize() + 2 * kQuiet);
+  std::vector<drawing::Subpath> path;
+  for (const std::vector<Corner>& ring : rings_of(edges_of(code))) {
+    drawing::Points points;
+    for (const auto& [x, y] : ring)
+      points.push_back({at.x + (x + kQuiet) * drawn.module_mm, at.y + (y + kQuiet) * drawn.module_mm});
+    path.push_back(drawing::ring(points));
+  }
+  drawn.shape = drawing::filled(id, std::move(path), drawing::Ink::text);
+  drawn.shape.name.title = says;
+  return drawn;
+}
+
+}  // namespace zoneproof::paper

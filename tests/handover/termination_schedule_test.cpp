@@ -1,0 +1,235 @@
+#include "handover/termination_schedule.hpp"
+
+#include <gmock/gmock.h>
+#include <gtest/gtest.h>
+
+#include <fmt/format.h>
+#include <nlohmann/json.hpp>
+
+#include "drawing/specimen.hpp"
+#include "electric/arming_check.hpp"
+#include "handover/demo_site.hpp"
+#include "handover/places.hpp"
+#include "handover/settings_sheet.hpp"
+#include "paper/found_on_pages.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::handover {
+namespace {
+
+using Json = nlohmann::ordered_json;
+using paper::Blank;
+using paper::Cell;
+using paper::Table;
+
+const char* const kDemos[] = {"saltmarsh", "kiln-yard", "kiln-yard-corrected", "tern-hollow"};
+
+std::vector<paper::Row> rows_of(const Table& table) {
+  std::vector<paper::Row> rows;
+  for (const paper::Group& group : table.groups) rows.insert(rows.end(), group.rows.begin(), group.rows.end());
+  return rows;
+}
+
+Table table_named(const site::Site& site, const Answers& answers, const std::string& id) {
+  for (Table& table : termination_tables(site, answers))
+    if (table.id == id) return table;
+  throw std::logic_error("no table " + id);
+}
+
+/// What stands in a row under a column: its figures or words, "____" for a blank.
+std::string at(const Table& table, const paper::Row& row, const std::string& column) {
+  for (std::size_t i = 0; i < table.columns.size(); ++i)
+    if (table.columns[i].id == column)
+      return std::holds_alternative<Blank>(row.cells[i]) ? "____" : words_of(row.cells[i], table.columns[i]);
+  throw std::logic_error("no column " + column);
+}
+
+/// From the text that `levels --json` prints: lowest and highest of a reading over all supply conditions and all states
+/// that begin as `state`, as the table is to show them; "____" where any of them is null.
+std::pair<std::string, std::string> from_json(const Json& levels, const std::string& trigger, const std::string& zone,
+                                              const std::string& unit, const std::string& state,
+                                              const std::string& reading) {
+  double low = HUGE_VAL, high = -HUGE_VAL;
+  for (const Json& level : levels.at("levels")) {
+    const bool same_wire = trigger.empty() ? level.at("trigger").is_null() : level.at("trigger") == trigger;
+    const std::string found = level.at("state").get<std::string>();
+    if (!same_wire || level.at("zone") != zone || level.at("unit") != unit) continue;
+    if (found != state && !found.starts_with(state + "_")) continue;
+    const Json& pulse = level.at("pulse");
+    const Json& range = pulse.is_null() ? level.at(reading) : pulse.at(reading == "panel" ? "panel_meter" : "unit_meter");
+    if (range.is_null() || range.at("low_V").is_null() || range.at("high_V").is_null()) return {"____", "____"};
+    low = std::min(low, range.at("low_V").get<double>());
+    high = std::max(high, range.at("high_V").get<double>());
+  }
+  if (low > high) return {"____", "____"};
+  return {fmt::format("{:.3f}", low), fmt::format("{:.3f}", high)};
+}
+
+TEST(TerminationSchedule, FiguresAreThoseOfLevelsAsJson) {
+  for (const char* demo : kDemos) {
+    const site::Site site = demo_site(demo);
+    const Answers& answers = demo_answers(demo);
+    const Json levels = Json::parse(results::json_of(answers.levels).dump());
+    const Table wires = table_named(site, answers, "wires"), terminals = table_named(site, answers, "terminals");
+    int compared = 0;
+    for (const auto& [id, trigger] : site.triggers) {
+      for (const paper::Row& row : rows_of(wires)) {
+        if (row.id != "wire-" + id) continue;
+        for (const char* state : {"rest", "alarm"}) {
+          const auto wanted = from_json(levels, id, trigger.zone.id, "powered", state, "unit_input");
+          EXPECT_EQ(at(wires, row, std::string(state) + "_low"), wanted.first) << demo << id;
+          EXPECT_EQ(at(wires, row, std::string(state) + "_high"), wanted.second) << demo << id;
+          ++compared;
+        }
+      }
+      for (const paper::Row& row : rows_of(terminals)) {
+        if (row.id != "terminal-" + id) continue;
+        const std::string zone = site::tapped_zone(site, trigger);
+        const auto found = from_json(levels, "", zone, "detached", "rest", "panel");
+        const auto wired = from_json(levels, id, zone, "powered", "alarm", "panel");
+        EXPECT_EQ(at(terminals, row, "found_low"), found.first) << demo << id;
+        EXPECT_EQ(at(terminals, row, "found_high"), found.second) << demo << id;
+        EXPECT_EQ(at(terminals, row, "alarm_low"), wired.first) << demo << id;
+        EXPECT_EQ(at(terminals, row, "alarm_high"), wired.second) << demo << id;
+        ++compared;
+      }
+    }
+    EXPECT_GT(compared, 10) << demo;
+  }
+}
+
+TEST(TerminationSchedule, ArmingFiguresHoldTheBoundsThatProveTells) {
+  int compared = 0;
+  for (const char* demo : kDemos) {
+    const site::Site site = demo_site(demo);
+    const Answers& answers = demo_answers(demo);
+    for (const auto& entry : site.units) {
+      for (const chain::Evidence& evidence : electric::check_arming(site, entry.first)) {
+        if ((evidence.id != "arming_armed" && evidence.id != "arming_disarmed") || !evidence.bound) continue;
+        const Volts& range = (evidence.id == "arming_armed" ? answers.armed : answers.disarmed).at(entry.first);
+        ASSERT_TRUE(range) << demo << entry.first;
+        EXPECT_THAT(*evidence.bound, testing::AnyOf(range->low, range->high)) << demo << entry.first << evidence.id;
+        ++compared;
+      }
+    }
+  }
+  EXPECT_GT(compared, 8);
+}
+
+TEST(TerminationSchedule, SupplyFiguresAreThoseOfSupplyAsJson) {
+  const site::Site site = demo_site("saltmarsh");
+  const Answers& answers = demo_answers("saltmarsh");
+  const Json points = results::json_of(site, answers.supply);
+  const Table supply = table_named(site, answers, "supply");
+  for (const auto& entry : site.units) {
+    double low = HUGE_VAL, high = -HUGE_VAL;
+    for (const Json& point : points.at("conditions"))
+      for (const Json& load : point.at("loads"))
+        if (load.at("id") == entry.first && !load.at("off").get<bool>()) {
+          low = std::min(low, load.at("low_V").get<double>());
+          high = std::max(high, load.at("high_V").get<double>());
+        }
+    for (const paper::Row& row : rows_of(supply)) {
+      if (row.id != "positive-" + entry.first) continue;
+      EXPECT_EQ(at(supply, row, "volts_low"), fmt::format("{:.3f}", low));
+      EXPECT_EQ(at(supply, row, "volts_high"), fmt::format("{:.3f}", high));
+    }
+  }
+}
+
+TEST(TerminationSchedule, EveryWireStandsOnceOnPaperAndNothingMeets) {
+  for (const char* demo : kDemos) {
+    const site::Site site = demo_site(demo);
+    for (const drawing::Format paper : {drawing::kA4, drawing::kLetter}) {
+      const auto sheets = paper::pages(drawing::test_ruler(),
+                                       {termination_schedule(site, demo_answers(demo)), settings_sheet(site)},
+                                       demo_style(site, paper));
+      EXPECT_THAT(paper::faults_on(sheets), testing::IsEmpty()) << demo;
+      for (const auto& [id, trigger] : site.triggers) {
+        if (!trigger.unit.known()) continue;
+        const auto count = [&](const std::string& wanted) {
+          int found = 0;
+          for (const paper::Found& group : paper::groups_with(sheets, wanted)) found += group.id == wanted;
+          return found;
+        };
+        EXPECT_EQ(count("wire-" + id), site::has_wire(trigger) ? 1 : 0) << demo << id;
+        EXPECT_EQ(count("back-" + id), site::has_wire(trigger) ? 1 : 0) << demo << id;
+        EXPECT_EQ(count("input-" + id), 1) << demo << id;
+      }
+    }
+  }
+}
+
+TEST(TerminationSchedule, WhatIsNotKnownIsABlankAndNeverAGuess) {
+  site::Site site = demo_site("saltmarsh");
+  const Answers& answers = demo_answers("saltmarsh");
+  site::Trigger& trigger = site.triggers.at("t1");
+  const auto cell = [&](const char* column) {
+    const Table wires = table_named(site, answers, "wires");
+    for (const paper::Row& row : rows_of(wires))
+      if (row.id == "wire-t1") return at(wires, row, column);
+    return std::string("no row");
+  };
+  EXPECT_EQ(cell("colour"), "____");  // the site file knows no colours
+  EXPECT_NE(cell("from"), "____");
+  EXPECT_EQ(cell("resistor"), "none");
+  trigger.at_input.value.reset();
+  EXPECT_EQ(cell("from"), "____");
+  trigger.series_ohm = {};
+  EXPECT_EQ(cell("resistor"), "____");
+  trigger.cable = {};
+  EXPECT_EQ(cell("cable"), "____");
+  trigger.channel.value.reset();
+  EXPECT_EQ(cell("channel"), "____");
+  EXPECT_EQ(cell("camera"), "____");
+  trigger.input.value.reset();
+  EXPECT_EQ(cell("to"), "____");
+  trigger.source.value.reset();
+  EXPECT_EQ(cell("from"), "____");
+}
+
+TEST(TerminationSchedule, ALevelThatRestsOnWhatIsNotKnownIsABlank) {
+  site::Site site = demo_site("kiln-yard");
+  for (auto& entry : site.zones) entry.second.loop.eol_ohm = {};
+  const Answers answers = answers_of(site);
+  const Table wires = table_named(site, answers, "wires");
+  int blanks = 0;
+  for (const paper::Row& row : rows_of(wires)) {
+    const auto trigger = site.triggers.find(row.id.substr(std::string("wire-").size()));
+    if (trigger == site.triggers.end() || !trigger->second.source.is(site::TriggerSource::loop_tap)) continue;
+    blanks += at(wires, row, "rest_low") == "____" && at(wires, row, "rest_high") == "____";
+  }
+  EXPECT_GT(blanks, 0);
+}
+
+TEST(TerminationSchedule, TheWayBackEndsWithTheNegative) {
+  const site::Site site = demo_site("saltmarsh");
+  const Table back = table_named(site, demo_answers("saltmarsh"), "back");
+  for (const paper::Group& group : back.groups) {
+    ASSERT_FALSE(group.rows.empty());
+    EXPECT_THAT(at(back, group.rows.back(), "off"), testing::HasSubstr("negative")) << group.heading;
+    EXPECT_TRUE(std::holds_alternative<paper::Tick>(group.rows.back().cells.front()));
+  }
+}
+
+TEST(TerminationSchedule, ADryContactTakesTwoCores) {
+  int contacts = 0;
+  for (const char* demo : kDemos) {
+    const site::Site site = demo_site(demo);
+    const Table wires = table_named(site, demo_answers(demo), "wires");
+    for (const auto& [id, trigger] : site.triggers) {
+      const bool dry = trigger.source.is(site::TriggerSource::spare_contact) || trigger.source.is(site::TriggerSource::receiver_relay);
+      if (!dry) continue;
+      ++contacts;
+      std::vector<std::string> ends;
+      for (const paper::Row& row : rows_of(wires))
+        if (row.id == "wire-" + id || row.id == "wire-" + id + "-2") ends.push_back(at(wires, row, "to"));
+      ASSERT_EQ(ends.size(), 2u) << demo << id;
+      EXPECT_NE(ends[0], ends[1]);
+    }
+  }
+  EXPECT_GT(contacts, 0);
+}
+
+}  // namespace
+}  // namespace zoneproof::handover
