@@ -175,9 +175,9 @@ Ohms trigger_wire_ohms(const site::Site& site, const std::string& id) {
   return alone(std::move(wiring), "wire", ohm);
 }
 
-Ohms insulation_ohms(const site::Site& site, const site::Ref& cable) {
+Ohms insulation_ohms(const site::Site& site, const site::Ref& cable, int cores) {
   if (site.cables.count(cable.id) == 0) return unknown_cable(cable);
-  return alone(Wiring{}, "insulation", leakage_ohm(site, cable.id));
+  return alone(Wiring{}, "insulation", scaled(leakage_ohm(site, cable.id), 1.0 / cores));
 }
 
 Ohms negatives_ohms(const site::Site& site, const std::string& red, const std::string& black) {

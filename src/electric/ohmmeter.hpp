@@ -41,8 +41,9 @@ Ohms loop_ohms(const site::Site& site, const std::string& zone, FarEnd end);
 /// Of one conductor of a cable from end to end, and of the trigger wire with the resistor that is put into it.
 Ohms conductor_ohms(const site::Site& site, const site::Ref& cable);
 Ohms trigger_wire_ohms(const site::Site& site, const std::string& trigger);
-/// Between two cores of a cable whose ends are all off: its insulation.
-Ohms insulation_ohms(const site::Site& site, const site::Ref& cable);
+/// From `cores` cores of a cable that hang together to another one, all ends off: its insulation, core to core, as many
+/// times beside each other.
+Ohms insulation_ohms(const site::Site& site, const site::Ref& cable, int cores = 1);
 /// Between the negatives of two things (panels, units, supplies ...) over the negative conductors of all feeds and over
 /// everything else that joins negatives, all supplies dead and every positive off.
 Ohms negatives_ohms(const site::Site& site, const std::string& red, const std::string& black);

@@ -91,6 +91,8 @@ void Plan::dead() {
     looked_at(off, say::expect_marked());
     off.subject = id;
     off.after = safe;
+    const std::vector<std::string> others = touched_.left_alone_at(site_, id);
+    if (!others.empty()) off.dangers = {say::danger_leave_on(others)};
   }
   for (const auto& entry : figures_) dead_zone(entry.second);
   for (const std::string& id : touched_.triggers()) dead_trigger(id);

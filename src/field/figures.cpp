@@ -45,7 +45,8 @@ ZoneFigures figures_of(const site::Site& site, const Touched& touched, const ele
     figures.dead = expected_of(electric::loop_ohms(site, zone, electric::FarEnd::as_it_is));
     figures.bridged = expected_of(electric::loop_ohms(site, zone, electric::FarEnd::joined));
     const site::Ref& cable = site.zones.at(zone).loop.cable;
-    if (!cable.none()) figures.insulation = at_least(expected_of(electric::insulation_ohms(site, cable)));
+    constexpr int both_wires = 2;  // what stands at the far end joins them
+    if (!cable.none()) figures.insulation = at_least(expected_of(electric::insulation_ohms(site, cable, both_wires)));
   }
   const site::Site excerpt = now.of_zone(zone);
   for (const std::string& trigger : touched.triggers()) {

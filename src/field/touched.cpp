@@ -90,4 +90,12 @@ std::vector<std::string> Touched::left_alone_on(const site::Site& site, const st
   return zones;
 }
 
+std::vector<std::string> Touched::left_alone_at(const site::Site& site, const std::string& panel) const {
+  std::vector<std::string> zones;
+  for (const LeftAlone& left : left_alone_) {
+    if (site.zones.at(left.zone).panel.id == panel) zones.push_back(electric::zone_words(site, left.zone));
+  }
+  return zones;
+}
+
 }  // namespace zoneproof::field

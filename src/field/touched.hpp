@@ -25,8 +25,9 @@ class Touched {
   const std::set<std::string>& supplies() const { return supplies_; }  ///< of these panels and units
   const std::set<std::string>& detectors() const { return detectors_; }
   const std::vector<LeftAlone>& left_alone() const { return left_alone_; }
-  /// Zones left alone whose panel, or whose supply, goes dead with the work: they are told in the dangers of it.
+  /// Zones left alone, in words, whose panel hangs on a supply that goes dead with the work; and those of one panel.
   std::vector<std::string> left_alone_on(const site::Site& site, const std::string& supply) const;
+  std::vector<std::string> left_alone_at(const site::Site& site, const std::string& panel) const;
 
  private:
   void sort_zones(const site::Site& site);

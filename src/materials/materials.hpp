@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "base/message.hpp"
+#include "electric/cable_uses.hpp"
 #include "materials/price_list.hpp"
 #include "site/costs.hpp"
 #include "site/model.hpp"
@@ -11,21 +12,14 @@
 /// Cable schedule, everything that a site is made of, and what it costs (docs/methods/materials.md).
 namespace zoneproof::materials {
 
+/// Where a length comes from. Estimates are for the price alone: nothing is proven on them (estimate.hpp).
 enum class LengthFrom {
   site,      ///< length_m of the site file
-  estimate,  ///< drawn on the plan: straight along the walls from mount to mount, with risers and slack
+  estimate,  ///< along the walls of the plan from mount to mount, with risers and slack
+  rough,     ///< the same where an end is known by its area only: from the middle of what is mounted there
   unknown
 };
 const char* word(LengthFrom from);
-
-/// One end of a cable or one use of its cores.
-struct CableUse {
-  enum class Kind { feed, loop, shared_return, trigger, arming, bond, data } kind = Kind::feed;
-  std::string from, to;  ///< ids of the things it joins; empty: unknown
-  std::string of;        ///< id of the zone, trigger, bond, data link or fed thing whose use it is
-  long long cores = 0;   ///< conductors, before cores in parallel
-};
-const char* word(CableUse::Kind kind);
 
 struct CableRow {
   std::string id, name;
@@ -33,7 +27,7 @@ struct CableRow {
   LengthFrom from = LengthFrom::unknown;
   std::optional<double> length_m, length_min_m, length_max_m;
   std::string length_lacks;  ///< pointer of what would tell the length; empty where it is known
-  std::vector<CableUse> uses;
+  std::vector<electric::CableUse> uses;
   std::vector<std::string> areas;
   std::optional<long long> cores_used;  ///< with cores in parallel; nothing: not known how many
   std::optional<long long> cores_there;
@@ -41,7 +35,20 @@ struct CableRow {
 };
 
 enum class ItemKind {
-  cable, resistor, fuse, battery, label, supply, panel, zone_terminal, unit, detector, camera, lens, load, network, other
+  cable,
+  resistor,
+  fuse,
+  battery,
+  label,
+  supply,
+  panel,  ///< and expanders
+  unit,
+  detector,
+  camera,
+  lens,
+  load,
+  network,  ///< switches, injectors, routers, recorders, mains backups
+  other
 };
 const char* word(ItemKind kind);
 
@@ -51,7 +58,7 @@ struct PartCount {
   std::string item;            ///< id of the part, else a word of its own: "fuse_0_5A", "resistor_5600_ohm_1_pct"
   std::string name;            ///< as people read it
   bool metres = false;
-  std::optional<double> count; ///< pieces or metres to be had; nothing: some length is not known
+  std::optional<double> count; ///< pieces or metres to be had; nothing: some length or number is not known
   double known_count = 0.0;    ///< what is known of it
   double estimated = 0.0;      ///< how many of those metres are estimates
   double there = 0.0;          ///< pieces or metres that were on the site before and are not counted in `count`
@@ -92,7 +99,7 @@ struct Price {
   std::vector<TaxSum> taxes;
   std::int64_t net = 0;               ///< sum of what is priced
   std::optional<std::int64_t> gross;  ///< nothing where some rate is not known
-  bool complete = false;              ///< every line has a price and every count is known
+  bool complete = false;              ///< every line has a price, and nothing is missing from the lines
   bool estimated = false;             ///< some quantity is an estimate
 };
 

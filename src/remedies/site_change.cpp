@@ -9,7 +9,7 @@
 #include "electric/excerpt.hpp"
 #include "electric/levels.hpp"
 #include "electric/naming.hpp"
-#include "electric/output.hpp"
+#include "electric/cable_uses.hpp"
 #include "electric/threshold.hpp"
 #include "electric/trigger_check.hpp"
 #include "messages/remedies.hpp"
@@ -128,28 +128,10 @@ const std::vector<std::string>& shelf_cables() {
 
 long long used_cores(const Site& site, const std::string& cable) {
   long long used = 0;
-  const auto count = [&](const site::Ref& ref, long long cores) { used += ref.id == cable ? cores : 0; };
-  constexpr long long pair = 2;
-  for (const auto& entry : site.junctions) count(entry.second.feed.cable, pair);
-  for (const auto& entry : site.panels) count(entry.second.feed.cable, pair);
-  for (const auto& entry : site.detectors) count(entry.second.feed.cable, pair);
-  for (const auto& entry : site.loads) count(entry.second.feed.cable, pair);
-  for (const auto& entry : site.zones)
-    count(entry.second.loop.cable, entry.second.loop.shared_return.known() ? 1 : pair);
-  for (const auto& entry : site.shared_returns) count(entry.second.cable, 1);
-  for (const auto& entry : site.bonds) count(entry.second.cable, 1);
-  for (const auto& entry : site.units) {
-    count(entry.second.feed.cable, pair);
-    count(entry.second.arming.cable, 1);
-  }
-  for (const auto& entry : site.triggers) {
-    const site::Trigger& trigger = entry.second;
-    const auto output = site.outputs.find(trigger.output.id);
-    const bool contact = trigger.source.is(site::TriggerSource::spare_contact) ||
-                         trigger.source.is(site::TriggerSource::receiver_relay) ||
-                         (output != site.outputs.end() && electric::is_relay(site, output->second));
-    count(trigger.cable, contact ? pair : 1);
-  }
+  const auto uses = electric::cable_uses(site);
+  const auto found = uses.find(cable);
+  if (found == uses.end()) return used;
+  for (const electric::CableUse& use : found->second) used += use.cores;
   return used;
 }
 

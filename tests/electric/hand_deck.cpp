@@ -96,9 +96,21 @@ std::vector<HandPoint> run_deck(const std::string& name) {
   return todo.points;
 }
 
-site::Site base_site_with(const std::string& patch) {
+namespace {
+
+std::string patch_of(const std::string& name) {
+  std::ifstream file(deck_folder() + name + ".patch.json");
+  std::ostringstream text;
+  text << file.rdbuf();
+  return text.str();
+}
+
+}  // namespace
+
+site::Site base_site_with(const std::string& patch, const std::string& more) {
   nlohmann::json base = nlohmann::json::parse(std::ifstream(deck_folder() + "base.site.json"));
   base.merge_patch(nlohmann::json::parse(patch));
+  base.merge_patch(nlohmann::json::parse(more));
   const site::ReadResult read = site::read_site(base.dump(1), "site");
   if (!read.site) {
     std::string said;
@@ -108,11 +120,6 @@ site::Site base_site_with(const std::string& patch) {
   return *read.site;
 }
 
-site::Site deck_site(const std::string& name) {
-  std::ifstream file(deck_folder() + name + ".patch.json");
-  std::ostringstream text;
-  text << file.rdbuf();
-  return base_site_with(text.str());
-}
+site::Site deck_site(const std::string& name, const std::string& more) { return base_site_with(patch_of(name), more); }
 
 }  // namespace zoneproof::electric

@@ -22,9 +22,10 @@ struct HandPoint {
 std::vector<HandPoint> run_deck(const std::string& name);
 
 /// decks/base.site.json changed by decks/NAME.patch.json. Throws std::runtime_error with the reader's messages.
-site::Site deck_site(const std::string& name);
+/// `more`: a further merge patch.
+site::Site deck_site(const std::string& name, const std::string& more = "{}");
 
 /// The same with a merge patch given as text: a small site with the numbers of a published example.
-site::Site base_site_with(const std::string& patch);
+site::Site base_site_with(const std::string& patch, const std::string& more = "{}");
 
 }  // namespace zoneproof::electric

@@ -1,0 +1,156 @@
+#include "materials/materials.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+
+#include "materials/parts_count.hpp"
+#include "materials/pricing.hpp"
+#include "materials/work_count.hpp"
+#include "messages/materials.hpp"
+
+namespace zoneproof::materials {
+
+namespace {
+
+/// What makes a piece the same one as before: so much of the same thing in the same place.
+using Mark = std::pair<std::string, std::string>;
+Mark mark_of(const Piece& piece) { return {piece.item, piece.place}; }
+
+class Collecting {
+ public:
+  Collecting(const site::Site& site, const Question& question)
+      : site_(site), question_(question), costs_(question.costs != nullptr ? *question.costs : site::common_costs()) {}
+
+  Materials run() {
+    result_.cables = cable_rows(site_);
+    std::map<Mark, double> before;
+    if (question_.before != nullptr) {
+      for (const Piece& piece : pieces_of(*question_.before, cable_rows(*question_.before)))
+        before[mark_of(piece)] += piece.count.value_or(0.0);
+    } else {
+      result_.notes.push_back(say::materials_all_counted());
+    }
+    std::vector<Piece> fresh;
+    for (const Piece& piece : pieces_of(site_, result_.cables)) {
+      const auto there = before.find(mark_of(piece));
+      count(piece, there != before.end());
+      if (there == before.end()) fresh.push_back(piece);
+    }
+    mark_new_cables(fresh);
+    tell_what_is_missing(fresh);
+    for (auto& [key, part] : parts_) result_.parts.push_back(std::move(part));
+    count_work(work_for(site_, question_.before, fresh, result_.cables));
+    result_.price = price_of(result_.parts, result_.work, question_.prices, costs_);
+    if (!result_.price) result_.notes.push_back(say::materials_no_money());
+    if (result_.price && missing_) result_.price->complete = false;
+    return std::move(result_);
+  }
+
+ private:
+  void count(const Piece& piece, bool there) {
+    if (piece.item.empty()) return;
+    PartCount& part = parts_[{piece.kind, piece.item}];
+    if (part.item.empty()) {
+      part.kind = piece.kind;
+      part.item = piece.item;
+      part.name = piece.name;
+      part.metres = piece.metres;
+      part.count = 0.0;
+    }
+    part.places.push_back(piece.place);
+    if (there) {
+      part.there += piece.count.value_or(0.0);
+      return;
+    }
+    part.known_count += piece.count.value_or(0.0);
+    part.estimated += piece.estimated;
+    part.count = part.count && piece.count ? std::optional(*part.count + *piece.count) : std::nullopt;
+  }
+
+  void mark_new_cables(const std::vector<Piece>& fresh) {
+    std::set<std::string> ids;
+    for (const Piece& piece : fresh) {
+      if (piece.kind == ItemKind::cable) ids.insert(piece.place);
+    }
+    for (CableRow& row : result_.cables) row.new_here = ids.count(row.id) != 0;
+  }
+
+  void tell_what_is_missing(const std::vector<Piece>& fresh) {
+    for (const Piece& piece : fresh) {
+      if (piece.item.empty()) {
+        result_.notes.push_back(say::materials_no_part(piece.name));
+      } else if (!piece.count) {
+        result_.notes.push_back(piece.metres ? say::materials_no_length(piece.place)
+                                             : say::materials_no_count(piece.place));
+      }
+      missing_ = missing_ || piece.item.empty() || !piece.count;
+    }
+    std::vector<std::string> estimated;
+    for (const CableRow& row : result_.cables) {
+      if (row.from == LengthFrom::estimate || row.from == LengthFrom::rough) estimated.push_back(row.name);
+    }
+    if (!estimated.empty()) result_.notes.push_back(say::materials_estimated(estimated));
+  }
+
+  void count_work(const std::map<std::string, double>& counts) {
+    result_.minutes = 0.0;
+    for (const auto& [id, times] : counts) {
+      Work work;
+      work.task = id;
+      work.count = times;
+      if (const auto task = costs_.tasks.find(id); task != costs_.tasks.end()) {
+        work.meaning = task->second.meaning;
+        work.verified = task->second.verified.yes();
+        if (task->second.minutes.known()) work.minutes_each = task->second.minutes.nominal;
+      }
+      if (work.minutes_each && result_.minutes) {
+        *result_.minutes += times * *work.minutes_each;
+      } else {
+        result_.minutes.reset();
+      }
+      result_.work.push_back(std::move(work));
+    }
+  }
+
+  const site::Site& site_;
+  const Question& question_;
+  const site::Costs& costs_;
+  Materials result_;
+  std::map<std::pair<ItemKind, std::string>, PartCount> parts_;
+  bool missing_ = false;
+};
+
+}  // namespace
+
+const char* word(LengthFrom from) {
+  switch (from) {
+    case LengthFrom::site: return "site";
+    case LengthFrom::estimate: return "estimate";
+    case LengthFrom::rough: return "rough_estimate";
+    default: return "unknown";
+  }
+}
+
+const char* word(ItemKind kind) {
+  switch (kind) {
+    case ItemKind::cable: return "cable";
+    case ItemKind::resistor: return "resistor";
+    case ItemKind::fuse: return "fuse";
+    case ItemKind::battery: return "battery";
+    case ItemKind::label: return "label";
+    case ItemKind::supply: return "supply";
+    case ItemKind::panel: return "panel";
+    case ItemKind::unit: return "unit";
+    case ItemKind::detector: return "detector";
+    case ItemKind::camera: return "camera";
+    case ItemKind::lens: return "lens";
+    case ItemKind::load: return "load";
+    case ItemKind::network: return "network";
+    default: return "other";
+  }
+}
+
+Materials materials_of(const site::Site& site, const Question& question) { return Collecting(site, question).run(); }
+
+}  // namespace zoneproof::materials

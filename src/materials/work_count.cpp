@@ -1,0 +1,68 @@
+#include "materials/work_count.hpp"
+
+#include "site/relations.hpp"
+#include "site/walk.hpp"
+
+namespace zoneproof::materials {
+
+namespace {
+
+/// The task of fitting one piece; empty: none of its own.
+std::string fitting(ItemKind kind) {
+  switch (kind) {
+    case ItemKind::cable: return "run_cable";
+    case ItemKind::resistor: return "fit_resistor";
+    case ItemKind::battery: return "fit_battery";
+    case ItemKind::label: return "fit_label";
+    case ItemKind::supply: return "fit_supply";
+    case ItemKind::unit: return "fit_unit";
+    case ItemKind::detector: return "fit_detector";
+    case ItemKind::camera: return "fit_camera";
+    case ItemKind::panel:
+    case ItemKind::load:
+    case ItemKind::network: return "fit_device";
+    default: return "";
+  }
+}
+
+/// Whether something stands in `before` just as it stands now.
+template <class Things>
+bool unchanged(const Things& before, const std::string& id, const typename Things::mapped_type& now) {
+  const auto then = before.find(id);
+  return then != before.end() && site::same(then->second, now);
+}
+
+}  // namespace
+
+std::map<std::string, double> work_for(const site::Site& site, const site::Site* before,
+                                       const std::vector<Piece>& fresh, const std::vector<CableRow>& cables) {
+  std::map<std::string, double> work;
+  const auto count = [&](const std::string& task, double times) {
+    if (!task.empty() && times > 0.0) work[task] += times;
+  };
+  for (const Piece& piece : fresh) {
+    count(fitting(piece.kind), piece.count.value_or(0.0));
+    if (piece.kind == ItemKind::supply) count("connect_mains", 1.0);
+  }
+  constexpr double both_ends = 2.0;
+  for (const CableRow& row : cables) {
+    if (row.new_here) count("terminate", both_ends * static_cast<double>(row.cores_used.value_or(0)));
+  }
+  static const site::Site nothing;
+  const site::Site& then = before != nullptr ? *before : nothing;
+  for (const auto& [id, trigger] : site.triggers) {
+    if (!unchanged(then.triggers, id, trigger)) count("choose_setting", 1.0);
+  }
+  for (const auto& [id, unit] : site.units) {
+    if (unit.arming.output.known() && !unchanged(then.units, id, unit)) count("choose_setting", 1.0);
+  }
+  for (const auto& [id, output] : site.outputs) {
+    if (!unchanged(then.outputs, id, output)) count("choose_setting_panel", 1.0);
+  }
+  for (const auto& entry : site.zones) {
+    if (site::has_chain(site, entry.first)) count("test_zone", 1.0);
+  }
+  return work;
+}
+
+}  // namespace zoneproof::materials
