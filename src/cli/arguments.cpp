@@ -197,6 +197,9 @@ void declare_handover(CLI::App& app, Commands& all) {
   add_site(paper);
   paper.command->option("-o,--output", paper.asked->output, say::value_folder(), say::help_handover_folder());
   paper.command->option("--paper", paper.asked->paper, say::value_paper(), say::help_paper());
+  paper.command->option("--prices", paper.asked->prices, say::value_file(), say::help_prices());
+  paper.command->option("--labels", paper.asked->labels, say::value_file(), say::help_labels());
+  paper.command->option("--address", paper.asked->address, say::value_address(), say::help_label_address());
   paper.command->flag("--replace", paper.asked->replace, say::help_replace());
 }
 

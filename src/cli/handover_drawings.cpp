@@ -27,6 +27,25 @@ const Paper* paper_of(const std::string& word) {
   return found == std::end(kPapers) ? nullptr : found;
 }
 
+std::optional<materials::PriceList> prices_of(const HandoverOptions& asked, std::vector<Message>& problems) {
+  if (asked.prices.empty()) return std::nullopt;
+  const auto text = read_file(asked.prices, problems);
+  if (!text) return std::nullopt;
+  materials::PriceListResult read = materials::read_prices(*text, asked.prices);
+  for (Message& message : read.messages)
+    if (kind_of(message.code).severity == Severity::error) problems.push_back(std::move(message));
+  return std::move(read.list);
+}
+
+std::optional<paper::LabelStock> stock_of(const HandoverOptions& asked, std::vector<Message>& problems) {
+  if (asked.labels.empty()) return std::nullopt;
+  const auto text = read_file(asked.labels, problems);
+  if (!text) return std::nullopt;
+  paper::StockRead read = paper::read_label_stock(*text, asked.labels);
+  for (Message& message : read.messages) problems.push_back(std::move(message));
+  return std::move(read.stock);
+}
+
 /// All files or none: what is in the way is told before the first is written.
 void save(const std::vector<handover::FileMade>& files, const HandoverOptions& asked, Drawn& drawn) {
   const fs::path folder(asked.output);
@@ -72,13 +91,20 @@ Drawn draw(const site::Site& site, const HandoverOptions& asked, Screen& screen,
   Drawn drawn;
   const auto fonts = drawing::Fonts::open(drawing::folder_of_fonts(), drawn.problems);
   if (!fonts) return drawn;
-  const handover::Findings findings = handover::find(site, progress_on(screen));
+  const auto prices = prices_of(asked, drawn.problems);
+  const auto stock = stock_of(asked, drawn.problems);
+  if (!drawn.problems.empty()) return drawn;
+  const handover::Findings findings = handover::find(site, prices ? &*prices : nullptr, progress_on(screen));
   screen.end_progress();
   handover::FileOptions options;
   options.paper = paper_of(asked.paper)->format;
   options.created = document_of(site, {asked.site, asked.replace}).created;
   options.date = options.created.substr(0, options.created.find('T'));
-  save(handover::handover_files(*fonts, findings, options), asked, drawn);
+  if (stock) options.stock = *stock;
+  options.address = asked.address;
+  const handover::FilesMade made = handover::handover_files(*fonts, findings, options);
+  for (const Message& message : made.messages) print_problem(screen.err(), message);
+  save(made.files, asked, drawn);
   all_proven = std::all_of(findings.proof.chains.begin(), findings.proof.chains.end(),
                            [](const proof::Chain& chain) { return chain.verdict == chain::Verdict::proven; });
   return drawn;

@@ -19,7 +19,7 @@ std::vector<std::string> zones_in_order(const site::Site& site) {
   return zones;
 }
 
-Findings find(const site::Site& site, const results::Progress& progress) {
+Findings find(const site::Site& site, const materials::PriceList* prices, const results::Progress& progress) {
   results::Kept kept;
   proof::Proof proof = results::proof_of(site, "", progress, &kept);
   auto scene = std::make_unique<const sight::Scene>(site, &kept.views);
@@ -35,10 +35,11 @@ Findings find(const site::Site& site, const results::Progress& progress) {
           std::move(proof),
           std::make_unique<const sight::Scene>(site),
           std::move(views),
-          results::supply_answer(site),
+          answers_of(site),
           electric::analyse_faults(site),
           results::network_answer(site),
-          field::order_of_work(site, times)};
+          field::order_of_work(site, times),
+          materials::materials_of(site, {nullptr, nullptr, prices})};
 }
 
 const proof::Chain* chain_of(const Findings& findings, const std::string& zone) {

@@ -4,6 +4,8 @@
 
 #include "electric/fault_check.hpp"
 #include "field/order_of_work.hpp"
+#include "handover/answers.hpp"
+#include "materials/materials.hpp"
 #include "results/network.hpp"
 #include "results/proof.hpp"
 #include "results/supply.hpp"
@@ -18,14 +20,18 @@ struct Findings {
   proof::Proof proof;
   std::unique_ptr<const sight::Scene> scene;
   std::vector<sight::ZoneView> views;  ///< of all zones that want a picture, by number
-  results::SupplyAnswer supply;
+  Answers answers;                     ///< levels, supplies and arming inputs
   electric::FaultAnalysis faults;
   results::NetworkAnswer network;
   field::OrderOfWork work;
+  materials::Materials materials;
+
+  const results::SupplyAnswer& supply() const { return answers.supply; }
 };
 
 /// Keeps a reference to the site. Cost: that of the whole proof, and of every single fault (electric/fault_check.hpp).
-Findings find(const site::Site& site, const results::Progress& progress);
+/// `prices`: the installer's own; null: none.
+Findings find(const site::Site& site, const materials::PriceList* prices, const results::Progress& progress);
 
 /// The chain of a zone; null where it has none.
 const proof::Chain* chain_of(const Findings& findings, const std::string& zone);

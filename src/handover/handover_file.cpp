@@ -6,14 +6,19 @@
 #include "drawing/pango_ruler.hpp"
 #include "drawing/pdf.hpp"
 #include "drawing/svg.hpp"
+#include "handover/labels.hpp"
+#include "handover/materials_chapter.hpp"
 #include "handover/network_chapter.hpp"
 #include "handover/order_chapter.hpp"
 #include "handover/reference_chapters.hpp"
+#include "handover/settings_sheet.hpp"
 #include "handover/summary_chapter.hpp"
 #include "handover/supply_chapter.hpp"
+#include "handover/termination_schedule.hpp"
 #include "handover/zones_chapter.hpp"
 #include "messages/handover_chapters.hpp"
 #include "paper/csv.hpp"
+#include "paper/label_sheets.hpp"
 #include "paper/pages.hpp"
 #include "paper/xlsx.hpp"
 #include "sheets/plan_sheet.hpp"
@@ -43,38 +48,55 @@ paper::Style style_of(const Findings& findings, const FileOptions& options) {
   return style;
 }
 
+void add_tables(std::vector<FileMade>& files, const std::vector<paper::Chapter>& all,
+                const drawing::Document& document) {
+  std::vector<paper::Table> tables;
+  for (const paper::Chapter& chapter : all)
+    for (const paper::Block& block : chapter.blocks)
+      if (const auto* table = std::get_if<paper::Table>(&block)) tables.push_back(*table);
+  files.push_back(
+      {"tables.xlsx", paper::xlsx(tables, {document.title, document.subject, document.keywords, document.created})});
+  for (const paper::Table& table : tables) files.push_back({"tables/" + table.id + ".csv", paper::csv(table)});
+}
+
+void add_drawings(std::vector<FileMade>& files, const std::vector<paper::Chapter>& all,
+                  const drawing::Document& document) {
+  drawing::Document drawings = document;
+  drawings.sheets.clear();
+  for (const paper::Chapter& chapter : all)
+    for (const paper::Block& block : chapter.blocks)
+      if (const auto* inserted = std::get_if<paper::Inserted>(&block))
+        drawings.sheets.insert(drawings.sheets.end(), inserted->sheets.begin(), inserted->sheets.end());
+  for (std::size_t i = 0; i < drawings.sheets.size(); ++i)
+    files.push_back({"drawings/" + drawings.sheets[i].name.id + ".svg",
+                     drawing::svg(drawings, i, {drawing::Palette::light, true, {}})});
+}
+
 }  // namespace
 
 std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings& findings,
                                      const FileOptions& options) {
-  return {summary_chapter(findings),       cautions_chapter(),        order_chapter(findings),
-          supply_chapter(ruler, findings), network_chapter(findings), plans_chapter(ruler, findings, options),
-          zones_chapter(ruler, findings),  faults_chapter(findings),  rules_chapter(findings)};
+  return {summary_chapter(findings),      cautions_chapter(),
+          order_chapter(findings),        termination_schedule(findings.site, findings.answers),
+          settings_sheet(findings.site),  supply_chapter(ruler, findings),
+          network_chapter(findings),      plans_chapter(ruler, findings, options),
+          zones_chapter(ruler, findings), materials_chapter(findings.site, findings.materials),
+          faults_chapter(findings),       rules_chapter(findings)};
 }
 
-std::vector<FileMade> handover_files(const drawing::Fonts& fonts, const Findings& findings,
-                                     const FileOptions& options) {
+FilesMade handover_files(const drawing::Fonts& fonts, const Findings& findings, const FileOptions& options) {
   const drawing::PangoRuler ruler(fonts);
   const std::vector<paper::Chapter> all = chapters(ruler, findings, options);
-  const paper::Style style = style_of(findings, options);
-  const drawing::Document document = paper::document(ruler, all, style, options.created);
+  const drawing::Document document = paper::document(ruler, all, style_of(findings, options), options.created);
   std::vector<FileMade> files = {{"handover.pdf", drawing::pdf(document, fonts, drawing::Palette::light)}};
-  std::vector<paper::Table> tables;
-  drawing::Document drawings = document;
-  drawings.sheets.clear();
-  for (const paper::Chapter& chapter : all)
-    for (const paper::Block& block : chapter.blocks) {
-      if (const auto* table = std::get_if<paper::Table>(&block)) tables.push_back(*table);
-      if (const auto* inserted = std::get_if<paper::Inserted>(&block))
-        drawings.sheets.insert(drawings.sheets.end(), inserted->sheets.begin(), inserted->sheets.end());
-    }
-  files.push_back(
-      {"tables.xlsx", paper::xlsx(tables, {document.title, document.subject, document.keywords, document.created})});
-  for (const paper::Table& table : tables) files.push_back({"tables/" + table.id + ".csv", paper::csv(table)});
-  for (std::size_t i = 0; i < drawings.sheets.size(); ++i)
-    files.push_back({"drawings/" + drawings.sheets[i].name.id + ".svg",
-                     drawing::svg(drawings, i, {drawing::Palette::light, true, {}})});
-  return files;
+  add_tables(files, all, document);
+  add_drawings(files, all, document);
+  drawing::Document stickers = document;
+  paper::LabelSheets labels = paper::label_sheets(ruler, labels_of(findings.site, options.address), options.stock);
+  stickers.sheets = std::move(labels.sheets);
+  if (!stickers.sheets.empty())
+    files.push_back({"labels.pdf", drawing::pdf(stickers, fonts, drawing::Palette::black_and_white)});
+  return {std::move(files), std::move(labels.messages)};
 }
 
 }  // namespace zoneproof::handover

@@ -2,10 +2,12 @@
 #include <string>
 #include <vector>
 
+#include "base/message.hpp"
 #include "drawing/fonts.hpp"
 #include "drawing/sheet.hpp"
 #include "handover/findings.hpp"
 #include "paper/blocks.hpp"
+#include "paper/label_stock.hpp"
 
 /// The handover file: one PDF of a whole site, and its parts for those who need one of them.
 namespace zoneproof::handover {
@@ -14,10 +16,12 @@ struct FileOptions {
   drawing::Format paper = drawing::kA4;  ///< upright
   std::string created;                   ///< of the revision: "2026-03-01T12:00:00Z"
   std::string date;                      ///< the same as it is to be read
+  paper::LabelStock stock = paper::generic_label_stock();
+  std::string address;  ///< of the site's page, for codes on labels; empty: none
 };
 
-/// All chapters in their order: what is proven, cautions, order of work, supplies, network, plans and pictures, zones,
-/// silent faults, rules and parts.
+/// All chapters in their order: what is proven, cautions, order of work, terminations, settings, supplies, network,
+/// plans, zones, materials, silent faults, rules and parts.
 std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings& findings, const FileOptions& options);
 
 struct FileMade {
@@ -25,8 +29,14 @@ struct FileMade {
   std::string bytes;
 };
 
-/// handover.pdf; tables.xlsx and tables/ID.csv of every table; drawings/ID.svg of every sheet that is a drawing. The
-/// same bytes for the same site, options and release of the libraries. Cost: find(), and some 50 us a word.
-std::vector<FileMade> handover_files(const drawing::Fonts& fonts, const Findings& findings, const FileOptions& options);
+struct FilesMade {
+  std::vector<FileMade> files;
+  std::vector<Message> messages;  ///< labels that the stock has no room for
+};
+
+/// handover.pdf; labels.pdf; tables.xlsx and tables/ID.csv of every table; drawings/ID.svg of every sheet that is a
+/// drawing. The same bytes for the same site, options and release of the libraries. Cost: find(), and some 50 us a
+/// word.
+FilesMade handover_files(const drawing::Fonts& fonts, const Findings& findings, const FileOptions& options);
 
 }  // namespace zoneproof::handover

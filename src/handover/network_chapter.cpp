@@ -37,8 +37,8 @@ Table addresses(const site::Site& site) {
     const bool by_pool = address.given_by.is(site::AddressBy::pool);
     table.groups.front().rows.push_back(
         {{name_cell(site, address.device), name_cell(site, address.network),
-          by_pool && address.address.empty() ? said("") : paper::said_or_blank(address.address), paper::said_or_blank(words(address.given_by)),
-          name_cell(site, address.gateway)}});
+          by_pool && address.address.empty() ? said("") : paper::said_or_blank(address.address),
+          paper::said_or_blank(words(address.given_by)), name_cell(site, address.gateway)}});
   }
   return table;
 }

@@ -68,7 +68,7 @@ Table loads(const Findings& findings) {
                    figures("takes", text(say::paper_column_takes())),
                    figures("most", text(say::paper_column_takes_most())),
                    figures("fuse", text(say::paper_column_fuse()))};
-  for (const SupplyPoint& point : findings.supply.points) {
+  for (const SupplyPoint& point : findings.supply().points) {
     paper::Group group{electric::supply_words(point.condition), {}};
     for (std::size_t i = 0; i < point.consumers.size(); ++i) group.rows.push_back(load_row(findings.site, point, i));
     table.groups.push_back(std::move(group));
@@ -83,7 +83,7 @@ struct Most {
 };
 Most most_of(const Findings& findings, const std::string& supply, const std::string& output) {
   Most most;
-  for (const SupplyPoint& point : findings.supply.points) {
+  for (const SupplyPoint& point : findings.supply().points) {
     const electric::Drawn drawn = electric::drawn_from(findings.site, point, supply, output);
     if (most.point == nullptr || drawn.most_A > most.drawn.most_A) most = {&point, drawn};
   }
@@ -151,7 +151,7 @@ paper::Figure discharge_figure(const drawing::Ruler& ruler, const Findings& find
                            text(say::paper_lasts({discharge.autonomy_h, "h"})),
                            discharge.autonomy_h,
                            {drawing::Ink::line, drawing::kThin_mm, {1.6, 0.8}}});
-  for (const chain::Evidence& evidence : findings.supply.evidence)
+  for (const chain::Evidence& evidence : findings.supply().evidence)
     if (evidence.id == "autonomy" && evidence.subject == run.supply && evidence.limit) {
       end_h = std::max(end_h, *evidence.limit);
       graph.upright.push_back({"asked",
@@ -208,7 +208,7 @@ Table checks(const Findings& findings) {
                    {"says", text(say::paper_column_says()), {}, {}, 4.0, 60.0},
                    {"margin", text(say::paper_column_margin()), {}, kRight, 0.0, 16.0, false},
                    {"source", text(say::paper_column_source()), {}, {}, 1.0, 30.0}};
-  for (const chain::Evidence& evidence : findings.supply.evidence)
+  for (const chain::Evidence& evidence : findings.supply().evidence)
     table.groups.front().rows.push_back(
         {{verdict_cell(evidence.verdict), said(evidence.says ? text(*evidence.says) : evidence.id),
           quantity_cell(evidence.margin, evidence.unit),
@@ -223,7 +223,7 @@ paper::Chapter supply_chapter(const drawing::Ruler& ruler, const Findings& findi
   chapter.blocks.push_back(paper::Paragraph{text(say::paper_supply_how())});
   chapter.blocks.push_back(loads(findings));
   chapter.blocks.push_back(outputs(findings));
-  for (const results::BatteryRun& run : findings.supply.batteries) {
+  for (const results::BatteryRun& run : findings.supply().batteries) {
     const std::string name = electric::thing_words(findings.site, run.supply);
     chapter.blocks.push_back(paper::Heading{2, text(say::paper_battery_of(name))});
     std::vector<std::string> missing;

@@ -94,11 +94,22 @@ class ZonePlace {
   std::string level_;
 };
 
+/// The largest scale at or below 1:`least` among steps that a ruler and a head still take: a cut-out is looked at, and
+/// measured by its bar; the plan itself keeps to the scales of rulers.
+double snug_scale(double least) {
+  constexpr double steps[] = {1.0, 1.25, 1.5, 2.0, 2.5, 3.0, 4.0, 5.0, 6.0, 8.0, 10.0};
+  const double power = std::pow(10.0, std::floor(std::log10(least)));
+  for (const double step : steps)
+    if (step * power >= least) return step * power;
+  return 10.0 * power;
+}
+
 /// A scale at which the box fits the window, and what of the level then fills it.
 PlanPlace place_in(const plane::Box& box, const Box& window) {
   PlanPlace place;
-  place.scale = scale_that_fits(box, window.width(), window.height());
   constexpr double per_metre_mm = 1000.0;
+  place.scale = snug_scale(
+      per_metre_mm * std::max((box.high.x - box.low.x) / window.width(), (box.high.y - box.low.y) / window.height()));
   const double wide = window.width() * place.scale / per_metre_mm, high = window.height() * place.scale / per_metre_mm;
   const plane::Point middle = {(box.low.x + box.high.x) / 2, (box.low.y + box.high.y) / 2};
   place.extent = {{middle.x - wide / 2, middle.y - high / 2}, {middle.x + wide / 2, middle.y + high / 2}};

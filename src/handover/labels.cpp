@@ -1,0 +1,82 @@
+#include "handover/labels.hpp"
+
+#include "base/message.hpp"
+#include "electric/naming.hpp"
+#include "handover/places.hpp"
+#include "messages/handover_chapters.hpp"
+#include "site/file.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::handover {
+
+namespace {
+
+constexpr std::size_t kHashShown = 12;
+
+class Labels {
+ public:
+  Labels(const site::Site& site, const std::string& address)
+      : site_(site), address_(address), hash_(site::site_hash(site).substr(0, kHashShown)) {}
+
+  std::vector<paper::Label> all() {
+    for (const auto& [id, trigger] : site_.triggers)
+      if (site::has_wire(trigger)) trigger_wire(id, trigger);
+    for (const auto& [id, unit] : site_.units) of_unit(id, unit);
+    for (const auto& [id, camera] : site_.cameras)
+      add("camera-" + id, {electric::thing_words(site_, id), text(say::label_camera())}, "/cameras/" + id);
+    return std::move(labels_);
+  }
+
+ private:
+  /// The same at both ends of a wire, but for what this end is: who holds one end knows the other.
+  void both_ends(const std::string& id, const std::string& name, const std::string& from, const std::string& to,
+                 const std::string& place) {
+    add(id + "-from", {name, text(say::label_here(from)), text(say::label_leads_to(to))}, place);
+    add(id + "-to", {name, text(say::label_here(to)), text(say::label_comes_from(from))}, place);
+  }
+
+  void add(const std::string& id, std::vector<std::string> lines, const std::string& place) {
+    std::string code = address_.empty() ? lines.front() : address_ + place;
+    if (address_.empty()) code = text(say::label_code(site_.name, lines.front(), hash_));
+    labels_.push_back({"label-" + id, std::move(lines), std::move(code)});
+  }
+
+  static std::string or_not_known(std::string words) { return words.empty() ? text(say::paper_not_known()) : words; }
+
+  void trigger_wire(const std::string& id, const site::Trigger& trigger) {
+    const std::string zone = electric::zone_words(site_, trigger.zone.id);
+    std::string from;
+    if (trigger.source.is(site::TriggerSource::loop_tap))
+      from = panel_input(site_, trigger.at_panel, trigger.at_input);
+    else if (trigger.source.is(site::TriggerSource::following_output))
+      from = output_screw(site_, trigger.output);
+    else
+      from = called(site_, trigger.detector);
+    both_ends("trigger-" + id, zone, or_not_known(std::move(from)), or_not_known(unit_input(site_, trigger)),
+              "/zones/" + trigger.zone.id);
+  }
+
+  void of_unit(const std::string& id, const site::Unit& unit) {
+    const std::string name = electric::thing_words(site_, id), place = "/units/" + id;
+    add("unit-" + id, {name}, place);
+    if (unit.arming.output.known())
+      both_ends("arming-" + id, text(say::label_arming(name)), or_not_known(output_screw(site_, unit.arming.output)),
+                text(say::label_arming_input(name)), place);
+    if (unit.feed.from.known())
+      both_ends("supply-" + id, text(say::label_supply(name)), electric::thing_words(site_, unit.feed.from.id), name,
+                place);
+  }
+
+  const site::Site& site_;
+  const std::string& address_;
+  std::string hash_;
+  std::vector<paper::Label> labels_;
+};
+
+}  // namespace
+
+std::vector<paper::Label> labels_of(const site::Site& site, const std::string& address) {
+  return Labels(site, address).all();
+}
+
+}  // namespace zoneproof::handover
