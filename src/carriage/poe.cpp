@@ -9,7 +9,6 @@
 #include "carriage/poe_link.hpp"
 #include "electric/naming.hpp"
 #include "messages/carriage.hpp"
-#include "messages/electric.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::carriage {
@@ -40,7 +39,7 @@ Threshold limit_from_count(const site::Count& count, const std::string& source) 
 
 /// Broken or not, with the sentence that numbers make, or that there are none.
 Evidence said(Evidence evidence, const std::string& thing, const Message& numbers) {
-  evidence.says = evidence.value ? numbers : say::not_known(thing);
+  evidence.says = evidence.value ? numbers : say::poe_open(thing);
   return evidence;
 }
 
@@ -91,7 +90,7 @@ class CameraPower {
       return evidence;
     }
     Evidence evidence = held(about, number_of(served(), false, "W"), Side::at_least, wanted);
-    if (!evidence.value) return said(std::move(evidence), name_, say::not_known(name_));
+    if (!evidence.value) return said(std::move(evidence), name_, say::poe_open(name_));
     evidence.says = say::poe_class_asked(name_, *own_class()->value, shown_limit(evidence),
                                          device_words(site_, giver.id), *giver.serves->value, shown_value(evidence));
     if (wants_remedy(evidence)) evidence.remedies.push_back(say::poe_other_giver(name_));
@@ -118,7 +117,7 @@ class CameraPower {
     evidence.says = falls            ? say::poe_collapses(name_, Measure{circuit_.power_W.range.high, "W"},
                                                           Measure{circuit_.loop_ohm.range.high, "ohm"})
                     : evidence.value ? say::poe_voltage_at(name_, shown_value(evidence), shown_limit(evidence))
-                                     : say::not_known(name_);
+                                     : say::poe_open(name_);
     if (wants_remedy(evidence)) evidence.remedies.push_back(say::poe_shorten(name_));
     return evidence;
   }
@@ -181,7 +180,7 @@ class SwitchPower {
 
   Evidence missing_part(const Asked& asked) const {
     Evidence evidence = open(asked, {{own_.part.pointer, "unknown"}});
-    evidence.says = say::not_known(name_);
+    evidence.says = say::poe_open(name_);
     return evidence;
   }
 

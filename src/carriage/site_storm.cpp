@@ -2,13 +2,13 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
 
 #include "carriage/clip_traffic.hpp"
 #include "carriage/delivery_bound.hpp"
 #include "carriage/hop_groups.hpp"
 #include "carriage/route.hpp"
 #include "carriage/site_hops.hpp"
+#include "carriage/undeclared_streams.hpp"
 #include "chain/channels.hpp"
 #include "site/relations.hpp"
 
@@ -119,11 +119,7 @@ class Builder {
 
   /// What a camera sends beside its streams is not known; where it goes is not either, so that all rests on it.
   void ask_for_streams() {
-    std::set<string> linked;
-    for (const auto& entry : site_.data_links) linked.insert({entry.second.a.id, entry.second.b.id});
-    for (const auto& [id, camera] : site_.cameras)
-      if (linked.count(id) != 0 && !camera.streams_complete.yes())
-        chain::add_gap(everywhere_, {camera.streams_complete.pointer, "unknown"});
+    for (const chain::Gap& gap : undeclared_streams(site_)) chain::add_gap(everywhere_, gap);
     for (HopOfSite& hop : hops_.all()) hop.rests_on.add(everywhere_);
   }
 

@@ -8,12 +8,12 @@
 
 /// The clips of a site on their way to the station, with every zone in alarm, as hops and flows (storm.hpp).
 ///
-/// A hop is a data link in one direction, at the rate that its ends agreed on less what else may pass it; the uplink, at
-/// the least that was measured, times the share that is counted on, less what others may send; or a switch that hands on
-/// less than its ports take. What hands a packet on holds it for its
-/// `delay_s` at the most: latency of the hop behind it. Flows are the cameras' streams, which go on all the time, and
-/// one clip for each trigger and channel, from the unit (behind a recorder from there through the unit) to the station.
-/// Sizes are the largest, rates the lowest; packets add the rulebook's overhead.
+/// A hop is a data link in one direction, at the rate that its ends agreed on less what else may pass it; the uplink,
+/// at the least that was measured, times the share that is counted on, less what others may send; or a switch that
+/// hands on less than its ports take. What hands a packet on holds it for its `delay_s` at the most: latency of the hop
+/// behind it. Flows are the cameras' streams, which go on all the time, and one clip for each trigger and channel, from
+/// the unit (behind a recorder from there through the unit) to the station. Sizes are the largest, rates the lowest;
+/// packets add the rulebook's overhead.
 namespace zoneproof::carriage {
 
 /// Something in the storm and what it is on the site.

@@ -104,6 +104,7 @@ TEST(Storage, ACameraOnARecorderWithoutAStreamToItIsOpen) {
 
 TEST(Storage, WhatIsMissingIsNamed) {
   expect_unanswered(check_storage, {{"/recorders/recorder/disk_GB", "disk_space", "recorder"},
+                                    {"/cameras/hall/streams_complete", "disk_space", "recorder"},
                                     {"/recorders/recorder/keep_d", "disk_space", "recorder"},
                                     {"/cameras/yard/streams/all/rate_kbps", "disk_space", "recorder"},
                                     {"/cameras/yard/streams/all/rate_control", "disk_space", "recorder"},

@@ -115,7 +115,8 @@ TEST(SiteStorm, AnotherCameraOfWhichNothingIsKnownLeavesOpenWhatSharesItsWay) {
   file["addresses"]["a_other"] = file["addresses"]["a_c"];
   file["addresses"]["a_other"]["device"] = "other";
   file["addresses"]["a_other"]["address"] = "192.168.20.13";
-  file["data_links"]["l_other"] = {{"a", "switch"}, {"b", "other"}, {"cable", "none"}, {"rate_Mbps", 100}, {"others_Mbps", "none"}};
+  file["data_links"]["l_other"] = {
+      {"a", "switch"}, {"b", "other"}, {"cable", "none"}, {"rate_Mbps", 100}, {"others_Mbps", "none"}};
   const ClipBound bound = bound_of(file);
   EXPECT_FALSE(bound.first_picture_s);
   EXPECT_THAT(bound.gaps,
