@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/language.hpp"
 #include "cli/commands.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/level_yield.hpp"
@@ -74,7 +75,7 @@ bool troubled(const Line& line, Which which) {
 /// no sign.
 std::string millivolts(double volts) {
   const std::string text = fmt::format("{:.3f}", volts);
-  return text == "-0.000" ? text.substr(1) : text;
+  return with_decimal_sign(text == "-0.000" ? text.substr(1) : text);
 }
 
 /// Lowest, nominal (in the first condition) and highest.
