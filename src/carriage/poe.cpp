@@ -122,9 +122,19 @@ class CameraPower {
     return evidence;
   }
 
+  /// The resistance is that of all pairs of the class, so the cable has to have them.
   Evidence loop() const {
-    Evidence evidence = held(asked("poe_loop", "loop_resistance", "ohm"), number_of(circuit_.loop_ohm, true, "ohm"),
-                             Side::at_most, of_class("poe_loop_ohm"));
+    const Asked about = asked("poe_loop", "loop_resistance", "ohm");
+    const site::Count* cores = cores_of_cable();
+    const std::optional<double> pairs = of_class("poe_pairs").value;
+    const bool too_few =
+        cores != nullptr && cores->known() && pairs && static_cast<double>(*cores->value) < 2.0 * *pairs;
+    if (too_few) return without_its_pairs(open(about, {}), *cores->value, static_cast<long long>(2.0 * *pairs));
+    Evidence evidence = held(about, number_of(circuit_.loop_ohm, true, "ohm"), Side::at_most, of_class("poe_loop_ohm"));
+    if (cores != nullptr && !cores->known()) {
+      chain::add_gap(evidence.gaps, {cores->pointer, "unknown"});
+      if (evidence.verdict != Verdict::broken) evidence.verdict = Verdict::unanswered;
+    }
     evidence = said(std::move(evidence), name_, say::poe_loop_has(name_, shown_value(evidence), shown_limit(evidence)));
     if (wants_remedy(evidence)) evidence.remedies.push_back(say::poe_shorten(name_));
     return evidence;
@@ -136,6 +146,21 @@ class CameraPower {
     evidence = said(std::move(evidence), name_, say::poe_takes(name_, shown_value(evidence), shown_limit(evidence)));
     if (wants_remedy(evidence)) evidence.remedies.push_back(say::poe_higher_class(name_));
     return evidence;
+  }
+
+  Evidence without_its_pairs(Evidence evidence, long long cores, long long needed) const {
+    evidence.verdict = Verdict::broken;
+    evidence.says = say::poe_too_few_cores(name_, needed, cores);
+    evidence.remedies.push_back(say::poe_all_pairs(name_));
+    return evidence;
+  }
+
+  /// Null where there is no cable, or nobody knows of which kind it is: its resistance is not known then.
+  const site::Count* cores_of_cable() const {
+    const auto cable = site_.cables.find(site_.data_links.at(camera_.link).cable.id);
+    const auto* spec =
+        cable == site_.cables.end() ? nullptr : site::spec_of(site_, cable->second.part, &site::Part::cable);
+    return spec == nullptr ? nullptr : &spec->cores;
   }
 
   const site::Site& site_;

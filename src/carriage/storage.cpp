@@ -49,14 +49,16 @@ class Disk {
   Disk(const site::Site& site, const std::string& id)
       : site_(site), id_(id), own_(site.recorders.at(id)), name_(device_words(site, id)) {
     for (const auto& [camera, one] : site.cameras)
-      for (const auto& [stream, to] : one.streams)
-        if (to.to.id == id) {
-          cameras_.insert(camera);
-          rates_.push_back({stream_rate(to), true, "Mbps"});
-        }
+      for (const auto& [stream, to] : one.streams) {
+        if (to.to.unknown()) elsewhere_.push_back(to.to.pointer);
+        if (to.to.id != id) continue;
+        cameras_.insert(camera);
+        rates_.push_back({stream_rate(to), true, "Mbps"});
+      }
     for (const auto& [channel, one] : site.channels)
       if (one.recorder.id == id && site.cameras.count(one.camera.id) != 0 && cameras_.insert(one.camera.id).second)
         rates_.push_back({anything("/cameras/" + one.camera.id + "/streams"), true, "Mbps"});
+    for (const std::string& pointer : elsewhere_) rates_.push_back({anything(pointer), true, "Mbps"});
     for (const chain::Gap& gap : undeclared_streams(site)) rates_.push_back({anything(gap.pointer), true, "Mbps"});
   }
 
@@ -104,8 +106,10 @@ class Disk {
     takes.source = electric::part_source(site_, own_.part.id);
     takes.verified = true;  // the part's own sheet
     const auto count = static_cast<long long>(cameras_.size());
-    Evidence evidence =
-        held(asked, number_of(Tracked::fact(static_cast<double>(count)), true, ""), Side::at_most, takes);
+    std::vector<Term> cameras{{Tracked::fact(static_cast<double>(count)), true, ""}};
+    for (const std::string& pointer : elsewhere_) cameras.push_back({anything(pointer), true, ""});
+    Evidence evidence = held(asked, sum_of(cameras), Side::at_most, takes);
+    if (!evidence.value) return without_number(asked, evidence.gaps, say::recorder_open(name_));
     evidence.says = say::recorder_takes(name_, count, *spec->channels.value);
     if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::second_recorder(name_));
     return evidence;
@@ -122,6 +126,7 @@ class Disk {
   const site::Recorder& own_;
   std::string name_;
   std::set<std::string> cameras_;
+  std::vector<std::string> elsewhere_;  ///< pointers: streams that may come here, as nobody says where they go
   std::vector<Term> rates_;
 };
 

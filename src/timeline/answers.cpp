@@ -124,7 +124,10 @@ class ZoneTimes {
     const Measure there = seconds(presence.span.low), way = {crossing_.way_m, "m", 2};
     evidence.says = fast ? say::cause_in_clip_fast(camera, seconds(shown.span.low), there, way)
                          : say::cause_in_clip_slow(camera, seconds(shown.span.low), there, way);
-    if (*evidence.margin < *evidence.required_margin)
+    const double between = log.between.span.high;
+    if (presence.span.low < between)
+      evidence.remedies.push_back(say::more_pictures(camera, seconds(between)));
+    else if (*evidence.margin < *evidence.required_margin)
       evidence.remedies.push_back(say::longer_pre_event(seconds(*evidence.required_margin - *evidence.margin),
                                                         seconds(log.response.span.high + log.asked.span.high)));
     return evidence;
@@ -179,7 +182,9 @@ std::vector<AlarmLog> logs_of_zone(const site::Site& site, const string& zone, c
   for (const auto& [id, trigger] : site.triggers) {
     if (trigger.zone.id != zone) continue;
     for (const string& channel : chain::channels_of_trigger(site, id, gaps)) {
-      if (site.channels.at(channel).live_only.yes()) continue;
+      const site::Flag& live_only = site.channels.at(channel).live_only;
+      if (live_only.yes()) continue;
+      if (!live_only.known()) chain::add_gap(gaps, {live_only.pointer, "unknown"});
       logs.push_back(alarm_log(site, id, channel, crossing, carrying(id, channel)));
     }
   }

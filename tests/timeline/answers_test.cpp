@@ -57,6 +57,16 @@ TEST(CauseInClip, IsThinAndThenBrokenAsThePreEventGetsShorter) {
   EXPECT_FALSE(broken.remedies.empty());
 }
 
+TEST(CauseInClip, OfWhoRunsThroughBetweenTwoPicturesIsBroken) {
+  Json file = lane();
+  file["cameras"]["c"]["streams"]["clip"]["rate_fps"] = 0.4;  // every 2.5 s; somebody is there for 2
+  const chain::Evidence evidence = only(file, "cause_in_clip");
+  EXPECT_EQ(evidence.verdict, Verdict::broken);
+  EXPECT_EQ(*evidence.value, 0.0);
+  ASSERT_FALSE(evidence.remedies.empty());
+  EXPECT_EQ(evidence.remedies.front().code, "more_pictures");
+}
+
 TEST(CauseInClip, RestsOnWhatTheViewRestsOn) {
   sight::ZoneView view = room();
   view.gaps.push_back({"/parts/pir/detector/pattern/largest/range_m", "typical"});
@@ -98,6 +108,13 @@ TEST(Timeline, OfAZoneWhoseChannelsAreForLookingOnlyIsBroken) {
   file["channels"]["ch"]["live_only"] = true;
   for (const char* id : {"cause_in_clip", "first_picture", "clip_complete"})
     EXPECT_EQ(only(file, id).verdict, Verdict::broken) << id;
+}
+
+TEST(Timeline, OfAChannelThatMayBeForLookingOnlyIsUnanswered) {
+  Json file = lane();
+  file["channels"]["ch"].erase("live_only");
+  for (const char* id : {"cause_in_clip", "first_picture", "clip_complete"})
+    EXPECT_EQ(only(file, id).verdict, Verdict::unanswered) << id;
 }
 
 TEST(Timeline, OfAZoneWhoseChannelIsNotKnownIsUnanswered) {
