@@ -9,15 +9,17 @@ namespace zoneproof::cli {
 
 namespace {
 
-const std::string kOption = "--language", kVariable = "ZONEPROOF_LANGUAGE";
+constexpr const char* kOption = "--language";
+constexpr const char* kVariable = "ZONEPROOF_LANGUAGE";
 
 /// The values that the option is given; a last one without a value has none.
 std::vector<std::string> take_values(const std::vector<std::string>& arguments, LanguageAsked& asked, bool& lacks_one) {
+  const std::string joined = std::string(kOption) + "=";
   std::vector<std::string> values;
   const auto end = std::find(arguments.begin(), arguments.end(), "--");
   for (auto one = arguments.begin(); one != end; ++one) {
-    if (one->rfind(kOption + "=", 0) == 0) {
-      values.push_back(one->substr(kOption.size() + 1));
+    if (one->rfind(joined, 0) == 0) {
+      values.push_back(one->substr(joined.size()));
     } else if (*one != kOption) {
       asked.rest.push_back(*one);
     } else if (one + 1 != end) {

@@ -79,7 +79,7 @@ TEST(Language, GoesAlongThroughWorkWithinWork) {
   EXPECT_EQ(wrong, 0);
 }
 
-// DIN 1333 and DIN 5008: the decimal sign of German text is a comma.
+// The decimal sign of German is a comma: decimal_point of the C library's locale de_DE (glibc 2.36), and CLDR 48.
 TEST(Language, GivesNumbersItsDecimalSign) {
   EXPECT_EQ(shown({4.6213, "V"}), "4.62 V");
   const SpokenLanguage spoken(german());
