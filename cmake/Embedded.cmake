@@ -1,5 +1,5 @@
 # Two generated things, both from data/:
-#  - messages/<folder>.hpp and the catalogue table, from data/messages/ (tools/messages.py)
+#  - messages/<folder>.hpp and the tables of the catalogue and its translations, from data/messages/ (tools/messages.py)
 #  - embedded_data.cpp: parts shelf and rulebooks as bytes in the program (tools/embed.py), so that command and browser
 #    read the same shelf without a file system
 set(ZONEPROOF_GENERATED "${CMAKE_BINARY_DIR}/generated")
@@ -7,7 +7,7 @@ file(MAKE_DIRECTORY "${ZONEPROOF_GENERATED}/messages")
 
 file(GLOB message_files CONFIGURE_DEPENDS "${CMAKE_SOURCE_DIR}/data/messages/*/*.json")
 set(message_stamp "${ZONEPROOF_GENERATED}/messages/catalogue.inc")
-set(message_headers "")
+set(message_headers "${ZONEPROOF_GENERATED}/messages/languages.inc" "${ZONEPROOF_GENERATED}/messages/translations.inc")
 foreach(file IN LISTS message_files)
   get_filename_component(stem "${file}" NAME_WE)
   list(APPEND message_headers "${ZONEPROOF_GENERATED}/messages/${stem}.hpp")

@@ -88,7 +88,7 @@ def faults_of(document, root, program):
         shutil.copytree(root, folder, ignore=shutil.ignore_patterns("build", ".git", "node_modules"))
         on_path.mkdir()
         (on_path / "zoneproof").symlink_to(program.resolve())
-        environment = {**os.environ, "PATH": f"{on_path}:{os.environ['PATH']}", "NO_COLOR": "1", "COLUMNS": "100"}
+        environment = {**os.environ, "ZONEPROOF_LANGUAGE": "", "PATH": f"{on_path}:{os.environ['PATH']}", "NO_COLOR": "1", "COLUMNS": "100"}
         for command in commands:
             code, actual = run(command, folder, environment)
             if code != command.exit_code:

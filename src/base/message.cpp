@@ -7,6 +7,7 @@
 #include <cstdlib>
 #include <stdexcept>
 
+#include "base/language.hpp"
 #include "base/utf8.hpp"
 
 namespace zoneproof {
@@ -110,6 +111,27 @@ std::string filled(std::string_view sentence, const Message& message) {
   return out;
 }
 
+struct Sentences {
+  std::string_view says, remedy;
+};
+
+/// Every message in the order of the catalogue, in each language after English; empty where nobody has translated it.
+constexpr Sentences kTranslated[] = {
+#include "messages/translations.inc"
+};
+
+/// The sentences of a message in the spoken language; in English where it has none of its own.
+Sentences sentences_of(const Message& message) {
+  const MessageKind& kind = kind_of(message.code);
+  const auto language = static_cast<std::size_t>(spoken_language());
+  if (language > 0) {
+    const auto row = static_cast<std::size_t>(&kind - catalogue().data());
+    const Sentences& own = kTranslated[(language - 1) * catalogue().size() + row];
+    if (!own.says.empty()) return own;
+  }
+  return {kind.says, kind.remedy};
+}
+
 }  // namespace
 
 const std::vector<MessageKind>& catalogue() {
@@ -130,9 +152,9 @@ const MessageKind& kind_of(std::string_view code) {
   return *found;
 }
 
-std::string text(const Message& message) { return filled(kind_of(message.code).says, message); }
+std::string text(const Message& message) { return filled(sentences_of(message).says, message); }
 
-std::string remedy(const Message& message) { return filled(kind_of(message.code).remedy, message); }
+std::string remedy(const Message& message) { return filled(sentences_of(message).remedy, message); }
 
 std::string full_text(const Message& message) {
   const Place& place = message.place;
@@ -163,7 +185,8 @@ std::string shown(const Measure& measure) {
       break;
     }
   }
-  const std::string number = std::isfinite(value) ? digits(value, significant) : fmt::format("{}", value);
+  const std::string number =
+      std::isfinite(value) ? with_decimal_sign(digits(value, significant)) : fmt::format("{}", value);
   return unit.empty() ? number : fmt::format("{} {}", number, unit);
 }
 

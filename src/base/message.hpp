@@ -62,7 +62,7 @@ const MessageKind& kind_of(std::string_view code);
 /// The whole catalogue, sorted by code.
 const std::vector<MessageKind>& catalogue();
 
-/// The sentence of a message, without its remedy and place. Arguments that are text of the user are made `printable()`.
+/// The sentence of a message in the spoken language (base/language.hpp), text of the user in it made `printable()`.
 std::string text(const Message& message);
 /// The remedy sentence, empty where the catalogue has none.
 std::string remedy(const Message& message);
@@ -72,7 +72,7 @@ std::string full_text(const Message& message);
 /// A number and unit as people read it: "4.62 V", "5.6 kohm", "120 mA", "7.3 h", "25 °C", "1.5 mm²", "20 %".
 /// Rounded to the significant digits first, then prefixed: "ohm" as kohm or Mohm from 1000 on, "A" as mA below 1
 /// and uA below 0.001, "V" as mV below 0.1, bits, bytes and watt-hours with the next prefix from 1000 on (powers of
-/// ten, never of 1024). NaN is shown as "?".
+/// ten, never of 1024). NaN is shown as "?". The decimal sign is that of the spoken language.
 std::string shown(const Measure& measure);
 
 bool any_error(const std::vector<Message>& messages);

@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <exception>
 
+#include "base/language.hpp"
+
 #ifndef __EMSCRIPTEN__
 #include <tbb/global_control.h>
 #include <tbb/parallel_for.h>
@@ -13,7 +15,9 @@ namespace zoneproof {
 
 void parallel_for(std::size_t count, const std::function<void(std::size_t)>& body, int threads) {
   std::vector<std::exception_ptr> faults(count);
+  const Language language = spoken_language();
   const auto guarded = [&](std::size_t i) {
+    const SpokenLanguage here(language);
     try {
       body(i);
     } catch (...) {

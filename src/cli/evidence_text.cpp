@@ -2,6 +2,8 @@
 
 #include <algorithm>
 
+#include "chain/words.hpp"
+#include "cli/text_width.hpp"
 #include "electric/naming.hpp"
 #include "messages/cli.hpp"
 
@@ -11,6 +13,7 @@ namespace {
 
 using chain::Evidence;
 using chain::Gap;
+using chain::Verdict;
 
 constexpr std::size_t kVerdictIndent = 2, kTextIndent = 23, kLabelIndent = 23 + 10;
 /// A corner of more parameters than this is shortened: the first are those that move the value most.
@@ -40,9 +43,12 @@ void labelled(Screen& screen, const Message& label, const std::string& words) {
 }
 
 void print_sentence(Screen& screen, const Evidence& evidence) {
-  std::string head = chain::word(evidence.verdict);
-  head.resize(std::max<std::size_t>(head.size(), 11), ' ');
-  head += chain::word(evidence.link);
+  std::size_t widest = 0;
+  for (Verdict verdict : {Verdict::proven, Verdict::thin, Verdict::broken, Verdict::unanswered})
+    widest = std::max(widest, text_width(chain::words(verdict)));
+  std::string head = chain::words(evidence.verdict);
+  head.append(widest + 1 - text_width(head), ' ');
+  head += chain::words(evidence.link);
   screen.entry(head, evidence.says ? text(*evidence.says) : evidence.id, kTextIndent, style_of(evidence.verdict),
                kVerdictIndent);
 }

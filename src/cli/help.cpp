@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/language.hpp"
 #include "cli/text_width.hpp"
 #include "messages/cli.hpp"
 
@@ -17,17 +18,17 @@ void print_lines(const std::vector<HelpLine>& lines, Screen& screen) {
   for (const HelpLine& line : lines) screen.entry(line.name, line.meaning, widest + 4, Style::heading, 2);
 }
 
+/// What every command takes, and is read before any of them (language_option.hpp).
+HelpLine language_line() {
+  return {"--language " + text(say::value_language()), text(say::help_language(languages())), true};
+}
+
 std::string usage(const CommandHelp& command) {
   std::string out = text(say::program_name()) + " " + command.name;
-  bool options = false;
   for (const HelpLine& line : command.lines) {
-    if (line.option) {
-      options = true;
-    } else {
-      out += " " + line.name;
-    }
+    if (!line.option) out += " " + line.name;
   }
-  return options ? out + " " + text(say::options_in_usage()) : out;
+  return out + " " + text(say::options_in_usage());
 }
 
 }  // namespace
@@ -37,7 +38,9 @@ void print_help(const CommandHelp& command, Screen& screen) {
   screen.line();
   screen.line(command.purpose);
   screen.line();
-  print_lines(command.lines, screen);
+  std::vector<HelpLine> lines = command.lines;
+  lines.push_back(language_line());
+  print_lines(lines, screen);
   screen.heading(text(say::heading_example()));
   screen.line(command.example, 2);
 }
@@ -48,6 +51,8 @@ void print_overview(const std::vector<CommandHelp>& commands, Screen& screen) {
   for (const CommandHelp& command : commands) lines.push_back({command.name, command.purpose});
   screen.heading(text(say::heading_commands()));
   print_lines(lines, screen);
+  screen.line();
+  print_lines({language_line()}, screen);
   screen.line();
   screen.line(text(say::how_to_help()));
   screen.line(text(say::exit_codes()));

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/language.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/table.hpp"
 #include "electric/naming.hpp"
@@ -75,7 +76,8 @@ std::string ppm(double share, bool up) {
   const double millionths = share / millionth;
   if (!(millionths > 0.0)) return "0";
   const double step = std::pow(10.0, std::floor(std::log10(millionths)) - 2.0);
-  return fmt::format("{:.6g}", (up ? std::ceil(millionths / step) : std::floor(millionths / step)) * step);
+  return with_decimal_sign(
+      fmt::format("{:.6g}", (up ? std::ceil(millionths / step) : std::floor(millionths / step)) * step));
 }
 
 std::string ppm_words(const circuit::Chance& chance) {
@@ -89,7 +91,7 @@ void add_cells(const ReadingChance* chance, std::vector<Cell>& row) {
     return;
   }
   const Cell unknown{text(say::not_known_short()), Style::unanswered};
-  row.push_back(chance->sigma_V ? Cell{fmt::format("{:.1f}", *chance->sigma_V * 1e3)} : unknown);
+  row.push_back(chance->sigma_V ? Cell{with_decimal_sign(fmt::format("{:.1f}", *chance->sigma_V * 1e3))} : unknown);
   switch (chance->kind) {
     case ChanceKind::none: return row.push_back({text(say::yield_never()), Style::proven});
     case ChanceKind::always: return row.push_back({text(say::yield_always()), Style::broken});

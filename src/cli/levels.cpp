@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/language.hpp"
 #include "cli/commands.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/level_yield.hpp"

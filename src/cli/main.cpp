@@ -23,6 +23,7 @@ zoneproof::cli::Terminal terminal() {
       ground.size() >= 2 && (ground.substr(ground.size() - 2) == "15" || ground.substr(ground.size() - 2) == ";7");
   const std::string colours = variable("COLORTERM");
   terminal.true_colour = colours == "truecolor" || colours == "24bit";
+  terminal.language = variable("ZONEPROOF_LANGUAGE");
   return terminal;
 }
 

@@ -2,6 +2,7 @@
 #include <map>
 #include <set>
 
+#include "chain/words.hpp"
 #include "cli/commands.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/reading.hpp"
@@ -48,13 +49,13 @@ std::string number_words(const site::Zone& zone) {
 
 void print_board(const Seen& seen, Screen& screen) {
   std::vector<Column> columns = {{text(say::column_zone_number()), true}, {text(say::column_zone_name()), false, 12}};
-  for (Link link : seen.answer.links) columns.push_back({chain::word(link), false, 10});
+  for (Link link : seen.answer.links) columns.push_back({chain::words(link), false, 10});
   columns.push_back({text(say::column_chain()), false, 10});
   Table table(std::move(columns));
   for (const proof::Chain& chain : seen.answer.proof.chains) {
     const site::Zone& zone = seen.site.zones.at(chain.zone);
     std::vector<Cell> row = {{number_words(zone)}, {zone.name.empty() ? chain.zone : zone.name}};
-    const auto add = [&](Verdict verdict) { row.push_back({chain::word(verdict), style_of(verdict)}); };
+    const auto add = [&](Verdict verdict) { row.push_back({chain::words(verdict), style_of(verdict)}); };
     for (Link link : seen.answer.links) add(seen.answer.link(chain, link).verdict);
     add(seen.answer.verdict(chain));
     table.add(std::move(row));
@@ -90,7 +91,7 @@ void print_link(const Seen& seen, const proof::LinkAnswer& link, bool all, const
       ++more;
     }
   }
-  if (more > 0) screen.line(text(say::more_evidence(more, chain::word(link.link))), 23, Style::faint);
+  if (more > 0) screen.line(text(say::more_evidence(more, chain::words(link.link))), 23, Style::faint);
 }
 
 bool worth_reading(const proof::LinkAnswer& link, bool all) {
@@ -138,7 +139,7 @@ void print_later(const Seen& seen, Screen& screen) {
         const std::string sentence = text(*evidence.says);
         if (!told.insert(sentence).second) continue;
         if (told.size() == 1) screen.heading(text(say::heading_later()));
-        screen.entry(chain::word(link), sentence, 11, Style::unanswered, 2);
+        screen.entry(chain::words(link), sentence, 11, Style::unanswered, 2);
       }
     }
   }
@@ -162,7 +163,7 @@ void print_summary(const Seen& seen, Screen& screen) {
   std::string words;
   for (Verdict verdict : kAllVerdicts) {
     if (counts[verdict] == 0) continue;
-    words += (words.empty() ? "" : ", ") + text(say::count_of_verdict(counts[verdict], chain::word(verdict)));
+    words += (words.empty() ? "" : ", ") + text(say::count_of_verdict(counts[verdict], chain::words(verdict)));
   }
   screen.line();
   if (!words.empty())

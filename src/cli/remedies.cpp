@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "chain/words.hpp"
 #include "cli/commands.hpp"
 #include "cli/costs_file.hpp"
 #include "cli/evidence_text.hpp"
@@ -37,8 +38,8 @@ std::string improved_words(const site::Site& site, const Remedy& remedy) {
   for (std::size_t i = 0; i < remedy.improves.size() && i < most; ++i) {
     const remedies::LinkChange& change = remedy.improves[i];
     words += (i == 0 ? "" : "; ") +
-             text(say::link_improves(chain::word(change.link), electric::zone_words(site, change.zone),
-                                     chain::word(change.from), chain::word(change.to)));
+             text(say::link_improves(chain::words(change.link), electric::zone_words(site, change.zone),
+                                     chain::words(change.from), chain::words(change.to)));
   }
   if (remedy.improves.size() > most)
     words += "; " + text(say::and_more(static_cast<long long>(remedy.improves.size() - most)));
@@ -48,7 +49,7 @@ std::string improved_words(const site::Site& site, const Remedy& remedy) {
 void print_remedy(const site::Site& site, const Remedy& remedy, long long number, Screen& screen) {
   screen.entry(std::to_string(number), text(remedy.says), kNumber, style_of(remedy.verdict), 2);
   const std::string after = remedy.decisive && remedy.decisive->says ? text(*remedy.decisive->says) : "";
-  labelled(screen, say::label_then(), std::string(chain::word(remedy.verdict)) + (after.empty() ? "" : ": " + after));
+  labelled(screen, say::label_then(), chain::words(remedy.verdict) + (after.empty() ? "" : ": " + after));
   labelled(screen, say::label_improves(), improved_words(site, remedy));
   labelled(screen, say::label_parts(), parts_words(remedy.bill));
   labelled(screen, say::label_costs(), cost_words(remedy.cost));
@@ -76,9 +77,9 @@ void print_nothing(const std::vector<Problem>& problems, const Problem& problem,
 
 void print_problem(const site::Site& site, const std::vector<Problem>& problems, const Problem& problem, bool all,
                    long long& number, Screen& screen) {
-  screen.heading(subject_words(site, problem.subject) + ": " + chain::word(problem.link));
+  screen.heading(subject_words(site, problem.subject) + ": " + chain::words(problem.link));
   const chain::Evidence& first = problem.evidence.front();
-  screen.entry(chain::word(problem.verdict), first.says ? text(*first.says) : first.id, 13, style_of(problem.verdict),
+  screen.entry(chain::words(problem.verdict), first.says ? text(*first.says) : first.id, 13, style_of(problem.verdict),
                2);
   for (const Remedy& remedy : problem.remedies) print_remedy(site, remedy, ++number, screen);
   if (problem.pairs_tried > 0) screen.line(text(say::pairs_tried(problem.pairs_tried)), 2, Style::faint);

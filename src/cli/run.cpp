@@ -4,6 +4,7 @@
 #include <ostream>
 
 #include "cli/arguments.hpp"
+#include "cli/language_option.hpp"
 #include "cli/reading.hpp"
 #include "messages/cli.hpp"
 #include "messages/results.hpp"
@@ -41,8 +42,11 @@ int run_request(const Request& request, Screen& screen) {
 
 int run(const std::vector<std::string>& arguments, std::ostream& out, std::ostream& err, const Terminal& terminal) {
   Screen screen(out, err, terminal);
+  const LanguageAsked asked = take_language(arguments, terminal.language);
+  const SpokenLanguage spoken(asked.language);
   try {
-    return finished(run_request(read_arguments(arguments), screen), screen);
+    if (!asked.problems.empty()) return finished(refuse("", asked.problems, false, screen), screen);
+    return finished(run_request(read_arguments(asked.rest), screen), screen);
   } catch (const std::exception& fault) {
     screen.end_progress();
     const Message message = say::own_fault(fault.what());

@@ -16,6 +16,7 @@ struct Terminal {
   bool no_colour = false;    ///< the person asked for none (NO_COLOR, or TERM=dumb)
   bool light_sheet = false;  ///< dark letters on a light ground
   bool true_colour = false;  ///< 24-bit colours; else the nearest of the 256
+  std::string language;      ///< the variable ZONEPROOF_LANGUAGE; empty where it is not set
 };
 
 /// What a piece of text is; only a terminal shows the difference.

@@ -1,5 +1,6 @@
 #include <algorithm>
 
+#include "chain/words.hpp"
 #include "cli/commands.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/reading.hpp"
@@ -29,7 +30,7 @@ void print_gaps(const site::Site& site, const results::ZoneSeen& one, Screen& sc
 void print_zone(const site::Site& site, const results::ZoneSeen& one, double limit_pct, Screen& screen) {
   const chain::Evidence& witnessed = one.witnessed;
   screen.heading(electric::zone_words(site, one.view.zone));
-  screen.entry(chain::word(witnessed.verdict), witnessed.says ? text(*witnessed.says) : std::string(), 14,
+  screen.entry(chain::words(witnessed.verdict), witnessed.says ? text(*witnessed.says) : std::string(), 14,
                style_of(witnessed.verdict), 2);
   const auto& patches = one.view.coverage.patches;
   for (std::size_t i = 0; i < patches.size(); ++i) print_patch(site, patches[i], i + 1, screen);
@@ -48,7 +49,7 @@ void print_zone(const site::Site& site, const results::ZoneSeen& one, double lim
   }
   print_gaps(site, one, screen);
   for (const chain::Evidence& sensed : one.sensed)
-    screen.entry(chain::word(sensed.verdict), sensed.says ? text(*sensed.says) : std::string(), 14,
+    screen.entry(chain::words(sensed.verdict), sensed.says ? text(*sensed.says) : std::string(), 14,
                  style_of(sensed.verdict), 2);
 }
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/language.hpp"
 #include "cli/commands.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/reading.hpp"
@@ -67,7 +68,8 @@ std::string with_digits(double value, double digit, bool current) {
   const double scale = !current || digit >= 1e-3 ? 1.0 : digit >= 1e-6 ? 1e3 : 1e6;
   const char* unit = !current ? "V" : scale == 1.0 ? "A" : scale == 1e3 ? "mA" : "uA";
   const double decimals = std::ceil(-std::log10(digit * scale) - kSameDigit);
-  return fmt::format("{:.{}f} {}", value * scale, static_cast<int>(std::clamp(decimals, 0.0, kMostDecimals)), unit);
+  const int places = static_cast<int>(std::clamp(decimals, 0.0, kMostDecimals));
+  return with_decimal_sign(fmt::format("{:.{}f} {}", value * scale, places, unit));
 }
 
 /// What the meter showed: as it was typed, else as the meter's digits are.

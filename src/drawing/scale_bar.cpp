@@ -6,6 +6,7 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "base/language.hpp"
 #include "base/message.hpp"
 #include "drawing/shapes.hpp"
 #include "drawing/type.hpp"
@@ -20,7 +21,7 @@ constexpr double kHeight_mm = 1.4, kGap_mm = 1.0, kPerMetre_mm = 1000.0;
 constexpr Face kFace{Role::label, false};
 
 std::string figure(int part, double part_m) {
-  const std::string number = fmt::format("{:.6g}", part * part_m);
+  const std::string number = with_decimal_sign(fmt::format("{:.6g}", part * part_m));
   return part == kParts ? text(say::drawing_metres(number)) : number;
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 
+#include "base/language.hpp"
 #include "base/message.hpp"
 #include "drawing/shapes.hpp"
 #include "drawing/text_block.hpp"
@@ -28,7 +29,7 @@ struct Field {
 
 std::string shown_scale(const TitleBlock& block) {
   if (!block.scale) return text(say::drawing_without_scale());
-  return text(say::drawing_scale_is(fmt::format("{:.6g}", *block.scale)));
+  return text(say::drawing_scale_is(with_decimal_sign(fmt::format("{:.6g}", *block.scale))));
 }
 
 /// In groups of eight: so that two long numbers can be compared by eye.

@@ -32,7 +32,7 @@ class KeptAnswers {
     std::vector<chain::Evidence> answers;
   };
   mutable std::mutex mutex_;
-  std::map<std::string, std::list<Kept>> kept_;  ///< by thing, the last used first
+  std::map<std::string, std::list<Kept>> kept_;  ///< by language and thing, the last used first
   std::size_t found_ = 0, given_ = 0;
 };
 

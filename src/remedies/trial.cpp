@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "chain/words.hpp"
 #include "electric/answers.hpp"
 #include "electric/arming_check.hpp"
 #include "electric/back_feed.hpp"
@@ -142,16 +143,17 @@ std::optional<Message> worsened(const site::Site& site, const Standing& before, 
     const std::string thing = thing_of(site, now.subject);
     if (was == before.checks.end()) {
       if (now.verdict == Verdict::broken || now.verdict == Verdict::unanswered)
-        return say::remedy_brings_along(thing, now.id, chain::word(now.verdict));
+        return say::remedy_brings_along(thing, now.id, chain::words(now.verdict));
     } else if (chain::rank(now.verdict) < chain::rank(was->second.verdict) && !only_thinner(site, now)) {
-      return say::remedy_worsens(thing, now.id, chain::word(was->second.verdict), chain::word(now.verdict));
+      return say::remedy_worsens(thing, now.id, chain::words(was->second.verdict), chain::words(now.verdict));
     }
   }
   for (const auto& [key, was] : before.links) {
     const auto now = after.links.find(key);
     const Verdict is = now == after.links.end() ? Verdict::unanswered : now->second;
     if (chain::rank(is) < chain::rank(was))
-      return say::remedy_worsens(thing_of(site, key.first), chain::word(key.second), chain::word(was), chain::word(is));
+      return say::remedy_worsens(thing_of(site, key.first), chain::words(key.second), chain::words(was),
+                                 chain::words(is));
   }
   return std::nullopt;
 }

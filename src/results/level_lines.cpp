@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/fixed.hpp"
+#include "base/language.hpp"
 
 namespace zoneproof::results {
 
@@ -64,6 +65,6 @@ std::optional<VoltRange> meter_range_of(const LevelLine& line, WhichReading whic
   return all;
 }
 
-std::string millivolts(double volts) { return fixed(volts, kVoltDecimals); }
+std::string millivolts(double volts) { return with_decimal_sign(fixed(volts, kVoltDecimals)); }
 
 }  // namespace zoneproof::results

@@ -8,6 +8,7 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "base/language.hpp"
 #include "browser/asked.hpp"
 #include "browser/door.hpp"
 #include "browser/exports.hpp"
@@ -57,6 +58,21 @@ void expect_the_commands_answers(const std::string& site, const std::vector<Aske
 TEST(Session, EveryAnswerIsByteForByteTheCommandsOwn) {
   expect_the_commands_answers(kiosk, everything_asked());
   expect_the_commands_answers("docs/guide/old-panel.site.json", everything_asked());
+}
+
+TEST(Session, AnswersInTheLanguageSpokenAlsoWhatItHasAnsweredInAnother) {
+  Door door;
+  const long long session = results(door.open(bytes_of(kiosk), "kiosk")).at("session");
+  const std::string question = R"({"command": "prove"})", english = door.ask(session, question);
+  const SpokenLanguage spoken(language_called("de").value());
+  const std::string german = door.ask(session, question);
+  EXPECT_THAT(german, testing::HasSubstr("Meldergruppe"));
+  EXPECT_THAT(german, testing::Not(testing::HasSubstr("Zone ")));
+  Door fresh;
+  const long long other = results(fresh.open(bytes_of(kiosk), "kiosk")).at("session");
+  EXPECT_EQ(fresh.ask(other, question), german);
+  const SpokenLanguage again(Language::english);
+  EXPECT_EQ(door.ask(session, question), english);
 }
 
 TEST(Session, AnswersFaultsAndChancesAsTheCommandDoes) {

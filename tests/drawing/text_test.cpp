@@ -6,11 +6,14 @@
 #include <rapidcheck/gtest.h>
 
 #include <cmath>
+#include <filesystem>
 #include <fstream>
 #include <numeric>
+#include <set>
 #include <sstream>
 
 #include "base/sha256.hpp"
+#include "base/utf8.hpp"
 #include "drawing/pango_ruler.hpp"
 #include "drawing/specimen.hpp"
 #include "drawing/text_block.hpp"
@@ -54,6 +57,35 @@ TEST(Ruler, FiguresAreTabularAndWidthsGrowWithTheSize) {
   const Extent small = ruler.measure("Zone 6", kReading, 1.0), large = ruler.measure("Zone 6", kReading, 7.0);
   EXPECT_NEAR(large.width, 7 * small.width, 1e-12);
   EXPECT_NEAR(large.box.top, 7 * small.box.top, 1e-12);
+}
+
+/// Every letter that a sentence of the program has, in any language.
+std::set<std::string> letters_of_the_catalogue() {
+  std::set<std::string> letters;
+  for (const auto& entry : std::filesystem::recursive_directory_iterator(ZONEPROOF_SOURCE_DIR "/data/messages")) {
+    if (!entry.is_regular_file()) continue;
+    std::ostringstream text;
+    text << std::ifstream(entry.path()).rdbuf();
+    const std::string bytes = text.str();
+    for (std::size_t at = 0; at < bytes.size();) {
+      const Utf8Step step = utf8_at(bytes, at);
+      if (bytes[at] != '\n') letters.insert(bytes.substr(at, step.size));
+      at += step.size;
+    }
+  }
+  return letters;
+}
+
+TEST(Ruler, TheFontsHaveEveryLetterOfEverySentenceInEveryLanguage) {
+  const Ruler& ruler = test_ruler();
+  const std::set<std::string> letters = letters_of_the_catalogue();
+  for (const char* letter : {"ä", "ß", "Ü", "„", "“"}) EXPECT_EQ(letters.count(letter), 1U) << letter;
+  for (const std::string& letter : letters) {
+    for (const Face& face : {Face{Role::label, false}, Face{Role::label, true}, Face{Role::reading, false}}) {
+      EXPECT_FALSE(ruler.measure(letter, face, 2.6).fallback) << letter;
+      EXPECT_EQ(ruler.measure(letter, face, 2.6).missing, 0U) << letter;
+    }
+  }
 }
 
 TEST(Ruler, GreekAndCyrillicLabelsAreSetInTheFallbackAsAWhole) {

@@ -98,6 +98,57 @@ class Messages(InATree):
             self.assertEqual(self.generated(**change), 1, change)
 
 
+class Translations(InATree):
+    def setUp(self):
+        super().setUp()
+        entries = {"a_code": {"severity": "error", "arguments": {"path": "text"}, "says": "There is no {path}.", "remedy": "Look."},
+                   "b_code": {"severity": "label", "says": "on"}}
+        self.write("data/messages/en/base.json", json.dumps(entries))
+        (self.root / "out").mkdir()
+
+    def generated(self, entries, name="base.json"):
+        self.write(f"data/messages/de/{name}", json.dumps(entries))
+        return tool("messages.py", self.root / "data/messages", self.root / "out")
+
+    def test_sentences_stand_in_the_order_of_the_catalogue_and_what_is_missing_is_empty(self):
+        self.assertEqual(self.generated({"b_code": {"says": "ein"}}), (0, ""))
+        rows = (self.root / "out/translations.inc").read_text(encoding="utf-8").splitlines()
+        self.assertEqual(rows[1:3], ['{"", ""},', '{"ein", ""},'])
+        self.assertEqual((self.root / "out/languages.inc").read_text(encoding="utf-8").splitlines()[1:], ['"en",', '"de",'])
+
+    def test_the_generator_refuses_what_english_does_not_have(self):
+        good = {"says": "Es gibt kein {path}.", "remedy": "Suchen."}
+        self.assertEqual(self.generated({"a_code": good}), (0, ""))
+        for code, entry in (("c_code", good), ("a_code", {"says": good["says"]}), ("a_code", {**good, "says": "Kein {ort}."}),
+                            ("a_code", {**good, "remedy": "{path} suchen."}), ("a_code", {**good, "severity": "note"})):
+            self.assertEqual(self.generated({code: entry})[0], 1, entry)
+        self.assertEqual(self.generated({}), (0, ""))
+        self.assertEqual(self.generated({"a_code": good}, "site.json")[0], 1)
+
+    def checked(self, entries, allowed=None):
+        self.write("data/messages/de/base.json", json.dumps(entries))
+        self.write("tools/translations_allowed.json", json.dumps({"de": allowed or {}}))
+        return tool("translations.py", "check", self.root)
+
+    def test_each_fault_of_a_sentence_is_found(self):
+        good = {"a_code": {"says": "Es gibt kein {path}.", "remedy": "Suchen."}, "b_code": {"says": "an"}}
+        self.assertEqual(self.checked(good)[0], 0)
+        for change in ({"says": "There is no {path}."}, {"says": "Es ist the {path}."}, {"says": "Es gibt keines."},
+                       {"says": "Es gibt kein {path}"}, {"says": "Es gibt kein {path}!"}, {"says": "es gibt kein {path}."},
+                       {"remedy": "Bitte suchen."}, {"remedy": "Dann suchen Sie."}, {"remedy": ""}):
+            self.assertEqual(self.checked({**good, "a_code": {**good["a_code"], **change}})[0], 1, change)
+        self.assertEqual(self.checked({**good, "b_code": {"says": "on"}})[0], 1)
+        self.assertEqual(self.checked({**good, "b_code": {"says": "on"}}, {"same": ["b_code"]})[0], 0)
+        self.assertEqual(self.checked(good, {"same": ["b_code"]})[0], 1, "the list is not kept")
+
+    def test_what_is_missing_is_told_and_fails_where_it_is_too_much(self):
+        self.assertEqual(self.checked({}, {"missing": {"*": 1}})[0], 1)
+        code, words = self.checked({}, {"missing": {"base.json": 2}})
+        self.assertEqual(code, 0)
+        self.assertIn("2 of base.json said in English: a_code, b_code", words)
+        self.assertIn("There is no {path}.", tool("translations.py", "missing", self.root)[1])
+
+
 class DocumentedCommands(InATree):
     def check(self, block):
         program = self.write("program", "#!/bin/sh\nprintf 'one\\ntwo\\nthree\\n'\nexit \"$1\"\n")
