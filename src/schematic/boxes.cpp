@@ -206,8 +206,14 @@ Device cable(const drawing::Ruler& ruler, const CableOf& spec, int column) {
     device.ports.push_back({core.id + "-a", Side::left, core.y_mm});
     device.ports.push_back({core.id + "-b", Side::right, core.y_mm});
     group.items.push_back({wire("wire-" + core.id, {{{0, core.y_mm}, {device.width_mm, core.y_mm}}})});
+    if (!core.colour.empty()) {
+      drawing::TextLine letters = label(ruler, "colour-" + core.id, core.colour, false, {middle + kSlot_mm, core.y_mm}, Align::left);
+      letters.at.y = core.y_mm - kWords_mm - letters.extent.box.bottom;
+      group.items.push_back({std::move(letters)});
+    }
   }
   add_words(group, ruler, spec.id, {}, words, {middle, top}, Align::middle);
+  if (!spec.slot) return device;
   const double half = kSlot_mm / 2, upper = first - kPastCore_mm + half, lower = last + kPastCore_mm - half;
   drawing::Subpath slot{{middle + half, upper}, {}, true};
   slot.pieces.push_back({{middle + half, lower}});

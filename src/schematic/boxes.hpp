@@ -46,6 +46,7 @@ struct CableOf {
   std::vector<std::string> says;  ///< lines of text above; each broken to the width
   std::vector<Core> cores;        ///< from above
   double most_mm = 36.0;          ///< width of its texts
+  bool slot = true;               ///< false: words over a wire that is in no cable
 };
 /// A slot about the cores, with its words above the first one, no higher than they need. The first core's height has to
 /// leave room for them (`room_for_words`), else std::invalid_argument.

@@ -38,6 +38,7 @@ struct Device {
   drawing::Group content;  ///< from its upper left corner
   std::optional<double> top_mm = std::nullopt;  ///< where it stands already, on the grid
   Standing standing = Standing::middle;
+  bool close = false;  ///< needs no gap to others of which the same is said
 };
 
 struct End {

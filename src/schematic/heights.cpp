@@ -82,7 +82,9 @@ class Heights {
 
   /// From one slot's top to the next one's.
   double apart(std::size_t above, std::size_t below) const {
-    const double gap = passage(above) || passage(below) ? kGrid_mm : gap_mm_;
+    const bool passes = passage(above) || passage(below);
+    const bool close = !passes && diagram_.devices[above].close && diagram_.devices[below].close;
+    const double gap = passes ? kGrid_mm : close ? 0.0 : gap_mm_;
     return on_grid(height(above) + gap);
   }
 
