@@ -58,7 +58,9 @@ namespace {
 class Heights {
  public:
   Heights(const Diagram& diagram, const Layers& layers, double gap_mm)
-      : diagram_(diagram), layers_(layers), gap_mm_(gap_mm), tops_(diagram.devices.size() + layers.passages.size()) {}
+      : diagram_(diagram), layers_(layers), gap_mm_(gap_mm), tops_(diagram.devices.size() + layers.passages.size()) {
+    placed_ = std::any_of(diagram.devices.begin(), diagram.devices.end(), [](const Device& d) { return d.top_mm; });
+  }
 
   std::vector<double> run() {
     for (const auto& column : layers_.columns) stack(column);
@@ -67,8 +69,7 @@ class Heights {
       const std::size_t count = layers_.columns.size();
       for (std::size_t i = 0; i < count; ++i) settle(forward ? i : count - 1 - i, forward || both, !forward || both);
     }
-    if (std::none_of(diagram_.devices.begin(), diagram_.devices.end(), [](const Device& d) { return d.top_mm; }))
-      lift();
+    if (!placed_) lift();
     return std::move(tops_);
   }
 
@@ -102,7 +103,8 @@ class Heights {
     for (const ChannelPin& pin : own) {
       if (index[pin.slot] == npos) continue;
       for (const ChannelPin& other : others) {
-        const double weight = passage(pin.slot) && passage(other.slot) ? kStraightPassage : 1.0;
+        const bool alone = own.size() == 1 && others.size() == 1;
+        const double weight = !alone ? kShared : passage(pin.slot) && passage(other.slot) ? kStraightPassage : 1.0;
         wishes[index[pin.slot]].push_back(
             {tops_[other.slot] + offset(other) - offset(pin), weight / static_cast<double>(others.size())});
       }
@@ -123,8 +125,7 @@ class Heights {
       for (const ChannelNet& net : layers_.channels[at + 1]) wish(net.left, net.right, wishes, index);
     for (std::size_t i = 0; i < column.size(); ++i)
       if (wishes[i].empty()) wishes[i].push_back({tops_[column[i]], kFaintly});
-    const bool any_fixed = std::any_of(column.begin(), column.end(), [&](std::size_t slot) { return fixed(slot); });
-    if (any_fixed) return settle_passages(column, wishes);
+    if (placed_) return settle_passages(column, wishes);
     const std::vector<double> settled = pooled(wishes, apart_mm);
     for (std::size_t i = 0; i < column.size(); ++i) tops_[column[i]] = on_grid(settled[i]);
   }
@@ -143,9 +144,11 @@ class Heights {
 
   static constexpr std::size_t npos = static_cast<std::size_t>(-1);
   static constexpr double kFaintly = 1e-3;
+  static constexpr double kShared = 0.25;  ///< a net that bends anyway, for it has more than two ends here
   const Diagram& diagram_;
   const Layers& layers_;
   double gap_mm_;
+  bool placed_ = false;  ///< devices stand already
   std::vector<double> tops_;
 };
 

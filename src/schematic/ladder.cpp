@@ -97,7 +97,7 @@ class Drafter {
     for (const std::string* text : {&branch.above, &branch.below})
       if (!text->empty()) own.width = std::max(own.width, on_grid(measured(*text).width + kBetween_mm));
     if (!branch.above.empty()) own.above += kBeside_mm + measured(branch.above).box.height();
-    if (!branch.below.empty()) own.below = std::max(own.below, kBeside_mm) + measured(branch.below).box.height();
+    if (!branch.below.empty()) own.below += kBeside_mm + measured(branch.below).box.height();
     return own;
   }
 
@@ -133,7 +133,7 @@ class Drafter {
       add_text(branch.id + "-says", branch.above, {middle, baseline});
     }
     if (!branch.below.empty()) {
-      const double baseline = left.y + std::max(below(branch.symbol), kBeside_mm) - measured(branch.below).box.top;
+      const double baseline = left.y + below(branch.symbol) + kBeside_mm - measured(branch.below).box.top;
       add_text(branch.id + "-name", branch.below, {middle, baseline});
     }
   }

@@ -115,7 +115,8 @@ class Layouter {
     for (std::size_t i = 0; i <= layers_.columns.size(); ++i) {
       const bool outer = i == 0 || i == layers_.columns.size();
       const double tracks = routings_[i].levels == 0 ? 0.0 : static_cast<double>(routings_[i].levels + 1) * kGrid_mm;
-      const double width = std::max(outer ? 0.0 : options_.channel_mm, tracks);
+      const bool empty = outer || width_of(layers_.columns[i]) == 0.0;
+      const double width = std::max(empty ? 0.0 : options_.channel_mm, tracks);
       channel_left_.push_back(x);
       channel_right_.push_back(x + width);
       first_track_.push_back(x + (width - tracks) / 2 + kGrid_mm);

@@ -69,7 +69,7 @@ class Block {
   /// Heading, positive wires, the ladder, negative wires from above to below.
   void place() {
     const double boxes_mm = static_cast<double>(boxes()) * (kFeedBox_mm + kGrid_mm);
-    const double ladder_mm = ladder_ ? ladder_->width_mm + kGrid_mm : 0.0;
+    const double ladder_mm = ladder_ ? ladder_->width_mm + 2 * kGrid_mm : 0.0;
     width_ = std::max(on_grid(kLeastHeading_mm), boxes_mm + kGrid_mm + ladder_mm);
     heading_ = height_of_words(context_, spec_.name, spec_.notes, width_);
     const double above_ladder = ladder_ ? ladder_->first_mm : 0.0;
@@ -101,10 +101,18 @@ class Block {
     schematic::Device heading = words(context_, spec_.id + "-heading", spec_.name, spec_.notes, 0, width_);
     add(std::move(heading.content), {});
     draw_feeds();
+    draw_ladder();
+    auto& items = made_.device.content.items;
+    items.insert(items.begin(), wires_.begin(), wires_.end());
+  }
+
+  void draw_ladder() {
     if (ladder_) {
-      const double left = width_ - ladder_->width_mm;
+      const double left = width_ - ladder_->width_mm - kGrid_mm;
       if (spec_.detectors.size() == 1) draw_enclosure(left);
       add(std::move(ladder_->group), {left, first_ - ladder_->first_mm});
+      for (const double y : {first_, second_})
+        wires_.push_back({schematic::wire("wire-" + spec_.id + (y == first_ ? "-first" : "-second"), {{{width_ - kGrid_mm, y}, {width_, y}}})});
       made_.device.ports.push_back({"first", Side::right, first_});
       made_.device.ports.push_back({"second", Side::right, second_});
     }
@@ -116,7 +124,7 @@ class Block {
 
   /// A box for each detector that is fed, between its wires, left of the ladder.
   void draw_feeds() {
-    double right = width_ - (ladder_ ? ladder_->width_mm + kGrid_mm : 0.0);
+    double right = width_ - (ladder_ ? ladder_->width_mm + 2 * kGrid_mm : 0.0);
     const double top = made_.feeds.empty() ? 0.0 : made_.feeds.back().plus_mm + kGrid_mm;
     const double bottom = made_.feeds.empty() ? 0.0 : made_.feeds.back().minus_mm - kGrid_mm;
     for (std::size_t i = made_.feeds.size(); i-- > 0;) {  // the outer pair of wires leads to the boxes furthest left
@@ -145,8 +153,6 @@ class Block {
       made_.device.ports.push_back({"plus-" + number, Side::right, pair.plus_mm});
       made_.device.ports.push_back({"minus-" + number, Side::right, pair.minus_mm});
     }
-    auto& items = made_.device.content.items;
-    items.insert(items.begin(), wires_.begin(), wires_.end());
   }
 
   void add_dot(Point at) { wires_.push_back({schematic::junction(at)}); }

@@ -26,8 +26,14 @@ class LoopRow : public FieldRow {
     name_ = zone_called(context.site, owner);
     for (const std::string& trigger : triggers) ends_.push_back(UnitEnd::of_trigger(context, trigger, false));
     find_return();
-    make_panel();
+    constexpr double usual = 3 * kGrid_mm;
+    make_panel(usual);
     make_block();
+    const double pair = field_.second_mm - field_.first_mm;
+    if (pair != usual && pair <= 2 * usual) {  // the wires run straight
+      make_panel(pair);
+      make_block();
+    }
     place_ends();
     const double panel_low = field_.first_mm - panel_.first_mm + panel_.device.height_mm;
     height_mm_ = on_grid(std::max({field_.device.height_mm, panel_low, low_, lowest_end_}));
@@ -67,7 +73,8 @@ class LoopRow : public FieldRow {
     if (leads_ && owner.empty()) return_cable_ = shared->second.cable;
   }
 
-  void make_panel() {
+  /// `pair_mm`: from the first wire of the pair to the second.
+  void make_panel(double pair_mm) {
     schematic::BoxOf spec;
     spec.id = "panel-" + owner_;
     spec.title = spec.name = name_of(context_.site, zone_.panel.id);
@@ -78,7 +85,7 @@ class LoopRow : public FieldRow {
     in_ = fmt::format("{}-in{}", panel, number);
     common_ = fmt::format("{}-common{}", panel, number);
     const double first = on_grid(room_for_words(context_.ruler, spec));
-    panel_second_mm_ = across() ? 5 * kGrid_mm : kPitch_mm;
+    panel_second_mm_ = across() ? 5 * kGrid_mm : pair_mm;
     spec.screws = {{in_, text(say::wiring_input(counted(zone_.input))), context_.reading(in_), true, !ends_.empty(), first}};
     if (!shares_ || leads_)
       spec.screws.push_back({common_, text(say::wiring_common()), context_.reading(common_), true, false, first + panel_second_mm_});

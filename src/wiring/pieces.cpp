@@ -109,11 +109,11 @@ namespace {
 class FittedMaker {
  public:
   FittedMaker(const Context& context, const Fitted& fitted, int column) : context_(context), fitted_(fitted) {
-    device_.id = fitted.id;
+    device_.id = "fitted-" + fitted.id;
     device_.column = column;
     y_ = above_wire(fitted);
     device_.height_mm = y_ + below_wire(fitted);
-    device_.content.name = {fitted.id, {}, {}};
+    device_.content.name = {device_.id, {}, {}};
   }
 
   schematic::Device run(const std::string& plus, const std::string& minus) {
@@ -132,7 +132,7 @@ class FittedMaker {
     if (x > piece_from_)
       lines_.push_back({{piece_from_, y_}, {x, y_}});
     if (!lines_.empty())
-      pieces_.push_back({schematic::wire("wire-" + fitted_.id + "-" + std::to_string(pieces_.size() + 1), lines_)});
+      pieces_.push_back({schematic::wire("wire-" + device_.id + "-" + std::to_string(pieces_.size() + 1), lines_)});
     lines_.clear();
   }
 

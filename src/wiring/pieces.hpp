@@ -11,7 +11,7 @@
 /// Parts that several kinds of rows are made of.
 namespace zoneproof::wiring {
 
-inline constexpr double kCableWords_mm = 40.0, kPanel_mm = 32.5, kUnit_mm = 37.5;
+inline constexpr double kCableWords_mm = 37.5, kPanel_mm = 32.5, kUnit_mm = 37.5;
 
 /// A text block with bold first line, as a device without terminals.
 schematic::Device words(const Context& context, const std::string& id, const std::string& name,

@@ -213,6 +213,7 @@ DrawnNets nets_of(const DrawnSheet& sheet) {
 namespace {
 
 struct Inked {
+  std::vector<std::pair<std::string, Line>> strokes;
   std::vector<std::pair<std::string, Box>> boxes, symbols;
   std::vector<const drawing::TextLine*> texts;
   std::vector<std::string> outside;
@@ -225,6 +226,13 @@ void look(const Group& group, const Box& frame, Inked& inked) {
     const auto* shape = std::get_if<Shape>(&item.what);
     if (shape == nullptr || shape->path.empty()) continue;
     const Box box = drawing::bounds(shape->path);
+    if (shape->stroke)
+      for (const drawing::Subpath& path : shape->path) {
+        drawing::Points points = drawing::flattened(path, 0.05);
+        if (path.closed) points.push_back(path.start);
+        for (std::size_t i = 0; i + 1 < points.size(); ++i)
+          inked.strokes.push_back({shape->name.id.empty() ? group.name.id : shape->name.id, {points[i], points[i + 1]}});
+      }
     if (!inside(box, grown(frame, kHair))) inked.outside.push_back(shape->name.id.empty() ? group.name.id : shape->name.id);
     if (shape->name.id.ends_with("-outline")) inked.boxes.push_back({shape->name.id, box});
     for (const char* kind : {"resistor-", "contact-", "fuse-", "cell-"})
@@ -252,10 +260,11 @@ std::vector<std::string> hard_to_read(const drawing::Sheet& sheet, double apart_
   Inked inked;
   look(sheet.content, sheet.frame(), inked);
   for (const std::string& id : inked.outside) faults.push_back(id + " leaves the frame");
+  for (const auto& [id, line] : inked.strokes)
+    for (const drawing::TextLine* text : inked.texts)
+      if (drawing::cross(line, grown(text->box(), -0.02))) faults.push_back(id + " crosses \"" + text->content + "\"");
   const DrawnSheet drawn = read(sheet);
   for (const DrawnWire& wire : drawn.wires) {
-    for (const drawing::TextLine* text : inked.texts)
-      if (enters(wire.line, text->box(), 0.0)) faults.push_back(wire.id + " crosses \"" + text->content + "\"");
     for (const auto& [id, box] : inked.boxes)
       if (!wire.id.ends_with("-inside") && enters(wire.line, box, 0.1)) faults.push_back(wire.id + " runs through " + id);
     for (const auto& [id, box] : inked.symbols)
