@@ -192,7 +192,15 @@ void declare_delivery(CLI::App& app, Commands& all) {
   add_json(all_at_once);
 }
 
-void declare_handover(CLI::App& app, Commands& all) {
+void declare_paper(CLI::App& app, Commands& all) {
+  auto drawn = declare<DrawOptions>(app, all, "draw", say::about_draw(), say::example_draw(), draw);
+  add_site(drawn);
+  drawn.command->positional(drawn.asked->drawing, say::value_drawing(), say::help_drawing());
+  drawn.command->option("--of", drawn.asked->of, say::value_id(), say::help_draw_of());
+  drawn.command->option("-o,--output", drawn.asked->output, say::value_file(), say::help_draw_file());
+  drawn.command->option("--ink", drawn.asked->ink, say::value_ink(), say::help_ink());
+  drawn.command->flag("--replace", drawn.asked->replace, say::help_replace());
+
   auto paper = declare<HandoverOptions>(app, all, "handover", say::about_handover(), say::example_handover(), handover);
   add_site(paper);
   paper.command->option("-o,--output", paper.asked->output, say::value_folder(), say::help_handover_folder());
@@ -337,7 +345,7 @@ Request read_arguments(const std::vector<std::string>& arguments) {
   declare_site_commands(app, commands);
   declare_sight(app, commands);
   declare_delivery(app, commands);
-  declare_handover(app, commands);
+  declare_paper(app, commands);
   declare_remedies(app, commands);
   declare_terminal(app, commands);
   declare_draft(app, commands);

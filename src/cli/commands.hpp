@@ -99,6 +99,17 @@ struct StormOptions {
 /// Every zone in alarm within seconds: when each clip arrives, and which queue makes it wait.
 int storm(const StormOptions& asked, Screen& screen);
 
+struct DrawOptions {
+  std::string site;
+  std::string drawing;   ///< "wiring", "plan", "picture" or "discharge"
+  std::string of;        ///< id of a unit, camera or supply; empty: all
+  std::string output;    ///< path, .svg, .pdf or .png
+  std::string ink;       ///< name of a palette; empty: light
+  bool replace = false;  ///< files that are there already are written over
+};
+/// One drawing.
+int draw(const DrawOptions& asked, Screen& screen);
+
 struct HandoverOptions {
   std::string site;
   std::string output;    ///< folder

@@ -73,8 +73,7 @@ drawing::Document document_of(const site::Site& site, const SavedAs& as) {
 }
 
 void save_drawing(const drawing::Document& document, const std::string& path, const std::string& kind,
-                  const drawing::Fonts& fonts, const SavedAs& as, Drawn& drawn) {
-  const drawing::Palette palette = drawing::Palette::light;
+                  const drawing::Fonts& fonts, const SavedAs& as, Drawn& drawn, drawing::Palette palette) {
   if (kind == ".pdf") return save(path, drawing::pdf(document, fonts, palette), as, drawn);
   for (std::size_t i = 0; i < document.sheets.size(); ++i)
     save(numbered(path, i, document.sheets.size()),

@@ -27,6 +27,7 @@ drawing::Document document_of(const site::Site& site, const SavedAs& as);
 /// Writes a document as `kind` says: ".pdf" all of it into one file, ".svg" and ".png" a file for each sheet, numbered
 /// where there are several.
 void save_drawing(const drawing::Document& document, const std::string& path, const std::string& kind,
-                  const drawing::Fonts& fonts, const SavedAs& as, Drawn& drawn);
+                  const drawing::Fonts& fonts, const SavedAs& as, Drawn& drawn,
+                  drawing::Palette palette = drawing::Palette::light);
 
 }  // namespace zoneproof::cli

@@ -23,6 +23,7 @@
 #include "paper/xlsx.hpp"
 #include "sheets/plan_sheet.hpp"
 #include "site/file.hpp"
+#include "wiring/wiring.hpp"
 
 namespace zoneproof::handover {
 
@@ -37,6 +38,18 @@ paper::Chapter plans_chapter(const drawing::Ruler& ruler, const Findings& findin
     chapter.blocks.push_back(paper::Paragraph{text(say::paper_no_plans())});
   else
     chapter.blocks.push_back(std::move(plans));
+  return chapter;
+}
+
+paper::Chapter wiring_chapter(const drawing::Ruler& ruler, const Findings& findings, const FileOptions& options) {
+  paper::Chapter chapter{"wiring", text(say::paper_wiring_chapter()), {}};
+  wiring::Options asked;
+  asked.date = options.date;
+  paper::Inserted sheets{wiring::wiring_of_site(ruler, findings.site, asked)};
+  if (sheets.sheets.empty())
+    chapter.blocks.push_back(paper::Paragraph{text(say::paper_no_wiring())});
+  else
+    chapter.blocks.push_back(std::move(sheets));
   return chapter;
 }
 

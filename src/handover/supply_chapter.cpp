@@ -5,13 +5,12 @@
 
 #include "base/message.hpp"
 #include "chain/limit.hpp"
-#include "drawing/line_graph.hpp"
-#include "drawing/type.hpp"
 #include "electric/battery.hpp"
 #include "electric/naming.hpp"
 #include "electric/supply_check.hpp"
 #include "electric/tracked.hpp"
 #include "handover/cells.hpp"
+#include "handover/discharge_graph.hpp"
 #include "messages/handover_chapters.hpp"
 #include "results/evidence_words.hpp"
 #include "site/relations.hpp"
@@ -26,7 +25,6 @@ using paper::Table;
 
 namespace {
 
-constexpr double kGraph_mm = 165.0, kGraphHigh_mm = 62.0;
 constexpr auto kRight = drawing::Align::right;
 
 paper::Column figures(const char* id, std::string heading) {
@@ -129,43 +127,6 @@ Table outputs(const Findings& findings) {
   return table;
 }
 
-/// Over how many hours the battery goes down, what it is asked for, and where it ends.
-paper::Figure discharge_figure(const drawing::Ruler& ruler, const Findings& findings, const results::BatteryRun& run) {
-  const electric::Discharge& discharge = run.discharge;
-  const std::string name = electric::thing_words(findings.site, run.supply);
-  drawing::LineGraph graph;
-  graph.id = "discharge";
-  graph.title = text(say::paper_discharge_of(name));
-  double low = discharge.points.front().battery_V, high = low;
-  drawing::Curve curve{"volts", {}, {drawing::Ink::line, drawing::kMedium_mm}};
-  for (const electric::DischargePoint& point : discharge.points) {
-    curve.points.push_back({point.hours, point.battery_V});
-    low = std::min(low, point.battery_V);
-    high = std::max(high, point.battery_V);
-  }
-  constexpr double about_V = 0.5;
-  graph.y = {std::floor(low - about_V), std::ceil(high + about_V), text(say::paper_axis_battery_volts())};
-  graph.curves.push_back(std::move(curve));
-  double end_h = discharge.points.back().hours;
-  graph.upright.push_back({"autonomy",
-                           text(say::paper_lasts({discharge.autonomy_h, "h"})),
-                           discharge.autonomy_h,
-                           {drawing::Ink::line, drawing::kThin_mm, {1.6, 0.8}}});
-  for (const chain::Evidence& evidence : findings.supply().evidence)
-    if (evidence.id == "autonomy" && evidence.subject == run.supply && evidence.limit) {
-      end_h = std::max(end_h, *evidence.limit);
-      graph.upright.push_back({"asked",
-                               text(say::paper_asked_for({*evidence.limit, "h"})),
-                               *evidence.limit,
-                               {drawing::Ink::line, drawing::kThin_mm}});
-    }
-  constexpr double room = 1.03;
-  graph.x = {0.0, room * end_h, text(say::paper_axis_hours())};
-  drawing::LineGraphDrawn drawn = drawing::line_graph(ruler, graph, {0.0, 0.0}, kGraph_mm, kGraphHigh_mm);
-  return {"discharge-" + run.supply,           graph.title, std::move(drawn.group), kGraph_mm, kGraphHigh_mm,
-          text(say::paper_discharge_caption())};
-}
-
 /// What a battery's charge is counted with.
 Table factors(const Findings& findings, const results::BatteryRun& run) {
   Table table{"battery-" + run.supply, text(say::paper_counted_with()), {}, {{}}};
@@ -234,7 +195,7 @@ paper::Chapter supply_chapter(const drawing::Ruler& ruler, const Findings& findi
     }
     if (run.discharge.points.empty()) continue;
     chapter.blocks.push_back(factors(findings, run));
-    chapter.blocks.push_back(discharge_figure(ruler, findings, run));
+    chapter.blocks.push_back(discharge_figure(ruler, findings.site, findings.supply(), run));
   }
   chapter.blocks.push_back(checks(findings));
   return chapter;

@@ -1,0 +1,177 @@
+#include "wiring/wiring.hpp"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <fstream>
+#include <sstream>
+
+#include "drawing/faults.hpp"
+#include "drawing/specimen.hpp"
+#include "large_site.hpp"
+#include "site/file.hpp"
+#include "wiring/drawn_circuit.hpp"
+#include "wiring/read_set.hpp"
+
+namespace zoneproof::wiring {
+
+namespace {
+
+constexpr double kApart_mm = 2.4;  // the grid is 2.5 mm
+
+site::Site read_text(const std::string& text) {
+  site::ReadResult read = site::read_site(text, "test");
+  if (!read.site) throw std::runtime_error(read.messages.empty() ? "no site" : full_text(read.messages.front()));
+  return std::move(*read.site);
+}
+
+site::Site demo(const std::string& name) {
+  std::ostringstream text;
+  text << std::ifstream(std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/" + name + ".site.json").rdbuf();
+  return read_text(text.str());
+}
+
+std::vector<drawing::Sheet> drawn(const site::Site& site, const Options& options = {}) {
+  return wiring_of_site(drawing::test_ruler(), site, options);
+}
+
+/// Sheets on which wires are conductors: not the overviews, whose lines stand for cables.
+std::vector<drawing::Sheet> of_conductors(const std::vector<drawing::Sheet>& all) {
+  std::vector<drawing::Sheet> kept;
+  for (const drawing::Sheet& sheet : all) {
+    const std::string& id = sheet.name.id;
+    const bool single_line = id.starts_with("wiring-overview-") || id.starts_with("wiring-network-") || id.starts_with("wiring-negatives-");
+    if (!single_line) kept.push_back(sheet);
+  }
+  return kept;
+}
+
+std::string shown(const std::vector<Conductor>& conductors) {
+  std::string says;
+  for (const Conductor& conductor : conductors) {
+    for (const std::string& name : conductor) says += name + " ";
+    says += "\n";
+  }
+  return says;
+}
+
+void expect_sound(const std::vector<drawing::Sheet>& sheets) {
+  drawing::Document document;
+  document.created = "2026-03-01T12:00:00Z";
+  document.sheets = sheets;
+  EXPECT_EQ(drawing::faults(document), std::vector<std::string>());
+  for (const drawing::Sheet& sheet : sheets) {
+    EXPECT_EQ(hard_to_read(sheet, kApart_mm), std::vector<std::string>()) << sheet.name.id;
+    EXPECT_EQ(nets_of(read(sheet)).faults, std::vector<std::string>()) << sheet.name.id;
+  }
+}
+
+/// What is joined in one and not in the other.
+void expect_joins_the_same(const site::Site& site, const std::vector<drawing::Sheet>& sheets) {
+  const std::vector<Conductor> seen = conductors_on(site, of_conductors(sheets));
+  const std::vector<Conductor> known = with_two_ends(conductors_of(site));
+  std::vector<Conductor> only_seen, only_known;
+  std::set_difference(seen.begin(), seen.end(), known.begin(), known.end(), std::back_inserter(only_seen));
+  std::set_difference(known.begin(), known.end(), seen.begin(), seen.end(), std::back_inserter(only_known));
+  EXPECT_EQ(shown(only_seen), "") << "drawn, and not in the site";
+  EXPECT_EQ(shown(only_known), "") << "in the site, and not drawn";
+  EXPECT_GT(seen.size(), site.zones.size());
+}
+
+}  // namespace
+
+class DemoWiring : public testing::TestWithParam<const char*> {};
+
+TEST_P(DemoWiring, EverySheetCanBeRead) { expect_sound(drawn(demo(GetParam()))); }
+
+TEST_P(DemoWiring, WiresJoinWhatTheSiteJoins) {
+  const site::Site site = demo(GetParam());
+  expect_joins_the_same(site, drawn(site));
+}
+
+TEST_P(DemoWiring, LetterAndA3CanBeReadToo) {
+  const site::Site site = demo(GetParam());
+  for (const drawing::Format format : {drawing::landscape(drawing::kLetter), drawing::landscape(drawing::kA3)}) {
+    Options options;
+    options.format = format;
+    const std::vector<drawing::Sheet> sheets = drawn(site, options);
+    expect_sound(sheets);
+    expect_joins_the_same(site, sheets);
+  }
+}
+
+TEST_P(DemoWiring, ItsPartsAreTheWhole) {
+  const site::Site site = demo(GetParam());
+  std::size_t count = wiring_overview(drawing::test_ruler(), site, {}).size();
+  for (const auto& [id, unit] : site.units) {
+    const std::vector<drawing::Sheet> sheets = wiring_of_unit(drawing::test_ruler(), site, id, {});
+    expect_sound(sheets);
+    count += sheets.size();
+  }
+  EXPECT_EQ(count, drawn(site).size());
+}
+
+INSTANTIATE_TEST_SUITE_P(Sites, DemoWiring, testing::Values("kiln-yard", "kiln-yard-corrected", "tern-hollow", "saltmarsh"),
+                         [](const auto& info) {
+                           std::string name = info.param;
+                           std::replace(name.begin(), name.end(), '-', '_');
+                           return name;
+                         });
+
+TEST(Wiring, OfAHundredGeneratedSitesCanBeReadAndJoinsWhatTheyJoin) {
+  for (unsigned seed = 1; seed <= 100; ++seed) {
+    const unsigned zones = 4 + seed * 37 % 57;
+    const site::Site site = read_text(large::site_text(zones, seed));
+    const std::vector<drawing::Sheet> sheets = drawn(site);
+    SCOPED_TRACE(site.name);
+    expect_sound(sheets);
+    expect_joins_the_same(site, sheets);
+    if (testing::Test::HasFailure()) return;
+  }
+}
+
+TEST(Wiring, AReadingStandsBesideItsTerminal) {
+  const site::Site site = demo("kiln-yard");
+  Options options;
+  options.readings = {{"panel-in3", "2.31 V"}, {"unit-in3", "2.29 V"}, {"unit-arming", "11.9 V"}, {"unit-plus", "13.6 V"}, {"d_shop-plus", "13.1 V"}};
+  const std::vector<drawing::Sheet> sheets = drawn(site, options);
+  expect_sound(sheets);
+  for (const auto& [terminal, figure] : options.readings) {
+    bool found = false;
+    const std::string id = "terminal-" + terminal;
+    const std::function<void(const drawing::Group&)> look = [&](const drawing::Group& group) {
+      if (group.name.id == id)
+        drawing::each(group, [](const drawing::Shape&) {}, [&](const drawing::TextLine& text) { found = found || text.content == figure; });
+      for (const drawing::Item& item : group.items)
+        if (const auto* inner = std::get_if<drawing::Group>(&item.what)) look(*inner);
+    };
+    for (const drawing::Sheet& sheet : sheets) look(sheet.content);
+    EXPECT_TRUE(found) << terminal;
+  }
+}
+
+TEST(Wiring, TheReaderSeesAWireThatIsMissingOrLiesWrong) {
+  const site::Site site = demo("kiln-yard");
+  std::vector<drawing::Sheet> sheets = drawn(site);
+  bool cut = false;
+  const std::function<void(drawing::Group&)> look = [&](drawing::Group& group) {
+    for (drawing::Item& item : group.items) {
+      if (auto* inner = std::get_if<drawing::Group>(&item.what)) look(*inner);
+      auto* shape = std::get_if<drawing::Shape>(&item.what);
+      if (cut || shape == nullptr || !shape->name.id.starts_with("wire-z3-first")) continue;
+      shape->path.front().pieces.front().to.y += 5.0;
+      cut = true;
+    }
+  };
+  for (drawing::Sheet& sheet : sheets) look(sheet.content);
+  ASSERT_TRUE(cut);
+  EXPECT_NE(conductors_on(site, of_conductors(sheets)), with_two_ends(conductors_of(site)));
+}
+
+TEST(Wiring, AUnitThatTheSiteDoesNotHaveIsRefused) {
+  EXPECT_THROW(wiring_of_unit(drawing::test_ruler(), demo("kiln-yard"), "no_such_unit", {}), std::invalid_argument);
+}
+
+TEST(Wiring, NothingAtAllIsNoSheet) { EXPECT_TRUE(drawn(site::Site{}).empty()); }
+
+}  // namespace zoneproof::wiring
