@@ -56,7 +56,7 @@ class Uses {
     const bool of_detector =
         trigger.source.is(site::TriggerSource::spare_contact) || trigger.source.is(site::TriggerSource::receiver_relay);
     const bool contact = of_detector || (output != site_.outputs.end() && is_relay(site_, output->second));
-    const std::string from = of_detector                                             ? trigger.detector.id
+    const std::string from = of_detector                                        ? trigger.detector.id
                              : trigger.source.is(site::TriggerSource::loop_tap) ? trigger.at_panel.id
                                                                                 : panel_of(trigger.output);
     add(trigger.cable, {Kind::trigger, from, trigger.unit.id, id, contact ? kPair : 1});

@@ -84,8 +84,8 @@ void Plan::restore() {
   for (const auto& [id, figures] : figures_) {
     const WireFigures& wire = figures.wires.front();
     if (!figures.owns_pair || !wire.rest.panel) continue;
-    Step& step = add(Phase::restore, "zone." + id, at(panel_of(id)), say::do_zone_again(zone(id)),
-                     say::state_running(), say::proves_again());
+    Step& step = add(Phase::restore, "zone." + id, at(panel_of(id)), say::do_zone_again(zone(id)), say::state_running(),
+                     say::proves_again());
     reading(step, at_screws(id), *wire.rest.panel);
     step.zone = step.subject = id;
     step.after = powered;
@@ -103,8 +103,8 @@ void Plan::restore() {
   close.after = ids_of(Phase::restore);
   close.after.pop_back();  // itself
   for (const std::string& id : touched_.panels()) {
-    Step& log = add(Phase::restore, "log." + id, at(id), say::do_log_again(thing(id)), say::state_closed(),
-                    say::proves_log());
+    Step& log =
+        add(Phase::restore, "log." + id, at(id), say::do_log_again(thing(id)), say::state_closed(), say::proves_log());
     looked_at(log, say::expect_log_again());
     log.subject = id;
     log.blanks.push_back({BlankKind::words, "", say::blank_entries()});
@@ -113,8 +113,8 @@ void Plan::restore() {
 }
 
 void Plan::off_test() {
-  Step& call = add(Phase::off_test, "call", {}, say::do_off_test(site_.name), say::state_off_test(),
-                   say::proves_off_test());
+  Step& call =
+      add(Phase::off_test, "call", {}, say::do_off_test(site_.name), say::state_off_test(), say::proves_off_test());
   looked_at(call, say::expect_off_test());
   call.blanks.push_back({BlankKind::words, "", say::blank_operator()});
   call.blanks.push_back({BlankKind::time, "", say::blank_time()});
@@ -128,8 +128,8 @@ void Plan::acknowledgement() {
     Step& far = add(Phase::acknowledgement, "zone." + id, {}, say::do_acknowledge(zone(id)), say::state_off_test(),
                     say::proves_acknowledged());
     const bool named = zone_here.number.known() && !zone_here.name.empty();
-    far.expected_words = named ? say::expect_acknowledged(*zone_here.number.value, zone_here.name)
-                               : say::expect_acknowledged_unknown();
+    far.expected_words =
+        named ? say::expect_acknowledged(*zone_here.number.value, zone_here.name) : say::expect_acknowledged_unknown();
     far.zone = far.subject = id;
     for (const Message& label : {say::blank_account(), say::blank_text(), say::blank_operator()})
       far.blanks.push_back({BlankKind::words, "", label});

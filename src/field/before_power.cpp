@@ -13,15 +13,15 @@ constexpr const char* kOnTest = "as_found.on_test";
 }
 
 void Plan::as_found() {
-  Step& call = add(Phase::as_found, "on_test", {}, say::do_on_test(site_.name), say::state_found(),
-                   say::proves_on_test());
+  Step& call =
+      add(Phase::as_found, "on_test", {}, say::do_on_test(site_.name), say::state_found(), say::proves_on_test());
   looked_at(call, say::expect_on_test());
   call.blanks.push_back({BlankKind::words, "", say::blank_operator()});
   call.blanks.push_back({BlankKind::time, "", say::blank_until()});
   const site::Site before = without_units(site_);
   for (const std::string& id : touched_.panels()) {
-    Step& log = add(Phase::as_found, "log." + id, at(id), say::do_log(thing(id)), say::state_found(),
-                    say::proves_log());
+    Step& log =
+        add(Phase::as_found, "log." + id, at(id), say::do_log(thing(id)), say::state_found(), say::proves_log());
     looked_at(log, say::expect_log());
     log.subject = id;
     log.blanks.push_back({BlankKind::words, "", say::blank_entries()});
@@ -35,8 +35,8 @@ void Plan::as_found() {
   }
   for (const auto& [id, figures] : figures_) {
     if (!figures.found) continue;
-    Step& level = add(Phase::as_found, "zone." + id, at(panel_of(id)), say::do_zone_found(zone(id)),
-                      say::state_found(), say::proves_before());
+    Step& level = add(Phase::as_found, "zone." + id, at(panel_of(id)), say::do_zone_found(zone(id)), say::state_found(),
+                      say::proves_before());
     reading(level, at_screws(id), *figures.found);
     level.zone = level.subject = id;
     level.dangers = {say::danger_live()};
@@ -74,8 +74,8 @@ void Plan::safety() {
       step.after = {"safety.mains." + id};
       off.push_back(step.id);
     }
-    Step& dead = add(Phase::safety, "dead." + id, at(id), say::do_prove_dead(thing(id)), say::state_dead(),
-                     say::proves_dead());
+    Step& dead =
+        add(Phase::safety, "dead." + id, at(id), say::do_prove_dead(thing(id)), say::state_dead(), say::proves_dead());
     looked_at(dead, say::expect_dead());
     dead.subject = id;
     dead.probes = poles(thing(id));
@@ -86,8 +86,8 @@ void Plan::safety() {
 void Plan::dead() {
   const std::vector<std::string> safe = ids_of(Phase::safety);
   for (const std::string& id : touched_.panels()) {
-    Step& off = add(Phase::dead, "off." + id, at(id), say::do_take_off(thing(id)), say::state_dead(),
-                    say::proves_marked());
+    Step& off =
+        add(Phase::dead, "off." + id, at(id), say::do_take_off(thing(id)), say::state_dead(), say::proves_marked());
     looked_at(off, say::expect_marked());
     off.subject = id;
     off.after = safe;
@@ -111,8 +111,8 @@ void Plan::dead_zone(const ZoneFigures& figures) {
     step.zone = step.subject = id;
     step.after = {"dead.off." + panel};
   };
-  Step& loop = add(Phase::dead, "loop." + id, at(panel), say::do_loop(zone(id)), say::state_dead_pair(),
-                   say::proves_loop());
+  Step& loop =
+      add(Phase::dead, "loop." + id, at(panel), say::do_loop(zone(id)), say::state_dead_pair(), say::proves_loop());
   reading(loop, pair, *figures.dead);
   about(loop);
   if (figures.insulation) {
@@ -163,18 +163,18 @@ void Plan::dead_unit(const std::string& id) {
   };
   const Probes plug{say::probe_plug_plus(thing(id)), say::probe_plug_minus(thing(id))};
   if (!unit.feed.cable.none()) {
-    Step& plus = add(Phase::dead, "plus." + id, at(id), say::do_plus(thing(id)), say::state_dead_wire(),
-                     say::proves_plus());
+    Step& plus =
+        add(Phase::dead, "plus." + id, at(id), say::do_plus(thing(id)), say::state_dead_wire(), say::proves_plus());
     reading(plus, {plug.red, say::probe_source_end()}, expected_of(electric::conductor_ohms(site_, unit.feed.cable)));
     about(plus);
-    Step& pair = add(Phase::dead, "pair." + id, at(id), say::do_pair(thing(id)), say::state_dead_wire(),
-                     say::proves_pair());
+    Step& pair =
+        add(Phase::dead, "pair." + id, at(id), say::do_pair(thing(id)), say::state_dead_wire(), say::proves_pair());
     reading(pair, plug, at_least(expected_of(electric::insulation_ohms(site_, unit.feed.cable))));
     about(pair);
   }
   for (const std::string& panel : panels_of_unit(id)) {
-    Step& negative = add(Phase::dead, "negative." + id + "." + panel, at(id),
-                         say::do_negative(thing(id), thing(panel)), say::state_dead_unit(), say::proves_negative());
+    Step& negative = add(Phase::dead, "negative." + id + "." + panel, at(id), say::do_negative(thing(id), thing(panel)),
+                         say::state_dead_unit(), say::proves_negative());
     reading(negative, {say::probe_minus(thing(id)), say::probe_minus(thing(panel))},
             expected_of(electric::negatives_ohms(site_, id, panel)));
     about(negative);

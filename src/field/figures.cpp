@@ -40,8 +40,8 @@ ZoneFigures figures_of(const site::Site& site, const Touched& touched, const ele
   const std::string owner = site::loop_owner(site, zone);
   figures.owns_pair = owner == zone && site.zones.at(zone).medium.is(site::Medium::wired);
   if (figures.owns_pair) {
-    figures.found = zone_readings(before.of_zone(zone),
-                                  {zone, {}, SupplyCondition::mains, "", UnitCondition::detached}).panel;
+    figures.found =
+        zone_readings(before.of_zone(zone), {zone, {}, SupplyCondition::mains, "", UnitCondition::detached}).panel;
     figures.dead = expected_of(electric::loop_ohms(site, zone, electric::FarEnd::as_it_is));
     figures.bridged = expected_of(electric::loop_ohms(site, zone, electric::FarEnd::joined));
     const site::Ref& cable = site.zones.at(zone).loop.cable;

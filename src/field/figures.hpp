@@ -24,9 +24,9 @@ struct WireFigures {
 
 struct ZoneFigures {
   std::string zone;
-  bool owns_pair = false;  ///< its loop stands in its own entry: it is the one to measure
-  std::optional<Expected> found;                        ///< at the panel, before units were there
-  std::optional<Expected> dead, bridged, insulation;    ///< ohm
+  bool owns_pair = false;                             ///< its loop stands in its own entry: it is the one to measure
+  std::optional<Expected> found;                      ///< at the panel, before units were there
+  std::optional<Expected> dead, bridged, insulation;  ///< ohm
   std::vector<WireFigures> wires;
 };
 

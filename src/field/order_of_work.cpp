@@ -22,8 +22,7 @@ struct Spot {
 
 class Ordering {
  public:
-  Ordering(const site::Site& site, std::vector<Step> steps)
-      : positions_(site), steps_(std::move(steps)) {}
+  Ordering(const site::Site& site, std::vector<Step> steps) : positions_(site), steps_(std::move(steps)) {}
 
   void run(OrderOfWork& work) {
     for (Phase phase : all_phases()) {
@@ -143,8 +142,8 @@ const char* word(Phase phase) {
 }
 
 const std::vector<Phase>& all_phases() {
-  static const std::vector<Phase> all = {Phase::as_found, Phase::safety,  Phase::dead,    Phase::power_up,
-                                         Phase::live,     Phase::zones,   Phase::arming,  Phase::battery,
+  static const std::vector<Phase> all = {Phase::as_found, Phase::safety,   Phase::dead,           Phase::power_up,
+                                         Phase::live,     Phase::zones,    Phase::arming,         Phase::battery,
                                          Phase::restore,  Phase::off_test, Phase::acknowledgement};
   return all;
 }

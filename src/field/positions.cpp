@@ -101,8 +101,8 @@ void Positions::read_stairs(const site::Site& site) {
     if (above.empty() || above == below) continue;
     landings_.push_back({below, stair.foot.x_m.nominal, stair.foot.y_m.nominal});
     landings_.push_back({above, stair.head.x_m.nominal, stair.head.y_m.nominal});
-    const double run = plain_m(stair.foot.x_m.nominal, stair.foot.y_m.nominal, stair.head.x_m.nominal,
-                               stair.head.y_m.nominal);
+    const double run =
+        plain_m(stair.foot.x_m.nominal, stair.foot.y_m.nominal, stair.head.x_m.nominal, stair.head.y_m.nominal);
     flights.push_back(std::hypot(run, stair.rise_m.nominal));
   }
   join_landings(flights);

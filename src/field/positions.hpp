@@ -39,8 +39,8 @@ class Positions {
 
   std::map<std::string, std::string> floors_;  ///< of levels: the first one of the same height
   std::map<std::string, Position> mounted_, areas_;
-  std::vector<Landing> landings_;           ///< foot and head of each flight, one after the other
-  std::vector<std::vector<double>> ways_;   ///< metres between landings; infinite: none
+  std::vector<Landing> landings_;          ///< foot and head of each flight, one after the other
+  std::vector<std::vector<double>> ways_;  ///< metres between landings; infinite: none
 };
 
 /// The area in which a device stands; empty: not known.

@@ -36,7 +36,8 @@ bool bear_numbers(const std::vector<chain::Gap>& gaps) {
 Expected expected_of(const Solved& solved, std::size_t which) {
   const circuit::WorstCase& worst = solved.cases.at(which);
   const bool trouble = worst.trouble != circuit::Trouble::none && worst.trouble != circuit::Trouble::leakage_defined;
-  if (solved.unknown || trouble || !bear_numbers(solved.gaps) || !std::isfinite(worst.low.bound) || !std::isfinite(worst.high.bound))
+  if (solved.unknown || trouble || !bear_numbers(solved.gaps) || !std::isfinite(worst.low.bound) ||
+      !std::isfinite(worst.high.bound))
     return nothing_known("V", solved.gaps);
   Expected expected;
   expected.unit = "V";

@@ -73,9 +73,9 @@ struct Step {
   Message what;         ///< what to do
   Message state;        ///< the state in which the site is while it is done
   std::optional<Probes> probes;
-  std::optional<Expected> expected;      ///< of steps at which something is read
-  std::optional<Message> expected_words; ///< of steps at which something is looked at
-  Message proves;                        ///< what is known when it fits
+  std::optional<Expected> expected;       ///< of steps at which something is read
+  std::optional<Message> expected_words;  ///< of steps at which something is looked at
+  Message proves;                         ///< what is known when it fits
   std::vector<Message> dangers;
   std::vector<Blank> blanks;
   std::vector<std::string> after;  ///< ids of the steps that must have been done before

@@ -81,7 +81,8 @@ Round improved(const Distances& d, Round round) {
       for (std::size_t j = i + 1; j < count; ++j) {
         const std::size_t a = round[i - 1], b = round[i], c = round[j], e = round[(j + 1) % count];
         if (d[a][b] + d[c][e] - d[a][c] - d[b][e] <= least_gain_m) continue;
-        std::reverse(round.begin() + static_cast<std::ptrdiff_t>(i), round.begin() + static_cast<std::ptrdiff_t>(j) + 1);
+        std::reverse(round.begin() + static_cast<std::ptrdiff_t>(i),
+                     round.begin() + static_cast<std::ptrdiff_t>(j) + 1);
         shorter = true;
       }
     }

@@ -10,8 +10,8 @@ using electric::SupplyCondition;
 void Plan::power_up() {
   const std::vector<std::string> dead = ids_of(Phase::dead);
   for (const std::string& id : touched_.panels()) {
-    Step& back = add(Phase::power_up, "back." + id, at(id), say::do_put_back(), say::state_dead(),
-                     say::proves_put_back());
+    Step& back =
+        add(Phase::power_up, "back." + id, at(id), say::do_put_back(), say::state_dead(), say::proves_put_back());
     looked_at(back, say::expect_as_marked());
     back.subject = id;
     back.after = dead;
@@ -39,8 +39,8 @@ void Plan::power_supply(const std::string& id) {
   mains.dangers = {say::danger_mains(), say::danger_live()};
   for (const std::string& panel : touched_.panels()) mains.after.push_back("power_up.back." + panel);
   for (const std::string& battery : batteries_of(id)) {
-    Step& posts = add(Phase::power_up, "battery_alone." + battery, at(battery),
-                      say::do_battery_measure(thing(battery)), say::state_battery_off(), say::proves_battery());
+    Step& posts = add(Phase::power_up, "battery_alone." + battery, at(battery), say::do_battery_measure(thing(battery)),
+                      say::state_battery_off(), say::proves_battery());
     reading(posts, {say::probe_post_plus(thing(battery)), say::probe_post_minus(thing(battery))},
             battery_volts(site_, battery));
     posts.subject = battery;
@@ -65,15 +65,15 @@ void Plan::power_unit(const std::string& id) {
     }
     return ids;
   }();
-  Step& plug = add(Phase::power_up, "plug." + id, at(id), say::do_plug(thing(id)), say::state_mains(),
-                   say::proves_polarity());
+  Step& plug =
+      add(Phase::power_up, "plug." + id, at(id), say::do_plug(thing(id)), say::state_mains(), say::proves_polarity());
   reading(plug, {say::probe_plug_plus(thing(id)), say::probe_plug_minus(thing(id))},
           volts_at_plug(site_, id, SupplyCondition::mains));
   plug.subject = id;
   plug.dangers = {say::danger_polarity()};
   plug.after = before;
-  Step& on = add(Phase::power_up, "unit." + id, at(id), say::do_unit_on(thing(id)), say::state_mains(),
-                 say::proves_unit());
+  Step& on =
+      add(Phase::power_up, "unit." + id, at(id), say::do_unit_on(thing(id)), say::state_mains(), say::proves_unit());
   const site::UnitSpec* spec = site::unit_spec(site_, id);
   if (spec != nullptr) on.expected = up_to(spec->boot_s, "s");
   on.blanks.push_back({BlankKind::reading, "s", say::blank_seconds()});
@@ -89,8 +89,8 @@ void Plan::live() {
     step.dangers.push_back(say::danger_live());
   };
   const auto supply = [&](const std::string& id) {
-    Step& step = add(Phase::live, "supply." + id, at(id), say::do_volts(thing(id)), say::state_running(),
-                     say::proves_supply());
+    Step& step =
+        add(Phase::live, "supply." + id, at(id), say::do_volts(thing(id)), say::state_running(), say::proves_supply());
     reading(step, poles(thing(id)), volts_at(site_, id, {SupplyCondition::mains}));
     about(step, id);
     return &step;

@@ -41,8 +41,8 @@ void ZoneSteps::put_reading(Step& step, const WireFigures& wire, const ZoneReadi
   }
   const site::Trigger& trigger = plan_.site_.triggers.at(wire.trigger);
   const std::string unit = plan_.thing(trigger.unit.id);
-  Message red = trigger.input.known() ? say::probe_input(*trigger.input.value, unit)
-                                      : say::probe_input_unknown(words_, unit);
+  Message red =
+      trigger.input.known() ? say::probe_input(*trigger.input.value, unit) : say::probe_input_unknown(words_, unit);
   Plan::reading(step, {std::move(red), say::probe_minus(unit)}, *readings.unit);
 }
 
@@ -70,10 +70,12 @@ void ZoneSteps::state(const WireFigures& wire, const StateReadings& made) {
   const std::string id = std::string(alarm ? "alarm." : "tamper.") + id_ + contact + suffix(wire);
   const std::string name = known ? plan_.thing(detector) : "";
   Message what = !known ? say::do_alarm_plain(words_) : alarm ? say::do_alarm(name) : say::do_tamper(name);
-  Message in = !known ? say::state_alarm_plain()
-                      : alarm ? say::state_alarm(made.state.contact, name) : say::state_tamper(made.state.contact, name);
-  Message proves = !alarm ? say::proves_tamper()
-                          : wire.trigger.empty() ? say::proves_alarm_panel() : say::proves_alarm();
+  Message in = !known  ? say::state_alarm_plain()
+               : alarm ? say::state_alarm(made.state.contact, name)
+                       : say::state_tamper(made.state.contact, name);
+  Message proves = !alarm                 ? say::proves_tamper()
+                   : wire.trigger.empty() ? say::proves_alarm_panel()
+                                          : say::proves_alarm();
   Step& one = step(id, known ? detector : plan_.detector_of(id_), std::move(what), std::move(in), std::move(proves));
   put_reading(one, wire, made.readings);
   one.expected_words = say::expect_panel_alarm(words_);
@@ -83,8 +85,8 @@ void ZoneSteps::state(const WireFigures& wire, const StateReadings& made) {
 
 void ZoneSteps::time() {
   if (!site::has_chain(plan_.site_, id_)) return;
-  Step& one = step("time." + id_, plan_.detector_of(id_), say::do_time(words_), say::state_alarm_plain(),
-                   say::proves_time());
+  Step& one =
+      step("time." + id_, plan_.detector_of(id_), say::do_time(words_), say::state_alarm_plain(), say::proves_time());
   Expected expected;
   expected.unit = "s";
   expected.gaps.push_back({"/zones/" + id_, "undecided"});
@@ -113,8 +115,8 @@ void ZoneSteps::clip() {
       if (shows && entry.second.camera.known()) camera = entry.second.camera.id;
     }
   }
-  Step& one = step("clip." + id_, plan_.detector_of(id_), say::do_clip(words_), say::state_running(),
-                   say::proves_clip());
+  Step& one =
+      step("clip." + id_, plan_.detector_of(id_), say::do_clip(words_), say::state_running(), say::proves_clip());
   Plan::looked_at(one, camera.empty() ? say::expect_clip_unknown() : say::expect_clip(plan_.thing(camera)));
   one.after.push_back("zones.time." + id_);
 }

@@ -47,7 +47,8 @@ std::vector<CableRow> cable_rows(const site::Site& site) {
     row.id = id;
     row.name = site::name_or_id(cable.name, id);
     row.part = cable.part.id;
-    if (const site::Part* part = site::part_of(site, cable.part)) row.part_name = site::name_or_id(part->name, row.part);
+    if (const site::Part* part = site::part_of(site, cable.part))
+      row.part_name = site::name_or_id(part->name, row.part);
     if (const auto found = uses.find(id); found != uses.end()) row.uses = found->second;
     for (const site::Ref& area : cable.areas) row.areas.push_back(area.id);
     const site::CableSpec* spec = site::spec_of(site, cable.part, &site::Part::cable);

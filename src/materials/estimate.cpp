@@ -32,9 +32,10 @@ const std::string* area_in(const Things& things, const std::string& id) {
 }
 
 const std::string* area_of(const site::Site& site, const std::string& id) {
-  for (const std::string* area : {area_in(site.panels, id), area_in(site.units, id), area_in(site.supplies, id),
-                                  area_in(site.loads, id), area_in(site.detectors, id), area_in(site.switches, id),
-                                  area_in(site.recorders, id), area_in(site.routers, id), area_in(site.injectors, id)}) {
+  for (const std::string* area :
+       {area_in(site.panels, id), area_in(site.units, id), area_in(site.supplies, id), area_in(site.loads, id),
+        area_in(site.detectors, id), area_in(site.switches, id), area_in(site.recorders, id), area_in(site.routers, id),
+        area_in(site.injectors, id)}) {
     if (area != nullptr) return area;
   }
   return nullptr;

@@ -55,18 +55,18 @@ const char* word(ItemKind kind);
 /// How many of one thing. `places` are the ids of the things on the site that are, or hold, one of them.
 struct PartCount {
   ItemKind kind = ItemKind::other;
-  std::string item;            ///< id of the part, else a word of its own: "fuse_0_5A", "resistor_5600_ohm_1_pct"
-  std::string name;            ///< as people read it
+  std::string item;  ///< id of the part, else a word of its own: "fuse_0_5A", "resistor_5600_ohm_1_pct"
+  std::string name;  ///< as people read it
   bool metres = false;
-  std::optional<double> count; ///< pieces or metres to be had; nothing: some length or number is not known
-  double known_count = 0.0;    ///< what is known of it
-  double estimated = 0.0;      ///< how many of those metres are estimates
-  double there = 0.0;          ///< pieces or metres that were on the site before and are not counted in `count`
+  std::optional<double> count;  ///< pieces or metres to be had; nothing: some length or number is not known
+  double known_count = 0.0;     ///< what is known of it
+  double estimated = 0.0;       ///< how many of those metres are estimates
+  double there = 0.0;           ///< pieces or metres that were on the site before and are not counted in `count`
   std::vector<std::string> places;
 };
 
 struct Work {
-  std::string task;   ///< of the costs file
+  std::string task;  ///< of the costs file
   std::string meaning;
   double count = 0.0;
   std::optional<double> minutes_each;
@@ -79,10 +79,10 @@ struct PriceLine {
   PriceUnit unit = PriceUnit::piece;
   Decimal quantity;
   bool estimated = false;
-  std::optional<Decimal> price;        ///< of one
-  std::optional<std::int64_t> net;     ///< in the currency's smallest unit; nothing: unpriced
+  std::optional<Decimal> price;     ///< of one
+  std::optional<std::int64_t> net;  ///< in the currency's smallest unit; nothing: unpriced
   std::optional<Decimal> tax_pct;
-  std::optional<Message> unpriced;     ///< why there is no price
+  std::optional<Message> unpriced;  ///< why there is no price
 };
 
 /// Net of all lines of one rate, and the tax on it, rounded once.
@@ -113,9 +113,9 @@ struct Materials {
 };
 
 struct Question {
-  const site::Site* before = nullptr;   ///< the site as the survey found it: what is in it already is not bought
-  const site::Costs* costs = nullptr;   ///< minutes by task; null: those of the program
-  const PriceList* prices = nullptr;    ///< null: no price
+  const site::Site* before = nullptr;  ///< the site as the survey found it: what is in it already is not bought
+  const site::Costs* costs = nullptr;  ///< minutes by task; null: those of the program
+  const PriceList* prices = nullptr;   ///< null: no price
 };
 
 /// Pure. Cost: linear in the site.

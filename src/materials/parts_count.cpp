@@ -76,8 +76,13 @@ class Counting {
   void cables() {
     constexpr double both_ends = 2.0;
     for (const CableRow& row : cables_) {
-      Piece piece{ItemKind::cable, row.part_name.empty() ? "" : row.part, row.part_name.empty() ? row.name : row.part_name,
-                  row.id, true, row.length_m, 0.0};
+      Piece piece{ItemKind::cable,
+                  row.part_name.empty() ? "" : row.part,
+                  row.part_name.empty() ? row.name : row.part_name,
+                  row.id,
+                  true,
+                  row.length_m,
+                  0.0};
       if (row.from != LengthFrom::site) piece.estimated = row.length_m.value_or(0.0);
       pieces_.push_back(std::move(piece));
       label(row.id, both_ends);
@@ -103,7 +108,8 @@ class Counting {
     }
     std::string item = "resistor_" + id_number(ohm.nominal) + "_ohm";
     if (ohm.spread != site::Spread::tolerance_pct)
-      return add(ItemKind::resistor, item, text(say::name_of_plain_resistor(Measure{ohm.nominal, "ohm"})), place, count);
+      return add(ItemKind::resistor, item, text(say::name_of_plain_resistor(Measure{ohm.nominal, "ohm"})), place,
+                 count);
     item += "_" + id_number(ohm.stated_plus) + "_pct";
     add(ItemKind::resistor, item,
         text(say::name_of_resistor(Measure{ohm.nominal, "ohm"}, Measure{ohm.stated_plus, "%"})), place, count);
@@ -114,11 +120,11 @@ class Counting {
     for (const auto& [id, zone] : site_.zones) {
       const site::Loop& loop = zone.loop;
       if (!loop.arrangement.known()) continue;
-      const bool plain = loop.arrangement.is(Arrangement::normally_closed) ||
-                         loop.arrangement.is(Arrangement::normally_open);
+      const bool plain =
+          loop.arrangement.is(Arrangement::normally_closed) || loop.arrangement.is(Arrangement::normally_open);
       if (!plain && !loop.arrangement.is(Arrangement::doubled_parallel)) resistor(loop.eol_ohm, id + "/eol");
-      const bool doubled = loop.arrangement.is(Arrangement::doubled_series) ||
-                           loop.arrangement.is(Arrangement::doubled_parallel);
+      const bool doubled =
+          loop.arrangement.is(Arrangement::doubled_series) || loop.arrangement.is(Arrangement::doubled_parallel);
       const bool triple = loop.arrangement.is(Arrangement::triple_eol);
       if (doubled || triple || loop.arrangement.is(Arrangement::double_eol)) group(id, loop);
       if (triple) resistor(loop.mask_ohm, id + "/mask");
@@ -154,8 +160,8 @@ class Counting {
     for (const auto& [id, thing] : all) {
       const site::Value& fuse = thing.feed.fuse_A;
       if (!fuse.known()) continue;
-      add(ItemKind::fuse, "fuse_" + id_number(fuse.nominal) + "_A",
-          text(say::name_of_fuse(Measure{fuse.nominal, "A"})), id + "/fuse", 1.0);
+      add(ItemKind::fuse, "fuse_" + id_number(fuse.nominal) + "_A", text(say::name_of_fuse(Measure{fuse.nominal, "A"})),
+          id + "/fuse", 1.0);
     }
   }
 

@@ -139,10 +139,12 @@ class Reader {
   }
 
   void finish() {
-    if (list_.rows.empty() && !any_error(messages_.all)) messages_.note(say::prices_no_rows().at({messages_.file(), "", 0, 0, false}));
+    if (list_.rows.empty() && !any_error(messages_.all))
+      messages_.note(say::prices_no_rows().at({messages_.file(), "", 0, 0, false}));
     if (list_.currency.empty()) return;
     const std::optional<int> known = places_of_currency(list_.currency);
-    if (!places_ && !known && !any_error(messages_.all)) messages_.complain(say::prices_places_unknown(list_.currency), currency_cell_);
+    if (!places_ && !known && !any_error(messages_.all))
+      messages_.complain(say::prices_places_unknown(list_.currency), currency_cell_);
     list_.places = places_.value_or(known.value_or(0));
   }
 

@@ -152,8 +152,8 @@ class Pricing {
 
 }  // namespace
 
-std::optional<Price> price_of(const std::vector<PartCount>& parts, const std::vector<Work>& work,
-                              const PriceList* list, const site::Costs& costs) {
+std::optional<Price> price_of(const std::vector<PartCount>& parts, const std::vector<Work>& work, const PriceList* list,
+                              const site::Costs& costs) {
   return Pricing(list, costs).run(parts, work);
 }
 

@@ -7,7 +7,7 @@ namespace zoneproof::materials {
 
 /// `list`: may be null; then, and for what it has not, the prices of the costs file count where its currency is the
 /// same. Nothing where there is no currency whose amounts are known.
-std::optional<Price> price_of(const std::vector<PartCount>& parts, const std::vector<Work>& work,
-                              const PriceList* list, const site::Costs& costs);
+std::optional<Price> price_of(const std::vector<PartCount>& parts, const std::vector<Work>& work, const PriceList* list,
+                              const site::Costs& costs);
 
 }  // namespace zoneproof::materials

@@ -6,10 +6,10 @@
 #include <cmath>
 #include <map>
 
+#include "electric/cable_uses.hpp"
 #include "electric/excerpt.hpp"
 #include "electric/levels.hpp"
 #include "electric/naming.hpp"
-#include "electric/cable_uses.hpp"
 #include "electric/threshold.hpp"
 #include "electric/trigger_check.hpp"
 #include "messages/remedies.hpp"

@@ -52,7 +52,8 @@ Json json_of(const field::Step& step) {
 Json json_of(const materials::CableRow& row) {
   Json uses = Json::array();
   for (const electric::CableUse& use : row.uses)
-    uses.push_back({{"kind", word(use.kind)}, {"from", use.from}, {"to", use.to}, {"of", use.of}, {"cores", use.cores}});
+    uses.push_back(
+        {{"kind", word(use.kind)}, {"from", use.from}, {"to", use.to}, {"of", use.of}, {"cores", use.cores}});
   const auto count = [](const std::optional<long long>& number) { return number ? Json(*number) : Json(nullptr); };
   return {{"id", row.id},
           {"name", row.name},
@@ -112,14 +113,9 @@ Json json_of(const materials::Price& price) {
   }
   for (const materials::TaxSum& tax : price.taxes)
     taxes.push_back({{"rate_pct", decimal_or_null(tax.rate_pct)}, {"net", amount(tax.net)}, {"tax", amount(tax.tax)}});
-  return {{"currency", price.currency},
-          {"places", price.places},
-          {"lines", std::move(lines)},
-          {"taxes", std::move(taxes)},
-          {"net", amount(price.net)},
-          {"gross", amount(price.gross)},
-          {"complete", price.complete},
-          {"estimated", price.estimated}};
+  return {{"currency", price.currency}, {"places", price.places},      {"lines", std::move(lines)},
+          {"taxes", std::move(taxes)},  {"net", amount(price.net)},    {"gross", amount(price.gross)},
+          {"complete", price.complete}, {"estimated", price.estimated}};
 }
 
 template <class All>
@@ -151,12 +147,10 @@ Json json_of(const field::OrderOfWork& work) {
 Json json_of(const materials::Materials& materials) {
   Json notes = Json::array();
   for (const Message& note : materials.notes) notes.push_back(text(note));
-  return {{"cables", list_of(materials.cables)},
-          {"parts", list_of(materials.parts)},
-          {"work", list_of(materials.work)},
-          {"minutes", json_of_number(materials.minutes)},
-          {"notes", std::move(notes)},
-          {"price", materials.price ? json_of(*materials.price) : Json(nullptr)}};
+  return {
+      {"cables", list_of(materials.cables)}, {"parts", list_of(materials.parts)},
+      {"work", list_of(materials.work)},     {"minutes", json_of_number(materials.minutes)},
+      {"notes", std::move(notes)},           {"price", materials.price ? json_of(*materials.price) : Json(nullptr)}};
 }
 
 }  // namespace zoneproof::results

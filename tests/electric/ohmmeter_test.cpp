@@ -109,10 +109,10 @@ TEST(TheCommonNegative, IsWhatTheMinusConductorAndEveryBondMakeOfIt) {
   const Ohms alone = negatives_ohms(site, "u1", "panel");
   ASSERT_TRUE(alone.known);
   expect_ohms(*alone.nominal, points.at(1).values.at("negative"), "its minus conductor alone");
-  const Ohms joined = negatives_ohms(
-      base_site_with(R"({"bonds": {"b1": {"kind": "wire", "a": "u1", "b": "panel", "cable": "none",
+  const Ohms joined =
+      negatives_ohms(base_site_with(R"({"bonds": {"b1": {"kind": "wire", "a": "u1", "b": "panel", "cable": "none",
                                           "resistance_ohm": 0.4}}})"),
-      "u1", "panel");
+                     "u1", "panel");
   ASSERT_TRUE(joined.known);
   expect_ohms(*joined.nominal, points.at(0).values.at("negative"), "with a bond");
   site.bonds_complete.value = false;

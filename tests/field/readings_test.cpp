@@ -69,8 +69,8 @@ std::vector<Asked> supplies_of(const site::Site& site, SupplyCondition condition
   for (const auto& [unit, entry] : site.units) {
     const std::string panel = site.panels.begin()->first;
     all.push_back({unit + " against " + panel, network, name_of(network, base.backbone.poles.at(unit).minus),
-                   name_of(network, base.backbone.poles.at(panel).minus),
-                   negative_shift(site, unit, panel, condition), !base.wiring.joints().empty()});
+                   name_of(network, base.backbone.poles.at(panel).minus), negative_shift(site, unit, panel, condition),
+                   !base.wiring.joints().empty()});
   }
   return all;
 }
@@ -91,8 +91,9 @@ std::vector<Asked> zones_of(const site::Site& site, SupplyCondition condition) {
       const bool together = !circuit.wiring.joints().empty();
       if (circuit.terminal && electric::pulsed(*circuit.terminal->spec)) continue;  // a meter shows its mean
       if (circuit.terminal && readings.panel) {
-        Asked screws{zone + " " + state.name() + " at the panel", network, name_of(network, circuit.terminal->point),
-                     name_of(network, circuit.terminal->common), *readings.panel, together};
+        Asked screws{
+            zone + " " + state.name() + " at the panel", network,         name_of(network, circuit.terminal->point),
+            name_of(network, circuit.terminal->common),  *readings.panel, together};
         if (reads_downward(site, zone)) std::swap(screws.plus, screws.minus);
         all.push_back(std::move(screws));
       }
@@ -154,8 +155,8 @@ TEST(AnExactInterval, IsAttainedAtItsCorners) {
       const electric::Ohms dead = electric::loop_ohms(site, entry.first, end);
       ASSERT_TRUE(dead.known && dead.low_exact && dead.high_exact);
       for (const circuit::Corner* corner : {&dead.low_corner, &dead.high_corner}) {
-        decks.push_back(circuit::ngspice_deck(dead.wiring.network,
-                                              circuit::values_at(dead.wiring.network, *corner), nullptr));
+        decks.push_back(
+            circuit::ngspice_deck(dead.wiring.network, circuit::values_at(dead.wiring.network, *corner), nullptr));
         ohms.push_back(corner == &dead.low_corner ? *dead.low : *dead.high);
       }
     }

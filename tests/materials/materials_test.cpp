@@ -10,7 +10,8 @@ namespace zoneproof::materials {
 namespace {
 
 site::Site demo(const std::string& name) {
-  const site::ReadResult read = site::load_site(std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/" + name + ".site.json");
+  const site::ReadResult read =
+      site::load_site(std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/" + name + ".site.json");
   if (!read.site) throw std::runtime_error("cannot read " + name);
   return *read.site;
 }
@@ -62,8 +63,8 @@ TEST(WhatWasThereBefore, IsNotBought) {
   EXPECT_DOUBLE_EQ(*find(materials, "unit_8_ranges_1m")->count, 1.0);
   EXPECT_FALSE(row(materials, "k_z1").new_here);
   const auto work = [&](const std::string& task) {
-    const auto found = std::find_if(materials.work.begin(), materials.work.end(),
-                                    [&](const Work& one) { return one.task == task; });
+    const auto found =
+        std::find_if(materials.work.begin(), materials.work.end(), [&](const Work& one) { return one.task == task; });
     return found == materials.work.end() ? 0.0 : found->count;
   };
   EXPECT_DOUBLE_EQ(work("fit_unit"), 1.0);

@@ -46,7 +46,9 @@ TEST(APriceList, TakesADecimalCommaWhereCommasSeparateNothing) {
 
 TEST(ABadPriceList, GetsOneMessageAProblemWithLineAndColumn) {
   EXPECT_EQ(said("item,unit,price,currency\na,box,1,EUR\nb,piece,x,EUR\nc,piece,1,USD\n,piece,1,EUR\n"),
-            (std::vector<Said>{{"prices_unit", 2, 3}, {"prices_not_a_number", 3, 9}, {"prices_other_currency", 4, 11},
+            (std::vector<Said>{{"prices_unit", 2, 3},
+                               {"prices_not_a_number", 3, 9},
+                               {"prices_other_currency", 4, 11},
                                {"prices_no_item", 5, 1}}));
   EXPECT_EQ(said("item,unit,price\na,piece,1\n"), (std::vector<Said>{{"prices_no_column", 1, 1}}));
   EXPECT_EQ(said("item,unit,price,currency,colour\na,piece,1,EUR,red\n"),
