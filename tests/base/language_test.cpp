@@ -100,6 +100,7 @@ TEST(Language, HasASentenceForEveryMessage) {
       std::string names = std::string(kind.says) + std::string(kind.remedy);
       for (std::size_t at = names.find('{'); at != std::string::npos; at = names.find('{', at + 1)) {
         const std::string name = names.substr(at + 1, names.find('}', at) - at - 1);
+        if (name.empty() || name.front() == '"') continue;  // a brace of JSON that is shown
         message.arguments.emplace_back(name, "(" + name + ")");
       }
       const std::string says = text(message), what_to_do = remedy(message);
