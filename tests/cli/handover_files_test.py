@@ -1,0 +1,197 @@
+#!/usr/bin/env python3
+"""The handover file as programs of others read it: handover_files_test.py ROOT PROGRAM.
+
+PDF by qpdf and poppler, the spreadsheet by openpyxl, tables by Python's csv module, drawings by its XML parser, codes of labels by
+zbar. What stands on paper is held against what `prove --json` and `supply --json` say: no verdict, margin or voltage differs.
+"""
+import csv
+import json
+import math
+import pathlib
+import re
+import subprocess
+import sys
+import tempfile
+import unittest
+import xml.etree.ElementTree as ElementTree
+
+import openpyxl
+
+ROOT, PROGRAM = map(pathlib.Path, sys.argv[1:3])
+LINKS = ("sense", "loop", "trigger", "view", "deliver")
+PREFIXES = {"": 1.0, "k": 1e3, "M": 1e6, "G": 1e9, "m": 1e-3, "µ": 1e-6, "u": 1e-6}
+
+
+def run(*command, codes=(0,)):
+    done = subprocess.run(list(map(str, command)), capture_output=True, text=True, check=False)
+    assert done.returncode in codes, (command, done.returncode, done.stderr)
+    return done.stdout
+
+
+def figures(shown, unit):
+    """The number of "45 mV" in V, and half of its last digit."""
+    digits, symbol = shown.replace("\u2212", "-").split(" ", 1) if " " in shown else (shown, "")
+    scale = PREFIXES[symbol[:-len(unit)]] if unit and symbol.endswith(unit) else 1.0
+    places = len(digits.split(".")[1]) if "." in digits else 0
+    whole = digits.lstrip("-").replace(".", "")
+    last = 10.0 ** -places if places else 10.0 ** (len(whole) - len(whole.rstrip("0")))
+    return float(digits) * scale, 0.5 * last * scale * (1 + 1e-9)
+
+
+class Handover:
+    """The file of one demo site, with what the program says of it."""
+    made = {}
+
+    def __init__(self, name, *options):
+        self.site = ROOT / "data" / "demo" / f"{name}.site.json"
+        self.scratch = tempfile.TemporaryDirectory()
+        self.folder = pathlib.Path(self.scratch.name) / "papers"
+        self.said = run(PROGRAM, "handover", self.site, "-o", self.folder, *options, codes=(0, 1))
+        self.proof = json.loads(run(PROGRAM, "prove", self.site, "--json", codes=(0, 1)))["results"]
+
+    def table(self, name):
+        with open(self.folder / "tables" / f"{name}.csv", encoding="utf-8", newline="") as file:
+            return list(csv.reader(file))
+
+    @classmethod
+    def of(cls, name):
+        if name not in cls.made:
+            cls.made[name] = cls(name)
+        return cls.made[name]
+
+
+class Paper(unittest.TestCase):
+    names = ("kiln-yard", "tern-hollow")
+
+    def each(self):
+        for name in self.names:
+            with self.subTest(site=name):
+                yield Handover.of(name)
+
+    def test_pdf_is_sound_with_pages_fonts_and_links(self):
+        for paper in self.each():
+            pdf = paper.folder / "handover.pdf"
+            run("qpdf", "--check", pdf)
+            pages = int(re.search(r"Pages:\s+(\d+)", run("pdfinfo", pdf))[1])
+            text = run("pdftotext", "-layout", pdf, "-").split("\f")[:-1]
+            self.assertEqual(len(text), pages)
+            for number, page in enumerate(text, 1):
+                self.assertRegex(page, rf"\b{number} of {pages}\b", f"page {number} is numbered")
+            for line in run("pdffonts", pdf).splitlines()[2:]:
+                self.assertRegex(line, r"yes\s+(yes|no)\s+(yes|no)\s+\d+", "every font is embedded")
+            objects = json.dumps(json.loads(run("qpdf", "--json", pdf)))
+            self.assertGreater(objects.count("/Link"), len(paper.proof["chains"]), "zones can be jumped to")
+
+    def test_every_verdict_is_that_of_the_proof(self):
+        for paper in self.each():
+            head, *rows = paper.table("chains")
+            self.assertEqual(len(rows), len(paper.proof["chains"]))
+            by_words = {f"Zone {chain['number']} ({chain['name']})": chain for chain in paper.proof["chains"]}
+            for row in rows:
+                chain = by_words[row[0]]
+                for at, link in enumerate(LINKS, 1):
+                    self.assertEqual(row[at], chain["links"][link]["verdict"], (row[0], link))
+
+    def test_what_is_not_proven_has_its_sentence_and_margin(self):
+        for paper in self.each():
+            head, *rows = paper.table("not-proven")
+            said = {}
+            for row in rows:
+                said.setdefault((row[0], row[1], row[3]), []).append(row[5])
+            told = 0
+            for chain in paper.proof["chains"]:
+                for link in LINKS:
+                    for evidence in chain["links"][link]["evidence"]:
+                        if evidence["verdict"] == "proven":
+                            continue
+                        told += 1
+                        key = (f"Zone {chain['number']} ({chain['name']})", evidence["verdict"], evidence["says"])
+                        self.assertIn(key, said)
+                        margin = evidence["margin"]
+                        if margin is None:
+                            continue
+                        read = [figures(one, evidence["unit"]) for one in said[key] if one]
+                        self.assertTrue(any(abs(value - margin) <= near for value, near in read), (key, margin, said[key]))
+            of_site = sum(evidence["verdict"] != "proven" for evidence in paper.proof["site_evidence"])
+            self.assertEqual(len(rows), told + of_site)
+
+    def test_every_voltage_of_a_load_is_that_of_the_supply(self):
+        for paper in self.each():
+            supply = json.loads(run(PROGRAM, "supply", paper.site, "--json", codes=(0, 1)))["results"]
+            head, *rows = paper.table("loads")
+            volts = [figures(cell, "V")[0] for row in rows for cell in row[2:5] if cell.endswith("V")]
+            self.assertTrue(volts)
+            numbers = []
+
+            def gather(node):
+                if isinstance(node, dict):
+                    for value in node.values():
+                        gather(value)
+                elif isinstance(node, list):
+                    for value in node:
+                        gather(value)
+                elif isinstance(node, float) and math.isfinite(node):
+                    numbers.append(node)
+
+            gather(supply)
+            for row in rows:
+                for cell in row[2:5]:
+                    if not cell.endswith("V"):
+                        continue
+                    value, near = figures(cell, "V")
+                    self.assertTrue(any(abs(value - number) <= near for number in numbers), (row, cell))
+
+    def test_spreadsheet_holds_the_tables(self):
+        for paper in self.each():
+            book = openpyxl.load_workbook(paper.folder / "tables.xlsx")
+            tables = sorted((paper.folder / "tables").glob("*.csv"))
+            self.assertEqual(len(book.sheetnames), len(tables))
+            heads = [[cell.value or "" for cell in next(sheet.iter_rows(max_row=1))] for sheet in book]
+            for table in tables:
+                self.assertIn(paper.table(table.stem)[0], heads, table.stem)
+
+    def test_drawings_are_well_formed_and_their_ids_unique(self):
+        for paper in self.each():
+            drawings = sorted((paper.folder / "drawings").glob("*.svg"))
+            self.assertTrue(any(drawing.stem.startswith("wiring") for drawing in drawings))
+            for drawing in drawings:
+                ids = [element.get("id") for element in ElementTree.parse(drawing).iter() if element.get("id")]
+                self.assertEqual(len(ids), len(set(ids)), drawing.name)
+
+    def test_labels_are_read_by_a_reader_of_codes(self):
+        paper = Handover.of("kiln-yard")
+        run("pdftoppm", "-r", "300", "-png", "-f", "1", "-l", "1", paper.folder / "labels.pdf", paper.folder / "label")
+        picture = next(paper.folder.glob("label*.png"))
+        codes = run("zbarimg", "--quiet", "--raw", picture).splitlines()
+        self.assertTrue(codes)
+        site = json.loads(paper.site.read_text(encoding="utf-8"))
+        for code in codes:
+            self.assertTrue(code.startswith(site["name"]), code)
+
+    def test_the_same_site_gives_the_same_bytes(self):
+        first, second = Handover.of("kiln-yard"), Handover("kiln-yard")
+        files = sorted(path.relative_to(first.folder) for path in first.folder.rglob("*") if path.is_file() and path.suffix != ".png")
+        for file in files:
+            self.assertEqual((first.folder / file).read_bytes(), (second.folder / file).read_bytes(), file)
+
+    def test_no_secret_and_no_guess(self):
+        for paper in self.each():
+            for table in (paper.folder / "tables").glob("*.csv"):
+                self.assertNotRegex(table.read_text(encoding="utf-8"), r"(?i)\bnan\b|\binf\b|null")
+
+    def test_letter_paper(self):
+        paper = Handover("kiln-yard", "--paper", "letter")
+        sizes = set(re.findall(r"Page\s+\d+ size:\s+([\d.]+ x [\d.]+)", run("pdfinfo", "-l", "9999", paper.folder / "handover.pdf")))
+        self.assertIn("612 x 792", {re.sub(r"\.\d+", "", size) for size in sizes})
+        self.assertNotIn("595 x 841", {re.sub(r"\.\d+", "", size) for size in sizes})
+
+    def test_nothing_is_written_over(self):
+        paper = Handover.of("kiln-yard")
+        done = subprocess.run([PROGRAM, "handover", paper.site, "-o", paper.folder], capture_output=True, text=True, check=False)
+        self.assertEqual(done.returncode, 2)
+        self.assertIn("handover.pdf", done.stderr)
+        self.assertEqual(done.stdout, "")
+
+
+if __name__ == "__main__":
+    unittest.main(argv=sys.argv[:1])
