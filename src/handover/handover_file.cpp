@@ -89,12 +89,19 @@ void add_drawings(std::vector<FileMade>& files, const std::vector<paper::Chapter
 
 std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings& findings,
                                      const FileOptions& options) {
-  return {summary_chapter(findings),      cautions_chapter(),
-          order_chapter(findings),        termination_schedule(findings.site, findings.answers),
-          settings_sheet(findings.site),  supply_chapter(ruler, findings),
-          network_chapter(findings),      plans_chapter(ruler, findings, options),
-          zones_chapter(ruler, findings), materials_chapter(findings.site, findings.materials),
-          faults_chapter(findings),       rules_chapter(findings)};
+  return {summary_chapter(findings),
+          cautions_chapter(),
+          order_chapter(findings),
+          wiring_chapter(ruler, findings, options),
+          termination_schedule(findings.site, findings.answers),
+          settings_sheet(findings.site),
+          supply_chapter(ruler, findings),
+          network_chapter(findings),
+          plans_chapter(ruler, findings, options),
+          zones_chapter(ruler, findings),
+          materials_chapter(findings.site, findings.materials),
+          faults_chapter(findings),
+          rules_chapter(findings)};
 }
 
 FilesMade handover_files(const drawing::Fonts& fonts, const Findings& findings, const FileOptions& options) {

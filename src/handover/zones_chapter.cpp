@@ -105,7 +105,7 @@ class ZonePage {
     if (view_ == nullptr) return;
     for (const std::string& camera : view_->cameras) {
       const std::string name = electric::thing_words(site_, camera);
-      const auto expected = sheets::expected_view_of(*findings_.scene, {*view_}, camera);
+      const auto expected = sheets::expected_view_of(*findings_.scene, findings_.views, camera);
       if (!expected) {
         blocks.push_back(paper::Paragraph{text(say::paper_no_picture(name))});
         continue;
