@@ -32,12 +32,12 @@ class Labels {
   void both_ends(const std::string& id, const std::string& name, const std::string& from, const std::string& to,
                  const std::string& place) {
     add(id + "-from", {name, text(say::label_here(from)), text(say::label_leads_to(to))}, place);
-    add(id + "-to", {name, text(say::label_here(to)), text(say::label_comes_from(from))}, place);
+    add(id + "-to", {name, text(say::label_here(to)), text(say::label_leads_to(from))}, place);
   }
 
   void add(const std::string& id, std::vector<std::string> lines, const std::string& place) {
-    std::string code = address_.empty() ? lines.front() : address_ + place;
-    if (address_.empty()) code = text(say::label_code(site_.name, lines.front(), hash_));
+    // Short, so that its modules stay large: the id says which end of which wire it is, the hash of which revision.
+    std::string code = address_.empty() ? text(say::label_code(id, hash_)) : address_ + place;
     labels_.push_back({"label-" + id, std::move(lines), std::move(code)});
   }
 

@@ -164,9 +164,11 @@ class Paper(unittest.TestCase):
         picture = next(paper.folder.glob("label*.png"))
         codes = run("zbarimg", "--quiet", "--raw", picture).splitlines()
         self.assertTrue(codes)
-        site = json.loads(paper.site.read_text(encoding="utf-8"))
+        pdf = run("pdftotext", paper.folder / "handover.pdf", "-")
         for code in codes:
-            self.assertTrue(code.startswith(site["name"]), code)
+            what, revision = code.split(" ")
+            self.assertRegex(what, r"^(trigger|arming|supply|unit|camera)-")
+            self.assertIn(revision, pdf, "the foot of every page has the same")
 
     def test_the_same_site_gives_the_same_bytes(self):
         first, second = Handover.of("kiln-yard"), Handover("kiln-yard")
