@@ -35,7 +35,9 @@ TEST_P(OfTheDemoSites, NoStepComesBeforeWhatItDependsOn) {
 TEST_P(OfTheDemoSites, PhasesFollowEachOtherAndEveryStepIsAtOneStop) {
   std::vector<std::size_t> seen;
   for (std::size_t i = 0; i < work.phases.size(); ++i) {
-    if (i > 0) EXPECT_LT(work.phases[i - 1].phase, work.phases[i].phase);
+    if (i > 0) {
+      EXPECT_LT(work.phases[i - 1].phase, work.phases[i].phase);
+    }
     for (const Stop& stop : work.phases[i].stops) {
       EXPECT_FALSE(stop.steps.empty());
       for (std::size_t step : stop.steps) {
@@ -180,8 +182,12 @@ TEST(TheTimeToThePicture, IsExpectedWhereTheTimelineTellsIt) {
   told.bound = 9.5;
   const OrderOfWork work = order_of_work(site, {told});
   for (const Step& step : work.steps) {
-    if (step.id == "zones.time.z1") EXPECT_EQ(step.expected->high, 9.5);
-    if (step.id == "zones.time.z2") EXPECT_TRUE(step.expected->blank());
+    if (step.id == "zones.time.z1") {
+      EXPECT_EQ(step.expected->high, 9.5);
+    }
+    if (step.id == "zones.time.z2") {
+      EXPECT_TRUE(step.expected->blank());
+    }
   }
 }
 
@@ -191,7 +197,9 @@ TEST(TheOrderOfWork, IsTheSameEveryTime) {
   ASSERT_EQ(first.steps.size(), second.steps.size());
   for (std::size_t i = 0; i < first.steps.size(); ++i) {
     EXPECT_EQ(first.steps[i].id, second.steps[i].id);
-    if (first.steps[i].expected) EXPECT_EQ(first.steps[i].expected->low, second.steps[i].expected->low);
+    if (first.steps[i].expected) {
+      EXPECT_EQ(first.steps[i].expected->low, second.steps[i].expected->low);
+    }
   }
 }
 
