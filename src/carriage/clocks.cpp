@@ -3,7 +3,6 @@
 #include "carriage/finding.hpp"
 #include "carriage/naming.hpp"
 #include "messages/carriage.hpp"
-#include "messages/electric.hpp"
 
 namespace zoneproof::carriage {
 
@@ -25,7 +24,7 @@ Evidence check_clock(const site::Site& site, const std::string& id, const site::
   const Measure error{evidence.value.value_or(0.0), "s"}, limit{most.value.value_or(0.0), "s"};
   evidence.says = runs_free && evidence.verdict != Verdict::broken ? say::clock_runs_free(name)
                   : evidence.value                                 ? say::clock_is_off(name, error, limit)
-                                                                   : say::not_known(name);
+                                                                   : say::clock_open(name);
   if (runs_free || evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::set_clock_by(name));
   return evidence;
 }

@@ -25,6 +25,7 @@ struct Mark {
 struct Passing {
   Curve arrival;
   Mark picture, last;
+  Nanoseconds any_since = 0;  ///< of each piece, since it came to the first hop
   Bits picture_bits = 0;
   bool last_is_picture = false;
   std::optional<double> other_bits;  ///< all but the picture, where the flow ends
@@ -287,6 +288,7 @@ std::optional<Bits> pass_hop(const Flows& flows, const std::vector<Hop>& hops, s
     const Held& of_flow = (*held)[i];
     const double jitter_s = seconds_up(std::max<Nanoseconds>(0, of_flow.any - least));
     flow.arrival = advanced(flow.arrival, jitter_s);
+    flow.any_since += of_flow.any + hop.latency;
     pass(flow.picture, of_flow.picture, jitter_s, hop.latency);
     pass(flow.last, of_flow.last, jitter_s, hop.latency);
   }
@@ -310,7 +312,7 @@ Bounds delivery_bound(const Storm& storm) {
   for (const std::size_t hop : *order) bounds.hops[hop] = pass_hop(through[hop], storm.hops, hop);
   for (const Passing& flow : passing) {
     DeliveryBound bound;
-    if (flow.bounded) bound = {flow.picture.since, std::max(flow.picture.since, flow.last.since)};
+    if (flow.bounded) bound = {flow.picture.since, std::max(flow.picture.since, flow.last.since), flow.any_since};
     bounds.flows.push_back(bound);
   }
   return bounds;

@@ -27,9 +27,9 @@
 /// flows that share a later hop with such a flow.
 namespace zoneproof::carriage {
 
-/// Since the flow's release.
+/// Since the flow's release; `any_frame`: of each frame, wherever in the flow, since it was handed to the first hop.
 struct DeliveryBound {
-  std::optional<Nanoseconds> first_picture, complete;
+  std::optional<Nanoseconds> first_picture, complete, any_frame;
 };
 
 struct Bounds {

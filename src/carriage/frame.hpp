@@ -1,5 +1,6 @@
 #pragma once
 #include <cstdint>
+#include <limits>
 
 namespace zoneproof::carriage {
 
@@ -8,11 +9,12 @@ using Nanoseconds = std::int64_t;
 using Bits = std::int64_t;
 
 constexpr Nanoseconds kNanosecondsPerSecond = 1'000'000'000;
+constexpr Bits kMostBitsOfFrame = std::numeric_limits<std::int32_t>::max();
 
 /// A picture as it leaves the encoder: complete at once.
 struct Frame {
   Nanoseconds at = 0;  ///< since the clip was released; 0 or more
-  Bits bits = 0;       ///< with all that is wrapped around it; 1 ... 2^31 - 1
+  Bits bits = 0;       ///< with all that is wrapped around it; 1 ... kMostBitsOfFrame
 
   bool operator==(const Frame&) const = default;
 };

@@ -1,5 +1,6 @@
 #include "carriage/leans_on.hpp"
 
+#include "carriage/power_taken.hpp"
 #include "carriage/route.hpp"
 #include "chain/channels.hpp"
 
@@ -27,6 +28,7 @@ class Leaning {
   }
 
   std::set<string> all() && {
+    forwarding();
     for (const string& id : std::set<string>(ids_)) power(id);
     ids_.erase("");
     return std::move(ids_);
@@ -60,21 +62,29 @@ class Leaning {
     const auto uplink = site_.uplinks.find(path->second.uplink.id);
     if (uplink == site_.uplinks.end()) return;
     ids_.insert(uplink->first);
-    ids_.insert(uplink->second.powered_by.id);
     way(unit, uplink->second.router);
   }
 
-  /// Entries of loads count too: with them the supply that feeds them, by the proof of that.
+  /// A router that hands a port on to one of them from outside, wherever it is.
+  void forwarding() {
+    for (const auto& [id, router] : site_.routers)
+      for (const auto& entry : router.forwarded)
+        if (ids_.count(entry.second.to.id) != 0) add(id);
+  }
+
+  /// All that its power comes through, whether clips pass it or not. Entries of loads count too: with them the supply
+  /// that feeds them, by the proof of that.
   void power(const string& id) {
-    const auto by = [&](const auto& things) {
-      if (const auto found = things.find(id); found != things.end()) ids_.insert(found->second.powered_by.id);
-    };
-    by(site_.cameras);
-    by(site_.switches);
-    by(site_.injectors);
-    by(site_.routers);
-    by(site_.recorders);
-    ids_.erase("none");
+    const site::Ref* from = powered_by(site_, id);
+    if (from == nullptr || !from->known()) return;
+    ids_.insert(from->id);
+    const auto link = site_.data_links.find(from->id);
+    if (link == site_.data_links.end()) return power(from->id);
+    for (const site::Ref* end : {&link->second.a, &link->second.b}) {
+      if (site_.switches.count(end->id) == 0 && site_.injectors.count(end->id) == 0) continue;
+      add(end->id);
+      power(end->id);
+    }
   }
 
   const site::Site& site_;

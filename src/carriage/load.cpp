@@ -1,5 +1,7 @@
 #include "carriage/load.hpp"
 
+#include <algorithm>
+
 #include "carriage/naming.hpp"
 #include "chain/limit.hpp"
 #include "messages/carriage.hpp"
@@ -26,8 +28,9 @@ Evidence of_link(const site::Site& site, const HopLoad& load, const chain::Limit
   evidence.limit_verified = share.verified;
   evidence.gaps = load.gaps;
   const std::string name = device_words(site, load.hop.thing);
+  const auto nothing_known = [](const chain::Gap& gap) { return chain::nothing_known(gap.reason); };
   const bool is_switch = load.hop.is_switch();
-  if (!share.value || chain::nothing_known(load.gaps.empty() ? "" : load.gaps.front().reason)) {
+  if (!share.value || std::any_of(load.gaps.begin(), load.gaps.end(), nothing_known)) {
     if (!share.value) chain::lacks_rule(evidence, share);
     evidence.says = say::hop_open(name);
     return evidence;
@@ -52,11 +55,9 @@ std::vector<HopLoad> hop_loads(const SiteStorm& storm) {
   for (std::size_t i = 0; i < storm.hops.size(); ++i)
     loads.push_back({storm.hops[i], static_cast<double>(storm.storm.hops[i].rate_bps), 0.0, 0.0, storm.hop_gaps[i]});
   for (const SiteStream& stream : storm.streams)
-    if (stream.flow)
-      for (const std::size_t hop : storm.storm.flows[*stream.flow].path) loads[hop].live_bps += stream.rate_bps;
+    for (const std::size_t hop : stream.path) loads[hop].live_bps += stream.rate_bps;
   for (const SiteClip& clip : storm.clips)
-    if (clip.flow)
-      for (const std::size_t hop : storm.storm.flows[*clip.flow].path) loads[hop].alarm_bps += clip.rate_bps;
+    for (const std::size_t hop : clip.path) loads[hop].alarm_bps += clip.rate_bps;
   return loads;
 }
 

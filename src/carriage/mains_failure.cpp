@@ -10,7 +10,6 @@
 #include "carriage/power_taken.hpp"
 #include "electric/naming.hpp"
 #include "messages/carriage.hpp"
-#include "messages/electric.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::carriage {
@@ -92,7 +91,8 @@ class MainsFailure {
   Evidence backup_hold(const std::string& id) const {
     Evidence evidence = held_for({"backup_hold", id, "hold_time", "h", ""}, holds_.at(id));
     const std::string name = device_words(site_, id);
-    evidence.says = evidence.value ? say::backup_holds(name, hours_in(evidence), asked_hours()) : say::not_known(name);
+    evidence.says =
+        evidence.value ? say::backup_holds(name, hours_in(evidence), asked_hours()) : say::mains_hold_open(name);
     propose_energy(evidence, id);
     return evidence;
   }
@@ -117,7 +117,7 @@ class MainsFailure {
     const site::UpsSpec* spec = site::spec_of(site_, backup.part, &site::Part::ups);
     if (spec == nullptr) {
       Evidence evidence = open(asked, {{backup.part.pointer, "unknown"}});
-      evidence.says = say::not_known(name);
+      evidence.says = say::backup_load_open(name);
       return evidence;
     }
     const Threshold rating =
@@ -128,7 +128,7 @@ class MainsFailure {
     evidence.says = evidence.value ? say::backup_gives(name, Measure{*evidence.value, "W"},
                                                        Measure{rating.value.value_or(0.0), "W"},
                                                        Measure{*evidence.required_margin, "W"})
-                                   : say::not_known(name);
+                                   : say::backup_load_open(name);
     if (evidence.verdict == Verdict::broken || evidence.verdict == Verdict::thin)
       evidence.remedies.push_back(say::backup_relieve(name));
     return evidence;
@@ -157,7 +157,7 @@ class MainsFailure {
     const Asked asked{"mains_hold", id, "hold_time", "h", root.id};
     if (!root.gaps.empty()) {
       Evidence evidence = open(asked, root.gaps);
-      evidence.says = say::not_known(name);
+      evidence.says = say::mains_hold_open(name);
       return evidence;
     }
     const auto backup = holds_.find(root.id);
@@ -165,7 +165,7 @@ class MainsFailure {
     Evidence evidence = held_for(asked, backup->second);
     evidence.says = evidence.value
                         ? say::device_holds(name, device_words(site_, root.id), hours_in(evidence), asked_hours())
-                        : say::not_known(name);
+                        : say::mains_hold_open(name);
     return evidence;  // what cures it is told of the backup
   }
 
@@ -180,7 +180,8 @@ class MainsFailure {
     const std::string name = device_words(site_, id);
     Evidence evidence = held_for({"carrier_hold", id, "hold_time", "h", ""},
                                  number_of(electric::tracked(site_.uplinks.at(id).carrier_hold_h, 0.0), false, "h"));
-    evidence.says = evidence.value ? say::carrier_holds(name, hours_in(evidence), asked_hours()) : say::not_known(name);
+    evidence.says =
+        evidence.value ? say::carrier_holds(name, hours_in(evidence), asked_hours()) : say::mains_hold_open(name);
     if (evidence.verdict == Verdict::broken || evidence.verdict == Verdict::thin)
       evidence.remedies.push_back(say::second_way_out(name));
     return evidence;
@@ -195,7 +196,7 @@ class MainsFailure {
     const site::LoadSpec* spec = site::spec_of(site_, load.part, &site::Part::load);
     if (spec == nullptr) {
       Evidence evidence = open(asked, {{load.part.pointer, "unknown"}});
-      evidence.says = say::not_known(name);
+      evidence.says = say::load_covers_open(name);
       return evidence;
     }
     const Tracked lowest_V = electric::tracked(spec->supply_min_V, 0.0);
@@ -207,7 +208,7 @@ class MainsFailure {
     Evidence evidence = held(asked, needed, Side::at_most, entered);
     evidence.says = evidence.value ? say::load_stands_for(name, Measure{*evidence.value, "A"},
                                                           Measure{entered.value.value_or(0.0), "A"})
-                                   : say::not_known(name);
+                                   : say::load_covers_open(name);
     if (evidence.verdict == Verdict::broken)
       evidence.remedies.push_back(say::enter_current(name, Measure{*evidence.value, "A"}));
     return evidence;

@@ -9,7 +9,6 @@
 #include "carriage/poe_link.hpp"
 #include "electric/naming.hpp"
 #include "messages/carriage.hpp"
-#include "messages/electric.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::carriage {
@@ -40,7 +39,7 @@ Threshold limit_from_count(const site::Count& count, const std::string& source) 
 
 /// Broken or not, with the sentence that numbers make, or that there are none.
 Evidence said(Evidence evidence, const std::string& thing, const Message& numbers) {
-  evidence.says = evidence.value ? numbers : say::not_known(thing);
+  evidence.says = evidence.value ? numbers : say::poe_open(thing);
   return evidence;
 }
 
@@ -91,7 +90,7 @@ class CameraPower {
       return evidence;
     }
     Evidence evidence = held(about, number_of(served(), false, "W"), Side::at_least, wanted);
-    if (!evidence.value) return said(std::move(evidence), name_, say::not_known(name_));
+    if (!evidence.value) return said(std::move(evidence), name_, say::poe_open(name_));
     evidence.says = say::poe_class_asked(name_, *own_class()->value, shown_limit(evidence),
                                          device_words(site_, giver.id), *giver.serves->value, shown_value(evidence));
     if (wants_remedy(evidence)) evidence.remedies.push_back(say::poe_other_giver(name_));
@@ -118,14 +117,24 @@ class CameraPower {
     evidence.says = falls            ? say::poe_collapses(name_, Measure{circuit_.power_W.range.high, "W"},
                                                           Measure{circuit_.loop_ohm.range.high, "ohm"})
                     : evidence.value ? say::poe_voltage_at(name_, shown_value(evidence), shown_limit(evidence))
-                                     : say::not_known(name_);
+                                     : say::poe_open(name_);
     if (wants_remedy(evidence)) evidence.remedies.push_back(say::poe_shorten(name_));
     return evidence;
   }
 
+  /// The resistance is that of all pairs of the class, so the cable has to have them.
   Evidence loop() const {
-    Evidence evidence = held(asked("poe_loop", "loop_resistance", "ohm"), number_of(circuit_.loop_ohm, true, "ohm"),
-                             Side::at_most, of_class("poe_loop_ohm"));
+    const Asked about = asked("poe_loop", "loop_resistance", "ohm");
+    const site::Count* cores = cores_of_cable();
+    const std::optional<double> pairs = of_class("poe_pairs").value;
+    const bool too_few =
+        cores != nullptr && cores->known() && pairs && static_cast<double>(*cores->value) < 2.0 * *pairs;
+    if (too_few) return without_its_pairs(open(about, {}), *cores->value, static_cast<long long>(2.0 * *pairs));
+    Evidence evidence = held(about, number_of(circuit_.loop_ohm, true, "ohm"), Side::at_most, of_class("poe_loop_ohm"));
+    if (cores != nullptr && !cores->known()) {
+      chain::add_gap(evidence.gaps, {cores->pointer, "unknown"});
+      if (evidence.verdict != Verdict::broken) evidence.verdict = Verdict::unanswered;
+    }
     evidence = said(std::move(evidence), name_, say::poe_loop_has(name_, shown_value(evidence), shown_limit(evidence)));
     if (wants_remedy(evidence)) evidence.remedies.push_back(say::poe_shorten(name_));
     return evidence;
@@ -137,6 +146,21 @@ class CameraPower {
     evidence = said(std::move(evidence), name_, say::poe_takes(name_, shown_value(evidence), shown_limit(evidence)));
     if (wants_remedy(evidence)) evidence.remedies.push_back(say::poe_higher_class(name_));
     return evidence;
+  }
+
+  Evidence without_its_pairs(Evidence evidence, long long cores, long long needed) const {
+    evidence.verdict = Verdict::broken;
+    evidence.says = say::poe_too_few_cores(name_, needed, cores);
+    evidence.remedies.push_back(say::poe_all_pairs(name_));
+    return evidence;
+  }
+
+  /// Null where there is no cable, or nobody knows of which kind it is: its resistance is not known then.
+  const site::Count* cores_of_cable() const {
+    const auto cable = site_.cables.find(site_.data_links.at(camera_.link).cable.id);
+    const auto* spec =
+        cable == site_.cables.end() ? nullptr : site::spec_of(site_, cable->second.part, &site::Part::cable);
+    return spec == nullptr ? nullptr : &spec->cores;
   }
 
   const site::Site& site_;
@@ -181,7 +205,7 @@ class SwitchPower {
 
   Evidence missing_part(const Asked& asked) const {
     Evidence evidence = open(asked, {{own_.part.pointer, "unknown"}});
-    evidence.says = say::not_known(name_);
+    evidence.says = say::poe_open(name_);
     return evidence;
   }
 

@@ -11,8 +11,8 @@ namespace zoneproof::carriage {
 ///   "poe_class"    what a port sets aside for the class that it asks for, and for the highest that its switch or
 ///                  injector serves;
 ///   "poe_voltage"  the voltage at it, at the worst of port, cable, temperature and power, against the lowest of its
-///   class; "poe_loop"     the resistance there and back, against the largest of its class; "poe_power"    what it
-///   takes, against what a device of its class may take.
+///   class; "poe_loop"     the resistance there and back, against the largest of its class, by a cable that has the
+///   pairs of its class; "poe_power"    what it takes, against what a device of its class may take.
 /// Of each switch that powers one:
 ///   "poe_budget"   what its ports set aside for the classes of its cameras, against what it gives in all. Classes, not
 ///                  what cameras take: that is what a switch counts unless it was told otherwise, and no field says so;

@@ -21,8 +21,7 @@ class Taken {
     simple(site_.cameras, &site::Part::camera);
     simple(site_.recorders, &site::Part::recorder);
     simple(site_.routers, &site::Part::router);
-    for (const auto& [id, uplink] : site_.uplinks)
-      if (uplink.powered_by.id == giver_) add(electric::tracked(uplink.power_W, 0.0));
+    for (const auto& entry : site_.uplinks) modem(entry.second);
     for (const auto& [id, own] : site_.switches)
       if (own.powered_by.id == giver_) of_switch(id, own);
     for (const auto& [id, injector] : site_.injectors)
@@ -41,6 +40,17 @@ class Taken {
       const Spec* spec = site::spec_of(site_, device.part, kind);
       add(spec_power(device.part, spec != nullptr ? &spec->power_W : nullptr));
     }
+  }
+
+  /// One of its own takes its power from the giver or from a router that hangs on it, as one at its socket does; only
+  /// one that is built into a router takes none beside it.
+  void modem(const site::Uplink& uplink) {
+    const auto router = site_.routers.find(uplink.powered_by.id);
+    if (router != site_.routers.end() && router->second.powered_by.id == giver_)
+      add(electric::tracked(uplink.power_W, 0.0));
+    if (uplink.powered_by.id != giver_) return;
+    const bool built_in = uplink.power_W.none();
+    add(built_in ? anything(uplink.power_W.pointer, "undecided") : electric::tracked(uplink.power_W, 0.0));
   }
 
   void of_switch(const std::string& id, const site::NetworkSwitch& own) {

@@ -1,5 +1,6 @@
 #include "carriage/reached.hpp"
 
+#include "base/ip_kind.hpp"
 #include "base/json_pointer.hpp"
 #include "carriage/declared.hpp"
 #include "carriage/naming.hpp"
@@ -69,7 +70,9 @@ Evidence check_way_out(const site::Site& site, const Routes& routes, const strin
   if (own.empty()) gaps.push_back({"/addresses", "unknown"});
   for (const string& entry : own) {
     const site::Address& address = site.addresses.at(entry);
-    if (address.gateway.none()) continue;
+    const std::optional<IpAddress> value = value_of(address);
+    const bool stays = value && ip_kind(*value) == IpKind::link_local;  // no router sends it on (RFC 3927, RFC 4291)
+    if (address.gateway.none() || stays) continue;
     if (address.gateway.id != router)
       gaps.push_back({address.gateway.pointer, address.gateway.known() ? "undecided" : "unknown"});
     else if (!address.network.known())

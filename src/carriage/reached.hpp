@@ -10,7 +10,8 @@
 ///   where neither has a way to the other by addresses (`reach()`). Unanswered where only one has, as that works only
 ///   with a router that puts its own address in place of the sender's (RFC 2663), and where no data links join them,
 ///   or two ways do;
-/// - "way_out", of a unit: broken where the router of its uplink is not its gateway; unanswered where that is another
+/// - "way_out", of a unit: broken where the router of its uplink is not its gateway, or its address is link-local;
+/// unanswered where that is another
 ///   router, which may lead there;
 /// - "stream_to", of a channel of which a clip is kept: broken where its stream does not go to its recorder, or without
 ///   one to its unit.

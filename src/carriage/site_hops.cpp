@@ -36,6 +36,7 @@ double SiteHops::delay_of(const string& thing, ValueReader& reader) const {
 std::size_t SiteHops::add(SiteHop what, double rate_bps, double latency_s, ValueReader reader) {
   const std::size_t number = all_.size();
   numbers_[{what.thing, what.from}] = number;
+  what.known = reader.complete();
   all_.push_back({std::move(what), std::max<std::int64_t>(1, static_cast<std::int64_t>(rate_bps)),
                   nanoseconds_up(latency_s), std::move(reader)});
   return number;

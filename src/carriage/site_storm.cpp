@@ -2,13 +2,12 @@
 
 #include <algorithm>
 #include <map>
-#include <set>
 
 #include "carriage/clip_traffic.hpp"
-#include "carriage/delivery_bound.hpp"
 #include "carriage/hop_groups.hpp"
 #include "carriage/route.hpp"
 #include "carriage/site_hops.hpp"
+#include "carriage/undeclared_streams.hpp"
 #include "chain/channels.hpp"
 #include "site/relations.hpp"
 
@@ -40,6 +39,8 @@ class Builder {
       out_.hop_gaps.push_back(hop.rests_on.gaps());
     }
     spread_gaps();
+    keep_known_flows();
+    if (!order_of_hops(out_.storm)) leave_rings_open();
     return std::move(out_);
   }
 
@@ -109,7 +110,7 @@ class Builder {
         if (draft.reader.complete()) {
           const std::optional<Curve> arrival = live(traffic);
           one.flow = add_flow(draft, largest_clip(traffic, all_the_time), arrival);
-          if (one.flow) one.rate_bps = arrival->last_slope_bps();
+          if (arrival) one.rate_bps = arrival->last_slope_bps();
         }
         if (!one.flow) taint(draft);
         out_.streams.push_back(std::move(one));
@@ -119,17 +120,15 @@ class Builder {
 
   /// What a camera sends beside its streams is not known; where it goes is not either, so that all rests on it.
   void ask_for_streams() {
-    std::set<string> linked;
-    for (const auto& entry : site_.data_links) linked.insert({entry.second.a.id, entry.second.b.id});
-    for (const auto& [id, camera] : site_.cameras)
-      if (linked.count(id) != 0 && !camera.streams_complete.yes())
-        chain::add_gap(everywhere_, {camera.streams_complete.pointer, "unknown"});
+    for (const chain::Gap& gap : undeclared_streams(site_)) chain::add_gap(everywhere_, gap);
     for (HopOfSite& hop : hops_.all()) hop.rests_on.add(everywhere_);
   }
 
   std::optional<std::size_t> add_flow(const Draft& draft, std::optional<std::vector<Frame>> frames,
                                       std::optional<Curve> arrival) {
     if (!frames || frames->empty() || draft.path.empty()) return std::nullopt;
+    const auto too_large = [](const Frame& frame) { return frame.bits > kMostBitsOfFrame; };
+    if (std::any_of(frames->begin(), frames->end(), too_large)) return std::nullopt;
     out_.storm.flows.push_back({draft.path, 0, std::move(*frames), 0, std::move(arrival)});
     return out_.storm.flows.size() - 1;
   }
@@ -217,13 +216,13 @@ class Builder {
       longest_post_s_ = std::max(longest_post_s_, asked.post_s);
       if (draft.reader.complete()) {
         clip.flow = add_flow(draft, largest_clip(traffic, asked), clip_arrival(traffic, asked));
-        if (clip.flow) clip.rate_bps = live(traffic)->last_slope_bps();
+        if (const std::optional<Curve> arrival = live(traffic)) clip.rate_bps = arrival->last_slope_bps();
       }
     }
     if (!clip.flow) taint(draft);
     clip.gaps = draft.reader.gaps();
     clip.origin = draft.reader.origin();
-    paths_.push_back(draft.path);
+    clip.path = draft.path;
     out_.clips.push_back(std::move(clip));
   }
 
@@ -261,7 +260,7 @@ class Builder {
       groups.join(stream.path);
       streams[{stream.camera, stream.stream}] = &stream;
     }
-    for (const auto& path : paths_) groups.join(path);
+    for (const SiteClip& clip : out_.clips) groups.join(clip.path);
     std::map<std::size_t, Footing> footings;
     for (std::size_t hop = 0; hop < hops_.all().size(); ++hop) {
       const ValueReader& reader = hops_.all()[hop].rests_on;
@@ -270,15 +269,38 @@ class Builder {
       footing.origin = std::max(footing.origin, reader.origin());
       footing.complete = footing.complete && reader.complete();
     }
-    for (std::size_t c = 0; c < out_.clips.size(); ++c) {
-      SiteClip& clip = out_.clips[c];
-      if (!paths_[c].empty()) rest_on(clip, footings.at(groups.of(paths_[c].front())));
+    for (SiteClip& clip : out_.clips) {
+      if (!clip.path.empty()) rest_on(clip, footings.at(groups.of(clip.path.front())));
       rest_on(clip, {everywhere_, site::Origin::measured, everywhere_.empty()});
       const auto stream = streams.find({clip.camera, clip.stream});
       if (stream == streams.end()) continue;
       const SiteStream& of = *stream->second;
       rest_on(clip, {of.gaps, site::Origin::measured, of.flow.has_value()});
       if (!of.path.empty()) rest_on(clip, footings.at(groups.of(of.path.front())));
+    }
+    for (SiteStream& stream : out_.streams)
+      if (!stream.path.empty() && !footings.at(groups.of(stream.path.front())).complete) stream.flow.reset();
+  }
+
+  /// Takes out of the storm what no clip and no stream calls its own any more.
+  void keep_known_flows() {
+    std::vector<Flow> kept;
+    const auto keep = [&](std::optional<std::size_t>& flow) {
+      if (!flow) return;
+      kept.push_back(std::move(out_.storm.flows[*flow]));
+      flow = kept.size() - 1;
+    };
+    for (SiteClip& clip : out_.clips) keep(clip.flow);
+    for (SiteStream& stream : out_.streams) keep(stream.flow);
+    out_.storm.flows = std::move(kept);
+  }
+
+  void leave_rings_open() {
+    out_.storm.flows.clear();
+    for (SiteStream& stream : out_.streams) stream.flow.reset();
+    for (SiteClip& clip : out_.clips) {
+      clip.flow.reset();
+      chain::add_gap(clip.gaps, {"/data_links", "undecided"});
     }
   }
 
@@ -287,44 +309,12 @@ class Builder {
   SiteHops hops_;
   ValueReader rules_;
   double overhead_ = 1.0, storm_s_ = 0.0, longest_post_s_ = 0.0;
-  std::vector<std::vector<std::size_t>> paths_;  ///< of each clip
   std::vector<chain::Gap> everywhere_;
   SiteStorm out_;
 };
 
-std::optional<double> seconds(std::optional<Nanoseconds> time) {
-  if (!time) return std::nullopt;
-  return static_cast<double>(*time) / static_cast<double>(kNanosecondsPerSecond);
-}
-
 }  // namespace
 
 SiteStorm storm_of(const site::Site& site) { return Builder(site).make(); }
-
-std::vector<ClipBound> clip_bounds(const SiteStorm& storm) {
-  const Bounds bounds = delivery_bound(storm.storm);
-  std::vector<ClipBound> all;
-  for (const SiteClip& clip : storm.clips) {
-    ClipBound bound = {clip.trigger, clip.channel, {}, {}, false, clip.gaps, clip.origin};
-    const auto stream = std::find_if(storm.streams.begin(), storm.streams.end(), [&](const SiteStream& one) {
-      return one.camera == clip.camera && one.stream == clip.stream;
-    });
-    const bool known = clip.flow && stream != storm.streams.end() && stream->flow;
-    if (clip.flow && !known) chain::add_gap(bound.gaps, {"/channels/" + clip.channel + "/stream", "unknown"});
-    if (known) {
-      const DeliveryBound& of = bounds.flows[*clip.flow];
-      const std::optional<double> to_unit = seconds(bounds.flows[*stream->flow].first_picture);
-      bound.swamped = !of.first_picture || !of.complete || !to_unit;
-      if (!bound.swamped) {
-        const double last_comes_s = clip.late_s + *to_unit;
-        const double waits_s = clip.released_s > 0.0 ? clip.released_s + last_comes_s : 0.0;
-        bound.first_picture_s = waits_s + *seconds(of.first_picture);
-        bound.complete_s = (clip.released_s > 0.0 ? waits_s : last_comes_s) + *seconds(of.complete);
-      }
-    }
-    all.push_back(std::move(bound));
-  }
-  return all;
-}
 
 }  // namespace zoneproof::carriage

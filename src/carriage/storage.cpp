@@ -4,9 +4,9 @@
 
 #include "carriage/finding.hpp"
 #include "carriage/naming.hpp"
+#include "carriage/undeclared_streams.hpp"
 #include "electric/naming.hpp"
 #include "messages/carriage.hpp"
-#include "messages/electric.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::carriage {
@@ -49,14 +49,17 @@ class Disk {
   Disk(const site::Site& site, const std::string& id)
       : site_(site), id_(id), own_(site.recorders.at(id)), name_(device_words(site, id)) {
     for (const auto& [camera, one] : site.cameras)
-      for (const auto& [stream, to] : one.streams)
-        if (to.to.id == id) {
-          cameras_.insert(camera);
-          rates_.push_back({stream_rate(to), true, "Mbps"});
-        }
+      for (const auto& [stream, to] : one.streams) {
+        if (to.to.unknown()) elsewhere_.push_back(to.to.pointer);
+        if (to.to.id != id) continue;
+        cameras_.insert(camera);
+        rates_.push_back({stream_rate(to), true, "Mbps"});
+      }
     for (const auto& [channel, one] : site.channels)
       if (one.recorder.id == id && site.cameras.count(one.camera.id) != 0 && cameras_.insert(one.camera.id).second)
         rates_.push_back({anything("/cameras/" + one.camera.id + "/streams"), true, "Mbps"});
+    for (const std::string& pointer : elsewhere_) rates_.push_back({anything(pointer), true, "Mbps"});
+    for (const chain::Gap& gap : undeclared_streams(site)) rates_.push_back({anything(gap.pointer), true, "Mbps"});
   }
 
   std::vector<Evidence> all() const {
@@ -74,12 +77,12 @@ class Disk {
     usable.verified = reserve.verified;
     if (!reserve.value) usable.gaps.push_back({reserve.pointer, "no_rule"});
     if (usable.value) *usable.value *= 1.0 - reserve.value.value_or(0.0) / 100.0;
-    if (rates_.empty()) return without_number(asked, {{"/cameras", "unknown"}});
+    if (rates_.empty()) return without_number(asked, {{"/cameras", "unknown"}}, say::disk_open(name_));
     const Tracked days = electric::tracked(own_.keep_d, 0.0);
     Number filled{scaled(sum_of(rates_).value, stored_GB(1.0, kHoursADay, 1.0)) * days, rates_};
     filled.terms.push_back({days, true, "d"});
     Evidence evidence = held(asked, filled, Side::at_most, usable);
-    if (!evidence.value) return without_number(asked, evidence.gaps);
+    if (!evidence.value) return without_number(asked, evidence.gaps, say::disk_open(name_));
     const double most_a_day = stored_GB(sum_of(rates_).value.range.high, kHoursADay, 1.0);
     evidence.says = say::disk_fills(name_, Measure{*evidence.value, "GB"}, Measure{days.range.high, "d"},
                                     Measure{*evidence.limit, "GB"});
@@ -95,23 +98,26 @@ class Disk {
   Evidence channels() const {
     const Asked asked{"recorder_channels", id_, "count", "", ""};
     const site::RecorderSpec* spec = site::spec_of(site_, own_.part, &site::Part::recorder);
-    if (spec == nullptr) return without_number(asked, {{own_.part.pointer, "unknown"}});
-    if (!spec->channels.known()) return without_number(asked, {{spec->channels.pointer, "unknown"}});
+    if (spec == nullptr) return without_number(asked, {{own_.part.pointer, "unknown"}}, say::recorder_open(name_));
+    if (!spec->channels.known())
+      return without_number(asked, {{spec->channels.pointer, "unknown"}}, say::recorder_open(name_));
     Threshold takes;
     takes.value = static_cast<double>(*spec->channels.value);
     takes.source = electric::part_source(site_, own_.part.id);
     takes.verified = true;  // the part's own sheet
     const auto count = static_cast<long long>(cameras_.size());
-    Evidence evidence =
-        held(asked, number_of(Tracked::fact(static_cast<double>(count)), true, ""), Side::at_most, takes);
+    std::vector<Term> cameras{{Tracked::fact(static_cast<double>(count)), true, ""}};
+    for (const std::string& pointer : elsewhere_) cameras.push_back({anything(pointer), true, ""});
+    Evidence evidence = held(asked, sum_of(cameras), Side::at_most, takes);
+    if (!evidence.value) return without_number(asked, evidence.gaps, say::recorder_open(name_));
     evidence.says = say::recorder_takes(name_, count, *spec->channels.value);
     if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::second_recorder(name_));
     return evidence;
   }
 
-  Evidence without_number(const Asked& asked, std::vector<chain::Gap> gaps) const {
+  static Evidence without_number(const Asked& asked, std::vector<chain::Gap> gaps, Message says) {
     Evidence evidence = open(asked, std::move(gaps));
-    evidence.says = say::not_known(name_);
+    evidence.says = std::move(says);
     return evidence;
   }
 
@@ -120,6 +126,7 @@ class Disk {
   const site::Recorder& own_;
   std::string name_;
   std::set<std::string> cameras_;
+  std::vector<std::string> elsewhere_;  ///< pointers: streams that may come here, as nobody says where they go
   std::vector<Term> rates_;
 };
 

@@ -21,8 +21,8 @@ electric::Tracked stream_rate(const site::Stream& stream);
 
 /// Of every recorder that keeps pictures for an agreed time:
 ///   "disk_space"         what the streams to it fill in that time, sent all day, against its disk less the rulebook's
-///                        `disk_reserve_pct`. Streams in this file count: cameras that it does not tell of are not
-///                        seen;
+///                        `disk_reserve_pct`. Streams in this file count, also those of which it does not tell
+///                        where they go; cameras that it does not tell of are not seen;
 ///   "recorder_channels"  the cameras that send to it, against those that it takes.
 /// A recorder that nothing was agreed for (keep_d none) has only the second. Exact: all grow with their data.
 std::vector<chain::Evidence> check_storage(const site::Site& site);

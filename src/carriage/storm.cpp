@@ -13,7 +13,6 @@ namespace {
 constexpr std::int64_t kMostRate_bps = 1'000'000'000'000;
 constexpr Nanoseconds kMostTime = 1'000'000'000'000'000;
 constexpr double kMostSeconds = 3e9;  // nanoseconds of 64 bits hold three times that
-constexpr Bits kMostFrame = std::numeric_limits<std::int32_t>::max();
 
 /// A frame before it is cut, or a piece of one. Millions of them are moved about: 24 bytes.
 struct Item {
@@ -249,7 +248,7 @@ void require_sound(const Flow& flow, std::size_t hops) {
   Nanoseconds before = 0;
   for (const Frame& frame : flow.frames) {
     require(frame.at >= before && frame.at <= kMostTime, "frames are not in the order of time");
-    require(frame.bits >= 1 && frame.bits <= kMostFrame, "the size of a frame is out of range");
+    require(frame.bits >= 1 && frame.bits <= kMostBitsOfFrame, "the size of a frame is out of range");
     before = frame.at;
   }
 }
@@ -296,11 +295,16 @@ void require_sound(const Storm& storm) {
     require(hop.latency >= 0 && hop.latency <= kMostTime, "the latency of a hop is out of range");
   }
   for (const Flow& flow : storm.flows) require_sound(flow, storm.hops.size());
-  double bits = 0.0, seconds = 0.0;
-  for (const Flow& flow : storm.flows)
-    for (const Frame& frame : flow.frames) bits += static_cast<double>(frame.bits);
-  for (const Hop& hop : storm.hops)
-    seconds += bits / static_cast<double>(hop.rate_bps) + static_cast<double>(hop.latency) / kNanosecondsPerSecond;
+  std::vector<double> bits(storm.hops.size(), 0.0);  // that pass each hop
+  for (const Flow& flow : storm.flows) {
+    double all = 0.0;
+    for (const Frame& frame : flow.frames) all += static_cast<double>(frame.bits);
+    for (const std::size_t hop : flow.path) bits[hop] += all;
+  }
+  double seconds = 0.0;
+  for (std::size_t i = 0; i < storm.hops.size(); ++i)
+    seconds += bits[i] / static_cast<double>(storm.hops[i].rate_bps) +
+               static_cast<double>(storm.hops[i].latency) / kNanosecondsPerSecond;
   require(seconds <= kMostSeconds, "the storm takes more than a hundred years");
   require(!storm.piece_bits || *storm.piece_bits >= 1, "pieces have no size");
   require(order_of_hops(storm).has_value(), "hops wait for each other in a ring");

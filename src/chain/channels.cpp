@@ -29,8 +29,12 @@ std::vector<std::string> channels_of_trigger(const site::Site& site, const std::
     channels.push_back(*own);
   else
     add_gap(gaps, {"/channels", "unknown"});
-  for (const site::Ref& more : trigger.more_channels)
-    if (site.channels.count(more.id) != 0) add_once(channels, more.id);
+  for (const site::Ref& more : trigger.more_channels) {
+    if (site.channels.count(more.id) != 0)
+      add_once(channels, more.id);
+    else
+      add_gap(gaps, {more.pointer, "unknown"});
+  }
   return channels;
 }
 

@@ -243,6 +243,13 @@ class Pairing {
         return breaks(zone, check, say::channel_is_fixed(*trigger.input.value, channel));
     }
     if (!spec->channels.known()) return open_question(zone, check, spec->channels.pointer);
+    for (const site::Ref& more : trigger.more_channels) {  // a unit keeps clips of its own channels
+      const auto found = site_.channels.find(more.id);
+      const site::Ref& unit = found == site_.channels.end() ? more : found->second.unit;
+      if (!unit.known()) return open_question(zone, check, unit.pointer);
+      if (unit.id != trigger.unit.id)
+        return breaks(zone, check, say::channel_of_other_unit(more.id, site::called(site_.units, unit.id)));
+    }
     return holds(zone, check);
   }
 

@@ -40,6 +40,7 @@ NetworkAnswer network_answer(const site::Site& site) {
   }
   std::stable_sort(answer.things.begin(), answer.things.end(), worse);
   answer.loads = carriage::hop_loads(storm);
+  std::erase_if(answer.loads, [](const carriage::HopLoad& load) { return !load.hop.known; });
   std::stable_sort(answer.loads.begin(), answer.loads.end(),
                    [](const auto& a, const auto& b) { return share(a) > share(b); });
   return answer;

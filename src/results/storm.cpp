@@ -134,6 +134,7 @@ Answered<StormAnswer> answer(const site::Site& site, const StormQuestion& questi
     if (wanted) answer.log = log_of(site, storm, log);
     if (progress) progress(text(say::progress_runs(run + 1, answer.runs)));
   }
+  std::erase_if(answer.queues, [](const StormQueue& queue) { return !queue.hop.known; });
   for (StormQueue& queue : answer.queues) queue.waits_s = queue.backlog_bits / queue.rate_bps;
   std::stable_sort(answer.queues.begin(), answer.queues.end(),
                    [](const StormQueue& a, const StormQueue& b) { return a.waits_s > b.waits_s; });

@@ -16,13 +16,10 @@
 #include "drawing/title_block.hpp"
 #include "drawing/type.hpp"
 #include "messages/plan.hpp"
-#include "sheets/plan_areas.hpp"
-#include "sheets/plan_building.hpp"
 #include "sheets/plan_density.hpp"
-#include "sheets/plan_devices.hpp"
+#include "sheets/plan_layers.hpp"
 #include "sheets/plan_legend.hpp"
 #include "sheets/plan_list.hpp"
-#include "sheets/plan_openings.hpp"
 #include "site/file.hpp"
 #include "site/relations.hpp"
 
@@ -68,11 +65,6 @@ std::set<std::string> told_by_causes(const std::vector<NumberedPatch>& patches) 
   return told;
 }
 
-/// Layers in the order in which they lie on each other.
-struct Layers {
-  Group areas, patches, protected_places, privacy, blocks, stairs, walls, openings, frame, devices;
-};
-
 class Page {
  public:
   Page(const Set& set, const std::string& level, const plane::Box& extent, drawing::Format format)
@@ -91,7 +83,7 @@ class Page {
 
   /// Draws everything but list and title block. Whether all that must stand has room.
   bool draw() {
-    Layers layers = drawn_layers();
+    PlanLayers layers = drawn_layers();
     if (legend_below()) {
       canvas_.clear();
       layers = drawn_layers();
@@ -100,11 +92,9 @@ class Page {
     }
     PlacedLabels labels = place_labels(canvas_.labels, field(), canvas_.walls);
     nowhere_ = std::move(labels.nowhere);
-    // Hatching lies under everything: a wall across it stays a wall.
-    for (Group* layer :
-         {&layers.patches, &layers.areas, &layers.privacy, &layers.protected_places, &layers.stairs, &layers.blocks,
-          &layers.frame, &layers.walls, &layers.openings, &labels.below, &layers.devices, &labels.names, &foot_})
-      add(sheet_, std::move(*layer));
+    for (Group& layer : std::move(layers).in_order(std::move(labels.below), std::move(labels.names)))
+      add(sheet_, std::move(layer));
+    add(sheet_, foot_);
     if (!legend_apart_) add(sheet_, legend_.group);
     rows_ = plan_rows(set_.ruler, set_.scene, set_.views, level_, canvas_.unknown, list_.width());
     for (PlanRow& row : plan_notes(set_.ruler, "without-room", text(say::plan_without_room()), nowhere_, list_.width()))
@@ -172,18 +162,9 @@ class Page {
     foot_.items.push_back(moved(drawing::Item{std::move(bar.group)}, by));
   }
 
-  Layers drawn_layers() {
-    Layers layers;
-    layers.areas = plan_detection(canvas_, set_.views);
-    layers.patches = plan_patches(canvas_, patches_);
-    layers.protected_places = plan_protected(canvas_);
-    layers.privacy = plan_privacy(canvas_);
-    layers.blocks = plan_blocks(canvas_);
-    layers.stairs = plan_stairs(canvas_);
-    layers.walls = plan_walls(canvas_);
-    layers.openings = plan_openings(canvas_);
+  PlanLayers drawn_layers() {
+    PlanLayers layers = plan_layers(canvas_, set_.views, patches_);
     layers.frame = chosen_frame();
-    layers.devices = plan_devices(canvas_);
     return layers;
   }
 

@@ -1,6 +1,6 @@
 #include "sheets/time_axis.hpp"
 
-#include <cmath>
+#include "drawing/line_graph.hpp"
 
 namespace zoneproof::sheets {
 
@@ -9,15 +9,8 @@ double TimeAxis::mm(double seconds) const {
 }
 
 std::vector<double> round_times(const TimeAxis& axis, double apart_mm) {
-  const double least = apart_mm * (axis.span.high - axis.span.low) / (axis.right_mm - axis.left_mm);
-  const double power = std::pow(10.0, std::floor(std::log10(least)));
-  double step = 10.0 * power;
-  for (const double digit : {5.0, 2.0, 1.0})
-    if (digit * power >= least) step = digit * power;
-  std::vector<double> times;
-  for (double count = std::ceil(axis.span.low / step); count * step <= axis.span.high; count += 1.0)
-    times.push_back(count * step + 0.0);  // never minus nothing
-  return times;
+  const double per_mm = (axis.span.high - axis.span.low) / (axis.right_mm - axis.left_mm);
+  return drawing::round_steps(axis.span.low, axis.span.high, apart_mm * per_mm);
 }
 
 }  // namespace zoneproof::sheets

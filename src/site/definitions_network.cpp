@@ -144,24 +144,24 @@ const Record& record_of<DataLink>() {
   using Here = DataLink;
   static const std::vector<std::string_view> ends = {"switches", "injectors", "routers",
                                                      "cameras",  "recorders", "units"};
-  static const Record record = {"DataLink",
-                                "A run of data cable between two ports.",
-                                {FIELD(name).means("What people call it, e.g. its label."),
-                                 FIELD(a).to(ends).means("What one end is plugged into."),
-                                 FIELD(b).to(ends).means("What the other end is plugged into."),
-                                 FIELD(cable)
-                                     .to({"cables"})
-                                     .or_none()
-                                     .means("The cable; none where a cord joins two things that stand side by side."),
-                                 FIELD(rate_Mbps).range(0.1, kMostMbps).means("The rate that both ends agreed on."),
-                                 FIELD(others_Mbps)
-                                     .range(0, kMostMbps)
-                                     .or_none()
-                                     .means(
-                                         "The most that anything but the streams and clips of this file sends over it "
-                                         "at the same time, either way; none where nothing else does.")},
-                                sizeof(Here),
-                                {}};
+  static const Record record = {
+      "DataLink",
+      "A run of data cable between two ports.",
+      {FIELD(name).means("What people call it, e.g. its label."),
+       FIELD(a).to(ends).means("What one end is plugged into."),
+       FIELD(b).to(ends).means("What the other end is plugged into."),
+       FIELD(cable)
+           .to({"cables"})
+           .or_none()
+           .means("The cable; none where a cord joins two things that stand side by side."),
+       FIELD(rate_Mbps).range(0.1, kMostMbps).means("The rate that both ends agreed on."),
+       FIELD(others_Mbps)
+           .range(0, kMostMbps)
+           .or_none()
+           .means("The most that anything but the streams and clips of this file sends over it "
+                  "at the same time, either way; none where nothing else does.")},
+      sizeof(Here),
+      {}};
   return record;
 }
 

@@ -65,8 +65,8 @@ struct Uplink {
 /// One run of data cable between two ports.
 struct DataLink {
   std::string name;
-  Ref a, b;         ///< switches, injectors, routers, cameras, recorders, units
-  Ref cable;        ///< none: a cord between neighbours
+  Ref a, b;           ///< switches, injectors, routers, cameras, recorders, units
+  Ref cable;          ///< none: a cord between neighbours
   Value rate_Mbps;    ///< as the two ends agreed on it
   Value others_Mbps;  ///< the most that anything else sends over it at the same time, either way; none: nothing else
 };

@@ -15,17 +15,19 @@ namespace {
 /// What an input asks of a state before it counts.
 struct Input {
   const site::Value &filter_s, &period_s, &hold_s;
-  double farthest_V;   ///< between any two levels that it may read
+  Told levels_V;       ///< from the lowest to the highest that it may read, with what that rests on; in volts
   const char* margin;  ///< rulebook entry of the margin that its levels are proven with
 };
 
 /// From nothing to what the filter takes from the farthest level to the margin beyond the edge.
 Told settling(const site::Site& site, const Input& input) {
-  Told time = told(input.filter_s);
-  if (!time.known || time.span.high == 0.0) return time;
+  const Told filter = told(input.filter_s);
+  if (!filter.known || filter.span.high == 0.0) return filter;
   const chain::Limit margin = chain::limit_of(site, input.margin);
   if (!margin.value || *margin.value <= 0.0) return not_told(margin.pointer, "no_rule");
-  time.span = {0.0, time.span.high * std::log1p(input.farthest_V / *margin.value)};
+  Told time = after(filter, input.levels_V);  // rests on both
+  const double farthest_V = input.levels_V.span.high - input.levels_V.span.low;
+  time.span = {0.0, filter.span.high * std::log1p(farthest_V / *margin.value)};
   return time;
 }
 
@@ -36,8 +38,31 @@ Told counting(const site::Site& site, const Input& input) {
   return looks_twice ? after(time, period) : time;
 }
 
-double farthest(const site::Value& low, const site::Value& high) {
-  return low.known() && high.known() ? std::max(0.0, high.high - low.low) : 0.0;
+/// Every level between two that the part's sheet tells.
+Told levels_between(const site::Value& lowest, const site::Value& highest) {
+  return either(told(lowest), told(highest));
+}
+
+/// At a zone's terminal. One whose source follows the raw rail, or was only measured, has no voltage of its own in the
+/// file: no higher than what the panel may be fed with.
+Told levels_at(const site::Site& site, const site::ZoneTerminalSpec& terminal, const site::Ref& panel) {
+  const Told nothing;
+  if (terminal.source_V.known()) return either(nothing, told(terminal.source_V));
+  const site::PanelSpec* spec = site::panel_spec(site, panel.id);
+  if (spec == nullptr) return not_told(terminal.source_V.pointer);
+  Told rail = either(nothing, told(spec->supply_max_V));
+  if (terminal.source_pct.known()) {
+    constexpr double all = 100.0;
+    rail.span.high *= std::max(1.0, terminal.source_pct.high / all);
+  }
+  return rail;
+}
+
+/// From one picture to the next.
+Told between_pictures(const site::Stream& stream) {
+  Told time = told(stream.rate_fps);
+  if (time.known) time.span = {1.0 / time.span.high, 1.0 / time.span.low};
+  return time;
 }
 
 class Log {
@@ -74,9 +99,7 @@ class Log {
 
   Told response() {
     if (trigger_.source.is(site::TriggerSource::camera_analytics)) {
-      detector_ = log_.camera;
-      const site::CameraSpec* spec = camera();
-      return spec == nullptr ? not_told("/channels/" + log_.channel + "/camera") : up_to(spec->analytics_s);
+      return analytics();
     }
     std::optional<Told> all;
     for (const string& id : site::alarming_detectors_of_zone(site_, log_.zone)) {
@@ -86,6 +109,18 @@ class Log {
       all = all ? either(*all, one) : one;
     }
     return all.value_or(not_told("/zones/" + log_.zone, "undecided"));
+  }
+
+  /// Of the camera on the trigger's own channel: the clip may be that of another one beside it.
+  Told analytics() {
+    const auto own = std::find_if(site_.channels.begin(), site_.channels.end(), [&](const auto& entry) {
+      return trigger_.unit.known() && entry.second.unit.id == trigger_.unit.id && trigger_.channel.known() &&
+             entry.second.number.value == trigger_.channel.value;
+    });
+    if (own == site_.channels.end()) return not_told(trigger_.channel.pointer);
+    detector_ = own->second.camera.id;
+    const site::CameraSpec* spec = spec_of_camera(detector_);
+    return spec == nullptr ? not_told("/channels/" + own->first + "/camera") : up_to(spec->analytics_s);
   }
 
   bool has_panel() const {
@@ -99,8 +134,8 @@ class Log {
     if (zone == site_.zones.end() || !zone->second.medium.is(site::Medium::wired)) return {};
     const auto* terminal = site::spec_of(site_, site::zone_terminal_of(site_, log_.zone), &site::Part::zone_terminal);
     if (terminal == nullptr) return not_told(zone->second.zone_terminal.pointer);
-    const double far = terminal->source_V.known() ? terminal->source_V.high : 0.0;
-    return counting(site_, {terminal->filter_s, terminal->scan_s, terminal->debounce_s, far, "loop_margin_V"});
+    return counting(site_, {terminal->filter_s, terminal->scan_s, terminal->debounce_s,
+                            levels_at(site_, *terminal, zone->second.panel), "loop_margin_V"});
   }
 
   void add_entry() {
@@ -119,7 +154,7 @@ class Log {
     if (spec == nullptr) return not_told(trigger_.unit.pointer);
     const site::UnitInputSpec& input = spec->input;
     const Told at_input = counting(site_, {input.filter_s, input.sampling_s, input.debounce_s,
-                                           farthest(input.damage_min_V, input.damage_max_V), "trigger_margin_V"});
+                                           levels_between(input.damage_min_V, input.damage_max_V), "trigger_margin_V"});
     return trigger_.source.is(site::TriggerSource::following_output) ? after(log_.pause, at_input) : at_input;
   }
 
@@ -128,8 +163,10 @@ class Log {
     return spec == nullptr ? not_told(trigger_.unit.pointer) : told(spec->reaction_s);
   }
 
-  const site::CameraSpec* camera() const {
-    const auto found = site_.cameras.find(log_.camera);
+  const site::CameraSpec* camera() const { return spec_of_camera(log_.camera); }
+
+  const site::CameraSpec* spec_of_camera(const string& camera) const {
+    const auto found = site_.cameras.find(camera);
     return found == site_.cameras.end() ? nullptr : site::spec_of(site_, found->second.part, &site::Part::camera);
   }
 
@@ -170,7 +207,10 @@ class Log {
     if (!missing.known) {
       log_.pre = log_.post = missing;
     } else {
-      const Told key = up_to(sent->key_frame_s), error = clock_error(), delay = told(spec->delay_s);
+      log_.between = between_pictures(*sent);
+      Told key = sent->key_frame_s.none() ? log_.between : told(sent->key_frame_s);
+      key.span.low = 0.0;
+      const Told error = clock_error(), delay = told(spec->delay_s);
       const Told wide = either(before(Told{}, error), error);
       // Back from being asked to what its first picture shows; on to what its last shows.
       log_.pre = after(after(told(clip()->pre_s), either(before(Told{}, key), key)), after(wide, delay));
@@ -185,12 +225,15 @@ class Log {
     const string station = unit == site_.units.end() ? "" : unit->second.monitoring.id;
     const auto path = site_.monitoring_paths.find(station);
     log_.swamped = carried.swamped;
-    const Told first = after(log_.asked, carried.first_picture);
+    // A recorder whose clock is slow ends the clip as much later, and is later with what waits for its end.
+    const Told slow = clock_error();
+    const bool waits = clip() != nullptr && clip()->sending.is(site::ClipSending::when_complete);
+    const Told first = after(log_.asked, waits ? after(carried.first_picture, slow) : carried.first_picture);
     add(Happens::picture_at_station, station, first);
     const Told shown = path == site_.monitoring_paths.end() ? not_told("/units/" + trigger_.unit.id + "/monitoring")
                                                             : up_to(path->second.shown_s);
     add(Happens::picture_shown, station, after(first, shown));
-    add(Happens::clip_at_station, station, after(log_.asked, carried.complete));
+    add(Happens::clip_at_station, station, after(log_.asked, after(carried.complete, slow)));
   }
 
   const site::Site& site_;
@@ -226,9 +269,10 @@ Span worst_in_clip(const AlarmLog& log, const Told& presence) {
 }
 
 Told shown_in_clip(const AlarmLog& log, const Told& presence) {
-  Told shown = after(after(after(log.response, log.asked), presence), after(log.pre, log.post));
+  Told shown = after(after(after(log.response, log.asked), presence), after(after(log.pre, log.post), log.between));
   const Span worst = worst_in_clip(log, presence);
-  const double least = std::max(0.0, worst.high - worst.low);
+  const double seconds = worst.high - worst.low;
+  const double least = seconds < log.between.span.high ? 0.0 : std::max(0.0, seconds);
   shown.span = {least, least};
   return shown;
 }

@@ -12,10 +12,12 @@
 /// counted it after at least d and at most s + p + d + p (p alone where d is none), where s is what the filter takes to
 /// the edge: its time constant times ln(1 + f/m). m is the margin beyond the edge that the link before this one is
 /// proven with, f the farthest that the level at rest can lie on the other side, the whole range that the input
-/// survives (first-order step response; electric/catch_time.hpp). Where that link is not proven, neither is this.
+/// survives, or the voltage of the panel's terminal (first-order step response; electric/catch_time.hpp). Where that
+/// link is not proven, neither is this.
 ///
 /// A clip begins with a key frame. Asked for P seconds before its trigger, it begins for sure P less one key interval
-/// before (the buffer may end at the first key frame that it holds), at the earliest P and one interval before. What a
+/// before (the buffer may end at the first key frame that it holds), at the earliest P and one interval before; without
+/// key frames of its own, one picture takes the place of the interval. What a
 /// camera sends shows what was `delay_s` ago. Where a recorder cuts the clip by its clock, both clocks' errors widen
 /// both ends. Sources: docs/methods/timeline.md.
 namespace zoneproof::timeline {
@@ -47,6 +49,7 @@ struct AlarmLog {
   std::vector<Line> lines;  ///< as they follow each other in cause; those that are known by their middle
   Told response, asked;     ///< from the cause to time 0; from there to the clip being asked for
   Told pre, post;           ///< what of the time before and after being asked the clip shows for sure
+  Told between;             ///< from one picture to the next
   Told pause;               ///< from trip to being counted by the panel
   bool swamped = false;     ///< as Carried::swamped
 
@@ -68,6 +71,7 @@ AlarmLog alarm_log(const site::Site& site, const std::string& trigger, const std
 Span worst_in_clip(const AlarmLog& log, const Told& presence);
 
 /// How long somebody who is in the area for `presence` is in the clip for sure, in seconds: low and high are the same.
+/// Nothing where that is less than from one picture to the next: they may come and go between the two.
 Told shown_in_clip(const AlarmLog& log, const Told& presence);
 
 }  // namespace zoneproof::timeline

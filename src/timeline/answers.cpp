@@ -124,10 +124,18 @@ class ZoneTimes {
     const Measure there = seconds(presence.span.low), way = {crossing_.way_m, "m", 2};
     evidence.says = fast ? say::cause_in_clip_fast(camera, seconds(shown.span.low), there, way)
                          : say::cause_in_clip_slow(camera, seconds(shown.span.low), there, way);
-    if (*evidence.margin < *evidence.required_margin)
-      evidence.remedies.push_back(say::longer_pre_event(seconds(*evidence.required_margin - *evidence.margin),
-                                                        seconds(log.response.span.high + log.asked.span.high)));
+    if (*evidence.margin < *evidence.required_margin || presence.span.low < log.between.span.high)
+      evidence.remedies.push_back(longer_clip(log, presence, *evidence.required_margin - *evidence.margin));
     return evidence;
+  }
+
+  /// A clip that reaches back beyond whoever enters at the latest ends too early, and more of that would not help.
+  Message longer_clip(const AlarmLog& log, const Told& presence, double more_s) const {
+    const double between = log.between.span.high, lag = log.response.span.high + log.asked.span.high;
+    if (presence.span.low < between)
+      return say::more_pictures(site::called(site_.cameras, log.camera), seconds(between));
+    return log.pre.span.low >= lag ? say::longer_post_event(seconds(more_s))
+                                   : say::longer_pre_event(seconds(more_s), seconds(lag));
   }
 
   Evidence late(const AlarmLog& log, Happens what, const char* rule, const char* id) const {
@@ -179,7 +187,9 @@ std::vector<AlarmLog> logs_of_zone(const site::Site& site, const string& zone, c
   for (const auto& [id, trigger] : site.triggers) {
     if (trigger.zone.id != zone) continue;
     for (const string& channel : chain::channels_of_trigger(site, id, gaps)) {
-      if (site.channels.at(channel).live_only.yes()) continue;
+      const site::Flag& live_only = site.channels.at(channel).live_only;
+      if (live_only.yes()) continue;
+      if (!live_only.known()) chain::add_gap(gaps, {live_only.pointer, "unknown"});
       logs.push_back(alarm_log(site, id, channel, crossing, carrying(id, channel)));
     }
   }

@@ -95,6 +95,20 @@ TEST(MainsFailure, AModemOfItsOwnHangsOnTheBackupWithItsPower) {
   EXPECT_NEAR(*only(all, "backup_load", "backup").value, hanging() + 10, 1e-9);
 }
 
+TEST(MainsFailure, AModemAtTheSocketOfARouterHangsOnItsBackupToo) {
+  const auto all = answers(R"([{"op": "replace", "path": "/uplinks/line/power_W", "value": 10}])");
+  EXPECT_NEAR(*only(all, "backup_load", "backup").value, hanging() + 10, 1e-9);
+  EXPECT_NEAR(*only(all, "backup_hold", "backup").value, 1400 * 0.8 / (hanging() + 10 + 15), 1e-9);
+}
+
+TEST(MainsFailure, AModemOnTheBackupWithoutAPowerOfItsOwnLeavesThatOpen) {
+  const auto all = answers(R"([{"op": "replace", "path": "/uplinks/line/powered_by", "value": "backup"}])");
+  for (const char* check : {"backup_hold", "backup_load"}) {
+    EXPECT_EQ(only(all, check, "backup").verdict, Verdict::unanswered);
+    EXPECT_TRUE(lacks(only(all, check, "backup"), "/uplinks/line/power_W", "undecided"));
+  }
+}
+
 TEST(MainsFailure, ACarrierThatGivesUpFirstIsBroken) {
   const auto carrier = only(answers(R"([{"op": "replace", "path": "/uplinks/line/carrier_hold_h", "value": 4}])"),
                             "carrier_hold", "line");

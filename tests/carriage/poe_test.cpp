@@ -39,6 +39,22 @@ TEST(Poe, ACameraOnAGoodCableIsProvenWithTheNumbersOfTheHand) {
   for (const auto& one : all) EXPECT_EQ(one.verdict, Verdict::proven) << one.id << one.subject;
 }
 
+TEST(Poe, ACableWithoutThePairsOfTheClassIsBroken) {
+  const auto loop = [](const std::string& cores, int poe_class) {
+    return only(answers(R"([{"op": "replace", "path": "/parts/pairs/cable/cores", "value": )" + cores +
+                        R"(}, {"op": "replace", "path": "/parts/eye/camera/poe_class", "value": )" +
+                        std::to_string(poe_class) + "}]"),
+                "poe_loop", "yard");
+  };
+  EXPECT_EQ(loop("8", 6).verdict, Verdict::proven);
+  EXPECT_EQ(loop("4", 3).verdict, Verdict::proven) << "two pairs carry class 3";
+  EXPECT_EQ(loop("2", 3).verdict, Verdict::broken);
+  EXPECT_EQ(loop("4", 6).verdict, Verdict::broken) << "four pairs are asked for";
+  EXPECT_EQ(loop("4", 6).says->code, "poe_too_few_cores");
+  EXPECT_EQ(loop("null", 3).verdict, Verdict::unanswered);
+  EXPECT_TRUE(lacks(loop("null", 3), "/parts/pairs/cable/cores"));
+}
+
 TEST(Poe, EveryNumberTellsItsCorner) {
   const auto volts = only(answers(), "poe_voltage", "yard");
   ASSERT_EQ(volts.corner.size(), 3u);

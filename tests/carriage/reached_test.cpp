@@ -52,6 +52,14 @@ TEST(Reached, AWayWithoutAWayBackIsOpen) {
       "/addresses/a_recorder/gateway", "undecided"));
 }
 
+// RFC 3927, 2.7: a router must not send such an address on; a device takes one where DHCP gave it none.
+TEST(Reached, AUnitWithALinkLocalAddressDoesNotGetOut) {
+  const std::vector<std::string> operations = {set("/networks/net/range", R"("169.254.0.0/16")"),
+                                               set("/addresses/a_unit/address", R"("169.254.7.13")")};
+  EXPECT_EQ(verdict("way_out", "unit"), Verdict::proven);
+  EXPECT_EQ(verdict("way_out", "unit", operations), Verdict::broken);
+}
+
 TEST(Reached, ARouterThatSendsOnMayKnowAWay) {
   auto operations = yard_apart("router_2", "router_2");
   operations.insert(operations.begin(), set("/routers/router_2", R"({"name": "Second router"})"));

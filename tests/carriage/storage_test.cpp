@@ -53,6 +53,15 @@ TEST(Storage, ADiskThatIsTooSmallByItsReserveIsBroken) {
   EXPECT_EQ(disk(2728).remedies.size(), 2u);
 }
 
+TEST(Storage, AStreamThatMayGoToTheDiskLeavesItOpen) {
+  const auto all = answers(R"([{"op": "add", "path": "/cameras/yard/streams/more", "value":
+    {"codec": "h264", "rate_fps": 10, "rate_control": "capped", "rate_kbps": 9000, "key_frame_s": 1}}])");
+  for (const char* check : {"disk_space", "recorder_channels"}) {
+    EXPECT_EQ(only(all, check, "recorder").verdict, Verdict::unanswered) << check;
+    EXPECT_TRUE(lacks(only(all, check, "recorder"), "/cameras/yard/streams/more/to")) << check;
+  }
+}
+
 TEST(Storage, AFreeStreamCountsItsLargestPictures) {
   // 10 pictures a second, one of them 60 kB, nine 20 kB: 240 kB a second.
   const site::Site site = network_of(small_network(), R"([
@@ -104,6 +113,7 @@ TEST(Storage, ACameraOnARecorderWithoutAStreamToItIsOpen) {
 
 TEST(Storage, WhatIsMissingIsNamed) {
   expect_unanswered(check_storage, {{"/recorders/recorder/disk_GB", "disk_space", "recorder"},
+                                    {"/cameras/hall/streams_complete", "disk_space", "recorder"},
                                     {"/recorders/recorder/keep_d", "disk_space", "recorder"},
                                     {"/cameras/yard/streams/all/rate_kbps", "disk_space", "recorder"},
                                     {"/cameras/yard/streams/all/rate_control", "disk_space", "recorder"},

@@ -50,6 +50,25 @@ TEST(StormProperty, NoClipOfAHundredThousandStormsComesLaterThanItsBound) {
   EXPECT_GT(met, kStorms / 100) << "a bound that is never met would prove nothing";
 }
 
+TEST(StormProperty, NoFrameIsLaterThanTheBoundOfAny) {
+  std::uint64_t met = 0;
+  for (std::uint64_t seed = 1; seed <= 5000 && !HasFailure(); ++seed) {
+    const Storm storm = shuffled(random_storm(seed), seed);
+    const Bounds bounds = delivery_bound(storm);
+    std::vector<LogLine> log;
+    simulate(storm, &log);
+    for (const LogLine& line : log) {
+      const Flow& flow = storm.flows[line.flow];
+      if (line.what != Happening::sent || line.hop != flow.path.back()) continue;
+      const Nanoseconds took = line.time + storm.hops[*line.hop].latency - flow.release - flow.frames[line.frame].at;
+      const Nanoseconds most = bounds.flows[line.flow].any_frame.value_or(-1);
+      EXPECT_LE(took, most) << "seed " << seed << " flow " << line.flow << " frame " << line.frame;
+      met += static_cast<double>(took) > 0.999 * static_cast<double>(most) ? 1 : 0;
+    }
+  }
+  EXPECT_GT(met, 50u) << "a bound that is never met would prove nothing";
+}
+
 // Over several hops a faster link may let others get in front at the next one.
 TEST(StormProperty, AFasterLinkMakesNothingLaterAtIt) {
   for (std::uint64_t seed = 1; seed <= 2000; ++seed) {

@@ -118,6 +118,19 @@ TEST(Pairing, NeverProvesAChannelWhileTheNumberOfChannelsIsUnknown) {
   EXPECT_TRUE(broken_by(evidence_of(site, "z1", "channel_as_bound"), "no_such_channel"));
 }
 
+TEST(Pairing, AUnitsTriggerKeepsNoClipOfAnotherUnitsChannel) {
+  site::Site site = kiln_yard();
+  const std::string zone = site.triggers.at("t1").zone.id;
+  site.units["other"] = site.units.begin()->second;
+  site.channels["beside"] = site.channels.at("ch3");
+  site.triggers.at("t1").more_channels = {site::Ref{"beside", "/triggers/t1/more_channels/0"}};
+  EXPECT_EQ(evidence_of(site, zone, "channel_as_bound").verdict, chain::Verdict::proven);
+  site.channels.at("beside").unit.id = "other";
+  EXPECT_TRUE(broken_by(evidence_of(site, zone, "channel_as_bound"), "channel_of_other_unit"));
+  site.channels.at("beside").unit.id = "";
+  EXPECT_EQ(evidence_of(site, zone, "channel_as_bound").verdict, chain::Verdict::unanswered);
+}
+
 TEST(Pairing, AsksForTheInputThatAFixedChannelIsHeldAgainst) {
   site::Site site = kiln_yard();
   site::Trigger& trigger = site.triggers.at("t1");

@@ -99,6 +99,55 @@ TEST(AlarmLog, WaitsForTheFilterToComeToTheEdge) {
   expect_span(log, Happens::unit_counts, 0.1, 0.2 + 0.02 * std::log(1 + 31.0 / margin));
 }
 
+TEST(AlarmLog, OfAFilterWhoseLevelsAreNotKnownKnowsNoTime) {
+  for (const char* level : {"damage_min_V", "damage_max_V"}) {
+    Json file = lane();
+    file["parts"]["box"]["unit"]["input"]["filter_s"] = 0.5;
+    file["parts"]["box"]["unit"]["input"].erase(level);
+    EXPECT_EQ(missing(log_of(site_of(file)), Happens::unit_counts), std::string("/parts/box/unit/input/") + level);
+  }
+}
+
+// A terminal on the raw rail has no source_V: no level of it lies higher than what the panel may be fed with.
+TEST(AlarmLog, WaitsForTheFilterOfATerminalOnTheRawRail) {
+  Json file = lane();
+  Json& screw = file["parts"]["screw"]["zone_terminal"];
+  screw.erase("source_V");
+  screw["source"] = "raw_rail";
+  screw["source_pct"] = 100;
+  screw["filter_s"] = 0.02;
+  EXPECT_EQ(missing(log_of(site_of(file)), Happens::panel_counts), "/parts/old/panel/supply_max_V");
+  file["parts"]["old"]["panel"]["supply_max_V"] = 15;
+  const double margin = file["rulebooks"]["european_intruder"]["entries"]["loop_margin_V"]["value"]["value"];
+  expect_span(log_of(site_of(file)), Happens::panel_counts, 0.2, 0.4 + 0.02 * std::log(1 + 15.0 / margin));
+}
+
+TEST(AlarmLog, TakesTheAnalyticsOfTheTriggersOwnCameraForTheClipOfAnother) {
+  Json file = lane();
+  file["triggers"]["t"]["source"] = "camera_analytics";
+  file["triggers"]["t"].erase("input");
+  file["triggers"]["t"]["more_channels"] = {"beside"};
+  file["parts"]["quick"] = file["parts"]["eye"];
+  file["parts"]["quick"]["camera"]["analytics_s"] = 0.1;
+  file["cameras"]["other"] = file["cameras"]["c"];
+  file["cameras"]["other"]["part"] = "quick";
+  file["cameras"]["other"]["powered_by"] = "none";
+  file["channels"]["beside"] = file["channels"]["ch"];
+  file["channels"]["beside"]["camera"] = "other";
+  file["channels"]["beside"]["number"] = 2;
+  const AlarmLog log = alarm_log(site_of(file), "t", "beside", crossing(2, 20), carried());
+  expect_span(log, Happens::enters, -2.0, 0.0);
+}
+
+// Ten pictures a second without key frames: the clip begins up to a tenth late.
+TEST(AlarmLog, BeginsAClipOfPicturesAloneWithinOneOfThem) {
+  Json file = lane();
+  Json& stream = file["cameras"]["c"]["streams"]["clip"];
+  stream["key_frame_s"] = "none";
+  stream["frame_kB"] = "none";
+  expect_span(log_of(site_of(file)), Happens::clip_begins, 0.2 - 5 - 0.1 - 0.3, 0.4 - 5 + 0.1 - 0.1);
+}
+
 TEST(AlarmLog, WidensBothEndsByBothClocksBehindARecorder) {
   Json file = lane();
   file["recorders"]["rec"] = {{"name", "Recorder"},
@@ -109,6 +158,10 @@ TEST(AlarmLog, WidensBothEndsByBothClocksBehindARecorder) {
   const AlarmLog log = log_of(site_of(file));
   expect_span(log, Happens::clip_begins, 0.2 - 8 - 1 - 0.75 - 0.3, 0.4 - 8 + 1 + 0.75 - 0.1);
   expect_span(log, Happens::clip_ends, 0.2 + 12 - 0.75 - 0.3, 0.4 + 12 + 0.75 - 0.1);
+  expect_span(log, Happens::picture_at_station, 0.2, 0.4 + 3);
+  expect_span(log, Happens::clip_at_station, 0.2, 0.4 + 20 + 0.75);
+  file["recorders"]["rec"]["clip"]["sending"] = "when_complete";
+  expect_span(log_of(site_of(file)), Happens::picture_at_station, 0.2, 0.4 + 3 + 0.75);
 }
 
 TEST(AlarmLog, KnowsNothingBehindWhatIsMissingAndNamesIt) {
@@ -154,6 +207,15 @@ TEST(ShownInClip, LosesWhoIsGoneBeforeTheClipBegins) {
   const AlarmLog log = log_of(site_of(lane(), R"([{"op": "replace", "path": "/units/unit/clip/pre_s", "value": 0}])"));
   EXPECT_EQ(shown_in_clip(log, {{2.0, 2.0}}).span.low, 0.0);
   EXPECT_NEAR(shown_in_clip(log, {{5.0, 5.0}}).span.low, 5.0 - 1.4 - 0.9, 1e-12);
+}
+
+// Two seconds from one picture to the next: somebody who is there for less may be in none.
+TEST(ShownInClip, IsNothingOfWhoComesAndGoesBetweenTwoPictures) {
+  Json file = lane();
+  file["cameras"]["c"]["streams"]["clip"]["rate_fps"] = 0.5;
+  const AlarmLog log = log_of(site_of(file));
+  EXPECT_EQ(shown_in_clip(log, {{1.9, 1.9}}).span.low, 0.0);
+  EXPECT_NEAR(shown_in_clip(log, {{2.0, 2.0}}).span.low, 2.0, 1e-12);
 }
 
 TEST(ShownInClip, EndsWithTheClip) {

@@ -57,6 +57,30 @@ TEST(CauseInClip, IsThinAndThenBrokenAsThePreEventGetsShorter) {
   EXPECT_FALSE(broken.remedies.empty());
 }
 
+// Five seconds of pre-event reach back to whoever enters; the clip ends with its trigger, and more of them would not
+// help.
+TEST(CauseInClip, OfAClipThatEndsTooEarlyAsksForItsEndOnly) {
+  Json file = lane();
+  file["units"]["unit"]["clip"]["post_s"] = 0;
+  const chain::Evidence evidence = only(file, "cause_in_clip");
+  EXPECT_NE(evidence.verdict, Verdict::proven);
+  ASSERT_FALSE(evidence.remedies.empty());
+  EXPECT_EQ(evidence.remedies.front().code, "longer_post_event");
+  const chain::Evidence before = only(with_pre(1), "cause_in_clip");
+  ASSERT_FALSE(before.remedies.empty());
+  EXPECT_EQ(before.remedies.front().code, "longer_pre_event");
+}
+
+TEST(CauseInClip, OfWhoRunsThroughBetweenTwoPicturesIsBroken) {
+  Json file = lane();
+  file["cameras"]["c"]["streams"]["clip"]["rate_fps"] = 0.4;  // every 2.5 s; somebody is there for 2
+  const chain::Evidence evidence = only(file, "cause_in_clip");
+  EXPECT_EQ(evidence.verdict, Verdict::broken);
+  EXPECT_EQ(*evidence.value, 0.0);
+  ASSERT_FALSE(evidence.remedies.empty());
+  EXPECT_EQ(evidence.remedies.front().code, "more_pictures");
+}
+
 TEST(CauseInClip, RestsOnWhatTheViewRestsOn) {
   sight::ZoneView view = room();
   view.gaps.push_back({"/parts/pir/detector/pattern/largest/range_m", "typical"});
@@ -98,6 +122,13 @@ TEST(Timeline, OfAZoneWhoseChannelsAreForLookingOnlyIsBroken) {
   file["channels"]["ch"]["live_only"] = true;
   for (const char* id : {"cause_in_clip", "first_picture", "clip_complete"})
     EXPECT_EQ(only(file, id).verdict, Verdict::broken) << id;
+}
+
+TEST(Timeline, OfAChannelThatMayBeForLookingOnlyIsUnanswered) {
+  Json file = lane();
+  file["channels"]["ch"].erase("live_only");
+  for (const char* id : {"cause_in_clip", "first_picture", "clip_complete"})
+    EXPECT_EQ(only(file, id).verdict, Verdict::unanswered) << id;
 }
 
 TEST(Timeline, OfAZoneWhoseChannelIsNotKnownIsUnanswered) {

@@ -1,0 +1,167 @@
+#include "sheets/zone_cut_out.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "drawing/clipped.hpp"
+#include "drawing/north_arrow.hpp"
+#include "drawing/prefixed.hpp"
+#include "drawing/scale_bar.hpp"
+#include "drawing/shapes.hpp"
+#include "drawing/type.hpp"
+#include "sheets/plan_layers.hpp"
+#include "site/relations.hpp"
+
+namespace zoneproof::sheets {
+
+using drawing::Box;
+using drawing::Group;
+using drawing::Point;
+
+namespace {
+
+constexpr double kAbout_m = 1.0;        ///< of the surroundings, at the least
+constexpr double kLeastExtent_m = 5.0;  ///< a contact alone is shown in its room
+constexpr double kFoot_mm = 11.0, kArrow_mm = 3.5, kPadding_mm = 2.0, kInner_mm = 0.5;
+
+double area_of(const sight::Outlines& outlines) {
+  double twice = 0.0;
+  for (const auto& ring : outlines)
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+      const plane::Point a = ring[i], b = ring[(i + 1) % ring.size()];
+      twice += a.x * b.y - b.x * a.y;
+    }
+  return std::abs(twice) / 2;
+}
+
+/// Where a zone is, on one level.
+class ZonePlace {
+ public:
+  ZonePlace(const sight::Scene& scene, const sight::ZoneView& view) : site_(scene.site()), view_(view) {
+    std::map<std::string, double> sizes;
+    for (std::size_t i = 0; i < view.coverage.areas.size(); ++i)
+      sizes[view.coverage.area_levels[i]] += area_of(view.coverage.areas[i]);
+    for (const std::string& id : site::detectors_of_zone(site_, view.zone))
+      if (const auto detector = site_.detectors.find(id); detector != site_.detectors.end()) {
+        mounts_.push_back(&detector->second.mount);
+        if (detector->second.mount.level.known()) sizes[detector->second.mount.level.id] += 0.0;
+      }
+    double most = -1.0;
+    for (const auto& [level, size] : sizes)
+      if (size > most && site_.levels.contains(level)) {
+        level_ = level;
+        most = size;
+      }
+  }
+
+  const std::string& level() const { return level_; }
+
+  /// The smallest box about it; nothing where no place is known.
+  std::optional<plane::Box> box() const {
+    std::vector<plane::Point> places;
+    for (std::size_t i = 0; i < view_.coverage.areas.size(); ++i)
+      if (view_.coverage.area_levels[i] == level_)
+        for (const auto& ring : view_.coverage.areas[i]) places.insert(places.end(), ring.begin(), ring.end());
+    for (const site::Mount* mount : mounts_) add(places, *mount);
+    if (places.empty()) return std::nullopt;
+    for (const std::string& id : view_.cameras)
+      if (const auto camera = site_.cameras.find(id); camera != site_.cameras.end()) add(places, camera->second.mount);
+    plane::Box box = {places.front(), places.front()};
+    for (const plane::Point p : places) {
+      box.low = {std::min(box.low.x, p.x), std::min(box.low.y, p.y)};
+      box.high = {std::max(box.high.x, p.x), std::max(box.high.y, p.y)};
+    }
+    widen(box.low.x, box.high.x);
+    widen(box.low.y, box.high.y);
+    return box;
+  }
+
+ private:
+  void add(std::vector<plane::Point>& places, const site::Mount& mount) const {
+    if (mount.level.id == level_ && mount.x_m.known() && mount.y_m.known())
+      places.push_back({mount.x_m.nominal, mount.y_m.nominal});
+  }
+  static void widen(double& low, double& high) {
+    const double more = std::max(kAbout_m, (kLeastExtent_m - (high - low)) / 2);
+    low -= more;
+    high += more;
+  }
+
+  const site::Site& site_;
+  const sight::ZoneView& view_;
+  std::vector<const site::Mount*> mounts_;
+  std::string level_;
+};
+
+/// A scale at which the box fits the window, and what of the level then fills it.
+PlanPlace place_in(const plane::Box& box, const Box& window) {
+  PlanPlace place;
+  place.scale = scale_that_fits(box, window.width(), window.height());
+  constexpr double per_metre_mm = 1000.0;
+  const double wide = window.width() * place.scale / per_metre_mm, high = window.height() * place.scale / per_metre_mm;
+  const plane::Point middle = {(box.low.x + box.high.x) / 2, (box.low.y + box.high.y) / 2};
+  place.extent = {{middle.x - wide / 2, middle.y - high / 2}, {middle.x + wide / 2, middle.y + high / 2}};
+  place.corner = {window.left, window.bottom};
+  return place;
+}
+
+/// Names of what the window shows.
+std::vector<PlanLabel> labels_within(const std::vector<PlanLabel>& labels, const Box& window) {
+  std::vector<PlanLabel> kept;
+  for (PlanLabel label : labels) {
+    if (!drawing::inside(label.anchor, window)) continue;
+    const auto outside = [&](Point at) { return !drawing::inside(at, window); };
+    label.or_at.erase(std::remove_if(label.or_at.begin(), label.or_at.end(), outside), label.or_at.end());
+    label.spots.erase(std::remove_if(label.spots.begin(), label.spots.end(), outside), label.spots.end());
+    kept.push_back(std::move(label));
+  }
+  return kept;
+}
+
+Group foot_of(const drawing::Ruler& ruler, double scale, const Box& room) {
+  Group foot;
+  const double middle = room.bottom - kFoot_mm / 2;
+  foot.items.push_back({drawing::north_arrow(ruler, {room.right - 2 * kArrow_mm, middle + 1.0}, kArrow_mm, 0.0)});
+  drawing::ScaleBar bar =
+      drawing::scale_bar(ruler, scale, {room.left, 0.0}, room.width() - 5 * kArrow_mm - kPadding_mm);
+  foot.items.push_back(moved(drawing::Item{std::move(bar.group)}, {0.0, middle - bar.box.centre().y}));
+  return foot;
+}
+
+}  // namespace
+
+std::optional<CutOut> zone_cut_out(const drawing::Ruler& ruler, const sight::Scene& scene,
+                                   const std::vector<sight::ZoneView>& views, const std::string& zone,
+                                   const std::string& id, const Box& room) {
+  const auto own = std::find_if(views.begin(), views.end(), [&](const auto& view) { return view.zone == zone; });
+  if (own == views.end()) return std::nullopt;
+  const ZonePlace where(scene, *own);
+  const auto box = where.box();
+  if (!box) return std::nullopt;
+  const Box window = {room.left, room.top, room.right, room.bottom - kFoot_mm};
+  PlanCanvas canvas{ruler, scene, where.level(), place_in(*box, window), {}, {}, {}, {}, {}, {}, {}};
+  std::vector<NumberedPatch> patches = patches_on_level(scene.site(), views, where.level());
+  const auto others = [&](const NumberedPatch& one) { return one.view->zone != zone; };
+  patches.erase(std::remove_if(patches.begin(), patches.end(), others), patches.end());
+  PlanLayers layers = plan_layers(canvas, {*own}, patches);
+  drawing::LabelField field;
+  field.area = grown(window, -kInner_mm);
+  field.lines = canvas.lines;
+  field.gap_mm = kNameGap_mm;
+  for (const Box& symbol : canvas.symbols)
+    if (drawing::overlap(symbol, window)) field.taken.push_back(symbol);
+  PlacedLabels labels = place_labels(labels_within(canvas.labels, window), field, canvas.walls);
+  CutOut made{{}, where.level(), canvas.place.scale, std::move(labels.nowhere), std::move(canvas.unknown)};
+  for (Group& layer : std::move(layers).in_order(std::move(labels.below), std::move(labels.names))) {
+    Group within = drawing::clipped(layer, window);
+    if (!within.items.empty()) made.group.items.push_back({std::move(within)});
+  }
+  made.group.items.push_back({foot_of(ruler, made.scale, room)});
+  made.group = drawing::prefixed(std::move(made.group), id);
+  made.group.items.push_back({drawing::stroked({}, {drawing::ring(window)}, {drawing::Ink::line, drawing::kFine_mm})});
+  made.group.name.id = id;
+  return made;
+}
+
+}  // namespace zoneproof::sheets
