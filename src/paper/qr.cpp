@@ -19,8 +19,9 @@ qrcodegen::QrCode encoded(const std::string& says) {
   try {
     const std::vector<std::uint8_t> bytes(says.begin(), says.end());
     // Text of letters and figures alone takes fewer modules in a mode of its own; anything else goes as UTF-8.
-    return says.find('\0') == std::string::npos ? qrcodegen::QrCode::encodeText(says.c_str(), qrcodegen::QrCode::Ecc::MEDIUM)
-                                                : qrcodegen::QrCode::encodeBinary(bytes, qrcodegen::QrCode::Ecc::MEDIUM);
+    return says.find('\0') == std::string::npos
+               ? qrcodegen::QrCode::encodeText(says.c_str(), qrcodegen::QrCode::Ecc::MEDIUM)
+               : qrcodegen::QrCode::encodeBinary(bytes, qrcodegen::QrCode::Ecc::MEDIUM);
   } catch (const qrcodegen::data_too_long&) {
     throw std::invalid_argument("a QR code cannot hold so long a text");
   }
@@ -57,7 +58,8 @@ std::vector<std::vector<Corner>> rings_of(std::map<Corner, std::vector<Corner>> 
       if (found->second.empty()) edges.erase(found);
       const std::size_t count = ring.size();
       const bool down = at.first == next.first;
-      const bool straight = count > 0 && (down ? ring[count - 1].first == at.first : ring[count - 1].second == at.second);
+      const bool straight =
+          count > 0 && (down ? ring[count - 1].first == at.first : ring[count - 1].second == at.second);
       if (!straight) ring.push_back(at);
       at = next;
     } while (at != start);

@@ -33,8 +33,8 @@ Words set_words(const drawing::Ruler& ruler, const std::vector<std::string>& tex
   for (std::size_t i = 0; i < texts.size(); ++i) {
     const bool bold = first_bold && i == 0;
     if (texts[i].empty()) continue;
-    TextBlock block = drawing::broken(ruler, texts[i], {Role::label, bold},
-                                      bold ? drawing::kLabel_mm : drawing::kCaption_mm, width);
+    TextBlock block =
+        drawing::broken(ruler, texts[i], {Role::label, bold}, bold ? drawing::kLabel_mm : drawing::kCaption_mm, width);
     words.width_mm = std::max(words.width_mm, block.width_mm);
     words.height_mm += block.height_mm + (words.blocks.empty() ? 0.0 : kBetween_mm);
     words.blocks.push_back(std::move(block));
@@ -79,7 +79,8 @@ class BoxMaker {
     words_ = set_words(ruler_, texts_of(spec_), true, wide - 2 * kPadding_mm);
     place_screws();
     device_.width_mm = on_grid(std::max({spec_.width_mm, words_.width_mm + 2 * kPadding_mm, labels_width()}));
-    device_.height_mm = on_grid(std::max({spec_.height_mm, top_of_screws_ - kGrid_mm + kPadding_mm, lowest_ + kGrid_mm}));
+    device_.height_mm =
+        on_grid(std::max({spec_.height_mm, top_of_screws_ - kGrid_mm + kPadding_mm, lowest_ + kGrid_mm}));
     draw();
     return std::move(device_);
   }
@@ -125,7 +126,8 @@ class BoxMaker {
     group.name = {spec_.id, spec_.title, {}};
     const double width = device_.width_mm, height = device_.height_mm;
     const drawing::Stroke outline{Ink::line, drawing::kMedium_mm, {}, drawing::Cap::butt, drawing::Join::miter};
-    drawing::Shape frame = drawing::stroked(spec_.id + "-outline", {drawing::ring(drawing::Box{0, 0, width, height})}, outline);
+    drawing::Shape frame =
+        drawing::stroked(spec_.id + "-outline", {drawing::ring(drawing::Box{0, 0, width, height})}, outline);
     frame.fill = Ink::paper;
     if (spec_.part) frame.stroke->dashes_mm = {3.0, 0.8};
     group.items.push_back({std::move(frame)});
@@ -178,8 +180,7 @@ constexpr double kSlot_mm = 2.0, kPastCore_mm = 1.2;
 }  // namespace
 
 double room_for_words(const drawing::Ruler& ruler, const BoxOf& spec) {
-  const Words words =
-      set_words(ruler, texts_of(spec), true, std::max(spec.width_mm, spec.most_mm) - 2 * kPadding_mm);
+  const Words words = set_words(ruler, texts_of(spec), true, std::max(spec.width_mm, spec.most_mm) - 2 * kPadding_mm);
   return kPadding_mm + words.height_mm + kGrid_mm;
 }
 
@@ -192,7 +193,8 @@ double room_for_words(const drawing::Ruler& ruler, const CableOf& spec) {
 Device cable(const drawing::Ruler& ruler, const CableOf& spec, int column) {
   const Words words = set_words(ruler, spec.says, false, spec.most_mm);
   const double first = spec.cores.front().y_mm, last = spec.cores.back().y_mm;
-  if (first < words.height_mm + kWords_mm + kPastCore_mm - 1e-6) throw std::invalid_argument("no room for a cable's words");
+  if (first < words.height_mm + kWords_mm + kPastCore_mm - 1e-6)
+    throw std::invalid_argument("no room for a cable's words");
   Device device;
   device.id = spec.id;
   device.column = column;
@@ -207,7 +209,8 @@ Device cable(const drawing::Ruler& ruler, const CableOf& spec, int column) {
     device.ports.push_back({core.id + "-b", Side::right, core.y_mm});
     group.items.push_back({wire("wire-" + core.id, {{{0, core.y_mm}, {device.width_mm, core.y_mm}}})});
     if (!core.colour.empty()) {
-      drawing::TextLine letters = label(ruler, "colour-" + core.id, core.colour, false, {middle + kSlot_mm, core.y_mm}, Align::left);
+      drawing::TextLine letters =
+          label(ruler, "colour-" + core.id, core.colour, false, {middle + kSlot_mm, core.y_mm}, Align::left);
       letters.at.y = core.y_mm - kWords_mm - letters.extent.box.bottom;
       group.items.push_back({std::move(letters)});
     }
@@ -224,8 +227,8 @@ Device cable(const drawing::Ruler& ruler, const CableOf& spec, int column) {
   return device;
 }
 
-Device reference(const drawing::Ruler& ruler, const drawing::Name& name, const std::string& port, const std::string& says,
-                 Side wire_on, int column) {
+Device reference(const drawing::Ruler& ruler, const drawing::Name& name, const std::string& port,
+                 const std::string& says, Side wire_on, int column) {
   Device device;
   device.id = name.id;
   device.column = column;

@@ -10,8 +10,8 @@ namespace zoneproof::schematic {
 
 /// A screw on the edge of a box, or on both edges: then the two circles are one terminal, joined inside.
 struct Screw {
-  std::string id;     ///< of the port; where on both edges, the right one's is the same with "-right"
-  std::string label;  ///< inside of the box
+  std::string id;       ///< of the port; where on both edges, the right one's is the same with "-right"
+  std::string label;    ///< inside of the box
   std::string reading;  ///< a figure for the terminal, beside its label; empty: none
   bool left = true, right = false;
   double y_mm = 0.0;  ///< from the upper edge of the box, on the grid; 0: below the one before, `kPitch_mm` apart
@@ -24,10 +24,10 @@ struct BoxOf {
   std::string name;                ///< in bold
   std::vector<std::string> notes;  ///< below it
   std::vector<Screw> screws;
-  double width_mm = 0.0;       ///< at least; texts are broken to it, or to `most_mm` where that is more
+  double width_mm = 0.0;  ///< at least; texts are broken to it, or to `most_mm` where that is more
   double most_mm = 45.0;
-  double height_mm = 0.0;      ///< at least
-  bool part = false;           ///< a part of something that is drawn in several places: sides open to above and below
+  double height_mm = 0.0;  ///< at least
+  bool part = false;       ///< a part of something that is drawn in several places: sides open to above and below
 };
 
 /// A rectangle with its name, notes below, then its terminals. Ports are the screws.
@@ -54,7 +54,7 @@ Device cable(const drawing::Ruler& ruler, const CableOf& spec, int column);
 double room_for_words(const drawing::Ruler& ruler, const CableOf& spec);
 
 /// The name of somewhere else, as a device with one port `id` on the side where its wire is.
-Device reference(const drawing::Ruler& ruler, const drawing::Name& name, const std::string& port, const std::string& says,
-                 Side wire_on, int column);
+Device reference(const drawing::Ruler& ruler, const drawing::Name& name, const std::string& port,
+                 const std::string& says, Side wire_on, int column);
 
 }  // namespace zoneproof::schematic

@@ -256,8 +256,8 @@ class Router {
       Track& track = tracks_[order[i]];
       for (std::size_t j = 0; j < i; ++j) {
         const std::size_t other = order[j];
-        const bool apart = meet(spans_[other], spans_[order[i]]) || matter(other, order[i]) ||
-                           tracks_[other].net == track.net;
+        const bool apart =
+            meet(spans_[other], spans_[order[i]]) || matter(other, order[i]) || tracks_[other].net == track.net;
         if (apart) track.level = std::max(track.level, tracks_[other].level + 1);
       }
       routing.levels = std::max(routing.levels, track.level + 1);

@@ -26,8 +26,8 @@ struct ChannelRouting {
 /// its pins, so that wires of different nets cross but never lie on each other.
 ///
 /// Model: left-edge channel routing (Hashimoto and Stevens, "Wire routing by optimizing channel assignment within large
-/// apertures", 8th Design Automation Workshop (1971) 155-169). Tracks whose spans meet have different levels. A net with
-/// a left pin at the height of another's right pin lies left of that one (the vertical constraint of Deutsch, "A
+/// apertures", 8th Design Automation Workshop (1971) 155-169). Tracks whose spans meet have different levels. A net
+/// with a left pin at the height of another's right pin lies left of that one (the vertical constraint of Deutsch, "A
 /// dogleg channel router", 13th Design Automation Conference (1976) 425-433); where such constraints run in a circle a
 /// net is split into two tracks with a jog between them, at the nearest height at which no net has a pin. Which of two
 /// tracks lies left decides how often they cross: the order with the least sum is sought, exactly up to ten tracks

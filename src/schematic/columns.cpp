@@ -101,9 +101,8 @@ std::size_t inversions(std::vector<double>& values, std::vector<double>& spare, 
 }
 
 std::size_t crossings_of(std::vector<Join> joins) {
-  std::sort(joins.begin(), joins.end(), [](const Join& a, const Join& b) {
-    return a.left != b.left ? a.left < b.left : a.right < b.right;
-  });
+  std::sort(joins.begin(), joins.end(),
+            [](const Join& a, const Join& b) { return a.left != b.left ? a.left < b.left : a.right < b.right; });
   std::vector<double> values, spare(joins.size());
   for (const Join& join : joins) values.push_back(join.right);
   return inversions(values, spare, 0, values.size());
@@ -142,7 +141,8 @@ class Reduction {
     for (int sweep = 0; sweep < kSweeps && best_ > 0; ++sweep) {
       const bool forward = sweep % 2 == 0;
       const std::size_t count = layers_.columns.size();
-      for (std::size_t i = 0; i < count; ++i) sort_column(forward ? i : count - 1 - i, forward ? leftward_ : rightward_);
+      for (std::size_t i = 0; i < count; ++i)
+        sort_column(forward ? i : count - 1 - i, forward ? leftward_ : rightward_);
       transpose();
       keep_best();
     }

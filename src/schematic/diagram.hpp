@@ -35,7 +35,7 @@ struct Device {
   int column = 0;
   double width_mm = 0.0, height_mm = 0.0;
   std::vector<Port> ports;
-  drawing::Group content;  ///< from its upper left corner
+  drawing::Group content;                       ///< from its upper left corner
   std::optional<double> top_mm = std::nullopt;  ///< where it stands already, on the grid
   Standing standing = Standing::middle;
   bool close = false;  ///< needs no gap to others of which the same is said

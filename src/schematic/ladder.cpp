@@ -88,9 +88,7 @@ class Drafter {
   }
 
  private:
-  drawing::Extent measured(const std::string& text) const {
-    return ruler_.measure(text, kFace, drawing::kCaption_mm);
-  }
+  drawing::Extent measured(const std::string& text) const { return ruler_.measure(text, kFace, drawing::kCaption_mm); }
 
   Size size_of_element(const Branch& branch) const {
     Size own{kLeast_mm, above(branch.symbol), below(branch.symbol)};
@@ -201,8 +199,7 @@ std::vector<std::vector<Branch>> folded(const Drafter& drafter, const std::vecto
 }  // namespace
 
 Branch element(Symbol symbol, std::string id, std::string title, std::string above, std::string below) {
-  return {Branch::Kind::element, symbol,           std::move(id), std::move(title),
-          std::move(above),      std::move(below), {}};
+  return {Branch::Kind::element, symbol, std::move(id), std::move(title), std::move(above), std::move(below), {}};
 }
 
 Branch in_series(std::vector<Branch> parts) {
@@ -222,8 +219,7 @@ Branch in_parallel(std::vector<Branch> parts) {
 Ladder ladder(const drawing::Ruler& ruler, const std::string& id, const Branch& network, double first_mm,
               double most_mm) {
   Drafter drafter(ruler, id);
-  const std::vector<Branch> parts =
-      network.kind == Branch::Kind::series ? network.parts : std::vector<Branch>{network};
+  const std::vector<Branch> parts = network.kind == Branch::Kind::series ? network.parts : std::vector<Branch>{network};
   std::vector<std::vector<Branch>> lines = folded(drafter, parts, most_mm - 2 * kGrid_mm);
   const bool with_return = lines.size() == 1;
   if (with_return) lines.emplace_back();
@@ -237,7 +233,8 @@ Ladder ladder(const drawing::Ruler& ruler, const std::string& id, const Branch& 
   for (std::size_t i = 0; i < lines.size(); ++i) {
     const Size size = drafter.size_of_series(lines[i]);
     const double before = y;
-    y = i == 0 ? on_grid(std::max(first_mm, size.above)) : on_grid(y + below + kBeside_mm + std::max(size.above, kGrid_mm));
+    y = i == 0 ? on_grid(std::max(first_mm, size.above))
+               : on_grid(y + below + kBeside_mm + std::max(size.above, kGrid_mm));
     below = size.below;
     const bool leftward = i % 2 == 0;
     if (i == 0) {

@@ -242,6 +242,15 @@ class Layouter {
 
 Layout laid_out(const Diagram& diagram, const LayoutOptions& options) { return Layouter(diagram, options).run(); }
 
+std::size_t wire_crossings(const Layout& layout) {
+  std::size_t count = 0;
+  for (std::size_t i = 0; i < layout.wires.size(); ++i)
+    for (std::size_t j = i + 1; j < layout.wires.size(); ++j)
+      for (const Line& a : layout.wires[i].lines)
+        for (const Line& b : layout.wires[j].lines) count += drawing::cross(a, b) ? 1 : 0;
+  return count;
+}
+
 drawing::Group drawn(const Diagram& diagram, const Layout& layout) {
   drawing::Group group;
   for (std::size_t i = 0; i < diagram.nets.size(); ++i) {

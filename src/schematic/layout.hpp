@@ -27,9 +27,12 @@ struct Layout {
 
 /// Places and routes: columns from left to right, crossings reduced (columns.hpp), as many wires straight as can be
 /// (heights.hpp), the rest over tracks in the channels between the columns (channel.hpp). Wires run along the grid's
-/// lines or between them where columns are, and those of different nets never lie on each other. The same layout for the
-/// same diagram each time.
+/// lines or between them where columns are, and those of different nets never lie on each other. The same layout for
+/// the same diagram each time.
 Layout laid_out(const Diagram& diagram, const LayoutOptions& options);
+
+/// How often wires of different nets cross in it.
+std::size_t wire_crossings(const Layout& layout);
 
 /// Wires and devices as items: wires "wire-NET" first, junction dots, then each device's content in a group of its id.
 drawing::Group drawn(const Diagram& diagram, const Layout& layout);

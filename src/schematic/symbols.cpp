@@ -19,8 +19,8 @@ using drawing::Subpath;
 
 namespace {
 
-constexpr double kBody_mm = 5.0, kHalfBody_mm = 1.0;      // resistor and fuse
-constexpr double kBlade_mm = 4.2, kLift_mm = 1.7;         // contacts
+constexpr double kBody_mm = 5.0, kHalfBody_mm = 1.0;  // resistor and fuse
+constexpr double kBlade_mm = 4.2, kLift_mm = 1.7;     // contacts
 constexpr double kDot_mm = 0.55;
 const Stroke kLine{Ink::line, drawing::kThin_mm, {}, Cap::round, drawing::Join::round};
 
@@ -120,10 +120,9 @@ Group battery(std::string id, Point plus, Point minus) {
   const double upper = middle - between / 2, lower = middle + between / 2;
   Group group;
   group.name.id = std::move(id);
-  group.items.push_back({drawing::stroked({},
-                                          {line(plus, {x, upper}), line({x - long_half, upper}, {x + long_half, upper}),
-                                           line({x, lower}, minus)},
-                                          kLine)});
+  group.items.push_back({drawing::stroked(
+      {}, {line(plus, {x, upper}), line({x - long_half, upper}, {x + long_half, upper}), line({x, lower}, minus)},
+      kLine)});
   Stroke thick = kLine;
   thick.width_mm = drawing::kThick_mm;
   group.items.push_back({drawing::stroked({}, {line({x - short_half, lower}, {x + short_half, lower})}, thick)});
@@ -136,10 +135,11 @@ Group transistor(Point out, Point other, bool switches_negative) {
   const Point collector{bar, middle - sign * 0.7}, emitter{bar, middle + sign * 0.7};
   const Point up{x, middle - sign * 2.0}, down{x, middle + sign * 2.0};
   Group group;
-  group.items.push_back({drawing::stroked({},
-                                          {line(out, up), line(up, collector), line(emitter, down), line(down, other),
-                                           line({bar, middle - 1.6}, {bar, middle + 1.6}), line({bar - 1.6, middle}, {bar, middle})},
-                                          kLine)});
+  group.items.push_back(
+      {drawing::stroked({},
+                        {line(out, up), line(up, collector), line(emitter, down), line(down, other),
+                         line({bar, middle - 1.6}, {bar, middle + 1.6}), line({bar - 1.6, middle}, {bar, middle})},
+                        kLine)});
   const Along way(switches_negative ? emitter : down, switches_negative ? down : emitter);
   const double tip = way.length() * 0.85;
   group.items.push_back({drawing::filled(
@@ -172,16 +172,14 @@ Group tag(const drawing::Ruler& ruler, const drawing::Name& name, const std::str
   const double end = at.x + sign * width, shoulder = end - sign * kTagPoint_mm;
   Group group;
   group.name = name;
-  group.items.push_back({drawing::stroked({},
-                                          {drawing::ring(drawing::Points{{at.x, at.y - half},
-                                                                         {shoulder, at.y - half},
-                                                                         {end, at.y},
-                                                                         {shoulder, at.y + half},
-                                                                         {at.x, at.y + half}})},
-                                          {Ink::line, drawing::kFine_mm, {}, Cap::butt, drawing::Join::miter})});
-  drawing::TextLine text =
-      drawing::text_line(ruler, {}, says, {drawing::Role::label, false}, drawing::kCaption_mm, Ink::text,
-                         {at.x + sign * kInTag_mm, 0.0}, side == Side::right ? drawing::Align::left : drawing::Align::right);
+  group.items.push_back({drawing::stroked(
+      {},
+      {drawing::ring(drawing::Points{
+          {at.x, at.y - half}, {shoulder, at.y - half}, {end, at.y}, {shoulder, at.y + half}, {at.x, at.y + half}})},
+      {Ink::line, drawing::kFine_mm, {}, Cap::butt, drawing::Join::miter})});
+  drawing::TextLine text = drawing::text_line(ruler, {}, says, {drawing::Role::label, false}, drawing::kCaption_mm,
+                                              Ink::text, {at.x + sign * kInTag_mm, 0.0},
+                                              side == Side::right ? drawing::Align::left : drawing::Align::right);
   text.at.y = at.y - (text.extent.box.top + text.extent.box.bottom) / 2;
   group.items.push_back({std::move(text)});
   return group;

@@ -10,7 +10,7 @@
 /// wires look like. Places are where wires end: a symbol brings its own leads.
 namespace zoneproof::schematic {
 
-inline constexpr double kTerminal_mm = 0.9;  ///< radius of a terminal's circle
+inline constexpr double kTerminal_mm = 0.9;         ///< radius of a terminal's circle
 inline constexpr double kSymbol_mm = 3 * kGrid_mm;  ///< length of a symbol with two leads
 
 /// Wires of one conductor.

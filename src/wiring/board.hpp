@@ -38,7 +38,7 @@ struct Context {
   const site::Site& site;
   const Options& options;
   const Marks& marks;
-  const SheetBook& book;  ///< of the pass before
+  const SheetBook& book;                                 ///< of the pass before
   const std::map<std::string, std::string>& feed_homes;  ///< of each fed detector: the row that shows its supply
   double most_ladder_mm = 0.0;  ///< the width that the contacts of a loop may take before they fold
 

@@ -36,7 +36,7 @@ class FeedRow : public Row {
       : context_(context), unit_(unit), feed_(context.site.units.at(unit).feed) {
     name_ = text(say::wiring_supply_of(site::called(context.site.units, unit)));
     for (const std::string& id : batteries_of(context.site, feed_.from.id))
-      batteries_.push_back(battery_device(context, id, Columns::field));
+      batteries_.push_back(battery_device(context, id, Columns::field_cable));
     make_source();
     UnitPart part{"unit-feed-" + unit, unit, {part_name(context.site, context.site.units.at(unit).part)}, {}};
     for (const bool plus : {true, false}) {
@@ -59,6 +59,8 @@ class FeedRow : public Row {
 
   void build(Board& board, double top) const override {
     const double y = top + first_mm_;
+    board.add(words(context_, "feed-" + unit_, text(say::wiring_heading_supply()), {}, Columns::field, kCableWords_mm),
+              y - kGrid_mm);
     const std::size_t source = board.add(source_.device, y - source_.first_mm);
     double next = y;
     for (std::size_t i = 0; i < batteries_.size(); ++i) {
@@ -93,7 +95,8 @@ class FeedRow : public Row {
     const double first = on_grid(room_for_words(context_.ruler, spec));
     if (!batteries_.empty()) {
       spec.screws.push_back({feed_.from.id + "-battery-plus", text(say::wiring_plus()), {}, true, false, first});
-      spec.screws.push_back({feed_.from.id + "-battery-minus", text(say::wiring_minus()), {}, true, false, first + kPitch_mm});
+      spec.screws.push_back(
+          {feed_.from.id + "-battery-minus", text(say::wiring_minus()), {}, true, false, first + kPitch_mm});
     }
     add_poles(context_, feed_, false, spec.screws);
     source_ = with_first(context_, std::move(spec), Columns::panel);
@@ -101,15 +104,17 @@ class FeedRow : public Row {
 
   void pass_fuse(Board& board, double y, Strand& plus) const {
     if (!feed_.fuse_A.known()) return;
-    const schematic::Device fuse = in_wire(context_, "fuse-" + unit_, schematic::Symbol::fuse,
-                                           text(say::wiring_ampere(fmt::format("{:g}", feed_.fuse_A.nominal))), Columns::source);
+    const schematic::Device fuse =
+        in_wire(context_, "fuse-" + unit_, schematic::Symbol::fuse,
+                text(say::wiring_ampere(fmt::format("{:g}", feed_.fuse_A.nominal))), Columns::source);
     board.pass(plus, board.add(fuse, y - fuse.ports.front().y_mm), "in", "out");
   }
 
   void pass_cable(Board& board, double y, Strand& plus, Strand& minus) const {
     if (!feed_.cable.known()) return;
-    schematic::CableOf spec = cable_spec(context_, feed_.cable.id, fmt::format("cable-{}-feed-{}", feed_.cable.id, unit_),
-                                         board.first_time("cable:" + feed_.cable.id));
+    schematic::CableOf spec =
+        cable_spec(context_, feed_.cable.id, fmt::format("cable-{}-feed-{}", feed_.cable.id, unit_),
+                   board.first_time("cable:" + feed_.cable.id));
     const std::string core = "feed-" + unit_ + "-core-";
     spec.cores = {{core + "plus", words_mm_, {}}, {core + "minus", words_mm_ + kPitch_mm, {}}};
     const std::size_t mark = board.add(schematic::cable(context_.ruler, spec, Columns::unit_cable), y - words_mm_);
@@ -131,8 +136,9 @@ class BondRow : public Row {
     const site::Bond& bond = context.site.bonds.at(id);
     name_ = text(say::wiring_negatives_of(site::name_or_id(bond.name, id)));
     const std::string minus = text(say::wiring_minus());
-    a_ = with_first(context, with_screw(panel_box(context, "bond-" + id + "-a", bond.a.id, {}), bond.a.id, minus, false),
-                    Columns::panel);
+    a_ =
+        with_first(context, with_screw(panel_box(context, "bond-" + id + "-a", bond.a.id, {}), bond.a.id, minus, false),
+                   Columns::panel);
     schematic::BoxOf far = panel_box(context, "bond-" + id + "-b", bond.b.id, {});
     far.width_mm = far.most_mm = kUnit_mm;
     b_ = with_first(context, with_screw(std::move(far), bond.b.id, minus, true), Columns::unit);
@@ -176,10 +182,13 @@ class WirelessRow : public Row {
     const bool live = trigger.source.is(site::TriggerSource::live_view);
     name_ = zone_called(context.site, trigger.zone.id);
     const Message why = live ? say::wiring_source_live_view()
-                        : trigger.source.is(site::TriggerSource::camera_analytics) ? say::wiring_source_camera_analytics()
-                                                                                   : say::wiring_source_unknown();
+                        : trigger.source.is(site::TriggerSource::camera_analytics)
+                            ? say::wiring_source_camera_analytics()
+                            : say::wiring_source_unknown();
     constexpr double wide = 150.0;
-    device_ = words(context, "trigger-" + id, text(say::wiring_no_wire(channel, name_)), {text(why)}, Columns::field, wide);
+    const std::string says =
+        trigger.zone.known() ? text(say::wiring_no_wire(channel, name_)) : text(say::wiring_no_wire_no_zone(channel));
+    device_ = words(context, "trigger-" + id, says, {text(why)}, Columns::field, wide);
     device_.width_mm = kGrid_mm;  // it may stand over columns that hold nothing at its height
     height_mm_ = device_.height_mm;
   }

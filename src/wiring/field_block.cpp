@@ -21,6 +21,7 @@ using schematic::Side;
 
 namespace {
 
+constexpr double kClearOfTag_mm = schematic::kTag_mm / 2 + 1.2;  ///< from the wire of a tag to a box
 constexpr double kFeedBox_mm = 4 * kGrid_mm, kBesideWire_mm = 0.7, kLeastHeading_mm = 60.0;
 constexpr drawing::Face kFace{drawing::Role::label, false};
 
@@ -33,8 +34,7 @@ class Block {
     made_.device.column = Columns::field;
     made_.device.standing = schematic::Standing::right;
     made_.device.content.name = {spec_.id, spec_.name, {}};
-    if (spec_.network)
-      ladder_ = schematic::ladder(context_.ruler, spec_.id, *spec_.network, 0.0, spec_.most_mm);
+    if (spec_.network) ladder_ = schematic::ladder(context_.ruler, spec_.id, *spec_.network, 0.0, spec_.most_mm);
     group_feeds();
     place();
     draw();
@@ -70,22 +70,24 @@ class Block {
   void place() {
     const double boxes_mm = static_cast<double>(boxes()) * (kFeedBox_mm + kGrid_mm);
     const double ladder_mm = ladder_ ? ladder_->width_mm + 2 * kGrid_mm : 0.0;
-    width_ = std::max(on_grid(kLeastHeading_mm), boxes_mm + kGrid_mm + ladder_mm);
-    heading_ = height_of_words(context_, spec_.name, spec_.notes, width_);
+    width_ = std::max(on_grid(kGrid_mm), boxes_mm + kGrid_mm + ladder_mm);
+    const double heading_wide = std::max(on_grid(kLeastHeading_mm), width_);
+    made_.heading = words(context_, spec_.id + "-heading", spec_.name, spec_.notes, Columns::field, heading_wide);
+    heading_ = height_of_words(context_, spec_.name, spec_.notes, heading_wide);
     const double above_ladder = ladder_ ? ladder_->first_mm : 0.0;
-    double y = std::max(heading_ + kBesideWire_mm, spec_.cable_words_mm);
+    double y = std::max(heading_ + 2 * kBesideWire_mm, spec_.cable_words_mm);
     for (FeedPair& pair : made_.feeds) {
       pair.plus_mm = y = on_grid(y);
       y += kPitch_mm;
     }
     if (!made_.feeds.empty()) y = made_.feeds.back().plus_mm + kBesideWire_mm;
     const bool fed = !made_.feeds.empty();
-    if (fed) y += kGrid_mm - kBesideWire_mm;  // clear of the wires and of the names at their ends
-    first_ = on_grid(std::max({y + std::max(above_ladder, fed ? spec_.panel_above_mm : 0.0), spec_.cable_words_mm,
-                               spec_.least_first_mm}));
+    if (fed) y += kGrid_mm - kBesideWire_mm;  // clear of the wires
+    const double panel = fed ? made_.feeds.back().plus_mm + kClearOfTag_mm + spec_.panel_above_mm : 0.0;
+    first_ = on_grid(std::max({y + above_ladder, panel, spec_.cable_words_mm, spec_.least_first_mm}));
     second_ = ladder_ ? first_ + ladder_->second_mm - ladder_->first_mm : first_ + kPitch_mm;
     double low = ladder_ ? first_ - ladder_->first_mm + ladder_->height_mm : second_;
-    low = std::max({low, second_ + kGrid_mm, first_ + spec_.panel_below_mm});
+    low = std::max({low, second_ + kGrid_mm, first_ + spec_.panel_below_mm + kClearOfTag_mm - kGrid_mm});
     for (auto pair = made_.feeds.rbegin(); pair != made_.feeds.rend(); ++pair) {
       low = on_grid(low + kGrid_mm);
       pair->minus_mm = low;
@@ -98,8 +100,6 @@ class Block {
   }
 
   void draw() {
-    schematic::Device heading = words(context_, spec_.id + "-heading", spec_.name, spec_.notes, 0, width_);
-    add(std::move(heading.content), {});
     draw_feeds();
     draw_ladder();
     auto& items = made_.device.content.items;
@@ -112,7 +112,8 @@ class Block {
       if (spec_.detectors.size() == 1) draw_enclosure(left);
       add(std::move(ladder_->group), {left, first_ - ladder_->first_mm});
       for (const double y : {first_, second_})
-        wires_.push_back({schematic::wire("wire-" + spec_.id + (y == first_ ? "-first" : "-second"), {{{width_ - kGrid_mm, y}, {width_, y}}})});
+        wires_.push_back({schematic::wire("wire-" + spec_.id + (y == first_ ? "-first" : "-second"),
+                                          {{{width_ - kGrid_mm, y}, {width_, y}}})});
       made_.device.ports.push_back({"first", Side::right, first_});
       made_.device.ports.push_back({"second", Side::right, second_});
     }
@@ -161,8 +162,8 @@ class Block {
   void draw_box(const std::string& id, const drawing::Box& box) {
     drawing::Group group;
     group.name = {"detector-" + id, site::called(context_.site.detectors, id), {}};
-    drawing::Shape frame = drawing::stroked({}, {drawing::ring(box)},
-                                            {Ink::line, drawing::kMedium_mm, {}, drawing::Cap::butt, drawing::Join::miter});
+    drawing::Shape frame = drawing::stroked(
+        {}, {drawing::ring(box)}, {Ink::line, drawing::kMedium_mm, {}, drawing::Cap::butt, drawing::Join::miter});
     frame.fill = Ink::paper;
     group.items.push_back({std::move(frame)});
     const double x = (box.left + box.right) / 2;
@@ -183,7 +184,8 @@ class Block {
 
   void add_words(drawing::Group& group, const std::string& says, Point middle, drawing::Align align) const {
     if (says.empty()) return;
-    drawing::TextLine line = drawing::text_line(context_.ruler, {}, says, kFace, drawing::kCaption_mm, Ink::text, middle, align);
+    drawing::TextLine line =
+        drawing::text_line(context_.ruler, {}, says, kFace, drawing::kCaption_mm, Ink::text, middle, align);
     line.at.y -= (line.extent.box.top + line.extent.box.bottom) / 2;
     group.items.push_back({std::move(line)});
   }
@@ -191,13 +193,15 @@ class Block {
   /// One detector's contacts, resistors and terminals belong together.
   void draw_enclosure(double ladder_left) {
     const double left = boxes() == 0 ? ladder_left - kGrid_mm / 2 : ladder_left - kGrid_mm - kFeedBox_mm - kGrid_mm / 2;
-    const double top = made_.feeds.empty() ? first_ - ladder_->first_mm - 0.4 : made_.feeds.back().plus_mm + kGrid_mm / 2;
+    const double top =
+        made_.feeds.empty() ? first_ - ladder_->first_mm - 0.4 : made_.feeds.back().plus_mm + kGrid_mm / 2;
     const double low = first_ - ladder_->first_mm + ladder_->height_mm;
     const double below = low > second_ + kGrid_mm + 1e-6 ? low : second_ + kGrid_mm / 2;
     const double bottom = made_.feeds.empty() ? below : made_.feeds.back().minus_mm - kGrid_mm / 2;
-    const drawing::Stroke dashes{Ink::quiet, drawing::kFine_mm, {3.0, 0.8, 0.4, 0.8}, drawing::Cap::butt, drawing::Join::miter};
-    made_.device.content.items.push_back(
-        {drawing::stroked(spec_.id + "-enclosure", {drawing::ring(drawing::Box{left, top, width_ - kGrid_mm / 2, bottom})}, dashes)});
+    const drawing::Stroke dashes{
+        Ink::quiet, drawing::kFine_mm, {3.0, 0.8, 0.4, 0.8}, drawing::Cap::butt, drawing::Join::miter};
+    made_.device.content.items.push_back({drawing::stroked(
+        spec_.id + "-enclosure", {drawing::ring(drawing::Box{left, top, width_ - kGrid_mm / 2, bottom})}, dashes)});
   }
 
   const Context& context_;
@@ -216,7 +220,8 @@ std::vector<std::string> detector_notes(const Context& context, const std::vecto
     says.push_back(marked(context.marks, id, site::called(context.site.detectors, id)));
   if (detectors.size() == 1) {
     const auto detector = context.site.detectors.find(detectors.front());
-    const std::string part = detector == context.site.detectors.end() ? "" : part_name(context.site, detector->second.part);
+    const std::string part =
+        detector == context.site.detectors.end() ? "" : part_name(context.site, detector->second.part);
     if (!part.empty()) says.front() = text(say::wiring_with_part(says.front(), part));
     return says;
   }

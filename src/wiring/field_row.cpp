@@ -34,7 +34,8 @@ void FieldRow::build_cables(Board& board, double top, Strand* first, Strand* sec
   std::vector<Strand*> strands;
   schematic::CableOf spec;
   if (cable_.known())
-    spec = cable_spec(context_, cable_.id, fmt::format("cable-{}-{}", cable_.id, id_), full_ && board.first_time("cable:" + cable_.id));
+    spec = cable_spec(context_, cable_.id, fmt::format("cable-{}-{}", cable_.id, id_),
+                      full_ && board.first_time("cable:" + cable_.id));
   const auto core = [&](Strand* strand, double y) {
     spec.cores.push_back({strand->key + "-core", y, {}});
     strands.push_back(strand);
@@ -51,8 +52,9 @@ void FieldRow::build_cables(Board& board, double top, Strand* first, Strand* sec
     if (in_cable(pair) || !pair.feed.cable.known()) continue;
     for (const bool plus : {true, false}) {
       Strand& strand = plus ? plus_[i] : minus_[i];
-      schematic::CableOf own = cable_spec(context_, pair.feed.cable.id, fmt::format("cable-{}-{}", pair.feed.cable.id, strand.key),
-                                          plus && i == 0 && board.first_time("cable:" + pair.feed.cable.id));
+      schematic::CableOf own =
+          cable_spec(context_, pair.feed.cable.id, fmt::format("cable-{}-{}", pair.feed.cable.id, strand.key),
+                     plus && i == 0 && board.first_time("cable:" + pair.feed.cable.id));
       own.cores.push_back({strand.key + "-core", plus ? pair.plus_mm : pair.minus_mm, {}});
       pass_all(board, top, own, {&strand});
     }
@@ -90,9 +92,9 @@ void FieldRow::finish_feeds(Board& board, double top) const {
     }
     for (const bool plus : {true, false}) {
       const Strand& strand = plus ? plus_[i] : minus_[i];
-      const std::size_t tag = board.add(pole_tag(context_, pair.feed, plus, "tag-" + strand.key, schematic::Side::left,
-                                                 Columns::panel),
-                                        top + (plus ? pair.plus_mm : pair.minus_mm) - kGrid_mm);
+      const std::size_t tag =
+          board.add(pole_tag(context_, pair.feed, plus, "tag-" + strand.key, schematic::Side::left, Columns::panel),
+                    top + (plus ? pair.plus_mm : pair.minus_mm) - kGrid_mm);
       board.finish(strand, tag, "wire");
     }
   }

@@ -45,7 +45,10 @@ class LoopNetwork {
       case Arrangement::single_eol_closed: contacts(all); return end_of_line();
       case Arrangement::normally_open:
       case Arrangement::single_eol_open: contacts(others); return across();
-      case Arrangement::double_eol: tampers(); group("alarm", loop_.alarm_ohm, alarm); return end_of_line();
+      case Arrangement::double_eol:
+        tampers();
+        group("alarm", loop_.alarm_ohm, alarm);
+        return end_of_line();
       case Arrangement::triple_eol:
         tampers();
         group("alarm", loop_.alarm_ohm, alarm);
@@ -71,8 +74,8 @@ class LoopNetwork {
 
   /// A contact, under its own resistor where it has one.
   Branch contact(const std::string& id, const LoopContact& contact) const {
-    const std::string role = contact.role.known() ? std::string(site::word_of(*contact.role.value))
-                                                  : text(say::wiring_unknown());
+    const std::string role =
+        contact.role.known() ? std::string(site::word_of(*contact.role.value)) : text(say::wiring_unknown());
     const std::string says = several_ ? text(say::wiring_contact_of(marks_(contact.detector.id), role)) : role;
     Branch made = contact_element(site_, "contact-" + owner_ + "-" + id, contact.detector.id, contact.contact, says);
     if (!contact.shunt_ohm.known()) return made;
@@ -172,8 +175,7 @@ schematic::Branch contact_element(const site::Site& site, std::string id, const 
   return schematic::element(symbol, std::move(id), std::move(title), {}, text(say::wiring_contact(says, rest)));
 }
 
-std::optional<schematic::Branch> network_of_loop(const site::Site& site, const std::string& owner,
-                                                 const Marks& marks) {
+std::optional<schematic::Branch> network_of_loop(const site::Site& site, const std::string& owner, const Marks& marks) {
   return LoopNetwork(site, owner, marks).run();
 }
 

@@ -9,8 +9,8 @@ namespace zoneproof::wiring {
 
 /// What stands on the pair of a zone beyond the cable, as docs/methods/loops.md draws the arrangements: from the first
 /// core to the second. Nothing where the arrangement is not known or it holds nothing. `owner`: the zone in whose entry
-/// the loop stands. Ids: "contact-OWNER-CONTACT", "resistor-OWNER-eol" and so on. An EOL resistor that sits at the panel
-/// is not among them.
+/// the loop stands. Ids: "contact-OWNER-CONTACT", "resistor-OWNER-eol" and so on. An EOL resistor that sits at the
+/// panel is not among them.
 std::optional<schematic::Branch> network_of_loop(const site::Site& site, const std::string& owner, const Marks& marks);
 
 /// One contact of a detector, as it stands with the detector powered and no alarm. `says` stands below it.

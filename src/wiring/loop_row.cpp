@@ -18,19 +18,20 @@ using schematic::on_grid;
 
 namespace {
 
+constexpr double kPair_mm = 3 * kGrid_mm;  ///< between the wires of a pair, where its contacts have room beside one
+
 class LoopRow : public FieldRow {
  public:
   LoopRow(const Context& context, const std::string& owner, const std::vector<std::string>& triggers)
       : FieldRow(context), owner_(owner), zone_(context.site.zones.at(owner)), loop_(zone_.loop) {
     id_ = owner;
     name_ = zone_called(context.site, owner);
-    for (const std::string& trigger : triggers) ends_.push_back(UnitEnd::of_trigger(context, trigger, false));
+    for (const std::string& trigger : triggers) ends_.push_back(UnitEnd::of_trigger(context, trigger, 0.0));
     find_return();
-    constexpr double usual = 3 * kGrid_mm;
-    make_panel(usual);
+    make_panel(kPair_mm);
     make_block();
     const double pair = field_.second_mm - field_.first_mm;
-    if (pair != usual && pair <= 2 * usual) {  // the wires run straight
+    if (pair != kPair_mm && pair <= 2 * kPair_mm) {  // the wires run straight
       make_panel(pair);
       make_block();
     }
@@ -41,6 +42,7 @@ class LoopRow : public FieldRow {
 
   void build(Board& board, double top) const override {
     board.note("zone:" + owner_);
+    board.add(field_.heading, top);
     const std::size_t field = board.add(field_.device, top);
     const std::size_t panel = board.add(panel_.device, top + field_.first_mm - panel_.first_mm);
     begin_feeds(field);
@@ -86,9 +88,11 @@ class LoopRow : public FieldRow {
     common_ = fmt::format("{}-common{}", panel, number);
     const double first = on_grid(room_for_words(context_.ruler, spec));
     panel_second_mm_ = across() ? 5 * kGrid_mm : pair_mm;
-    spec.screws = {{in_, text(say::wiring_input(counted(zone_.input))), context_.reading(in_), true, !ends_.empty(), first}};
+    spec.screws = {
+        {in_, text(say::wiring_input(counted(zone_.input))), context_.reading(in_), true, !ends_.empty(), first}};
     if (!shares_ || leads_)
-      spec.screws.push_back({common_, text(say::wiring_common()), context_.reading(common_), true, false, first + panel_second_mm_});
+      spec.screws.push_back(
+          {common_, text(say::wiring_common()), context_.reading(common_), true, false, first + panel_second_mm_});
     panel_ = with_first(context_, spec, Columns::panel);
   }
 
@@ -149,14 +153,15 @@ class LoopRow : public FieldRow {
     const std::string name = site::called(context_.site.shared_returns, shared);
     const std::string says = text(say::wiring_on_sheets(name, SheetBook::shown(others)));
     const std::size_t tag = board.add(
-        schematic::reference(context_.ruler, {"tag-shared-" + shared, name, context_.book.link(*others.begin())}, "wire",
-                             says, schematic::Side::left, Columns::field_cable),
+        schematic::reference(context_.ruler, {"tag-shared-" + shared, name, context_.book.link(*others.begin())},
+                             "wire", says, schematic::Side::left, Columns::field_cable),
         top + on_grid(field_.device.height_mm) - kGrid_mm);
     board.join(second.key + "-1", tag, "wire");
   }
 
   void pass_return(Board& board, double top, Strand& second) const {
-    schematic::CableOf spec = cable_spec(context_, return_cable_.id, fmt::format("cable-{}-{}", return_cable_.id, owner_), false);
+    schematic::CableOf spec =
+        cable_spec(context_, return_cable_.id, fmt::format("cable-{}-{}", return_cable_.id, owner_), false);
     const double room = on_grid(room_for_words(context_.ruler, spec));
     spec.cores.push_back({owner_ + "-core-return", room, {}});
     const std::size_t mark = board.add(schematic::cable(context_.ruler, spec, Columns::field_cable),
@@ -172,8 +177,8 @@ class LoopRow : public FieldRow {
   }
 
   void pass_eol_across(Board& board, double top, Strand& first, Strand& second) const {
-    const schematic::Device device = across_wires(context_, "resistor-" + owner_ + "-eol", ohms(loop_.eol_ohm),
-                                                  panel_second_mm_, Columns::at_panel);
+    const schematic::Device device =
+        across_wires(context_, "resistor-" + owner_ + "-eol", ohms(loop_.eol_ohm), panel_second_mm_, Columns::at_panel);
     const std::size_t eol = board.add(device, top + field_.first_mm - device.ports.front().y_mm);
     board.pass(first, eol, "first-in", "first-out");
     board.pass(second, eol, "second-in", "second-out");
@@ -194,7 +199,7 @@ class LoopRow : public FieldRow {
 class ContactRow : public FieldRow {
  public:
   ContactRow(const Context& context, const std::string& id)
-      : FieldRow(context), trigger_(context.site.triggers.at(id)), end_(UnitEnd::of_trigger(context, id, true)) {
+      : FieldRow(context), trigger_(context.site.triggers.at(id)), end_(UnitEnd::of_trigger(context, id, kPair_mm)) {
     id_ = "trigger-" + id;
     name_ = zone_called(context.site, trigger_.zone.id);
     FieldBlockOf spec;
@@ -204,17 +209,18 @@ class ContactRow : public FieldRow {
     if (trigger_.detector.known()) spec.detectors = {trigger_.detector.id};
     spec.notes = detector_notes(context, spec.detectors);
     if (trigger_.detector.known() && !trigger_.contact.empty()) {
-      spec.network = schematic::in_series({contact_element(context.site, "contact-" + id, trigger_.detector.id,
-                                                           trigger_.contact, trigger_.contact)});
+      spec.network = schematic::in_series(
+          {contact_element(context.site, "contact-" + id, trigger_.detector.id, trigger_.contact, trigger_.contact)});
     } else {
       spec.notes.push_back(text(say::wiring_terminal_unknown()));
     }
     spec.least_first_mm = end_.above_mm();
     make_field(std::move(spec), trigger_.cable);
-    height_mm_ = on_grid(std::max(field_.device.height_mm, field_.first_mm + kPitch_mm + end_.below_mm()));
+    height_mm_ = on_grid(std::max(field_.device.height_mm, field_.first_mm + end_.below_mm()));
   }
 
   void build(Board& board, double top) const override {
+    board.add(field_.heading, top);
     const std::size_t field = board.add(field_.device, top);
     begin_feeds(field);
     Strand first{id_ + "-wire", field, "first"}, second{id_ + "-back", field, "second"};

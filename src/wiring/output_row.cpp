@@ -38,19 +38,20 @@ class OutputRow : public Row {
     const double above = source_ ? source_->drawn.first_mm : kGrid_mm;
     const double below = source_ ? source_->drawn.device.height_mm - source_->drawn.first_mm : kGrid_mm;
     first_mm_ = on_grid(std::max(above, end_.above_mm()));
-    height_mm_ = on_grid(std::max({heading, first_mm_ + below, first_mm_ + end_.below_mm(),
-                                   relay() ? first_mm_ + kPitch_mm + kGrid_mm : 0.0}));
+    height_mm_ = on_grid(std::max(
+        {heading, first_mm_ + below, first_mm_ + end_.below_mm(), relay() ? first_mm_ + kPitch_mm + kGrid_mm : 0.0}));
   }
 
   void build(Board& board, double top) const override {
     const double heading = height_of_words(context_, name_, notes_, kHeading_mm);
     const double at = std::max(0.0, on_grid(first_mm_ - heading / 2) - kGrid_mm);
-    board.add(words(context_, id_, name_, notes_, Columns::field, kHeading_mm), top + std::min(at, height_mm_ - on_grid(heading)));
+    board.add(words(context_, id_, name_, notes_, Columns::field, kHeading_mm),
+              top + std::min(at, height_mm_ - on_grid(heading)));
     if (!source_) {
       const std::string says = text(say::wiring_unknown());
-      const std::size_t tag = board.add(schematic::reference(context_.ruler, {"tag-" + id_, says, {}}, "wire", says,
-                                                             Side::right, Columns::panel),
-                                        top + first_mm_ - kGrid_mm);
+      const std::size_t tag = board.add(
+          schematic::reference(context_.ruler, {"tag-" + id_, says, {}}, "wire", says, Side::right, Columns::panel),
+          top + first_mm_ - kGrid_mm);
       return end_.build(board, top + first_mm_, {id_ + "-wire", tag, "wire"}, std::nullopt, false);
     }
     const std::size_t panel = board.add(source_->drawn.device, top + first_mm_ - source_->drawn.first_mm);
@@ -60,7 +61,7 @@ class OutputRow : public Row {
       const std::string pole = text(to_plus_ ? say::wiring_plus() : say::wiring_minus());
       const std::string says = text(say::wiring_pole(name_of(context_.site, panel_.id), pole));
       const std::size_t tag = board.add(schematic::reference(context_.ruler, {"pole-" + id_, says, {}}, "wire", says,
-                                                             Side::left, Columns::source),
+                                                             Side::left, Columns::unit_cable),
                                         top + first_mm_ + kPitch_mm - kGrid_mm);
       board.finish(*other, tag, "wire");
       other.reset();
@@ -93,8 +94,9 @@ bool is_relay(const site::Site& site, const site::Ref& output) {
 std::unique_ptr<Row> output_row(const Context& context, const std::string& id) {
   const site::Trigger& trigger = context.site.triggers.at(id);
   const bool back = is_relay(context.site, trigger.output);
-  return std::make_unique<OutputRow>(context, "trigger-" + id, zone_called(context.site, trigger.zone.id), trigger.output,
-                                     UnitEnd::of_trigger(context, id, back), true, false);
+  return std::make_unique<OutputRow>(context, "trigger-" + id, zone_called(context.site, trigger.zone.id),
+                                     trigger.output, UnitEnd::of_trigger(context, id, back ? kPitch_mm : 0.0), true,
+                                     false);
 }
 
 std::unique_ptr<Row> arming_row(const Context& context, const std::string& unit) {

@@ -64,7 +64,8 @@ std::vector<Format> papers(const Options& options) {
   if (options.format) all.push_back(*options.format);
   constexpr int sizes = 5;  // A4 to A0
   for (int i = 0; i < sizes; ++i) {
-    const bool larger = !options.format || (next.width_mm > options.format->width_mm && next.height_mm > options.format->height_mm);
+    const bool larger =
+        !options.format || (next.width_mm > options.format->width_mm && next.height_mm > options.format->height_mm);
     if (larger) all.push_back(next);
     next = {2 * next.height_mm, next.width_mm};
   }
@@ -97,8 +98,9 @@ Sheet composed(const Context& context, const Page& page, int number, int count) 
   keys.name.id = "key";
   double y = frame.bottom - kKeyPadding_mm - key.height_mm;
   for (std::size_t i = 0; i < key.blocks.size(); ++i) {
-    keys.items.push_back({drawing::set(context.ruler, fmt::format("key-{}", i + 1), key.blocks[i],
-                                       i == 0 ? drawing::Ink::text : drawing::Ink::quiet, {frame.left + kKeyPadding_mm, y})});
+    keys.items.push_back(
+        {drawing::set(context.ruler, fmt::format("key-{}", i + 1), key.blocks[i],
+                      i == 0 ? drawing::Ink::text : drawing::Ink::quiet, {frame.left + kKeyPadding_mm, y})});
     y += key.blocks[i].height_mm + kBetweenKeys_mm;
   }
   sheet.content.items.push_back({std::move(keys)});

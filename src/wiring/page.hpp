@@ -12,7 +12,7 @@ namespace zoneproof::wiring {
 /// A sheet before its number is known.
 struct Page {
   std::string id;  ///< "wiring-supplies-1"
-  std::string title, description;
+  std::string title, heading, description;
   drawing::Format format;
   drawing::Group content;  ///< from its upper left corner
   double width_mm = 0.0, height_mm = 0.0;
@@ -36,8 +36,8 @@ drawing::Sheet composed(const Context& context, const Page& page, int number, in
 /// A layout as wide as `room_mm` allows without becoming loose.
 schematic::Layout spread(const schematic::Diagram& diagram, schematic::LayoutOptions options, double room_mm);
 
-/// Strips of these heights on as few pages as hold them, as evenly as can be, in order: the index behind the last one of
-/// each page. Empty where one alone is higher than a page. Exact (dynamic programming), quadratic.
+/// Strips of these heights on as few pages as hold them, as evenly as can be, in order: the index behind the last one
+/// of each page. Empty where one alone is higher than a page. Exact (dynamic programming), quadratic.
 std::vector<std::size_t> shared_out(const std::vector<double>& heights, double gap, double room);
 
 }  // namespace zoneproof::wiring

@@ -63,7 +63,9 @@ class Maker {
     const double width = made_.drawn.device.width_mm, x = width - kInside_mm;
     drawing::Group inside;
     inside.name.id = "symbol-" + row_;
-    const auto line = [&](Point a, Point b) { inside.items.push_back({drawing::stroked({}, {drawing::line_through({a, b})}, kLine)}); };
+    const auto line = [&](Point a, Point b) {
+      inside.items.push_back({drawing::stroked({}, {drawing::line_through({a, b})}, kLine)});
+    };
     line({x, y}, {width - schematic::kTerminal_mm, y});
     if (kind_.is(site::OutputKind::relay)) {
       line({x, y + kPitch_mm}, {width - schematic::kTerminal_mm, y + kPitch_mm});
@@ -84,15 +86,17 @@ class Maker {
   void draw_relay(drawing::Group& inside, double x, double y) {
     const bool closed = output_.relay_contact_used.is(site::RestPosition::closed);
     const schematic::Symbol symbol = !output_.relay_contact_used.known() ? schematic::Symbol::contact
-                                     : closed                           ? schematic::Symbol::break_contact
-                                                                        : schematic::Symbol::make_contact;
+                                     : closed                            ? schematic::Symbol::break_contact
+                                                                         : schematic::Symbol::make_contact;
     inside.items.push_back({schematic::symbol({}, symbol, {x, y}, {x, y + kPitch_mm})});
     const double middle = y + kPitch_mm / 2, coil = x - 4 * kGrid_mm;
     constexpr double half_wide = 2.5, half_high = 1.5, blade = 1.2;
-    inside.items.push_back(
-        {drawing::stroked({}, {drawing::ring(drawing::Box{coil - half_wide, middle - half_high, coil + half_wide, middle + half_high})}, kLine)});
+    inside.items.push_back({drawing::stroked(
+        {}, {drawing::ring(drawing::Box{coil - half_wide, middle - half_high, coil + half_wide, middle + half_high})},
+        kLine)});
     drawing::Stroke link{Ink::line, drawing::kFine_mm, {0.8, 0.6}};
-    inside.items.push_back({drawing::stroked({}, {drawing::line_through({{coil + half_wide, middle}, {x - blade, middle}})}, link)});
+    inside.items.push_back(
+        {drawing::stroked({}, {drawing::line_through({{coil + half_wide, middle}, {x - blade, middle}})}, link)});
   }
 
   std::string follows() const {

@@ -9,7 +9,7 @@ namespace zoneproof::wiring {
 /// terminals. Ports: `out`, and of a relay `other`, `kPitch_mm` below, both on the right.
 struct PanelOutput {
   PartDrawn drawn;
-  std::string out, other;  ///< `other` empty: it has none
+  std::string out, other;          ///< `other` empty: it has none
   std::vector<std::string> notes;  ///< its name and what it follows
 };
 PanelOutput panel_output(const Context& context, const std::string& output, const std::string& row);

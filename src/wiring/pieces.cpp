@@ -62,8 +62,8 @@ schematic::Device words(const Context& context, const std::string& id, const std
   device.content.name = {id, name, {}};
   double y = 0.0;
   for (std::size_t i = 0; i < words.blocks.size(); ++i) {
-    device.content.items.push_back({drawing::set(context.ruler, id + "-words-" + std::to_string(i + 1),
-                                                 words.blocks[i], i == 0 ? Ink::text : Ink::quiet, {0.0, y})});
+    device.content.items.push_back({drawing::set(context.ruler, id + "-words-" + std::to_string(i + 1), words.blocks[i],
+                                                 i == 0 ? Ink::text : Ink::quiet, {0.0, y})});
     y += words.blocks[i].height_mm + kBetweenWords_mm;
   }
   return device;
@@ -129,8 +129,7 @@ class FittedMaker {
 
  private:
   void end_piece(double x) {
-    if (x > piece_from_)
-      lines_.push_back({{piece_from_, y_}, {x, y_}});
+    if (x > piece_from_) lines_.push_back({{piece_from_, y_}, {x, y_}});
     if (!lines_.empty())
       pieces_.push_back({schematic::wire("wire-" + device_.id + "-" + std::to_string(pieces_.size() + 1), lines_)});
     lines_.clear();
@@ -212,9 +211,9 @@ schematic::Device in_wire(const Context& context, const std::string& id, schemat
   device.ports = {{"in", Side::left, y}, {"out", Side::right, y}};
   device.content.name = {id, says, {}};
   device.content.items.push_back({schematic::symbol(id + "-symbol", kind, {0.0, y}, {width, y})});
-  device.content.items.push_back({drawing::text_line(context.ruler, id + "-says", says, kFace, drawing::kCaption_mm,
-                                                     Ink::text, {width / 2, y - schematic::above(kind) - kBeside_mm},
-                                                     drawing::Align::middle)});
+  device.content.items.push_back(
+      {drawing::text_line(context.ruler, id + "-says", says, kFace, drawing::kCaption_mm, Ink::text,
+                          {width / 2, y - schematic::above(kind) - kBeside_mm}, drawing::Align::middle)});
   return device;
 }
 
@@ -290,8 +289,8 @@ schematic::CableOf bond_words(const Context& context, const std::string& id) {
   spec.most_mm = kCableWords_mm;
   std::string kind = kind_of_bond(bond);
   if (!spec.slot && bond.resistance_ohm.known()) kind = text(say::wiring_with_part(kind, ohms(bond.resistance_ohm)));
-  spec.says.insert(spec.says.begin(), spec.slot ? kind : spec.title);
-  if (!spec.slot) spec.says.push_back(kind);
+  if (!spec.slot) spec.says = {spec.title};
+  spec.says.insert(spec.says.begin() + 1, kind);
   return spec;
 }
 

@@ -23,14 +23,14 @@ double height_of_words(const Context& context, const std::string& name, const st
 std::vector<std::string> words_of_cable(const Context& context, const std::string& cable, bool full);
 schematic::CableOf cable_spec(const Context& context, const std::string& cable, const std::string& id, bool full);
 
-/// Resistors at a unit's input, about the wire to it: one in the wire, one to the positive (upwards), one to the negative
-/// (downwards). Ports "in" (left) and "out" (right).
+/// Resistors at a unit's input, about the wire to it: one in the wire, one to the positive (upwards), one to the
+/// negative (downwards). Ports "in" (left) and "out" (right).
 struct Fitted {
   std::string id;
   site::Value series, pullup, pulldown;
 };
 bool any(const Fitted& fitted);
-bool not_known(const Fitted& fitted);  ///< whether there may be one that is not drawn
+bool not_known(const Fitted& fitted);     ///< whether there may be one that is not drawn
 double above_wire(const Fitted& fitted);  ///< room that it needs above its wire, on the grid
 double below_wire(const Fitted& fitted);
 schematic::Device fitted_device(const Context& context, const Fitted& fitted, int column);

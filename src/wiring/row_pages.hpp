@@ -10,7 +10,7 @@ namespace zoneproof::wiring {
 
 /// Sheets of rows, one below the other.
 struct RowSet {
-  std::string id;     ///< "wiring-unit_a": the pages are this and their number in the set
+  std::string id;  ///< "wiring-unit_a": the pages are this and their number in the set
   std::string title;
   std::vector<std::string> key;
   std::function<Rows(const Context&)> rows;  ///< made anew for each paper that is tried

@@ -8,8 +8,8 @@
 /// The kinds of rows.
 namespace zoneproof::wiring {
 
-/// The loop of a zone with its detectors and their supply, its cable, the panel's terminals, and the wires of `triggers`
-/// that tap it, with what stands at the unit. `owner`: the zone in whose entry the loop stands.
+/// The loop of a zone with its detectors and their supply, its cable, the panel's terminals, and the wires of
+/// `triggers` that tap it, with what stands at the unit. `owner`: the zone in whose entry the loop stands.
 std::unique_ptr<Row> loop_row(const Context& context, const std::string& owner,
                               const std::vector<std::string>& triggers);
 

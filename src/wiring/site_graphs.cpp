@@ -134,9 +134,9 @@ void add_triggers(const Context& context, Maker& maker) {
       const std::string panel = panel_of(site, site.triggers.at(id));
       if (!panel.empty()) ++counts[panel];
     }
-    const std::string sheets = SheetBook::shown(context.book.of("unit:" + unit));
     for (const auto& [panel, count] : counts)
-      maker.edge(fmt::format("triggers-{}-{}", panel, unit), panel, unit, over({text(say::wiring_triggers(count, sheets))}, false));
+      maker.edge(fmt::format("triggers-{}-{}", panel, unit), panel, unit,
+                 over({text(say::wiring_triggers(count))}, false));
     const auto output = site.outputs.find(site.units.at(unit).arming.output.id);
     if (output == site.outputs.end() || site.panels.count(output->second.panel.id) == 0) continue;
     maker.edge("arming-" + unit, output->second.panel.id, unit,
@@ -165,10 +165,17 @@ GraphSet overview_graph(const Context& context) {
     long long zones = 0;
     for (const auto& [id, zone] : site.zones) zones += zone.panel.id == node.id ? 1 : 0;
     if (zones > 0) node.notes.push_back(text(say::wiring_inputs(zones)));
-    if (const std::set<int> sheets = context.book.of("feeds:" + node.id); !sheets.empty())
-      node.notes.push_back(text(say::wiring_sheet(SheetBook::shown(sheets))));
+    for (const char* kind : {"feeds:", "unit:"})
+      if (const std::set<int> sheets = context.book.of(kind + node.id); !sheets.empty()) {
+        node.name = text(say::wiring_on_sheets(node.name, SheetBook::shown(sheets)));
+        node.link = context.book.link(*sheets.begin());
+      }
   }
-  return {"wiring-overview", text(say::wiring_title_overview()), text(say::wiring_shows_overview()), key(true),
+  return {"wiring-overview",
+          text(say::wiring_title_overview()),
+          text(say::wiring_heading_overview()),
+          text(say::wiring_shows_overview()),
+          key(true),
           std::move(maker.graph)};
 }
 
@@ -186,7 +193,11 @@ GraphSet negatives_graph(const Context& context) {
   }
   if (roots.empty() && !maker.graph.nodes.empty()) roots.push_back(0);
   set_columns(maker.graph, roots);
-  return {"wiring-negatives", text(say::wiring_title_negatives()), text(say::wiring_shows_negatives()), key(true),
+  return {"wiring-negatives",
+          text(say::wiring_title_negatives()),
+          text(say::wiring_heading_negatives()),
+          text(say::wiring_shows_negatives()),
+          key(true),
           std::move(maker.graph)};
 }
 
@@ -209,7 +220,11 @@ GraphSet network_graph(const Context& context) {
     if (roots.empty()) roots.push_back(maker.node(id));
   if (roots.empty() && !maker.graph.nodes.empty()) roots.push_back(0);
   set_columns(maker.graph, roots);
-  return {"wiring-network", text(say::wiring_title_network()), text(say::wiring_shows_network()), key(true),
+  return {"wiring-network",
+          text(say::wiring_title_network()),
+          text(say::wiring_heading_network()),
+          text(say::wiring_shows_network()),
+          key(true),
           std::move(maker.graph)};
 }
 

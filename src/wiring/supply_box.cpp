@@ -23,12 +23,13 @@ PartDrawn battery_device(const Context& context, const std::string& id, int colu
   if (battery.blocks_in_parallel.value.value_or(1) > 1)
     name = text(say::wiring_battery(name, *battery.blocks_in_parallel.value));
   PartDrawn drawn;
-  drawn.device = words(context, "battery-" + id, marked(context.marks, id, name), {part_name(context.site, battery.part)},
-                       column, kCableWords_mm);
+  drawn.device = words(context, "battery-" + id, marked(context.marks, id, name),
+                       {part_name(context.site, battery.part)}, column, kCableWords_mm);
   schematic::Device& device = drawn.device;
   constexpr double clear = 1.0;
-  const double y = on_grid(height_of_words(context, marked(context.marks, id, name), {part_name(context.site, battery.part)},
-                                           kCableWords_mm) + clear);
+  const double y = on_grid(height_of_words(context, marked(context.marks, id, name),
+                                           {part_name(context.site, battery.part)}, kCableWords_mm) +
+                           clear);
   const double x = device.width_mm / 2;
   device.standing = schematic::Standing::right;
   device.height_mm = y + kPitch_mm + kGrid_mm;

@@ -58,7 +58,10 @@ class SupplyDiagram {
     if (!batteries.empty())
       for (const bool plus : {true, false})
         spec.screws.push_back({supply_ + (plus ? "-battery-plus" : "-battery-minus"),
-                               text(plus ? say::wiring_plus() : say::wiring_minus()), {}, true, false});
+                               text(plus ? say::wiring_plus() : say::wiring_minus()),
+                               {},
+                               true,
+                               false});
     const std::vector<site::Feed> outputs = outputs_of(supply_);
     for (const site::Feed& output : outputs) add_poles(context_, output, false, spec.screws);
     const std::size_t box = board_.add(schematic::box(context_.ruler, spec, kSupply));
@@ -73,7 +76,9 @@ class SupplyDiagram {
   static constexpr int kBattery = 0, kSupply = 1;
   static constexpr int kFuse = 1, kCable = 2, kConsumer = 3;  ///< to the right of what feeds
 
-  bool hangs_on(const site::Feed& feed, const std::string& from) const { return feed.from.known() && feed.from.id == from; }
+  bool hangs_on(const site::Feed& feed, const std::string& from) const {
+    return feed.from.known() && feed.from.id == from;
+  }
 
   /// The outputs of a supply, or the one of a junction, that anything hangs on; each once, in the order of ids.
   std::vector<site::Feed> outputs_of(const std::string& from) const {
@@ -129,16 +134,15 @@ class SupplyDiagram {
     const auto count = static_cast<long long>(detectors.size());
     schematic::BoxOf spec;
     spec.id = "detectors-" + pole_id(output, true);
-    spec.name = sheets.empty() ? text(say::wiring_detectors_nowhere(count))
-                               : text(say::wiring_detectors_on(count, SheetBook::shown(sheets)));
+    spec.name = text(say::wiring_detectors_of(count));
+    if (!sheets.empty()) spec.name = text(say::wiring_on_sheets(spec.name, SheetBook::shown(sheets)));
     spec.title = spec.name;
     if (!sheets.empty()) spec.link = context_.book.link(*sheets.begin());
     spec.part = true;
     spec.most_mm = kUnit_mm + kPitch_mm;
     add_inputs("detectors." + pole_id(output, true), spec);
     const std::size_t at = board_.add(left(schematic::box(context_.ruler, spec, column + kConsumer)));
-    for (const bool plus : {true, false})
-      board_.join(pole_id(output, plus), at, spec.screws[plus ? 0 : 1].id);
+    for (const bool plus : {true, false}) board_.join(pole_id(output, plus), at, spec.screws[plus ? 0 : 1].id);
     for (const bool plus : {true, false}) join_source(output, box, plus);
   }
 
@@ -151,7 +155,8 @@ class SupplyDiagram {
   void add_inputs(const std::string& id, schematic::BoxOf& spec) const {
     for (const bool plus : {true, false}) {
       const std::string screw = id + (plus ? "-plus" : "-minus");
-      spec.screws.push_back({screw, text(plus ? say::wiring_plus() : say::wiring_minus()), context_.reading(screw), true, false});
+      spec.screws.push_back(
+          {screw, text(plus ? say::wiring_plus() : say::wiring_minus()), context_.reading(screw), true, false});
     }
   }
 
@@ -231,27 +236,28 @@ std::vector<std::string> key_of() {
   return {text(say::wiring_key()), text(say::wiring_key_part()), text(say::wiring_key_colours())};
 }
 
-std::vector<Drawn> drawn_supplies(const Context& context, double room_mm) {
+std::vector<std::string> ids_in_order(const site::Site& site) {
+  std::vector<std::string> ids;
+  for (const auto& [id, supply] : site.supplies) ids.push_back(id);
+  std::sort(ids.begin(), ids.end(), before);
+  return ids;
+}
+
+Drawn drawn_supply(const Context& context, const std::string& id, double room_mm) {
   std::vector<Consumer> consumers;
   add_consumers(context, context.site.junctions, consumers);
   add_consumers(context, context.site.panels, consumers);
   add_consumers(context, context.site.units, consumers);
   add_consumers(context, context.site.loads, consumers);
-  std::vector<std::string> ids;
-  for (const auto& [id, supply] : context.site.supplies) ids.push_back(id);
-  std::sort(ids.begin(), ids.end(), before);
-  std::vector<Drawn> all;
-  for (const std::string& id : ids) {
-    Board board = SupplyDiagram(context, id, consumers).run();
-    schematic::LayoutOptions options;
-    options.gap_mm = kGrid_mm;
-    schematic::Layout layout = spread(board.diagram(), options, room_mm);
-    all.push_back({marked(context.marks, id, name_of(context.site, id)), std::move(board), std::move(layout)});
-  }
-  return all;
+  Board board = SupplyDiagram(context, id, consumers).run();
+  schematic::LayoutOptions options;
+  options.gap_mm = kGrid_mm;
+  schematic::Layout layout = spread(board.diagram(), options, room_mm);
+  return {marked(context.marks, id, name_of(context.site, id)), std::move(board), std::move(layout)};
 }
 
-Page page_of(const std::vector<Drawn>& all, std::size_t from, std::size_t to, drawing::Format format, std::size_t number) {
+Page page_of(const std::vector<Drawn>& all, std::size_t from, std::size_t to, drawing::Format format,
+             std::size_t number) {
   Page page;
   page.id = fmt::format("wiring-supplies-{}", number);
   page.title = text(say::wiring_title_supplies());
@@ -276,26 +282,32 @@ Page page_of(const std::vector<Drawn>& all, std::size_t from, std::size_t to, dr
 }  // namespace
 
 std::vector<Page> supply_pages(const Context& context) {
-  if (context.site.supplies.empty()) return {};
   const std::string title = text(say::wiring_title_supplies());
+  std::vector<std::string> left = ids_in_order(context.site);
+  std::vector<Page> pages;
   for (const drawing::Format format : papers(context.options)) {
     const Room room = room_on(context, format, title, key_of());
-    const std::vector<Drawn> all = drawn_supplies(context, room.width_mm);
+    std::vector<Drawn> fitting;
     std::vector<double> heights;
-    bool fits = true;
-    for (const Drawn& drawn : all) {
+    std::vector<std::string> larger;
+    for (const std::string& id : left) {
+      Drawn drawn = drawn_supply(context, id, room.width_mm);
+      if (drawn.layout.box.right > room.width_mm || on_grid(drawn.layout.box.height()) > room.height_mm) {
+        larger.push_back(id);
+        continue;
+      }
       heights.push_back(on_grid(drawn.layout.box.height()));
-      fits = fits && drawn.layout.box.right <= room.width_mm;
+      fitting.push_back(std::move(drawn));
     }
-    std::vector<Page> pages;
     std::size_t from = 0;
-    for (const std::size_t to : fits ? shared_out(heights, kBetweenSupplies_mm, room.height_mm) : std::vector<std::size_t>{}) {
-      pages.push_back(page_of(all, from, to, format, pages.size() + 1));
+    for (const std::size_t to : shared_out(heights, kBetweenSupplies_mm, room.height_mm)) {
+      pages.push_back(page_of(fitting, from, to, format, pages.size() + 1));
       from = to;
     }
-    if (!pages.empty()) return pages;
+    left = std::move(larger);
   }
-  throw std::length_error("no paper holds the wiring of the supplies");
+  if (!left.empty()) throw std::length_error("no paper holds the wiring of " + left.front());
+  return pages;
 }
 
 }  // namespace zoneproof::wiring

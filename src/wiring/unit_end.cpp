@@ -22,22 +22,26 @@ std::string typed(const site::InputSetting& setting) {
   return text(say::wiring_typed(counted(setting.zone_number), setting.zone_name));
 }
 
-std::string joined(const std::string& a, const std::string& b) { return a.empty() || b.empty() ? a + b : a + " · " + b; }
+std::string joined(const std::string& a, const std::string& b) {
+  return a.empty() || b.empty() ? a + b : a + " · " + b;
+}
 
 }  // namespace
 
-UnitEnd UnitEnd::of_trigger(const Context& context, const std::string& id, bool returns) {
+UnitEnd UnitEnd::of_trigger(const Context& context, const std::string& id, double back_mm) {
   const site::Trigger& trigger = context.site.triggers.at(id);
   UnitEnd end(context, "trigger-" + id, trigger.cable);
   end.fitted_ = {"trigger-" + id, trigger.series_ohm, trigger.pullup_ohm, trigger.pulldown_ohm};
   const std::string number = counted(trigger.input);
-  const std::string screw =
-      trigger.input.known() ? fmt::format("{}-in{}", trigger.unit.id, number) : fmt::format("{}-in-{}", trigger.unit.id, id);
+  const std::string screw = trigger.input.known() ? fmt::format("{}-in{}", trigger.unit.id, number)
+                                                  : fmt::format("{}-in-{}", trigger.unit.id, id);
   end.part_ = {"unit-" + id, trigger.unit.id, {}, {{screw, text(say::wiring_input(number)), context.reading(screw)}}};
-  const std::string channel = trigger.channel.known() ? text(say::wiring_channel(counted(trigger.channel))) : std::string();
+  const std::string channel =
+      trigger.channel.known() ? text(say::wiring_channel(counted(trigger.channel))) : std::string();
   end.part_.notes = {joined(channel, typed(trigger.setting))};
   if (not_known(end.fitted_)) end.part_.notes.push_back(text(say::wiring_fitted_unknown()));
-  if (returns) {
+  end.back_mm_ = back_mm;
+  if (back_mm > 0.0) {
     const bool high = trigger.contact_to.is(site::Level::high);
     const std::string pole = !trigger.contact_to.known() ? text(say::wiring_unknown())
                              : high                      ? text(say::wiring_plus())
@@ -56,7 +60,8 @@ UnitEnd UnitEnd::of_arming(const Context& context, const std::string& unit) {
   site::Value none;
   none.state = site::Value::State::none;
   end.fitted_ = {"arming-" + unit, none, up ? arming.pullup_ohm : none, down ? arming.pullup_ohm : none};
-  if (!up && !down && !arming.pullup_ohm.none()) end.fitted_.series = site::Value{};  // there may be one, nobody knows where
+  if (!up && !down && !arming.pullup_ohm.none())
+    end.fitted_.series = site::Value{};  // there may be one, nobody knows where
   const std::string screw = unit + "-arming";
   end.part_ = {"unit-arming-" + unit, unit, {}, {{screw, text(say::wiring_arming()), context.reading(screw)}}};
   if (arming.armed_level.known())
@@ -69,13 +74,15 @@ UnitEnd UnitEnd::of_arming(const Context& context, const std::string& unit) {
 
 void UnitEnd::finish() {
   drawn_ = unit_part(*context_, part_);
+  if (back_mm_ > 0.0) {  // the way back runs straight
+    part_.screws.back().y_mm = drawn_.first_mm + back_mm_;
+    drawn_ = unit_part(*context_, part_);
+  }
   if (cable_.known())
     cable_words_mm_ = on_grid(schematic::room_for_words(context_->ruler, cable_spec(*context_, cable_.id, {}, true)));
 }
 
-double UnitEnd::above_mm() const {
-  return on_grid(std::max({drawn_.first_mm, cable_words_mm_, above_wire(fitted_)}));
-}
+double UnitEnd::above_mm() const { return on_grid(std::max({drawn_.first_mm, cable_words_mm_, above_wire(fitted_)})); }
 
 double UnitEnd::below_mm() const {
   return on_grid(std::max({drawn_.device.height_mm - drawn_.first_mm, below_wire(fitted_), kGrid_mm}));
@@ -85,7 +92,7 @@ void UnitEnd::pass_cable(Board& board, double at_mm, Strand& wire, std::optional
   schematic::CableOf spec = cable_spec(*context_, cable_.id, fmt::format("cable-{}-{}", cable_.id, id_),
                                        board.first_time("cable:" + cable_.id));
   spec.cores.push_back({id_ + "-core", cable_words_mm_, {}});
-  if (back) spec.cores.push_back({id_ + "-core-back", cable_words_mm_ + kPitch_mm, {}});
+  if (back) spec.cores.push_back({id_ + "-core-back", cable_words_mm_ + back_mm_, {}});
   const std::size_t mark =
       board.add(schematic::cable(context_->ruler, spec, Columns::unit_cable), at_mm - cable_words_mm_);
   board.pass(wire, mark, id_ + "-core-a", id_ + "-core-b");
@@ -108,10 +115,11 @@ void UnitEnd::build(Board& board, double at_mm, Strand wire, std::optional<Stran
   if (!there) board.join(net, unit, screw);
   if (back && !there) board.finish(*back, unit, part_.screws.back().id);
   if (back && there) {  // another wire ends at this input already: its box has no terminal for the way back
-    const std::string says = text(say::wiring_pole(site::called(context_->site.units, part_.unit), part_.screws.back().label));
-    const std::size_t pole = board.add(schematic::reference(context_->ruler, {"pole-" + id_ + "-back", says, {}}, "wire", says,
-                                                            schematic::Side::left, Columns::unit),
-                                       at_mm + kPitch_mm - kGrid_mm);
+    const std::string says =
+        text(say::wiring_pole(site::called(context_->site.units, part_.unit), part_.screws.back().label));
+    const std::size_t pole = board.add(schematic::reference(context_->ruler, {"pole-" + id_ + "-back", says, {}},
+                                                            "wire", says, schematic::Side::left, Columns::unit),
+                                       at_mm + back_mm_ - kGrid_mm);
     board.finish(*back, pole, "wire");
   }
 }

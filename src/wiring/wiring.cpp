@@ -31,10 +31,11 @@ std::vector<OwnedPage> pages_of(const Context& context) {
     for (Page& page : pages) all.push_back({std::move(page), unit});
   };
   const auto next = [&] { return static_cast<int>(all.size()) + 1; };
-  add(graph_pages(context, overview_graph(context)), {});
+  add(on_one_sheet(context,
+                   {graph_pages(context, overview_graph(context)), graph_pages(context, negatives_graph(context)),
+                    graph_pages(context, network_graph(context))}),
+      {});
   add(supply_pages(context), {});
-  add(graph_pages(context, negatives_graph(context)), {});
-  add(graph_pages(context, network_graph(context)), {});
   add(row_pages(context, rows_of_untapped(context), next()), {});
   std::vector<std::string> units;
   for (const auto& [id, unit] : context.site.units) units.push_back(id);

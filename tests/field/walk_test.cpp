@@ -38,7 +38,9 @@ std::vector<std::size_t> as_given(std::size_t count) {
 
 void expect_a_round(const std::vector<std::size_t>& round, std::size_t count) {
   RC_ASSERT(round.size() == count);
-  if (count > 0) RC_ASSERT(round.front() == 0U);
+  if (count > 0) {
+    RC_ASSERT(round.front() == 0U);
+  }
   std::vector<std::size_t> sorted = round;
   std::sort(sorted.begin(), sorted.end());
   RC_ASSERT(sorted == as_given(count));

@@ -85,8 +85,12 @@ TEST(APrice, AddsUpToTheLastPlaceWithTaxByRate) {
     EXPECT_NE(line.net.has_value(), line.unpriced.has_value()) << line.item;
     if (!line.net) continue;
     sum += *line.net;
-    if (line.item == "alarm_6x0_22") EXPECT_EQ(line.net, 8239) << "214 m * 0.385 = 82.39";
-    if (line.item == "label") EXPECT_EQ(line.net, 555) << "37 * 0.15 = 5.55";
+    if (line.item == "alarm_6x0_22") {
+      EXPECT_EQ(line.net, 8239) << "214 m * 0.385 = 82.39";
+    }
+    if (line.item == "label") {
+      EXPECT_EQ(line.net, 555) << "37 * 0.15 = 5.55";
+    }
   }
   EXPECT_EQ(price.net, sum);
   ASSERT_EQ(price.taxes.size(), 2U);

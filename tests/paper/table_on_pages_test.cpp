@@ -1,7 +1,7 @@
 #include <gtest/gtest.h>
 
-#include <cmath>
 #include <rapidcheck/gtest.h>
+#include <cmath>
 
 #include "drawing/specimen.hpp"
 #include "paper/found_on_pages.hpp"
@@ -15,7 +15,9 @@ namespace {
 
 using drawing::test_ruler;
 
-Style style_on(drawing::Format paper) { return {{"Site", "Tables", "1", std::string(64, 'a'), "2026-03-01"}, paper, false}; }
+Style style_on(drawing::Format paper) {
+  return {{"Site", "Tables", "1", std::string(64, 'a'), "2026-03-01"}, paper, false};
+}
 
 std::vector<drawing::Sheet> pages_of(const Table& table, drawing::Format paper, bool lying) {
   return pages(test_ruler(), {{"c", "Tables", {Turn{lying}, table}}}, style_on(paper));

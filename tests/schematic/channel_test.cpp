@@ -48,7 +48,8 @@ std::vector<Piece> pieces_of(const std::vector<ChannelPins>& nets, const Channel
 }
 
 bool lie_on_each_other(const Piece& a, const Piece& b) {
-  return a.net != b.net && a.level == b.level && std::abs(a.at - b.at) < 1e-6 && a.from < b.to - 1e-6 && b.from < a.to - 1e-6;
+  return a.net != b.net && a.level == b.level && std::abs(a.at - b.at) < 1e-6 && a.from < b.to - 1e-6 &&
+         b.from < a.to - 1e-6;
 }
 
 /// Also a corner of one on the other's line: nobody could tell them apart.
@@ -56,8 +57,10 @@ bool touch(const Piece& a, const Piece& b) {
   if (a.net == b.net || a.level == b.level) return false;
   const Piece& across = a.level ? a : b;
   const Piece& down = a.level ? b : a;
-  const bool on = down.at >= across.from - 1e-6 && down.at <= across.to + 1e-6 && across.at >= down.from - 1e-6 && across.at <= down.to + 1e-6;
-  const bool inside = down.at > across.from + 1e-6 && down.at < across.to - 1e-6 && across.at > down.from + 1e-6 && across.at < down.to - 1e-6;
+  const bool on = down.at >= across.from - 1e-6 && down.at <= across.to + 1e-6 && across.at >= down.from - 1e-6 &&
+                  across.at <= down.to + 1e-6;
+  const bool inside = down.at > across.from + 1e-6 && down.at < across.to - 1e-6 && across.at > down.from + 1e-6 &&
+                      across.at < down.to - 1e-6;
   return on && !inside;
 }
 
@@ -135,7 +138,8 @@ TEST(Channel, WiresOfDifferentNetsNeverLieOnEachOtherNorMeet) {
     for (const ChannelPins& net : nets) {
       std::vector<double> all = net.left;
       all.insert(all.end(), net.right.begin(), net.right.end());
-      if (!all.empty() && *std::max_element(all.begin(), all.end()) == *std::min_element(all.begin(), all.end())) wired += all.size();
+      if (!all.empty() && *std::max_element(all.begin(), all.end()) == *std::min_element(all.begin(), all.end()))
+        wired += all.size();
     }
     EXPECT_EQ(wired, pins) << "every pin has its wire";
   }

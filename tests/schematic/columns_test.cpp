@@ -13,8 +13,10 @@ namespace {
 Device dot(int column, int ports_left, int ports_right) {
   Device device;
   device.column = column;
-  for (int i = 0; i < ports_left; ++i) device.ports.push_back({"l" + std::to_string(i), Side::left, kGrid_mm * (i + 1)});
-  for (int i = 0; i < ports_right; ++i) device.ports.push_back({"r" + std::to_string(i), Side::right, kGrid_mm * (i + 1)});
+  for (int i = 0; i < ports_left; ++i)
+    device.ports.push_back({"l" + std::to_string(i), Side::left, kGrid_mm * (i + 1)});
+  for (int i = 0; i < ports_right; ++i)
+    device.ports.push_back({"r" + std::to_string(i), Side::right, kGrid_mm * (i + 1)});
   device.height_mm = kGrid_mm * (std::max(ports_left, ports_right) + 1);
   return device;
 }
@@ -68,7 +70,8 @@ std::size_t fewest_of_all(const Diagram& diagram, Layers layers) {
 Diagram random_wires(std::mt19937& random, int count) {
   std::vector<std::pair<int, int>> joins;
   for (int i = 0; i < count + 2; ++i)
-    joins.push_back({static_cast<int>(random() % static_cast<unsigned>(count)), static_cast<int>(random() % static_cast<unsigned>(count))});
+    joins.push_back({static_cast<int>(random() % static_cast<unsigned>(count)),
+                     static_cast<int>(random() % static_cast<unsigned>(count))});
   return wires(count, joins);
 }
 

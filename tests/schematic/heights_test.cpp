@@ -18,7 +18,8 @@ double cost(const std::vector<double>& values, const std::vector<std::vector<Wis
 }
 
 /// The least cost with all values whole numbers from 0 to 12, by trying all (wishes are whole, so nothing is lost).
-double least(const std::vector<std::vector<Wish>>& wishes, const std::vector<double>& apart, std::size_t at, double from) {
+double least(const std::vector<std::vector<Wish>>& wishes, const std::vector<double>& apart, std::size_t at,
+             double from) {
   if (at == wishes.size()) return 0.0;
   double best = std::numeric_limits<double>::infinity();
   for (double value = from; value <= 30.0; value += 1.0) {

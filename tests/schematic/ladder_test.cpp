@@ -13,7 +13,9 @@ namespace {
 Branch contact(int number) {
   return element(Symbol::break_contact, "contact-" + std::to_string(number), "a contact", {}, "alarm NC");
 }
-Branch resistor(int number) { return element(Symbol::resistor, "resistor-" + std::to_string(number), "a resistor", "5.6 kΩ", {}); }
+Branch resistor(int number) {
+  return element(Symbol::resistor, "resistor-" + std::to_string(number), "a resistor", "5.6 kΩ", {});
+}
 
 std::vector<std::string> faults_of(const Ladder& ladder) {
   drawing::Sheet sheet;
@@ -25,7 +27,8 @@ std::vector<std::string> faults_of(const Ladder& ladder) {
 }  // namespace
 
 TEST(Ladder, OneLineAndItsWayBack) {
-  const Ladder made = ladder(drawing::test_ruler(), "z", in_series({contact(1), in_parallel({contact(2), resistor(1)}), resistor(2)}), 0.0, 200.0);
+  const Ladder made = ladder(drawing::test_ruler(), "z",
+                             in_series({contact(1), in_parallel({contact(2), resistor(1)}), resistor(2)}), 0.0, 200.0);
   EXPECT_GT(made.second_mm, made.first_mm);
   EXPECT_LT(made.height_mm, 25.0);
   EXPECT_TRUE(faults_of(made).empty());

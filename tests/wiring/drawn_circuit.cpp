@@ -45,7 +45,8 @@ const Shape* shape_in(const Group& group, std::size_t number) {
 
 std::string text_in(const Group& group) {
   std::string says;
-  drawing::each(group, [](const Shape&) {}, [&](const drawing::TextLine& text) { says += text.content; });
+  drawing::each(
+      group, [](const Shape&) {}, [&](const drawing::TextLine& text) { says += text.content; });
   return says;
 }
 
@@ -89,21 +90,24 @@ class Reader {
       const auto* shape = std::get_if<Shape>(&item.what);
       if (shape == nullptr || !shape->fill) continue;
       const Box box = drawing::bounds(shape->path);
-      if (std::abs(box.width() - 2 * kTerminalRadius) < kHair) sheet.pins.push_back({group.name.id.substr(9), box.centre(), false, {}});
+      if (std::abs(box.width() - 2 * kTerminalRadius) < kHair)
+        sheet.pins.push_back({group.name.id.substr(9), box.centre(), false, {}});
     }
   }
 
   void tag(const Group& group) {
     const drawing::Subpath& path = shape_in(group, 0)->path[0];
     const Point other = path.closed ? path.pieces.back().to : end_of(path);
-    sheet.pins.push_back({group.name.id, {(path.start.x + other.x) / 2, (path.start.y + other.y) / 2}, true, text_in(group)});
+    sheet.pins.push_back(
+        {group.name.id, {(path.start.x + other.x) / 2, (path.start.y + other.y) / 2}, true, text_in(group)});
   }
 
   void shape(const Shape& shape) {
     if (shape.name.id.starts_with("wire-")) {
       for (const drawing::Subpath& path : shape.path)
         sheet.wires.push_back({shape.name.id, ordered(path.start, end_of(path))});
-    } else if (shape.fill == drawing::Ink::line && !shape.stroke && shape.path.size() == 1 && shape.path[0].pieces.size() == 1) {
+    } else if (shape.fill == drawing::Ink::line && !shape.stroke && shape.path.size() == 1 &&
+               shape.path[0].pieces.size() == 1) {
       sheet.dots.push_back(drawing::bounds(shape.path).centre());  // a filled circle
     }
   }
@@ -173,8 +177,10 @@ std::vector<std::size_t> sets_of(const DrawnSheet& sheet, std::vector<std::strin
       Point at;
       if (!meet(a.line, b.line, at)) continue;
       const bool corner = at_end(at, a.line) && at_end(at, b.line);
-      if (any_dot(at, sheet) || (corner && ways(at, sheet.wires) == 2)) sets.join(i, j);
-      else if (at_end(at, a.line) || at_end(at, b.line)) faults.push_back(a.id + " meets " + b.id + " without a dot");
+      if (any_dot(at, sheet) || (corner && ways(at, sheet.wires) == 2))
+        sets.join(i, j);
+      else if (at_end(at, a.line) || at_end(at, b.line))
+        faults.push_back(a.id + " meets " + b.id + " without a dot");
     }
   std::vector<std::size_t> found;
   for (std::size_t i = 0; i < sheet.wires.size(); ++i) found.push_back(sets.find(i));
@@ -201,7 +207,8 @@ DrawnNets nets_of(const DrawnSheet& sheet) {
     if (!own.empty()) nets[*own.begin()].push_back(pin);
   }
   for (const Point dot : sheet.dots)
-    if (ways(dot, sheet.wires) < 3) drawn.faults.push_back(fmt::format("a dot at {:.2f}, {:.2f} joins nothing", dot.x, dot.y));
+    if (ways(dot, sheet.wires) < 3)
+      drawn.faults.push_back(fmt::format("a dot at {:.2f}, {:.2f} joins nothing", dot.x, dot.y));
   for (const DrawnWire& wire : sheet.wires)
     for (const Point end : {wire.line.from, wire.line.to})
       if (ways(end, sheet.wires) == 1 && !any_pin(end, sheet))
@@ -231,12 +238,15 @@ void look(const Group& group, const Box& frame, Inked& inked) {
         drawing::Points points = drawing::flattened(path, 0.05);
         if (path.closed) points.push_back(path.start);
         for (std::size_t i = 0; i + 1 < points.size(); ++i)
-          inked.strokes.push_back({shape->name.id.empty() ? group.name.id : shape->name.id, {points[i], points[i + 1]}});
+          inked.strokes.push_back(
+              {shape->name.id.empty() ? group.name.id : shape->name.id, {points[i], points[i + 1]}});
       }
-    if (!inside(box, grown(frame, kHair))) inked.outside.push_back(shape->name.id.empty() ? group.name.id : shape->name.id);
+    if (!inside(box, grown(frame, kHair)))
+      inked.outside.push_back(shape->name.id.empty() ? group.name.id : shape->name.id);
     if (shape->name.id.ends_with("-outline")) inked.boxes.push_back({shape->name.id, box});
     for (const char* kind : {"resistor-", "contact-", "fuse-", "cell-"})
-      if (group.name.id.starts_with(kind) && shape->name.id.empty() && shape->path.size() >= 2) inked.symbols.push_back({group.name.id, box});
+      if (group.name.id.starts_with(kind) && shape->name.id.empty() && shape->path.size() >= 2)
+        inked.symbols.push_back({group.name.id, box});
   }
 }
 
@@ -266,7 +276,8 @@ std::vector<std::string> hard_to_read(const drawing::Sheet& sheet, double apart_
   const DrawnSheet drawn = read(sheet);
   for (const DrawnWire& wire : drawn.wires) {
     for (const auto& [id, box] : inked.boxes)
-      if (!wire.id.ends_with("-inside") && enters(wire.line, box, 0.1)) faults.push_back(wire.id + " runs through " + id);
+      if (!wire.id.ends_with("-inside") && enters(wire.line, box, 0.1))
+        faults.push_back(wire.id + " runs through " + id);
     for (const auto& [id, box] : inked.symbols)
       if (runs_over(wire.line, box)) faults.push_back(wire.id + " runs over " + id);
   }

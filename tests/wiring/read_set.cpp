@@ -16,9 +16,11 @@ void read_marks(const Group& group, std::map<std::string, std::string>& marks) {
   for (const char* kind : {"supply-", "consumer-"}) {
     if (!group.name.id.starts_with(kind)) continue;
     std::string says;
-    drawing::each(group, [](const drawing::Shape&) {}, [&](const drawing::TextLine& text) {
-      if (says.empty()) says = text.content;
-    });
+    drawing::each(
+        group, [](const drawing::Shape&) {},
+        [&](const drawing::TextLine& text) {
+          if (says.empty()) says = text.content;
+        });
     marks.emplace(says.substr(0, says.find(' ')), group.name.id.substr(std::string(kind).size()));
   }
   for (const drawing::Item& item : group.items)
@@ -134,8 +136,9 @@ class SetReader {
 }  // namespace
 
 std::vector<Conductor> with_two_ends(std::vector<Conductor> conductors) {
-  conductors.erase(std::remove_if(conductors.begin(), conductors.end(), [](const Conductor& c) { return c.size() < 2; }),
-                   conductors.end());
+  conductors.erase(
+      std::remove_if(conductors.begin(), conductors.end(), [](const Conductor& c) { return c.size() < 2; }),
+      conductors.end());
   std::sort(conductors.begin(), conductors.end());
   return conductors;
 }

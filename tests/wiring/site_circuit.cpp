@@ -112,8 +112,9 @@ class Circuit {
     }
     places_.terminal(common);
     std::string at = in;
-    const bool series_eol = zone.loop.arrangement.is(Arrangement::single_eol_closed) || zone.loop.arrangement.is(Arrangement::double_eol) ||
-                            zone.loop.arrangement.is(Arrangement::triple_eol) || zone.loop.arrangement.is(Arrangement::doubled_series);
+    const bool series_eol =
+        zone.loop.arrangement.is(Arrangement::single_eol_closed) || zone.loop.arrangement.is(Arrangement::double_eol) ||
+        zone.loop.arrangement.is(Arrangement::triple_eol) || zone.loop.arrangement.is(Arrangement::doubled_series);
     const bool near = zone.loop.eol_place.is(site::EolPlace::at_panel);
     if (series_eol && near) at = in_series("resistor-" + id + "-eol", at);
     at = middle(at, common);
@@ -166,7 +167,9 @@ class Circuit {
 
   std::string middle(std::string at, const std::string& common) {
     const auto other = [](const site::LoopContact& c) { return !alarm(c); };
-    const auto mine = [this](const site::LoopContact& c) { return alarm(c) && (!c.zone.known() || c.zone.id == owner_); };
+    const auto mine = [this](const site::LoopContact& c) {
+      return alarm(c) && (!c.zone.known() || c.zone.id == owner_);
+    };
     const auto second = [mine](const site::LoopContact& c) { return alarm(c) && !mine(c); };
     const auto mask = [](const site::LoopContact& c) { return c.role.is(ContactRole::mask); };
     switch (*loop_->arrangement.value) {
@@ -206,12 +209,16 @@ class Circuit {
 
   void trigger(const std::string& id, const site::Trigger& trigger) {
     using site::TriggerSource;
-    if (!trigger.source.known() || trigger.source.is(TriggerSource::camera_analytics) || trigger.source.is(TriggerSource::live_view)) return;
+    if (!trigger.source.known() || trigger.source.is(TriggerSource::camera_analytics) ||
+        trigger.source.is(TriggerSource::live_view))
+      return;
     const std::string unit = trigger.unit.id, input = unit + "-in" + number(trigger.input);
     places_.terminal(input);
     std::string at = fresh();
-    if (trigger.series_ohm.known()) places_.symbol("resistor-trigger-" + id + "-series", at, input);
-    else places_.join(at, input);
+    if (trigger.series_ohm.known())
+      places_.symbol("resistor-trigger-" + id + "-series", at, input);
+    else
+      places_.join(at, input);
     fitted("trigger-" + id, unit, input, trigger.pullup_ohm, trigger.pulldown_ohm);
     const std::string pole = unit + (trigger.contact_to.is(site::Level::high) ? "-plus" : "-minus");
     if (trigger.source.is(TriggerSource::loop_tap)) {

@@ -40,7 +40,8 @@ std::vector<drawing::Sheet> of_conductors(const std::vector<drawing::Sheet>& all
   std::vector<drawing::Sheet> kept;
   for (const drawing::Sheet& sheet : all) {
     const std::string& id = sheet.name.id;
-    const bool single_line = id.starts_with("wiring-overview-") || id.starts_with("wiring-network-") || id.starts_with("wiring-negatives-");
+    const bool single_line =
+        id.starts_with("wiring-overview-") || id.starts_with("wiring-network-") || id.starts_with("wiring-negatives-");
     if (!single_line) kept.push_back(sheet);
   }
   return kept;
@@ -111,9 +112,10 @@ TEST_P(DemoWiring, ItsPartsAreTheWhole) {
   EXPECT_EQ(count, drawn(site).size());
 }
 
-INSTANTIATE_TEST_SUITE_P(Sites, DemoWiring, testing::Values("kiln-yard", "kiln-yard-corrected", "tern-hollow", "saltmarsh"),
-                         [](const auto& info) {
-                           std::string name = info.param;
+INSTANTIATE_TEST_SUITE_P(Sites, DemoWiring,
+                         testing::Values("kiln-yard", "kiln-yard-corrected", "tern-hollow", "saltmarsh"),
+                         [](const auto& tested) {
+                           std::string name = tested.param;
                            std::replace(name.begin(), name.end(), '-', '_');
                            return name;
                          });
@@ -133,7 +135,11 @@ TEST(Wiring, OfAHundredGeneratedSitesCanBeReadAndJoinsWhatTheyJoin) {
 TEST(Wiring, AReadingStandsBesideItsTerminal) {
   const site::Site site = demo("kiln-yard");
   Options options;
-  options.readings = {{"panel-in3", "2.31 V"}, {"unit-in3", "2.29 V"}, {"unit-arming", "11.9 V"}, {"unit-plus", "13.6 V"}, {"d_shop-plus", "13.1 V"}};
+  options.readings = {{"panel-in3", "2.31 V"},
+                      {"unit-in3", "2.29 V"},
+                      {"unit-arming", "11.9 V"},
+                      {"unit-plus", "13.6 V"},
+                      {"d_shop-plus", "13.1 V"}};
   const std::vector<drawing::Sheet> sheets = drawn(site, options);
   expect_sound(sheets);
   for (const auto& [terminal, figure] : options.readings) {
@@ -141,7 +147,9 @@ TEST(Wiring, AReadingStandsBesideItsTerminal) {
     const std::string id = "terminal-" + terminal;
     const std::function<void(const drawing::Group&)> look = [&](const drawing::Group& group) {
       if (group.name.id == id)
-        drawing::each(group, [](const drawing::Shape&) {}, [&](const drawing::TextLine& text) { found = found || text.content == figure; });
+        drawing::each(
+            group, [](const drawing::Shape&) {},
+            [&](const drawing::TextLine& text) { found = found || text.content == figure; });
       for (const drawing::Item& item : group.items)
         if (const auto* inner = std::get_if<drawing::Group>(&item.what)) look(*inner);
     };

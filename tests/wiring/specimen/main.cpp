@@ -1,4 +1,5 @@
-// Wiring sheets as files: wiring_specimen SITE FOLDER DOTS [FORMAT]. FORMAT: a4, a3, letter; none: chosen by the drawing.
+// Wiring sheets as files: wiring_specimen SITE FOLDER DOTS [FORMAT]. FORMAT: a4, a3, letter; none: chosen by the
+// drawing.
 #include <chrono>
 #include <fstream>
 #include <iostream>
@@ -34,7 +35,9 @@ wiring::Options options_of(int count, char** arguments) {
                                                           {"a3", drawing::landscape(drawing::kA3)},
                                                           {"letter", drawing::landscape(drawing::kLetter)}};
   if (count > 4) options.format = formats.at(arguments[4]);
-  if (count > 5) options.readings = {{"panel-in1", "2.31 V"}, {"unit-in1", "2.30 V"}, {"unit-arming", "11.9 V"}, {"unit-plus", "13.6 V"}};
+  if (count > 5)
+    options.readings = {
+        {"panel-in1", "2.31 V"}, {"unit-in1", "2.30 V"}, {"unit-arming", "11.9 V"}, {"unit-plus", "13.6 V"}};
   return options;
 }
 
@@ -59,15 +62,19 @@ int main(int count, char** arguments) {
   const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - begin;
   std::cerr << document.sheets.size() << " sheets in " << took.count() << " ms\n";
   for (const drawing::Sheet& sheet : document.sheets) {
-    for (const std::string& fault : wiring::hard_to_read(sheet, 2.0)) std::cerr << sheet.name.id << ": " << fault << "\n";
-    for (const std::string& fault : wiring::nets_of(wiring::read(sheet)).faults) std::cerr << sheet.name.id << ": " << fault << "\n";
+    for (const std::string& fault : wiring::hard_to_read(sheet, 2.0))
+      std::cerr << sheet.name.id << ": " << fault << "\n";
+    for (const std::string& fault : wiring::nets_of(wiring::read(sheet)).faults)
+      std::cerr << sheet.name.id << ": " << fault << "\n";
     std::cerr << sheet.name.id << ": " << wiring::crossings_on(sheet) << " crossings\n";
   }
   write(folder + "/light.pdf", drawing::pdf(document, drawing::test_fonts(), drawing::Palette::light));
   for (std::size_t i = 0; i < document.sheets.size(); ++i) {
     const std::string stem = folder + "/" + document.sheets[i].name.id;
     write(stem + ".svg", drawing::svg(document, i, {drawing::Palette::light, false, {}}));
-    write(stem + ".png", drawing::png(document, i, drawing::test_fonts(), drawing::Palette::light, std::stod(arguments[3])));
-    write(stem + "-dark.png", drawing::png(document, i, drawing::test_fonts(), drawing::Palette::dark, std::stod(arguments[3])));
+    write(stem + ".png",
+          drawing::png(document, i, drawing::test_fonts(), drawing::Palette::light, std::stod(arguments[3])));
+    write(stem + "-dark.png",
+          drawing::png(document, i, drawing::test_fonts(), drawing::Palette::dark, std::stod(arguments[3])));
   }
 }
