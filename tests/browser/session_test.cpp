@@ -67,7 +67,7 @@ TEST(Session, AnswersInTheLanguageSpokenAlsoWhatItHasAnsweredInAnother) {
   const SpokenLanguage spoken(language_called("de").value());
   const std::string german = door.ask(session, question);
   EXPECT_THAT(german, testing::HasSubstr("Meldergruppe"));
-  EXPECT_THAT(german, testing::Not(testing::HasSubstr("Zone ")));
+  EXPECT_THAT(german, testing::Not(testing::HasSubstr("Zone 1 (")));
   Door fresh;
   const long long other = results(fresh.open(bytes_of(kiosk), "kiosk")).at("session");
   EXPECT_EQ(fresh.ask(other, question), german);
