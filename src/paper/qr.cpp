@@ -1,6 +1,6 @@
 #include "paper/qr.hpp"
 
-#include <array>
+#include <algorithm>
 #include <map>
 #include <qrcodegen.hpp>
 #include <stdexcept>
@@ -15,13 +15,18 @@ namespace {
 
 constexpr int kQuiet = 4;
 
+/// UTF-8 is announced where it is more than ASCII (ISO/IEC 18004: interpretation 26): unannounced bytes are ISO 8859-1
+/// by the standard, and readers guess.
+std::vector<qrcodegen::QrSegment> segments_of(const std::string& says) {
+  constexpr long utf8 = 26;
+  const bool ascii = std::all_of(says.begin(), says.end(), [](char c) { return c > '\0' && c <= '\x7e'; });
+  if (ascii) return qrcodegen::QrSegment::makeSegments(says.c_str());
+  return {qrcodegen::QrSegment::makeEci(utf8), qrcodegen::QrSegment::makeBytes({says.begin(), says.end()})};
+}
+
 qrcodegen::QrCode encoded(const std::string& says) {
   try {
-    const std::vector<std::uint8_t> bytes(says.begin(), says.end());
-    // Text of letters and figures alone takes fewer modules in a mode of its own; anything else goes as UTF-8.
-    return says.find('\0') == std::string::npos
-               ? qrcodegen::QrCode::encodeText(says.c_str(), qrcodegen::QrCode::Ecc::MEDIUM)
-               : qrcodegen::QrCode::encodeBinary(bytes, qrcodegen::QrCode::Ecc::MEDIUM);
+    return qrcodegen::QrCode::encodeSegments(segments_of(says), qrcodegen::QrCode::Ecc::MEDIUM);
   } catch (const qrcodegen::data_too_long&) {
     throw std::invalid_argument("a QR code cannot hold so long a text");
   }

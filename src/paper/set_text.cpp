@@ -11,7 +11,8 @@ namespace zoneproof::paper {
 namespace {
 
 constexpr double kLineStep = 1.35;  ///< as drawing::broken sets lines
-constexpr double kBelow = 0.25;     ///< what stands below a baseline, in sizes: room is kept even where nothing does
+constexpr double kRounding_mm = 1e-6;
+constexpr double kBelow = 0.25;  ///< what stands below a baseline, in sizes: room is kept even where nothing does
 
 std::string_view trimmed(std::string_view text) {
   const std::size_t begin = text.find_first_not_of(' ');
@@ -105,7 +106,7 @@ void add_text(drawing::Group& group, const SetText& text, const TextPlace& place
     if (align == drawing::Align::right) x = place.right_mm - line.extent.width;
     if (align == drawing::Align::middle) x = (place.left_mm + place.right_mm - line.extent.width) / 2;
     // Ink may reach beyond the ends of a line, as in italics and marks: it stays between the edges all the same.
-    x = std::max(std::min(x, place.right_mm - box.right), place.left_mm - box.left);
+    x = std::max(std::min(x, place.right_mm - box.right - kRounding_mm), place.left_mm - box.left + kRounding_mm);
     group.items.push_back({drawing::TextLine{{{}, {}, link},
                                              line.says,
                                              text.face,

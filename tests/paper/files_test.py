@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""The specimen document as programs of others read it: files_test.py PAPER_SPECIMEN.
+"""The specimen document as programs of others read it: files_test.py ROOT PAPER_SPECIMEN.
 
 PDF by qpdf and poppler, the spreadsheet by openpyxl, CSV by Python's own reader, QR codes by zbar.
 """
@@ -21,7 +21,7 @@ sys.dont_write_bytecode = True
 sys.path.insert(0, str(pathlib.Path(__file__).parent.parent / "drawing"))
 import pictures  # noqa: E402
 
-SPECIMEN = sys.argv[1]
+ROOT, SPECIMEN = pathlib.Path(sys.argv[1]), sys.argv[2]
 CODES = ["https://192.168.10.20:8443/zones/z1", "ZONE 7", "4711", "Kühlraum Ψ №7"]
 ROWS = 14 * 3 + 1  # of the table, its sum included
 
@@ -150,12 +150,34 @@ class Files(unittest.TestCase):
         space = "{http://zbar.sourceforge.net/2008/barcode}"
         return [data.text for data in ElementTree.fromstring(found).iter(f"{space}data")]
 
+    def faces(self):
+        """Of the labels of the sheet, in order, both halves of each: (label from 0, left, top, width, height), in mm."""
+        stock = json.loads((ROOT / "data" / "labels" / "generic.json").read_text(encoding="utf-8"))
+        half = (stock["label_width_mm"] - stock["fold_mm"]) / 2
+        for place in range(3, stock["columns"] * stock["rows"]):
+            left = stock["left_mm"] + place % stock["columns"] * stock["pitch_x_mm"]
+            top = stock["top_mm"] + place // stock["columns"] * stock["pitch_y_mm"]
+            for at in (left, left + stock["label_width_mm"] - half):
+                yield place - 3, at, top, half, stock["print_height_mm"]
+
+    def cut_out(self, picture, box, dots, path):
+        """A label alone, as a phone sees it: of a whole page of codes the reader takes the wrong corners together."""
+        width, height, rows, step, *_ = picture
+        left, top, across, down = (round(mm / 25.4 * dots) for mm in box)
+        body = b"".join(bytes(row[step * x + i] for x in range(left, min(left + across, width)) for i in range(3))
+                        for row in rows[top:min(top + down, height)])
+        path.write_bytes(b"P6 %d %d 255\n" % (min(left + across, width) - left, min(top + down, height) - top) + body)
+
     def test_codes_are_read_from_paper_and_from_the_screen(self):
-        run("pdftoppm", "-r", 200, "-gray", "-f", 1, "-l", 1, "-singlefile", self.made / "labels.pdf", self.root / "labels")
-        for path in (self.made / "labels-1.png", self.made / "labels-print-1.png", self.root / "labels.pgm"):
-            found = self.decoded(path)
-            self.assertEqual(set(found), set(CODES), path.name)
-            self.assertEqual(len(found), 2 * 23, path.name)  # 26 places, three of them used; both halves of a flag
+        run("pdftoppm", "-r", 200, "-f", 1, "-l", 1, "-singlefile", self.made / "labels.pdf", self.root / "labels")
+        read = 0
+        for picture in (pictures.png(self.made / "labels-1.png"), pictures.png(self.made / "labels-print-1.png"),
+                        pictures.ppm(self.root / "labels.ppm")):
+            for label, *box in list(self.faces())[:12]:
+                self.cut_out(picture, box, 200, self.root / "label.ppm")
+                self.assertEqual(self.decoded(self.root / "label.ppm"), [CODES[label % len(CODES)]])
+                read += 1
+        self.assertEqual(read, 36)
 
 
 if __name__ == "__main__":

@@ -39,7 +39,7 @@ TEST(Heights, PooledValuesAreAsNearToTheirWishesAsAnyCanBe) {
     std::vector<std::vector<Wish>> wishes(4);
     std::vector<double> apart;
     for (auto& own : wishes)
-      for (unsigned n = 1 + random() % 3; n > 0; --n)
+      for (auto n = 1 + random() % 3; n > 0; --n)
         own.push_back({10.0 + static_cast<double>(random() % 8), 1.0 + static_cast<double>(random() % 3)});
     for (int n = 0; n < 3; ++n) apart.push_back(static_cast<double>(random() % 3));
     const std::vector<double> values = pooled(wishes, apart);
