@@ -122,8 +122,8 @@ class Drafter {
     const GraphEdge& edge = set_.graph.edges[number];
     const bool forward = column(edge.a) <= column(edge.b);
     const std::size_t from = forward ? edge.a : edge.b, to = forward ? edge.b : edge.a;
-    const std::string from_screw = screw(from, edge, forward || edge.a == edge.b);
-    const std::string to_screw = screw(to, edge, !forward || edge.a == edge.b);
+    const std::string from_screw = screw(from, edge, true);
+    const std::string to_screw = screw(to, edge, edge.a != edge.b);
     schematic::CableOf over = edge.over;
     over.id = "edge-" + edge.id;
     over.cores = {{edge.id, rooms_[number], {}}};
