@@ -183,6 +183,15 @@ std::vector<std::vector<Branch>> lines_of(const Drafter& drafter, const std::vec
   return lines;
 }
 
+/// Read from the other side: what stands in series within them turns round, too.
+std::vector<Branch> mirrored(std::vector<Branch> parts) {
+  std::reverse(parts.begin(), parts.end());
+  for (Branch& part : parts)
+    for (Branch& beside : part.parts)
+      if (beside.kind == Branch::Kind::series) beside.parts = mirrored(std::move(beside.parts));
+  return parts;
+}
+
 /// As few lines as do, as even as they can be: the least width that does not need more.
 std::vector<std::vector<Branch>> folded(const Drafter& drafter, const std::vector<Branch>& parts, double most) {
   if (drafter.size_of_series(parts).width <= most) return {parts};
@@ -248,7 +257,7 @@ Ladder ladder(const drawing::Ruler& ruler, const std::string& id, const Branch& 
     }
     const int next = lines[i].empty() ? at : drafter.node();
     std::vector<Branch> in_order = lines[i];
-    if (leftward) std::reverse(in_order.begin(), in_order.end());
+    if (leftward) in_order = mirrored(std::move(in_order));
     drafter.draw_series(in_order, {left, y}, inner, leftward ? next : at, leftward ? at : next);
     at = next;
   }

@@ -21,6 +21,9 @@ using schematic::Side;
 
 namespace {
 
+/// From the edge of a detector's box: the middle of its pole's name, and of what is read there, one below the other.
+constexpr double kPoleIn_mm = 1.2, kReadingIn_mm = kPoleIn_mm + 1.1 * drawing::kCaption_mm;
+
 constexpr double kClearOfTag_mm = schematic::kTag_mm / 2 + 1.2;  ///< from the wire of a tag to a box
 constexpr double kFeedBox_mm = 4 * kGrid_mm, kBesideWire_mm = 0.7, kLeastHeading_mm = 60.0;
 constexpr drawing::Face kFace{drawing::Role::label, false};
@@ -174,8 +177,10 @@ class Block {
       made.items.push_back({schematic::terminal({}, {x, plus ? box.top : box.bottom})});
       const double off = schematic::kTerminal_mm + kBesideWire_mm;
       const std::string pole = text(plus ? say::wiring_plus() : say::wiring_minus());
-      add_words(made, pole, {box.left + off, plus ? box.top + 1.2 : box.bottom - 1.2}, drawing::Align::middle);
-      add_words(made, context_.reading(screw), {x, plus ? box.top + 2.4 : box.bottom - 2.4}, drawing::Align::middle);
+      add_words(made, pole, {box.left + off, plus ? box.top + kPoleIn_mm : box.bottom - kPoleIn_mm},
+                drawing::Align::middle);
+      add_words(made, context_.reading(screw), {x, plus ? box.top + kReadingIn_mm : box.bottom - kReadingIn_mm},
+                drawing::Align::middle);
       group.items.push_back({std::move(made)});
     }
     add_words(group, context_.marks(id), {x, (box.top + box.bottom) / 2}, drawing::Align::middle);

@@ -199,12 +199,23 @@ DrawnNets nets_of(const DrawnSheet& sheet) {
   DrawnNets drawn;
   const std::vector<std::size_t> sets = sets_of(sheet, drawn.faults);
   std::map<std::size_t, std::vector<DrawnPin>> nets;
+  std::vector<std::vector<DrawnPin>> touching;  // without a wire: a pole's bar at the end of a resistor
   for (const DrawnPin& pin : sheet.pins) {
     std::set<std::size_t> own;
     for (std::size_t i = 0; i < sheet.wires.size(); ++i)
       if (at_end(pin.at, sheet.wires[i].line)) own.insert(sets[i]);
     if (own.size() > 1) drawn.faults.push_back(pin.name + ": two conductors end at one place");
-    if (!own.empty()) nets[*own.begin()].push_back(pin);
+    if (!own.empty()) {
+      nets[*own.begin()].push_back(pin);
+      continue;
+    }
+    const auto there = std::find_if(touching.begin(), touching.end(), [&](const std::vector<DrawnPin>& others) {
+      return same(others.front().at, pin.at);
+    });
+    if (there == touching.end())
+      touching.push_back({pin});
+    else
+      there->push_back(pin);
   }
   for (const Point dot : sheet.dots)
     if (ways(dot, sheet.wires) < 3)
@@ -214,6 +225,7 @@ DrawnNets nets_of(const DrawnSheet& sheet) {
       if (ways(end, sheet.wires) == 1 && !any_pin(end, sheet))
         drawn.faults.push_back(fmt::format("{} ends nowhere at {:.2f}, {:.2f}", wire.id, end.x, end.y));
   for (auto& [set, pins] : nets) drawn.nets.push_back(std::move(pins));
+  for (std::vector<DrawnPin>& pins : touching) drawn.nets.push_back(std::move(pins));
   return drawn;
 }
 

@@ -39,7 +39,9 @@ class SetReader {
       std::map<std::string, int> seen;
       for (const DrawnPin& pin : net) {
         if (pin.name.starts_with("detectors.")) continue;  // one box for many: each is read where it stands
-        ends.insert({name_of(pin), pin_of(pin, sheet)});
+        // A sheet of negatives names its boxes alone: all of their terminals are the one negative.
+        const bool negatives = sheet.name.id.starts_with("wiring-negatives-");
+        ends.insert({name_of(pin) + (negatives ? "-minus" : ""), pin_of(pin, sheet)});
       }
       if (!ends.empty()) nets_.push_back(std::move(ends));
     }

@@ -40,8 +40,7 @@ std::vector<drawing::Sheet> of_conductors(const std::vector<drawing::Sheet>& all
   std::vector<drawing::Sheet> kept;
   for (const drawing::Sheet& sheet : all) {
     const std::string& id = sheet.name.id;
-    const bool single_line =
-        id.starts_with("wiring-overview-") || id.starts_with("wiring-network-") || id.starts_with("wiring-negatives-");
+    const bool single_line = id.starts_with("wiring-overview-") || id.starts_with("wiring-network-");
     if (!single_line) kept.push_back(sheet);
   }
   return kept;
