@@ -41,7 +41,8 @@ std::string link_words(Link link) {
 
 paper::Cell quantity_cell(const std::optional<double>& value, const std::string& unit) {
   if (!value || !std::isfinite(*value)) return paper::Blank{};
-  return paper::said(shown({*value, unit, 3}));
+  constexpr int digits = 3;
+  return paper::Number{*value, digits, paper::Digits::significant, unit};
 }
 
 paper::Cell value_cell(const site::Value& value, const std::string& unit) {
