@@ -73,8 +73,8 @@ struct TextLine {
 
 struct Item;
 
-/// A layer or a thing that consists of several items. A `bookmark` makes an entry in the outline of a PDF: below that of
-/// its sheet, or, with a level above 0, below the last one of a lower level, on whichever sheet that is.
+/// A layer or a thing that consists of several items. A `bookmark` makes an entry in the outline of a PDF: below that
+/// of its sheet, or, with a level above 0, below the last one of a lower level, on whichever sheet that is.
 struct Group {
   Name name;
   std::vector<Item> items;

@@ -102,9 +102,8 @@ Volts shift_of(const site::Site& site, const Answers& answers, const std::string
     for (std::size_t i = 0; i < point.shifted_units.size(); ++i)
       if (point.shifted_units[i] == unit + "/" + panel)
         unite(all,
-              electric::negatives_apart(site, point, unit, panel)
-                  ? Volts{}
-                  : range_of(point.solved, point.consumers.size() + i),
+              electric::negatives_apart(site, point, unit, panel) ? Volts{}
+                                                                  : range_of(point.solved, point.consumers.size() + i),
               known);
   return all;
 }

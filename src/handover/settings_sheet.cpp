@@ -24,9 +24,7 @@ namespace {
 constexpr int kTypedDigits = 6;
 
 /// A limit of a range: "none" is no limit on that side.
-Cell limit(const site::Value& volts) {
-  return volts.none() ? said(text(say::range_open())) : figure(volts, "V");
-}
+Cell limit(const site::Value& volts) { return volts.none() ? said(text(say::range_open())) : figure(volts, "V"); }
 
 std::string as_typed(const site::Value& volts) { return shown(Measure{volts.nominal, "V", kTypedDigits}); }
 
@@ -37,9 +35,8 @@ std::string sense_of(const site::Site& site, const site::Trigger& trigger) {
   if (!setting.preset.empty()) {
     if (spec == nullptr) return {};
     const auto preset = spec->input.presets.find(setting.preset);
-    return text(say::sense_preset(preset == spec->input.presets.end()
-                                      ? setting.preset
-                                      : site::name_or_id(preset->second.name, setting.preset)));
+    return text(say::sense_preset(
+        preset == spec->input.presets.end() ? setting.preset : site::name_or_id(preset->second.name, setting.preset)));
   }
   if (!setting.alarm_min_V.unknown() || !setting.alarm_max_V.unknown()) return text(say::sense_alarm_range());
   const site::Value& low = setting.normal_min_V;
@@ -139,14 +136,15 @@ std::vector<paper::Row> channel_rows(const site::Site& site, const std::string& 
   std::vector<paper::Row> rows;
   for (const site::Channel* channel : channels) {
     const bool recorded = !channel->recorder.none();
-    const std::string kept = !channel->live_only.known()  ? std::string()
-                             : channel->live_only.yes()   ? text(say::channel_live_only())
-                                                          : text(say::channel_kept());
-    rows.push_back({{figure(channel->number), said_or_blank(called(site, channel->camera)),
-                     said_or_blank(addresses_of(site, recorded ? channel->recorder.id : channel->camera.id)),
-                     recorded ? said_or_blank(called(site, channel->recorder)) : said(text(say::straight_from_camera())),
-                     recorded ? figure(channel->recorder_channel) : said(""), said_or_blank(channel->stream),
-                     said_or_blank(kept), paper::Tick{}}});
+    const std::string kept = !channel->live_only.known() ? std::string()
+                             : channel->live_only.yes()  ? text(say::channel_live_only())
+                                                         : text(say::channel_kept());
+    rows.push_back(
+        {{figure(channel->number), said_or_blank(called(site, channel->camera)),
+          said_or_blank(addresses_of(site, recorded ? channel->recorder.id : channel->camera.id)),
+          recorded ? said_or_blank(called(site, channel->recorder)) : said(text(say::straight_from_camera())),
+          recorded ? figure(channel->recorder_channel) : said(""), said_or_blank(channel->stream), said_or_blank(kept),
+          paper::Tick{}}});
   }
   return rows;
 }
@@ -161,9 +159,9 @@ void add_arming(paper::KeyValues& values, const site::Site& site, const site::Un
   }
   values.rows.emplace_back(text(say::setting_arming_from()), said_or_blank(output_screw(site, unit.arming.output)));
   values.rows.emplace_back(text(say::setting_armed_level()), said_or_blank(words(unit.arming.armed_level)));
-  values.rows.emplace_back(
-      text(say::setting_output_active()),
-      output == site.outputs.end() ? Cell{paper::Blank{}} : said_or_blank(words(output->second.active_when)));
+  values.rows.emplace_back(text(say::setting_output_active()), output == site.outputs.end()
+                                                                   ? Cell{paper::Blank{}}
+                                                                   : said_or_blank(words(output->second.active_when)));
 }
 
 void add_network(paper::KeyValues& values, const site::Site& site, const std::string& id) {
@@ -172,10 +170,13 @@ void add_network(paper::KeyValues& values, const site::Site& site, const std::st
     if (address.device.id != id) continue;
     any = true;
     const auto network = site.networks.find(address.network.id);
-    values.rows.emplace_back(text(say::setting_address()), said_or_blank(address.address.empty() ? words(address.given_by) : address.address));
-    values.rows.emplace_back(text(say::setting_network()),
-                             network == site.networks.end() ? Cell{paper::Blank{}} : said_or_blank(network->second.range));
-    std::string gateway = address.gateway.none() ? text(say::setting_no_gateway()) : addresses_of(site, address.gateway.id);
+    values.rows.emplace_back(text(say::setting_address()),
+                             said_or_blank(address.address.empty() ? words(address.given_by) : address.address));
+    values.rows.emplace_back(text(say::setting_network()), network == site.networks.end()
+                                                               ? Cell{paper::Blank{}}
+                                                               : said_or_blank(network->second.range));
+    std::string gateway =
+        address.gateway.none() ? text(say::setting_no_gateway()) : addresses_of(site, address.gateway.id);
     values.rows.emplace_back(text(say::setting_gateway()), said_or_blank(gateway));
   }
   if (!any) values.rows.emplace_back(text(say::setting_address()), paper::Blank{});
@@ -230,7 +231,8 @@ void add_unit(paper::Chapter& chapter, const site::Site& site, const std::string
   if (const std::string free = unused_inputs(site, unit); !free.empty())
     inputs.notes.push_back(text(say::note_unused_inputs(free)));
   chapter.blocks.push_back(std::move(inputs));
-  paper::Table channels{"channels-of-" + unit, text(say::title_channels()), channel_columns(), {{"", channel_rows(site, unit)}}};
+  paper::Table channels{
+      "channels-of-" + unit, text(say::title_channels()), channel_columns(), {{"", channel_rows(site, unit)}}};
   channels.says_empty = text(say::no_channels());
   chapter.blocks.push_back(std::move(channels));
   chapter.blocks.push_back(paper::FillIn{text(say::settings_signed()), 1});

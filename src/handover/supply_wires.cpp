@@ -22,8 +22,7 @@ std::string feed_screw(const site::Site& site, const site::Feed& feed, bool posi
   const std::string from = called(site, feed.from);
   if (from.empty()) return {};
   const auto supply = site.supplies.find(feed.from.id);
-  if (supply == site.supplies.end())
-    return text(positive ? say::place_positive(from) : say::place_negative(from));
+  if (supply == site.supplies.end()) return text(positive ? say::place_positive(from) : say::place_negative(from));
   if (feed.output.empty()) return {};
   const site::SupplySpec* spec = site::spec_of(site, supply->second.part, &site::Part::supply);
   std::string name = feed.output;
@@ -80,8 +79,9 @@ std::vector<paper::Row> arming_rows(const site::Site& site, const Answers& answe
   std::string pull;
   if (arming.pullup_ohm.none()) pull = text(say::resistor_none());
   if (arming.pullup_ohm.known() && arming.pullup_to.known())
-    pull = text(arming.pullup_to.is(site::Level::high) ? say::resistor_pullup(Measure{arming.pullup_ohm.nominal, "ohm"})
-                                                       : say::resistor_pulldown(Measure{arming.pullup_ohm.nominal, "ohm"}));
+    pull = text(arming.pullup_to.is(site::Level::high)
+                    ? say::resistor_pullup(Measure{arming.pullup_ohm.nominal, "ohm"})
+                    : say::resistor_pulldown(Measure{arming.pullup_ohm.nominal, "ohm"}));
   paper::Row row;
   row.id = "arming-" + unit;
   row.cells = {said_or_blank(output_screw(site, arming.output)), said(text(say::place_arming(name))),
@@ -99,10 +99,11 @@ std::vector<paper::Row> arming_rows(const site::Site& site, const Answers& answe
   const std::string panel = called(site, output->second.panel);
   const bool to_positive = arming.pullup_to.is(site::Level::low);
   const bool side_known = !panel.empty() && (arming.pullup_ohm.none() || arming.pullup_to.known());
-  const std::string pole = side_known ? text(to_positive ? say::place_positive(panel) : say::place_negative(panel)) : "";
+  const std::string pole =
+      side_known ? text(to_positive ? say::place_positive(panel) : say::place_negative(panel)) : "";
   paper::Row second;
-  second.cells = {said_or_blank(pole), said_or_blank(output_screw(site, arming.output)), said(text(say::same_enclosure())),
-                  paper::Blank{}};
+  second.cells = {said_or_blank(pole), said_or_blank(output_screw(site, arming.output)),
+                  said(text(say::same_enclosure())), paper::Blank{}};
   second.cells.resize(rows.front().cells.size(), said(""));
   rows.push_back(std::move(second));
   return rows;
@@ -129,7 +130,9 @@ std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answe
     row.cells = {said(text(positive ? say::wire_positive() : say::wire_negative())),
                  said_or_blank(feed_screw(site, feed, positive)),
                  said(text(positive ? say::place_positive(name) : say::place_negative(name))),
-                 said_or_blank(cable_words(site, feed.cable)), cores(site, feed.cable), paper::Blank{}};
+                 said_or_blank(cable_words(site, feed.cable)),
+                 cores(site, feed.cable),
+                 paper::Blank{}};
     if (positive) add_reading(row, supply_at(site, answers, unit));
     row.cells.resize(supply_columns().size(), said(""));
     rows.push_back(std::move(row));
@@ -148,8 +151,12 @@ std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answe
     const Volts shift = shift_of(site, answers, unit, panel);
     paper::Row row;
     row.id = "shift-" + unit + "-" + panel;
-    row.cells = {said(text(say::wire_shift())), said(text(say::place_negative(called(site, {panel, {}})))),
-                 said(text(say::place_negative(name))), said(""), said(""), said("")};
+    row.cells = {said(text(say::wire_shift())),
+                 said(text(say::place_negative(called(site, {panel, {}})))),
+                 said(text(say::place_negative(name))),
+                 said(""),
+                 said(""),
+                 said("")};
     add_reading(row, shift);
     rows.push_back(std::move(row));
   }
@@ -159,9 +166,8 @@ std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answe
 std::vector<paper::Row> other_join_rows(const site::Site& site) {
   std::vector<paper::Row> rows;
   for (const auto& entry : site.bonds) {
-    const bool of_unit = std::any_of(site.units.begin(), site.units.end(), [&](const auto& unit) {
-      return is_of(site, entry.second, unit.first);
-    });
+    const bool of_unit = std::any_of(site.units.begin(), site.units.end(),
+                                     [&](const auto& unit) { return is_of(site, entry.second, unit.first); });
     if (of_unit) continue;
     paper::Row row = bond_row(site, entry.first);
     row.id = "bond-" + entry.first;

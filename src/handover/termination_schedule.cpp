@@ -70,11 +70,11 @@ void add_unit(paper::Chapter& chapter, const site::Site& site, const Answers& an
 
 paper::Chapter termination_schedule(const site::Site& site, const Answers& answers) {
   paper::Chapter chapter{"termination", text(say::chapter_termination()), {}};
-  chapter.blocks = {paper::Turn{true},
-                    paper::Caution{text(say::caution_word()),
-                                   {text(say::caution_licensed()), text(say::caution_mains()), text(say::caution_on_test())}},
-                    paper::Paragraph{text(say::termination_how_to_read())},
-                    paper::Paragraph{text(say::termination_not_the_unit())}};
+  chapter.blocks = {
+      paper::Turn{true},
+      paper::Caution{text(say::caution_word()),
+                     {text(say::caution_licensed()), text(say::caution_mains()), text(say::caution_on_test())}},
+      paper::Paragraph{text(say::termination_how_to_read())}, paper::Paragraph{text(say::termination_not_the_unit())}};
   if (site.units.empty()) chapter.blocks.push_back(paper::Paragraph{text(say::no_units())});
   for (const auto& entry : site.units) {
     if (entry.first != site.units.begin()->first) chapter.blocks.push_back(paper::NewPage{});

@@ -86,14 +86,18 @@ std::vector<paper::Row> way_back_rows(const site::Site& site, const Answers& ans
                           said_or_blank(output_as_found(site, entry.arming.output)), said("")));
   }
   const std::string cable = cable_words(site, entry.feed.cable);
-  rows.push_back(row_of(said_or_blank(cable.empty() ? "" : text(say::back_positive(name, cable))), said(text(say::back_nothing())), said("")));
+  rows.push_back(row_of(said_or_blank(cable.empty() ? "" : text(say::back_positive(name, cable))),
+                        said(text(say::back_nothing())), said("")));
   const std::string supply = site::supply_of(site, entry.feed);
   for (const auto& [id, bond] : site.bonds) {
-    const bool own = bond.a.id == unit || bond.b.id == unit || (!supply.empty() && (bond.a.id == supply || bond.b.id == supply));
+    const bool own =
+        bond.a.id == unit || bond.b.id == unit || (!supply.empty() && (bond.a.id == supply || bond.b.id == supply));
     if (!own || !bond.kind.is(site::BondKind::wire)) continue;
-    rows.push_back(row_of(said(text(say::back_bond(site::name_or_id(bond.name, id)))), said(text(say::back_nothing())), said("")));
+    rows.push_back(
+        row_of(said(text(say::back_bond(site::name_or_id(bond.name, id)))), said(text(say::back_nothing())), said("")));
   }
-  rows.push_back(row_of(said_or_blank(cable.empty() ? "" : text(say::back_negative(name, cable))), said(text(say::back_nothing())), said("")));
+  rows.push_back(row_of(said_or_blank(cable.empty() ? "" : text(say::back_negative(name, cable))),
+                        said(text(say::back_nothing())), said("")));
   for (paper::Row& row : rows) row.cells.resize(way_back_columns().size(), said(""));
   return rows;
 }

@@ -58,14 +58,13 @@ std::vector<Strip> plain_rows(const drawing::Ruler& ruler, const Table& table, c
 /// An item with what stands before it: a dash, a number.
 void add_item(std::vector<Strip>& strips, const drawing::Ruler& ruler, const std::string& before,
               const std::string& says, const Room& room) {
-  std::vector<Strip> lines =
-      text_strips(ruler, says, {kPlain, drawing::kReading_mm}, kIndent_mm, room.width_mm);
+  std::vector<Strip> lines = text_strips(ruler, says, {kPlain, drawing::kReading_mm}, kIndent_mm, room.width_mm);
   if (lines.empty()) return;
   const SetText mark = set_text(ruler, before, kPlain, drawing::kReading_mm, kIndent_mm - kGrid_mm);
   const auto& first = std::get<drawing::TextLine>(lines.front().group.items.front().what);
   if (!mark.lines.empty())  // on the baseline of the item's own first line, which marks above letters may have lowered
-    add_text(lines.front().group, mark,
-             {0.0, kIndent_mm - kGrid_mm, first.at.y - mark.lines.front().baseline_mm}, Ink::text);
+    add_text(lines.front().group, mark, {0.0, kIndent_mm - kGrid_mm, first.at.y - mark.lines.front().baseline_mm},
+             Ink::text);
   lines.front().before_mm = strips.empty() ? kBetweenBlocks_mm : kGrid_mm;
   for (Strip& line : lines) strips.push_back(std::move(line));
 }
@@ -120,11 +119,11 @@ std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Steps& steps, co
     table.groups.front().rows.push_back(
         {{Tick{}, Number{static_cast<double>(i + 1), 0, Digits::decimals}, Words{steps.items[i]}}});
   const std::string last = fmt::format("{}", steps.items.size());
-  const double number = std::max(
-      widths_of(ruler, last, {drawing::Role::label, false}, drawing::kReading_mm).natural_mm + 3 * kPadding_mm,
-      kIndent_mm);
-  return plain_rows(ruler, table, {tick, number, room.width_mm + 2 * kPadding_mm - tick - number},
-                    drawing::kReading_mm, room);
+  const double number =
+      std::max(widths_of(ruler, last, {drawing::Role::label, false}, drawing::kReading_mm).natural_mm + 3 * kPadding_mm,
+               kIndent_mm);
+  return plain_rows(ruler, table, {tick, number, room.width_mm + 2 * kPadding_mm - tick - number}, drawing::kReading_mm,
+                    room);
 }
 
 std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Caution& caution, const Room& room) {
@@ -140,14 +139,14 @@ std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Caution& caution
     box.before_mm = kBetweenBlocks_mm;
     box.group.items.push_back({caution_sign({about, about}, sign)});
     box.height_mm = about;
-    for (; i < lines.size() && (box.height_mm == about || box.height_mm + lines[i].height_mm + about <= room.height_mm); ++i) {
+    for (; i < lines.size() && (box.height_mm == about || box.height_mm + lines[i].height_mm + about <= room.height_mm);
+         ++i) {
       box.group.items.push_back(drawing::moved(drawing::Item{std::move(lines[i].group)}, {0.0, box.height_mm}));
       box.height_mm += lines[i].height_mm;
     }
     box.height_mm = std::max(box.height_mm, on_grid(caution_sign_height(sign)) + about) + about;
-    box.group.items.push_back(
-        {drawing::stroked({}, {drawing::ring(drawing::Box{0.0, 0.0, room.width_mm, box.height_mm})},
-                          {Ink::text, drawing::kThick_mm})});
+    box.group.items.push_back({drawing::stroked(
+        {}, {drawing::ring(drawing::Box{0.0, 0.0, room.width_mm, box.height_mm})}, {Ink::text, drawing::kThick_mm})});
     boxes.push_back(std::move(box));
   }
   return boxes;

@@ -75,12 +75,12 @@ struct Inserted {
   std::vector<drawing::Sheet> sheets;
 };
 
-using Block = std::variant<Heading, Paragraph, List, Steps, Caution, Table, KeyValues, Figure, FillIn, NewPage, Turn,
-                           Inserted>;
+using Block =
+    std::variant<Heading, Paragraph, List, Steps, Caution, Table, KeyValues, Figure, FillIn, NewPage, Turn, Inserted>;
 
 /// Begins on a page of its own.
 struct Chapter {
-  std::string id;     ///< unique in the document; begins with a letter
+  std::string id;  ///< unique in the document; begins with a letter
   std::string title;
   std::vector<Block> blocks;
 };

@@ -17,10 +17,9 @@ drawing::Group caution_sign(drawing::Point upper_left, double side_mm) {
       {}, {drawing::ring(drawing::Points{{middle, upper_left.y}, {left + side_mm, bottom}, {left, bottom}})},
       {drawing::Ink::text, drawing::kThick_mm, {}, drawing::Cap::round, drawing::Join::round})});
   const double width = 0.36 * side_mm, thickness = 0.16 * side_mm, centre = upper_left.y + 0.68 * height;
-  group.items.push_back({drawing::stroked({},
-                                          {drawing::slot({middle - width / 2, centre - thickness / 2,
-                                                          middle + width / 2, centre + thickness / 2})},
-                                          {drawing::Ink::text, drawing::kThick_mm})});
+  group.items.push_back({drawing::stroked(
+      {}, {drawing::slot({middle - width / 2, centre - thickness / 2, middle + width / 2, centre + thickness / 2})},
+      {drawing::Ink::text, drawing::kThick_mm})});
   return group;
 }
 

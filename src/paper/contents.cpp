@@ -47,12 +47,14 @@ std::vector<Strip> strips_of(const drawing::Ruler& ruler, const ContentsEntry& e
   const drawing::Face face{drawing::Role::label, chapter};
   const SetText page = set_text(ruler, number, face, look.size_mm, kNumber_mm - kGrid_mm);
   if (page.lines.empty()) return lines;
-  add_text(last, page, {right + kGrid_mm, room.width_mm, baseline - page.lines.front().baseline_mm,
-                        drawing::Align::right}, Ink::text, look.link);
+  add_text(last, page,
+           {right + kGrid_mm, room.width_mm, baseline - page.lines.front().baseline_mm, drawing::Align::right},
+           Ink::text, look.link);
   const double to = room.width_mm - page.lines.front().extent.width - kGrid_mm;
   if (to > from)
-    last.items.push_back({drawing::stroked({}, {drawing::line_through({{to, baseline - kDot_mm / 2}, {from, baseline - kDot_mm / 2}})},
-                                           {Ink::quiet, kDot_mm, {kDot_mm, kBetweenDots_mm}})});
+    last.items.push_back(
+        {drawing::stroked({}, {drawing::line_through({{to, baseline - kDot_mm / 2}, {from, baseline - kDot_mm / 2}})},
+                          {Ink::quiet, kDot_mm, {kDot_mm, kBetweenDots_mm}})});
   return lines;
 }
 
@@ -65,9 +67,9 @@ std::vector<Element> contents(const drawing::Ruler& ruler, const Stamp& stamp,
   append(all, text_strips(ruler, stamp.name, {kBold, drawing::kTitle_mm}, 0.0, room.width_mm));
   append(all, text_strips(ruler, stamp.title, {kPlain, drawing::kHeading_mm, Ink::quiet}, 0.0, room.width_mm));
   KeyValues values;
-  for (const auto& [name, value] : {std::pair{text(say::paper_revision()), stamp.revision},
-                                    std::pair{text(say::paper_date()), stamp.date},
-                                    std::pair{text(say::paper_hash()), grouped(stamp.hash)}})
+  for (const auto& [name, value] :
+       {std::pair{text(say::paper_revision()), stamp.revision}, std::pair{text(say::paper_date()), stamp.date},
+        std::pair{text(say::paper_hash()), grouped(stamp.hash)}})
     values.rows.emplace_back(name, said_or_blank(value));
   append(all, paper::strips_of(ruler, values, room));
   std::vector<Strip> heading = heading_strips(ruler, 2, text(say::paper_contents()), kContentsId, room);

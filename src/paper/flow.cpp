@@ -43,7 +43,8 @@ void Flow::place(const std::vector<Strip>& strips, std::size_t first, std::size_
         put(again, 0.0);
       }
     put(strip, fresh ? 0.0 : strip.before_mm);
-    if (pages_.back().used_mm > height(lying_) + kRounding_mm) throw std::invalid_argument("a strip is higher than a page");
+    if (pages_.back().used_mm > height(lying_) + kRounding_mm)
+      throw std::invalid_argument("a strip is higher than a page");
   }
 }
 

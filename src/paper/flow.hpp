@@ -12,9 +12,9 @@ namespace zoneproof::paper {
 struct Page {
   bool lying = false;
   std::size_t chapter = 0;
-  drawing::Group text;                    ///< where it stands on the sheet
-  double used_mm = 0.0;                   ///< of the height of its text
-  std::vector<drawing::Sheet> inserted;   ///< one: it is a page made by others
+  drawing::Group text;                   ///< where it stands on the sheet
+  double used_mm = 0.0;                  ///< of the height of its text
+  std::vector<drawing::Sheet> inserted;  ///< one: it is a page made by others
 };
 
 /// Deals strips out to pages, in order. Strips that stay with the next go to the next page together with it; where all

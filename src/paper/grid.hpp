@@ -13,7 +13,7 @@ inline double on_grid(double mm) { return kGrid_mm * std::ceil(mm / kGrid_mm - 1
 /// The same for ink, which must not reach beyond it by as much as a rounding error.
 inline double beyond_ink(double mm) { return kGrid_mm * std::ceil((mm + 1e-6) / kGrid_mm); }
 
-inline constexpr double kPadding_mm = kGrid_mm;         ///< about the text of a cell
+inline constexpr double kPadding_mm = kGrid_mm;  ///< about the text of a cell
 inline constexpr double kBetweenBlocks_mm = 3 * kGrid_mm;
 
 }  // namespace zoneproof::paper

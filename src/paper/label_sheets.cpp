@@ -75,11 +75,13 @@ class Maker {
     if (!label.qr.empty()) {
       const double least = qr_modules(label.qr) * stock_.least_module_mm;
       if (least > std::min(inner.height(), inner.width())) {
-        made_.messages.push_back(say::label_code_too_large(label.id, Measure{least, "mm"}, Measure{inner.height(), "mm"}));
+        made_.messages.push_back(
+            say::label_code_too_large(label.id, Measure{least, "mm"}, Measure{inner.height(), "mm"}));
         return std::nullopt;
       }
       const double side = std::min(inner.height(), std::max(least, inner.width() / 2));
-      group.items.push_back({qr_code(id + "-code", label.qr, {inner.left, inner.top + (inner.height() - side) / 2}, side).shape});
+      group.items.push_back(
+          {qr_code(id + "-code", label.qr, {inner.left, inner.top + (inner.height() - side) / 2}, side).shape});
       left += side;
     }
     if (!add_words(group, label, {left, inner.top, inner.right, inner.bottom})) return std::nullopt;
@@ -106,7 +108,8 @@ class Maker {
       }
       return true;
     }
-    made_.messages.push_back(say::label_words_too_long(label.id, Measure{box.width(), "mm"}, Measure{box.height(), "mm"}));
+    made_.messages.push_back(
+        say::label_words_too_long(label.id, Measure{box.width(), "mm"}, Measure{box.height(), "mm"}));
     return false;
   }
 

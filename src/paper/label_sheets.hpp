@@ -22,8 +22,8 @@ struct LabelSheets {
 };
 
 /// Labels in their order, row by row, `used` places of the first sheet left free (labels that are gone already). A
-/// flag has the same on both halves. The code stands at the left, as high as the print; words beside it in the larger of
-/// two sizes that fits. To be printed at 100 %: pages have no margin of their own.
+/// flag has the same on both halves. The code stands at the left, as high as the print; words beside it in the larger
+/// of two sizes that fits. To be printed at 100 %: pages have no margin of their own.
 LabelSheets label_sheets(const drawing::Ruler& ruler, const std::vector<Label>& labels, const LabelStock& stock,
                          int used = 0);
 

@@ -21,12 +21,12 @@ struct LabelStock {
   LabelKind kind = LabelKind::wrap;
   double paper_width_mm = 0.0, paper_height_mm = 0.0;
   int columns = 0, rows = 0;
-  double left_mm = 0.0, top_mm = 0.0;                   ///< of the first label
-  double pitch_x_mm = 0.0, pitch_y_mm = 0.0;            ///< from a label to its neighbours
+  double left_mm = 0.0, top_mm = 0.0;         ///< of the first label
+  double pitch_x_mm = 0.0, pitch_y_mm = 0.0;  ///< from a label to its neighbours
   double label_width_mm = 0.0, label_height_mm = 0.0;
-  double print_height_mm = 0.0;                         ///< from its upper edge; flag: as high as the label
-  double fold_mm = 0.0;                                 ///< flag: width of what lies round the wire
-  double least_module_mm = 0.0;                         ///< of a QR code that the printer used prints cleanly
+  double print_height_mm = 0.0;  ///< from its upper edge; flag: as high as the label
+  double fold_mm = 0.0;          ///< flag: width of what lies round the wire
+  double least_module_mm = 0.0;  ///< of a QR code that the printer used prints cleanly
   int on_a_sheet() const { return columns * rows; }
 };
 
@@ -35,9 +35,9 @@ struct StockRead {
   std::vector<Message> messages;  ///< with line and column
 };
 
-/// Reads {"format": "zoneproof-labels", "version": 1, ...}. Every member must be there, but for `fold_mm` of a wrap. Each
-/// thing that is wrong is told once: a key that is missing or unknown, what is no number above 0, labels that overlap or
-/// leave the paper.
+/// Reads {"format": "zoneproof-labels", "version": 1, ...}. Every member must be there, but for `fold_mm` of a wrap.
+/// Each thing that is wrong is told once: a key that is missing or unknown, what is no number above 0, labels that
+/// overlap or leave the paper.
 StockRead read_label_stock(std::string_view text, const std::string& file);
 
 /// The stock that comes with the program (data/labels/generic.json): no product, a grid for plain adhesive paper.

@@ -20,10 +20,10 @@ namespace {
 constexpr double kFiling_mm = 20.0, kOther_mm = 10.0;  ///< as sheets of drawings have it: sheet.hpp
 constexpr double kNameShare = 0.45;                    ///< of the head, for the site's name
 constexpr std::size_t kHeadLines = 2;
-constexpr double kFoot_mm = 4 * kGrid_mm;     ///< with the line above it
+constexpr double kFoot_mm = 4 * kGrid_mm;  ///< with the line above it
 constexpr double kAboutText_mm = 3 * kGrid_mm;
-constexpr double kFootBelow_mm = 2.0;         ///< from the frame of a page of others to the ink of its foot
-constexpr double kFromEdge_mm = 3.0;          ///< what a printer cannot reach
+constexpr double kFootBelow_mm = 2.0;  ///< from the frame of a page of others to the ink of its foot
+constexpr double kFromEdge_mm = 3.0;   ///< what a printer cannot reach
 constexpr std::size_t kHashShown = 12;
 
 drawing::Shape line(double from, double to, double y) {
@@ -44,9 +44,7 @@ PageFrame::PageFrame(const drawing::Ruler& ruler, const Style& style, const std:
   head_mm_ = height + kGrid_mm;
 }
 
-drawing::Format PageFrame::format(bool lying) const {
-  return lying ? drawing::landscape(style_.paper) : style_.paper;
-}
+drawing::Format PageFrame::format(bool lying) const { return lying ? drawing::landscape(style_.paper) : style_.paper; }
 
 drawing::Margins PageFrame::margins(bool lying) {
   return lying ? drawing::Margins{kOther_mm, kFiling_mm, kOther_mm, kOther_mm}
@@ -88,9 +86,9 @@ drawing::Group PageFrame::foot(const Box& box, std::size_t number, std::size_t c
   drawing::Group group;
   group.name.id = kFootId;
   const Stamp& stamp = style_.stamp;
-  const SetText page = set_text(
-      ruler_, zoneproof::text(say::paper_page(static_cast<long long>(number), static_cast<long long>(count))),
-      {drawing::Role::label, true}, drawing::kCaption_mm, box.width() / 3);
+  const SetText page =
+      set_text(ruler_, zoneproof::text(say::paper_page(static_cast<long long>(number), static_cast<long long>(count))),
+               {drawing::Role::label, true}, drawing::kCaption_mm, box.width() / 3);
   const SetText revision =
       set_text(ruler_, zoneproof::text(say::paper_foot(stamp.revision, stamp.hash.substr(0, kHashShown), stamp.date)),
                {drawing::Role::label, false}, drawing::kCaption_mm, 2 * box.width() / 3 - kGrid_mm);

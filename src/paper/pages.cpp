@@ -156,17 +156,16 @@ std::vector<drawing::Sheet> pages(const drawing::Ruler& ruler, const std::vector
   if (style.contents) {
     Flow counted(frame);
     counted.add(0, contents(ruler, style.stamp, entries, {}, frame.room(false)));
-    front.add(0, contents(ruler, style.stamp, entries, page_by_id(body.pages(), counted.pages().size()),
-                          frame.room(false)));
+    front.add(
+        0, contents(ruler, style.stamp, entries, page_by_id(body.pages(), counted.pages().size()), frame.room(false)));
   }
   std::vector<Page> all = front.pages();
   all.insert(all.end(), body.pages().begin(), body.pages().end());
   std::vector<drawing::Sheet> sheets;
   for (const Page& page : all) {
     const std::size_t number = sheets.size() + 1;
-    sheets.push_back(page.inserted.empty()
-                         ? own_sheet(frame, page, titles[page.chapter], number, all.size())
-                         : inserted_sheet(frame, page.inserted.front(), number, all.size()));
+    sheets.push_back(page.inserted.empty() ? own_sheet(frame, page, titles[page.chapter], number, all.size())
+                                           : inserted_sheet(frame, page.inserted.front(), number, all.size()));
     sheets.back().name.id = fmt::format("page-{}", number);
     sheets.back().in_outline = false;
   }

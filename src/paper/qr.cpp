@@ -15,8 +15,8 @@ namespace {
 
 constexpr int kQuiet = 4;
 
-/// UTF-8 is announced where it is more than ASCII (ISO/IEC 18004: interpretation 26): unannounced bytes are ISO 8859-1 by
-/// the standard, and readers guess.
+/// UTF-8 is announced where it is more than ASCII (ISO/IEC 18004: interpretation 26): unannounced bytes are ISO 8859-1
+/// by the standard, and readers guess.
 std::vector<qrcodegen::QrSegment> segments_of(const std::string& says) {
   constexpr long utf8 = 26;
   const bool ascii = std::all_of(says.begin(), says.end(), [](char c) { return c > '\0' && c <= '\x7e'; });
@@ -63,7 +63,8 @@ std::vector<std::vector<Corner>> rings_of(std::map<Corner, std::vector<Corner>> 
       if (found->second.empty()) edges.erase(found);
       const std::size_t count = ring.size();
       const bool down = at.first == next.first;
-      const bool straight = count > 0 && (down ? ring[count - 1].first == at.first : ring[count - 1].second == at.second);
+      const bool straight =
+          count > 0 && (down ? ring[count - 1].first == at.first : ring[count - 1].second == at.second);
       if (!straight) ring.push_back(at);
       at = next;
     } while (at != start);

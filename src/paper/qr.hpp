@@ -7,14 +7,15 @@ namespace zoneproof::paper {
 
 /// A QR code of model 2 (ISO/IEC 18004), its modules as one outline: no seams between them, whatever paints it.
 struct QrDrawn {
-  drawing::Shape shape;   ///< the dark modules
-  drawing::Box box;       ///< with the quiet zone of four modules on each side, which nothing may enter
+  drawing::Shape shape;  ///< the dark modules
+  drawing::Box box;      ///< with the quiet zone of four modules on each side, which nothing may enter
   double module_mm = 0.0;
 };
 
-/// `says` in a square of `side_mm` with its upper left corner at `at`, error correction of level M (15 %) or better where
-/// that takes no more modules. It is dark on light in the palettes for paper; on a dark sheet it is reversed, which not
-/// every reader takes. Throws std::invalid_argument for a text that no code can hold (more than some 2300 bytes).
+/// `says` in a square of `side_mm` with its upper left corner at `at`, error correction of level M (15 %) or better
+/// where that takes no more modules. It is dark on light in the palettes for paper; on a dark sheet it is reversed,
+/// which not every reader takes. Throws std::invalid_argument for a text that no code can hold (more than some 2300
+/// bytes).
 QrDrawn qr_code(const std::string& id, const std::string& says, drawing::Point at, double side_mm);
 
 /// Modules along a side of the code for `says`, quiet zone included: the side divided by it is the size of a module.

@@ -91,7 +91,8 @@ TextWidths widths_of(const drawing::Ruler& ruler, std::string_view text, drawing
   std::size_t begin = 0;
   for (const std::size_t end : ruler.line_ends(says)) {
     const std::string_view word = trimmed(std::string_view(says).substr(begin, end - begin));
-    if (!word.empty()) widths.least_mm = std::max(widths.least_mm, ruler.measure(word, face, size_mm).box.width() + kSlack_mm);
+    if (!word.empty())
+      widths.least_mm = std::max(widths.least_mm, ruler.measure(word, face, size_mm).box.width() + kSlack_mm);
     begin = end;
   }
   return widths;

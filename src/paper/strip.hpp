@@ -14,7 +14,7 @@ struct Strip {
   double before_mm = 0.0;  ///< clear above, but for at the top of a page; a multiple of the grid
   double height_mm = 0.0;  ///< a multiple of the grid
   bool stays_with_next = false;
-  drawing::Group group;  ///< its upper left corner at (0, 0)
+  drawing::Group group;                            ///< its upper left corner at (0, 0)
   std::vector<std::shared_ptr<const Strip>> head;  ///< set again above it where it comes first on a page
 };
 

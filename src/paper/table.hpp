@@ -58,12 +58,12 @@ inline Cell said_or_blank(std::string says) { return says.empty() ? Cell{Blank{}
 struct Column {
   std::string id;  ///< letters, digits, '_'; unique in the table
   std::string heading;
-  std::string unit = {};                         ///< of its numbers, told in the heading
-  drawing::Align align = drawing::Align::left;   ///< left: where the text's own writing begins
-  double weight = 1.0;                           ///< its share of room that is left over; 0: takes none
-  double min_mm = 0.0;                           ///< it is at least so wide where the page allows it
-  bool wrap = true;                              ///< false: a line is broken only where the page leaves no other way
-  std::string over = {};                         ///< a heading above those of neighbours that have the same one
+  std::string unit = {};                        ///< of its numbers, told in the heading
+  drawing::Align align = drawing::Align::left;  ///< left: where the text's own writing begins
+  double weight = 1.0;                          ///< its share of room that is left over; 0: takes none
+  double min_mm = 0.0;                          ///< it is at least so wide where the page allows it
+  bool wrap = true;                             ///< false: a line is broken only where the page leaves no other way
+  std::string over = {};                        ///< a heading above those of neighbours that have the same one
 };
 
 struct Row {
@@ -83,9 +83,9 @@ struct Table {
   std::string title;  ///< empty: none
   std::vector<Column> columns;
   std::vector<Group> groups;
-  std::string grouped_by = {};             ///< what the groups' headings are: head of the column that tells them in files
-  std::vector<std::string> notes = {};     ///< below it
-  std::string says_empty = {};             ///< stands in its place where it has no row; empty: head and nothing below
+  std::string grouped_by = {};          ///< what the groups' headings are: head of the column that tells them in files
+  std::vector<std::string> notes = {};  ///< below it
+  std::string says_empty = {};          ///< stands in its place where it has no row; empty: head and nothing below
 };
 
 /// What makes a table none: a row with more or fewer cells than columns, ids badly formed or used twice, no column, a

@@ -92,8 +92,8 @@ SetRow set_row(const drawing::Ruler& ruler, const Table& table, const Row& row, 
   for (std::size_t i = 0; i < row.cells.size(); ++i) {
     const Cell& cell = row.cells[i];
     const bool written = std::holds_alternative<Words>(cell) || std::holds_alternative<Number>(cell);
-    made.texts.push_back(written ? set_text(ruler, words_of(cell, table.columns[i]), face_of(cell, row.strong),
-                                            size_mm, widths[i] - 2 * kPadding_mm)
+    made.texts.push_back(written ? set_text(ruler, words_of(cell, table.columns[i]), face_of(cell, row.strong), size_mm,
+                                            widths[i] - 2 * kPadding_mm)
                                  : SetText{});
     const bool by_hand = std::holds_alternative<Blank>(cell) || std::holds_alternative<Tick>(cell);
     if (by_hand) made.lift_mm = kHandLift_mm;

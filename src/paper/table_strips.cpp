@@ -149,7 +149,8 @@ class TableSetter {
     if (sub_heading_again) head.push_back(sub_heading_again);
     double most = room_.height_mm;
     for (const auto& strip : head) most -= strip->height_mm;
-    const std::vector<SetRow> parts = parts_of(set_row(ruler_, table_, row, widths_, drawing::kLabel_mm), std::max(most, room_.height_mm / 2));
+    const std::vector<SetRow> parts =
+        parts_of(set_row(ruler_, table_, row, widths_, drawing::kLabel_mm), std::max(most, room_.height_mm / 2));
     ++number_;
     for (std::size_t i = 0; i < parts.size(); ++i) {
       Strip strip = strip_of(row, parts[i], i == 0, i + 1 == parts.size());

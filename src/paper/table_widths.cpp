@@ -22,7 +22,8 @@ TextWidths cell_widths(const drawing::Ruler& ruler, const Cell& cell, const Colu
   if (const auto* blank = std::get_if<Blank>(&cell)) return {blank->width_mm, blank->width_mm};
   if (std::holds_alternative<Tick>(cell)) return {kTickSide_mm, kTickSide_mm};
   if (const auto* verdict = std::get_if<Verdict>(&cell)) {
-    const double width = drawing::verdict_mark(ruler, {}, verdict->mark, verdict->word, {}, drawing::kLabel_mm).box.width();
+    const double width =
+        drawing::verdict_mark(ruler, {}, verdict->mark, verdict->word, {}, drawing::kLabel_mm).box.width();
     return {width, width};
   }
   TextWidths widths = widths_of(ruler, words_of(cell, column), face_of(cell, strong), drawing::kLabel_mm);
@@ -48,13 +49,13 @@ Needs needs_of(const drawing::Ruler& ruler, const Table& table, std::size_t inde
   return needs;
 }
 
-double sum(const std::vector<Needs>& all, double Needs::* which) {
+double sum(const std::vector<Needs>& all, double Needs::*which) {
   return std::accumulate(all.begin(), all.end(), 0.0,
                          [&](double before, const Needs& needs) { return before + needs.*which; });
 }
 
 /// Between a lower and an upper width, each the same share of the way.
-std::vector<double> between(const std::vector<Needs>& all, double Needs::* low, double Needs::* high, double width) {
+std::vector<double> between(const std::vector<Needs>& all, double Needs::*low, double Needs::*high, double width) {
   const double least = sum(all, low), most = sum(all, high);
   const double share = most > least ? std::clamp((width - least) / (most - least), 0.0, 1.0) : 0.0;
   std::vector<double> widths;

@@ -110,7 +110,8 @@ class SheetWriter {
       const lxw_row_t begin = row;
       for (const Row& one : group.rows) write(group, one, begin, row++);
     }
-    for (const std::string& note : table_.notes) require(worksheet_write_string(sheet_, ++row, 0, shown_text(note).c_str(), nullptr), "a note");
+    for (const std::string& note : table_.notes)
+      require(worksheet_write_string(sheet_, ++row, 0, shown_text(note).c_str(), nullptr), "a note");
     for (std::size_t i = 0; i < widths_.size(); ++i)
       require(worksheet_set_column(sheet_, column(i), column(i), std::min(widths_[i], kWidest), nullptr), "a width");
     worksheet_freeze_panes(sheet_, 1, 0);
@@ -172,7 +173,8 @@ class SheetWriter {
     return name;
   }
 
-  /// "SUM({sum:above})" with the places of the sheet; of no rows above, the empty header cell's own column stands for 0.
+  /// "SUM({sum:above})" with the places of the sheet; of no rows above, the empty header cell's own column stands for
+  /// 0.
   std::string formula(const Number& number, lxw_row_t begin_of_group, lxw_row_t row) const {
     return "=" + with_references(number.formula, [&](const Reference& reference) {
              const std::size_t index = first_ + column_named(table_, reference.column).value();

@@ -2,9 +2,9 @@
 
 #include <gtest/gtest.h>
 
+#include <rapidcheck/gtest.h>
 #include <cmath>
 #include <cstdlib>
-#include <rapidcheck/gtest.h>
 
 namespace zoneproof {
 namespace {
@@ -30,7 +30,8 @@ TEST(Fixed, SignificantDigitsLoseNeedlessZerosOnly) {
 RC_GTEST_PROP(Fixed, IsTheNearestOfItsDecimals, ()) {
   const double value = *rc::gen::inRange(-1000000000, 1000000000) / 1e5;
   const int decimals = *rc::gen::inRange(0, 6);
-  RC_ASSERT(std::fabs(std::strtod(fixed(value, decimals).c_str(), nullptr) - value) <= 0.5 * std::pow(10.0, -decimals) + 1e-9);
+  RC_ASSERT(std::fabs(std::strtod(fixed(value, decimals).c_str(), nullptr) - value) <=
+            0.5 * std::pow(10.0, -decimals) + 1e-9);
 }
 
 }  // namespace

@@ -36,7 +36,8 @@ const Answers& demo_answers(const std::string& name) {
 }
 
 paper::Style demo_style(const site::Site& site, drawing::Format paper) {
-  return {{site.name, "Handover file", std::to_string(site.revision), site::site_hash(site), "2026-03-01"}, paper, true};
+  return {
+      {site.name, "Handover file", std::to_string(site.revision), site::site_hash(site), "2026-03-01"}, paper, true};
 }
 
 }  // namespace zoneproof::handover

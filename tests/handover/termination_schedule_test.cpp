@@ -56,7 +56,8 @@ std::pair<std::string, std::string> from_json(const Json& levels, const std::str
     if (!same_wire || level.at("zone") != zone || level.at("unit") != unit) continue;
     if (found != state && !found.starts_with(state + "_")) continue;
     const Json& pulse = level.at("pulse");
-    const Json& range = pulse.is_null() ? level.at(reading) : pulse.at(reading == "panel" ? "panel_meter" : "unit_meter");
+    const Json& range =
+        pulse.is_null() ? level.at(reading) : pulse.at(reading == "panel" ? "panel_meter" : "unit_meter");
     if (range.is_null() || range.at("low_V").is_null() || range.at("high_V").is_null()) return {"____", "____"};
     low = std::min(low, range.at("low_V").get<double>());
     high = std::max(high, range.at("high_V").get<double>());
@@ -145,9 +146,9 @@ TEST(TerminationSchedule, EveryWireStandsOnceOnPaperAndNothingMeets) {
   for (const char* demo : kDemos) {
     const site::Site site = demo_site(demo);
     for (const drawing::Format paper : {drawing::kA4, drawing::kLetter}) {
-      const auto sheets = paper::pages(drawing::test_ruler(),
-                                       {termination_schedule(site, demo_answers(demo)), settings_sheet(site)},
-                                       demo_style(site, paper));
+      const auto sheets =
+          paper::pages(drawing::test_ruler(), {termination_schedule(site, demo_answers(demo)), settings_sheet(site)},
+                       demo_style(site, paper));
       EXPECT_THAT(paper::faults_on(sheets), testing::IsEmpty()) << demo;
       for (const auto& [id, trigger] : site.triggers) {
         if (!trigger.unit.known()) continue;
@@ -222,7 +223,8 @@ TEST(TerminationSchedule, ADryContactTakesTwoCores) {
     const site::Site site = demo_site(demo);
     const Table wires = table_named(site, demo_answers(demo), "wires");
     for (const auto& [id, trigger] : site.triggers) {
-      const bool dry = trigger.source.is(site::TriggerSource::spare_contact) || trigger.source.is(site::TriggerSource::receiver_relay);
+      const bool dry = trigger.source.is(site::TriggerSource::spare_contact) ||
+                       trigger.source.is(site::TriggerSource::receiver_relay);
       if (!dry) continue;
       ++contacts;
       std::vector<std::string> ends;

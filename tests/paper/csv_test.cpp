@@ -69,12 +69,14 @@ TEST(Csv, IsAsTheStandardWritesIt) {
 TEST(Csv, ATextThatASpreadsheetWouldComputeIsNone) {
   for (const char* says : {"=1+1", "+49 30", "-2", "@SUM(A1)", "\t=1", "\r=1", " =1", "＝1", "＋1", "－1", "＠x"})
     EXPECT_EQ(read(csv(of_words({says}))).at(1).at(0).front(), '\'') << says;
-  for (const char* says : {"a=1", "2-3", "Zone 1", "'x"})
-    EXPECT_EQ(read(csv(of_words({says}))).at(1).at(0), says);
+  for (const char* says : {"a=1", "2-3", "Zone 1", "'x"}) EXPECT_EQ(read(csv(of_words({says}))).at(1).at(0), says);
 }
 
 TEST(Csv, ANegativeFigureStaysANumber) {
-  Table table{"t", "", {{"a", "Level", "V"}, {"b", "Also"}}, {{"", {{{Number{-0.25, 3}, Number{-4.5, 1, Digits::decimals, "V"}}}}}}};
+  Table table{"t",
+              "",
+              {{"a", "Level", "V"}, {"b", "Also"}},
+              {{"", {{{Number{-0.25, 3}, Number{-4.5, 1, Digits::decimals, "V"}}}}}}};
   const auto lines = read(csv(table));
   EXPECT_EQ(lines.at(1).at(0), "-0.250");
   EXPECT_EQ(lines.at(1).at(1), "'-4.5 V");  // with its unit it is a text, and a spreadsheet might take it for a sum

@@ -19,10 +19,22 @@ using Json = nlohmann::ordered_json;
 
 /// A wrap: 12.5 mm of print above as much clear film.
 Json wrap() {
-  return {{"format", "zoneproof-labels"}, {"version", 1}, {"name", "Wraps"}, {"kind", "wrap"},
-          {"paper_width_mm", 215.9}, {"paper_height_mm", 279.4}, {"columns", 4}, {"rows", 7},
-          {"left_mm", 8.0}, {"top_mm", 12.0}, {"pitch_x_mm", 50.0}, {"pitch_y_mm", 37.0},
-          {"label_width_mm", 48.0}, {"label_height_mm", 35.0}, {"print_height_mm", 17.0}, {"least_module_mm", 0.34}};
+  return {{"format", "zoneproof-labels"},
+          {"version", 1},
+          {"name", "Wraps"},
+          {"kind", "wrap"},
+          {"paper_width_mm", 215.9},
+          {"paper_height_mm", 279.4},
+          {"columns", 4},
+          {"rows", 7},
+          {"left_mm", 8.0},
+          {"top_mm", 12.0},
+          {"pitch_x_mm", 50.0},
+          {"pitch_y_mm", 37.0},
+          {"label_width_mm", 48.0},
+          {"label_height_mm", 35.0},
+          {"print_height_mm", 17.0},
+          {"least_module_mm", 0.34}};
 }
 
 std::vector<std::string> codes_of(const Json& stock) {
@@ -55,8 +67,10 @@ TEST(LabelStock, AWrongDescriptionIsToldOncePerProblemWithItsPlace) {
   EXPECT_THAT(with("rows", 8), ElementsAre("labels_leave_below"));
   EXPECT_THAT(with("pitch_x_mm", 40), ElementsAre("labels_overlap"));
   EXPECT_THAT(with("print_height_mm", 36), ElementsAre("labels_print_too_high"));
-  const auto placed = read_label_stock("{\"format\": \"zoneproof-labels\", \"version\": 1,\n  \"nme\": 1}", "s").messages;
-  const auto unknown = std::find_if(placed.begin(), placed.end(), [](const Message& m) { return m.code == "labels_key_unknown"; });
+  const auto placed =
+      read_label_stock("{\"format\": \"zoneproof-labels\", \"version\": 1,\n  \"nme\": 1}", "s").messages;
+  const auto unknown =
+      std::find_if(placed.begin(), placed.end(), [](const Message& m) { return m.code == "labels_key_unknown"; });
   ASSERT_NE(unknown, placed.end());
   EXPECT_EQ(unknown->place.line, 2);
 }
@@ -108,7 +122,8 @@ TEST(Labels, WhatHasNoRoomIsToldAndLeftOut) {
   EXPECT_EQ(words.messages.front().code, "label_words_too_long");
   EXPECT_TRUE(groups_with(words.sheets, "a").empty());
   EXPECT_FALSE(groups_with(words.sheets, "b").empty());
-  const LabelSheets code = label_sheets(test_ruler(), {{"a", {"Zone 1"}, std::string(800, 'y')}}, generic_label_stock());
+  const LabelSheets code =
+      label_sheets(test_ruler(), {{"a", {"Zone 1"}, std::string(800, 'y')}}, generic_label_stock());
   ASSERT_EQ(code.messages.size(), 1u);
   EXPECT_EQ(code.messages.front().code, "label_code_too_large");
 }

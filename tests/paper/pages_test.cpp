@@ -27,7 +27,8 @@ std::vector<std::string> words_on(const drawing::Sheet& sheet) {
 Chapter chapter(const std::string& id, int paragraphs) {
   Chapter made{id, "Chapter " + id, {}};
   for (int i = 0; i < paragraphs; ++i)
-    made.blocks.push_back(Paragraph{"A sentence that says what is to be done, and why, and with which tool it is done."});
+    made.blocks.push_back(
+        Paragraph{"A sentence that says what is to be done, and why, and with which tool it is done."});
   return made;
 }
 
@@ -55,7 +56,8 @@ TEST(Pages, EveryPageTellsSiteChapterRevisionAndItsNumber) {
 
 TEST(Pages, TheContentsNameThePageOnWhichAThingStands) {
   std::vector<Chapter> chapters;
-  for (int i = 1; i <= 90; ++i) chapters.push_back(chapter(fmt::format("c{}", i), i % 7 * 12));  // two pages of contents
+  for (int i = 1; i <= 90; ++i)
+    chapters.push_back(chapter(fmt::format("c{}", i), i % 7 * 12));  // two pages of contents
   const auto sheets = pages(test_ruler(), chapters, specimen_style(drawing::kLetter));
   std::map<std::string, std::size_t> page;
   for (const Found& found : groups_with(sheets, "c")) {
@@ -80,9 +82,11 @@ TEST(Pages, AHeadingStaysWithWhatFollows) {
     Chapter made = chapter("c", paragraphs);
     made.blocks.push_back(Heading{2, "The heading"});
     made.blocks.push_back(Paragraph{"What follows it."});
-    for (const drawing::Sheet& sheet : pages(test_ruler(), {made}, {specimen_style(drawing::kA4).stamp, drawing::kA4, false})) {
+    for (const drawing::Sheet& sheet :
+         pages(test_ruler(), {made}, {specimen_style(drawing::kA4).stamp, drawing::kA4, false})) {
       const auto words = words_on(sheet);
-      EXPECT_EQ(std::count(words.begin(), words.end(), "The heading"), std::count(words.begin(), words.end(), "What follows it."));
+      EXPECT_EQ(std::count(words.begin(), words.end(), "The heading"),
+                std::count(words.begin(), words.end(), "What follows it."));
     }
   }
 }
@@ -93,9 +97,11 @@ TEST(Pages, NoLineOfAParagraphStandsAloneOnAPage) {
     Chapter made{"c", "Chapter", {}};
     for (int i = 0; i < before; ++i) made.blocks.push_back(Paragraph{"short"});
     made.blocks.push_back(Paragraph{line + line + line + line});
-    for (const drawing::Sheet& sheet : pages(test_ruler(), {made}, {specimen_style(drawing::kA4).stamp, drawing::kA4, false})) {
+    for (const drawing::Sheet& sheet :
+         pages(test_ruler(), {made}, {specimen_style(drawing::kA4).stamp, drawing::kA4, false})) {
       const auto words = words_on(sheet);
-      const auto lines = std::count_if(words.begin(), words.end(), [](const auto& says) { return says.starts_with("word"); });
+      const auto lines =
+          std::count_if(words.begin(), words.end(), [](const auto& says) { return says.starts_with("word"); });
       EXPECT_NE(lines, 1) << before;
     }
   }
@@ -124,7 +130,8 @@ TEST(Pages, ANameThatIsTooLongForTheHeadStandsInFullOnTheFirstPage) {
   const auto sheets = pages(test_ruler(), {chapter("c", 3)}, style);
   EXPECT_THAT(faults_on(sheets), testing::IsEmpty());
   const auto& first = words_on(sheets.front());
-  EXPECT_TRUE(std::any_of(first.begin(), first.end(), [](const auto& says) { return says.find("Warehouse 39") != std::string::npos; }));
+  EXPECT_TRUE(std::any_of(first.begin(), first.end(),
+                          [](const auto& says) { return says.find("Warehouse 39") != std::string::npos; }));
   const auto& other = words_on(sheets.back());
   EXPECT_TRUE(std::any_of(other.begin(), other.end(), [](const auto& says) { return says.ends_with("…"); }));
 }
@@ -145,9 +152,9 @@ TEST(Pages, LinksWithinASheetOfOthersStayInItAndThoseToItLeadThere) {
     line.name.link = i == 0 ? "#b" : "#c-h1";
     made.content.items.push_back({line});
   }
-  const auto sheets = pages(test_ruler(),
-                            {{"c", "C", {Heading{2, "Here"}, Paragraph{"To the plan", "#plan-a"}, Inserted{{made}}}}},
-                            specimen_style(drawing::kA4));
+  const auto sheets =
+      pages(test_ruler(), {{"c", "C", {Heading{2, "Here"}, Paragraph{"To the plan", "#plan-a"}, Inserted{{made}}}}},
+            specimen_style(drawing::kA4));
   std::vector<std::string> links;
   for (const drawing::TextLine& text : texts_of(sheets.back())) links.push_back(text.name.link);
   EXPECT_THAT(links, testing::IsSupersetOf({"#plan-b", "#c-h1"}));

@@ -9,8 +9,11 @@ namespace zoneproof::paper {
 /// Words of several writings, very long and very wide letters, marks that stand above and below, control characters.
 inline rc::Gen<std::string> any_text(std::size_t most_words) {
   static const std::vector<std::string> words = {
-      "zone", "Freezer", "7", "4.6 V", "Überwachungszentralenkabelverbindungsdose", "Ψυκτικός", "Холодильная", "غرفة",
-      "التبريد", "קירור", "﷽", "Ấ̂̌", "g̣̣̣̣", "-", "(input", "12)", "W", "i", "\t", "x\ny", "m²", "—", "\xff", "日本"};
+      "zone",     "Freezer",     "7",    "4.6 V",   "Überwachungszentralenkabelverbindungsdose",
+      "Ψυκτικός", "Холодильная", "غرفة", "التبريد", "קירור",
+      "﷽",        "Ấ̂̌",           "g̣̣̣̣",    "-",       "(input",
+      "12)",      "W",           "i",    "\t",      "x\ny",
+      "m²",       "—",           "\xff", "日本"};
   return rc::gen::map(rc::gen::resize(static_cast<int>(most_words),
                                       rc::gen::container<std::vector<std::string>>(rc::gen::elementOf(words))),
                       [](const std::vector<std::string>& chosen) {
@@ -22,13 +25,21 @@ inline rc::Gen<std::string> any_text(std::size_t most_words) {
 
 inline rc::Gen<Cell> any_cell() {
   using drawing::VerdictMark;
-  return rc::gen::oneOf(
-      rc::gen::map(any_text(12), [](std::string says) { return Cell{Words{std::move(says)}}; }),
-      rc::gen::map(any_text(3), [](std::string says) { return Cell{Words{std::move(says), {}, true}}; }),
-      rc::gen::map(rc::gen::inRange(-9999999, 9999999), [](int value) { return Cell{Number{value / 1000.0, 3}}; }),
-      rc::gen::just(Cell{Blank{}}), rc::gen::just(Cell{Tick{}}),
-      rc::gen::map(rc::gen::element(VerdictMark::proven, VerdictMark::thin, VerdictMark::broken, VerdictMark::unanswered),
-                   [](VerdictMark mark) { return Cell{Verdict{mark, "unanswered"}}; }));
+  return rc::gen::oneOf(rc::gen::map(any_text(12), [](std::string says) { return Cell{Words{std::move(says)}}; }),
+                        rc::gen::map(any_text(3),
+                                     [](std::string says) {
+                                       return Cell{Words{std::move(says), {}, true}};
+                                     }),
+                        rc::gen::map(rc::gen::inRange(-9999999, 9999999),
+                                     [](int value) {
+                                       return Cell{Number{value / 1000.0, 3}};
+                                     }),
+                        rc::gen::just(Cell{Blank{}}), rc::gen::just(Cell{Tick{}}),
+                        rc::gen::map(rc::gen::element(VerdictMark::proven, VerdictMark::thin, VerdictMark::broken,
+                                                      VerdictMark::unanswered),
+                                     [](VerdictMark mark) {
+                                       return Cell{Verdict{mark, "unanswered"}};
+                                     }));
 }
 
 inline Table any_table() {

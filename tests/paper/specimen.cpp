@@ -13,7 +13,8 @@ using drawing::VerdictMark;
 Style specimen_style(drawing::Format paper) {
   return {{"Saltmarsh Cold Store", "Handover file of the alarm verification", "14",
            "3f1c9a60d2b87e45c01977aa5be8d3046f2e1b8c9d7405a6e3f2b1c0d9e8f7a6", "2026-03-01"},
-          paper, true};
+          paper,
+          true};
 }
 
 Table specimen_table() {
@@ -30,7 +31,8 @@ Table specimen_table() {
                    {"done", "Done", {}, Align::middle, 0.0},
                    {"verdict", "Verdict", {}, Align::left, 0.0}};
   table.grouped_by = "Panel";
-  constexpr VerdictMark marks[] = {VerdictMark::proven, VerdictMark::thin, VerdictMark::broken, VerdictMark::unanswered};
+  constexpr VerdictMark marks[] = {VerdictMark::proven, VerdictMark::thin, VerdictMark::broken,
+                                   VerdictMark::unanswered};
   const char* words[] = {"proven", "thin", "broken", "unanswered"};
   int number = 0;
   for (const char* panel : {"Panel, equipment room", "Cold store expander", "Dock expander"}) {
@@ -38,7 +40,10 @@ Table specimen_table() {
     for (int i = 0; i < 14; ++i) {
       ++number;
       Row row;
-      row.cells = {Words{fmt::format("Zone {} {}", number, i % 5 == 2 ? "Ambient store east, roller door 7 with the wicket door beside it" : "Freezer A"), "#plans"},
+      row.cells = {Words{fmt::format("Zone {} {}", number,
+                                     i % 5 == 2 ? "Ambient store east, roller door 7 with the wicket door beside it"
+                                                : "Freezer A"),
+                         "#plans"},
                    Words{fmt::format("Input {}", number)},
                    Blank{},
                    Number{2.013 + 0.01 * i, 3},
@@ -53,8 +58,11 @@ Table specimen_table() {
   }
   Number sum{12.5 * 91 * 3, 1};
   sum.formula = "SUM({length:above})";
-  table.groups.push_back({"", {{{Words{"Sum"}, Words{}, Words{}, Words{}, Words{}, Words{}, sum, Words{}, Words{}}, "wires-sum", true}}});
-  table.notes = {"Black probe on the negative of the unit. A reading outside of lowest to highest is a finding: do not adjust the unit to it."};
+  table.groups.push_back(
+      {"", {{{Words{"Sum"}, Words{}, Words{}, Words{}, Words{}, Words{}, sum, Words{}, Words{}}, "wires-sum", true}}});
+  table.notes = {
+      "Black probe on the negative of the unit. A reading outside of lowest to highest is a finding: do not adjust the "
+      "unit to it."};
   return table;
 }
 
@@ -63,7 +71,8 @@ namespace {
 drawing::Sheet inserted(const drawing::Ruler& ruler) {
   drawing::Sheet sheet{drawing::landscape(drawing::kA3), {}, {"ground", "Plan of the ground floor", {}}, "A plan.", {}};
   sheet.content.items.push_back({drawing::stroked("wall", {drawing::ring(drawing::Box{60, 40, 300, 200})}, {})});
-  sheet.content.items.push_back({drawing::text_line(ruler, "label", "Freezer A", {}, drawing::kLabel_mm, drawing::Ink::text, {80, 60})});
+  sheet.content.items.push_back(
+      {drawing::text_line(ruler, "label", "Freezer A", {}, drawing::kLabel_mm, drawing::Ink::text, {80, 60})});
   sheet.content.items.push_back({drawing::frame_line(sheet)});
   return sheet;
 }
@@ -73,19 +82,32 @@ drawing::Sheet inserted(const drawing::Ruler& ruler) {
 std::vector<Chapter> specimen_chapters(const drawing::Ruler& ruler) {
   Chapter words{"words", "Words, lists and cautions", {}};
   words.blocks = {
-      Caution{"Caution", {"Mains are inside of the supply's box. Opening it, and all work on the alarm system, is for those who are licensed to do it.", "Tell the receiving centre before the first wire is touched."}},
-      Paragraph{"Zone 6 reads 4.1 to 5.3 V at rest; the unit calls anything above 4.6 V an alarm. Raise the limit to 6.2 V. The battery holds the site for 12.4 h when it is cold and old; 12 h are asked for, with a tenth to spare."},
+      Caution{"Caution",
+              {"Mains are inside of the supply's box. Opening it, and all work on the alarm system, is for those who "
+               "are licensed to do it.",
+               "Tell the receiving centre before the first wire is touched."}},
+      Paragraph{
+          "Zone 6 reads 4.1 to 5.3 V at rest; the unit calls anything above 4.6 V an alarm. Raise the limit to 6.2 V. "
+          "The battery holds the site for 12.4 h when it is cold and old; 12 h are asked for, with a tenth to spare."},
       Heading{2, "What is needed"},
-      List{{"A meter of 10 Mohm input or more.", "A ladder, and somebody who holds it while the roller door of the dock is open for longer than the work takes."}, false},
+      List{{"A meter of 10 Mohm input or more.",
+            "A ladder, and somebody who holds it while the roller door of the dock is open for longer than the work "
+            "takes."},
+           false},
       Heading{3, "In this order"},
-      Steps{{"Put the receiving centre on test.", "Read all terminals as they are found, and write the readings down.", "Fit the wire of zone 1."}},
-      KeyValues{{{"Panel", said("Panel, equipment room")}, {"Installer code", Blank{}}, {"Clock", Number{0.5, 2, Digits::significant, "s"}}}},
+      Steps{{"Put the receiving centre on test.", "Read all terminals as they are found, and write the readings down.",
+             "Fit the wire of zone 1."}},
+      KeyValues{{{"Panel", said("Panel, equipment room")},
+                 {"Installer code", Blank{}},
+                 {"Clock", Number{0.5, 2, Digits::significant, "s"}}}},
       FillIn{"What was found different from this file", 3},
       Paragraph{"A remark in small letters, which goes to the plan.", "#ground", false, true}};
   drawing::Group square;
   square.items.push_back({drawing::stroked("edge", {drawing::ring(drawing::Box{0, 0, 60, 30})}, {})});
   words.blocks.push_back(Figure{"square", "A square", square, 60, 30, "A figure with its caption."});
-  Chapter tables{"tables", "Tables", {Turn{true}, specimen_table(), Turn{false}, Heading{2, "Standing again"}, Paragraph{"Text."}}};
+  Chapter tables{"tables",
+                 "Tables",
+                 {Turn{true}, specimen_table(), Turn{false}, Heading{2, "Standing again"}, Paragraph{"Text."}}};
   return {words, tables, {"plans", "Plans", {Paragraph{"The plans follow."}, Inserted{{inserted(ruler)}}}}};
 }
 

@@ -1,8 +1,8 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
-#include <cmath>
 #include <rapidcheck/gtest.h>
+#include <cmath>
 
 #include "drawing/specimen.hpp"
 #include "paper/found_on_pages.hpp"
@@ -16,7 +16,9 @@ namespace {
 
 using drawing::test_ruler;
 
-Style style_on(drawing::Format paper) { return {{"Site", "Tables", "1", std::string(64, 'a'), "2026-03-01"}, paper, false}; }
+Style style_on(drawing::Format paper) {
+  return {{"Site", "Tables", "1", std::string(64, 'a'), "2026-03-01"}, paper, false};
+}
 
 std::vector<drawing::Sheet> pages_of(const Table& table, drawing::Format paper, bool lying) {
   return pages(test_ruler(), {{"c", "Tables", {Turn{lying}, table}}}, style_on(paper));
@@ -141,7 +143,8 @@ TEST(TableOnPages, AFigureOrAWordIsNotBrokenWhereThereIsRoomForAll) {
         table.columns.push_back({"c" + std::to_string(i), "highest", "V", drawing::Align::right, 0.0, 0.0, false});
       std::vector<std::string> figures;
       for (int row = 0; row < 20; ++row) {
-        Row made{{Words{"a sentence that takes what the figures leave, and wraps where that is less than it needs for itself"}}};
+        Row made{{Words{
+            "a sentence that takes what the figures leave, and wraps where that is less than it needs for itself"}}};
         for (int i = 0; i < columns; ++i) {
           made.cells.push_back(Number{0.137 * (row + 1) * (i + 1) * (i + 1), 3});
           figures.push_back(words_of(made.cells.back(), table.columns.back()));
