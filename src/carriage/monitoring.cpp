@@ -19,6 +19,9 @@ namespace {
 Asked reporting_of(const string& subject) { return {"path_reporting", subject, "reporting_time", "s", ""}; }
 Asked permission_of(const string& subject) { return {"path_permitted", subject, "way", "", ""}; }
 
+/// Dual path systems of EN 50136-1 have a second way for when the first is gone; the file tells of one alone.
+bool is_dual(site::PathCategory category) { return category >= site::PathCategory::dp1; }
+
 Evidence check_reporting(const site::Site& site, const string& id, const site::MonitoringPath& path) {
   const string name = site::called(site.monitoring_paths, id);
   if (!path.category.known())
@@ -31,6 +34,11 @@ Evidence check_reporting(const site::Site& site, const string& id, const site::M
   evidence.says = evidence.value ? say::path_reports(name, Measure{*evidence.value, "s"}, limit, category)
                                  : say::path_not_known(name);
   if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::report_sooner(name, limit));
+  if (is_dual(*path.category.value) && evidence.verdict != Verdict::broken) {
+    evidence.verdict = Verdict::unanswered;
+    chain::add_gap(evidence.gaps, {path.category.pointer, "undecided"});
+    evidence.says = say::path_needs_another(name, category);
+  }
   return evidence;
 }
 

@@ -124,13 +124,18 @@ class ZoneTimes {
     const Measure there = seconds(presence.span.low), way = {crossing_.way_m, "m", 2};
     evidence.says = fast ? say::cause_in_clip_fast(camera, seconds(shown.span.low), there, way)
                          : say::cause_in_clip_slow(camera, seconds(shown.span.low), there, way);
-    const double between = log.between.span.high;
-    if (presence.span.low < between)
-      evidence.remedies.push_back(say::more_pictures(camera, seconds(between)));
-    else if (*evidence.margin < *evidence.required_margin)
-      evidence.remedies.push_back(say::longer_pre_event(seconds(*evidence.required_margin - *evidence.margin),
-                                                        seconds(log.response.span.high + log.asked.span.high)));
+    if (*evidence.margin < *evidence.required_margin || presence.span.low < log.between.span.high)
+      evidence.remedies.push_back(longer_clip(log, presence, *evidence.required_margin - *evidence.margin));
     return evidence;
+  }
+
+  /// A clip that reaches back beyond whoever enters at the latest ends too early, and more of that would not help.
+  Message longer_clip(const AlarmLog& log, const Told& presence, double more_s) const {
+    const double between = log.between.span.high, lag = log.response.span.high + log.asked.span.high;
+    if (presence.span.low < between)
+      return say::more_pictures(site::called(site_.cameras, log.camera), seconds(between));
+    return log.pre.span.low >= lag ? say::longer_post_event(seconds(more_s))
+                                   : say::longer_pre_event(seconds(more_s), seconds(lag));
   }
 
   Evidence late(const AlarmLog& log, Happens what, const char* rule, const char* id) const {

@@ -24,7 +24,9 @@ TEST(Monitoring, APathReportsWithinTheTimeOfItsCategory) {
                      {set("/monitoring_paths/path/category", '"' + std::string(one.category) + '"'),
                       set("/monitoring_paths/path/reporting_s", std::to_string(seconds))});
     };
-    EXPECT_EQ(with(one.most_s), Verdict::proven) << one.category;
+    // A category of two paths asks for another one, which the file does not tell.
+    const bool dual = one.category[0] == 'd';
+    EXPECT_EQ(with(one.most_s), dual ? Verdict::unanswered : Verdict::proven) << one.category;
     EXPECT_EQ(with(one.most_s + 1), Verdict::broken) << one.category;
   }
 }

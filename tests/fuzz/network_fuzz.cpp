@@ -103,10 +103,10 @@ Json streams(Bytes& bytes) {
   bytes.word(stream, "codec", {"h264", "mjpeg"});
   bytes.number(stream, "rate_fps", {10, 0.01, 60});
   bytes.word(stream, "rate_control", {"capped", "free"});
-  bytes.number(stream, "rate_kbps", {400, 100'000, 0.1}, true);
+  if (stream.value("rate_control", "") != "free") bytes.number(stream, "rate_kbps", {400, 100'000, 0.1});
   bytes.number(stream, "key_frame_s", {1, 0.001, 40}, true);
   bytes.number(stream, "key_frame_kB", {30, 0.01, 5'000});
-  bytes.number(stream, "frame_kB", {8, 0.01}, true);
+  if (stream.contains("key_frame_s") && stream["key_frame_s"] != "none") bytes.number(stream, "frame_kB", {8, 0.01});
   return {{"clip", stream}};
 }
 
@@ -133,17 +133,24 @@ void add_devices(Bytes& bytes, Json& file) {
   }
   for (const char* id : {"c1", "c2"}) {
     Json camera = {{"name", id}, {"part", "eye"}};
-    if (bytes.yes()) camera["powered_by"] = bytes.yes() ? "l0" : "none";
-    if (bytes.yes()) camera["streams"] = streams(bytes);
+    if (bytes.yes()) camera["powered_by"] = bytes.yes() ? std::string("l_") + id : "none";
+    camera["streams"] = streams(bytes);
     bytes.flag(camera, "streams_complete");
     file["cameras"][id] = camera;
   }
 }
 
 void add_ways(Bytes& bytes, Json& file) {
+  for (const char* camera : {"c1", "c2"}) {
+    Json link = {{"name", "l"}, {"a", bytes.yes() ? "s1" : "i1"}, {"b", camera}, {"cable", bytes.yes() ? "k" : "none"}};
+    bytes.number(link, "rate_Mbps", {100, 0.1, 10'000});
+    bytes.number(link, "others_Mbps", {0, 99}, true);
+    file["data_links"][std::string("l_") + camera] = link;
+  }
   const unsigned links = bytes.next() % 10;
   for (unsigned i = 0; i < links; ++i) {
     Json link = {{"name", "l"}, {"a", bytes.device()}, {"b", bytes.device()}, {"cable", "none"}};
+    if (link["a"] == link["b"]) continue;
     if (bytes.yes()) link["cable"] = "k";
     bytes.number(link, "rate_Mbps", {100, 0.1, 10'000});
     bytes.number(link, "others_Mbps", {0, 99}, true);
@@ -178,7 +185,7 @@ void add_addresses(Bytes& bytes, Json& file) {
     Json address = {{"device", bytes.device()}, {"network", bytes.yes() ? "n1" : "n2"}};
     if (address["device"] == "i1") continue;  // it has none
     bytes.word(address, "given_by", {"fixed", "reserved", "pool"});
-    if (bytes.yes()) address["address"] = addresses[bytes.next() % 5];
+    if (address.value("given_by", "") != "pool" && bytes.yes()) address["address"] = addresses[bytes.next() % 5];
     if (bytes.yes()) address["gateway"] = bytes.yes() ? "r1" : "none";
     bytes.flag(address, "own_password");
     bytes.flag(address, "services_complete");
@@ -193,7 +200,7 @@ Json composed(Bytes& bytes) {
   add_ways(bytes, file);
   add_addresses(bytes, file);
   file["zones"]["z"] = {{"number", 1}, {"name", "z"}, {"type", "intruder"}};
-  file["triggers"]["t"] = {{"zone", "z"}, {"source", "camera_analytics"}, {"unit", "u"}, {"input", 1}, {"channel", 1}};
+  file["triggers"]["t"] = {{"zone", "z"}, {"source", "camera_analytics"}, {"unit", "u"}, {"channel", 1}};
   for (const int number : {1, 2}) {
     Json channel = {{"unit", "u"}, {"number", number}, {"camera", bytes.yes() ? "c1" : "c2"}, {"stream", "clip"}};
     if (bytes.yes()) channel["recorder"] = bytes.yes() ? "rec" : "none";

@@ -57,6 +57,20 @@ TEST(CauseInClip, IsThinAndThenBrokenAsThePreEventGetsShorter) {
   EXPECT_FALSE(broken.remedies.empty());
 }
 
+// Five seconds of pre-event reach back to whoever enters; the clip ends with its trigger, and more of them would not
+// help.
+TEST(CauseInClip, OfAClipThatEndsTooEarlyAsksForItsEndOnly) {
+  Json file = lane();
+  file["units"]["unit"]["clip"]["post_s"] = 0;
+  const chain::Evidence evidence = only(file, "cause_in_clip");
+  EXPECT_NE(evidence.verdict, Verdict::proven);
+  ASSERT_FALSE(evidence.remedies.empty());
+  EXPECT_EQ(evidence.remedies.front().code, "longer_post_event");
+  const chain::Evidence before = only(with_pre(1), "cause_in_clip");
+  ASSERT_FALSE(before.remedies.empty());
+  EXPECT_EQ(before.remedies.front().code, "longer_pre_event");
+}
+
 TEST(CauseInClip, OfWhoRunsThroughBetweenTwoPicturesIsBroken) {
   Json file = lane();
   file["cameras"]["c"]["streams"]["clip"]["rate_fps"] = 0.4;  // every 2.5 s; somebody is there for 2
