@@ -20,11 +20,13 @@ struct RestAndAlarm {
   bool by_meter = false;  ///< the terminal comes and goes: what a direct-current meter shows of it
 };
 
-/// What the chapters take their figures from, computed once.
+/// What the chapters take their figures from, computed once. Points into the site, which must live as long.
 struct Answers {
   std::vector<results::ZoneLevels> levels;  ///< of every zone with each of its triggers, and without any
   results::SupplyAnswer supply;
-  std::map<std::string, Volts> armed, disarmed;  ///< at the arming input, by unit
+  /// At the arming input, by unit: what `prove` tells lies inside, and reaches to an end of it but for a thousandth of
+  /// the margin (electric/finding.hpp).
+  std::map<std::string, Volts> armed, disarmed;
 };
 
 /// Cost: that of the questions levels and supply, and two networks for each unit and supply condition.

@@ -85,6 +85,11 @@ std::string channels_of(const site::Site& site, const std::string& trigger) {
 std::string cameras_of(const site::Site& site, const std::string& trigger) {
   std::vector<chain::Gap> gaps;
   std::vector<std::string> names;
+  if (site.triggers.at(trigger).source.is(site::TriggerSource::live_view)) {  // no clip is kept, a camera is looked at
+    for (const std::string& id : chain::channels_of_trigger(site, trigger, gaps))
+      names.push_back(called(site, site.channels.at(id).camera));
+    return joined(names, ", ");
+  }
   for (const std::string& id : chain::cameras_of_trigger(site, trigger, gaps))
     names.push_back(electric::thing_words(site, id));
   if (!names.empty() && !gaps.empty()) names.push_back(text(say::more_unknown()));

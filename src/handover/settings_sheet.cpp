@@ -26,7 +26,7 @@ constexpr int kTypedDigits = 6;
 /// A limit of a range: "none" is no limit on that side.
 Cell limit(const site::Value& volts) { return volts.none() ? said(text(say::range_open())) : figure(volts, "V"); }
 
-std::string typed(const site::Value& volts) { return shown(Measure{volts.nominal, "V", kTypedDigits}); }
+std::string as_typed(const site::Value& volts) { return shown(Measure{volts.nominal, "V", kTypedDigits}); }
 
 /// What the unit takes as alarm: the stated alarm range, else all that is not normal. Empty: not known.
 std::string sense_of(const site::Site& site, const site::Trigger& trigger) {
@@ -42,8 +42,8 @@ std::string sense_of(const site::Site& site, const site::Trigger& trigger) {
   const site::Value& low = setting.normal_min_V;
   const site::Value& high = setting.normal_max_V;
   if (low.unknown() || high.unknown()) return {};
-  if (low.none() && high.known()) return text(say::sense_above(typed(high)));
-  if (high.none() && low.known()) return text(say::sense_below(typed(low)));
+  if (low.none() && high.known()) return text(say::sense_above(as_typed(high)));
+  if (high.none() && low.known()) return text(say::sense_below(as_typed(low)));
   return low.known() && high.known() ? text(say::sense_outside()) : std::string();
 }
 
@@ -74,19 +74,24 @@ paper::Row input_row(const site::Site& site, const std::string& id) {
   const site::Trigger& trigger = site.triggers.at(id);
   const site::InputSetting& setting = trigger.setting;
   const bool wire = !trigger.source.known() || site::has_wire(trigger);
-  const bool by_preset = !setting.preset.empty();
+  const bool by_preset = !setting.preset.empty(), live = trigger.source.is(site::TriggerSource::live_view);
+  const auto typed = [&](Cell cell) {  // nothing comes in by a live view that would have a name there
+    return live && std::holds_alternative<paper::Blank>(cell) ? said("") : std::move(cell);
+  };
   const auto volts = [&](Cell cell) { return wire && !by_preset ? std::move(cell) : said(""); };
   paper::Row row;
   row.id = "input-" + id;
   row.cells = {wire ? figure(trigger.input) : said("–"),
-               figure(setting.zone_number),
-               said_or_blank(setting.zone_name),
-               said_or_blank(words(setting.zone_type)),
+               typed(figure(setting.zone_number)),
+               typed(said_or_blank(setting.zone_name)),
+               typed(said_or_blank(words(setting.zone_type))),
                volts(limit(setting.normal_min_V)),
                volts(limit(setting.normal_max_V)),
                volts(alarm_limit(setting, setting.alarm_min_V)),
                volts(alarm_limit(setting, setting.alarm_max_V)),
-               wire ? said_or_blank(sense_of(site, trigger)) : said(text(say::sense_over_network())),
+               wire   ? said_or_blank(sense_of(site, trigger))
+               : live ? said(text(say::channel_live_only()))
+                      : said(text(say::sense_over_network())),
                said_or_blank(channels_of(site, id)),
                said_or_blank(cameras_of(site, id)),
                paper::Tick{}};
@@ -239,7 +244,10 @@ paper::Chapter settings_sheet(const site::Site& site) {
   paper::Chapter chapter{"settings", text(say::chapter_settings()), {}};
   chapter.blocks = {paper::Turn{true}, paper::Paragraph{text(say::settings_how_to_read())}};
   if (site.units.empty()) chapter.blocks.push_back(paper::Paragraph{text(say::no_units())});
-  for (const auto& entry : site.units) add_unit(chapter, site, entry.first);
+  for (const auto& entry : site.units) {
+    if (entry.first != site.units.begin()->first) chapter.blocks.push_back(paper::NewPage{});
+    add_unit(chapter, site, entry.first);
+  }
   return chapter;
 }
 

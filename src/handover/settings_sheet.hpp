@@ -6,9 +6,9 @@ namespace zoneproof::handover {
 
 /// What is typed into each unit: arming direction and level, clock, times before and after the event, addresses; of
 /// each input the zone as the unit calls it, its normal and alarm range, what counts as alarm, its channels and
-/// cameras; the channels, those for live view only told apart. As the site file has it; what it does not say is a
-/// blank. No code and no password ever stands in it: the site file has none. Ids: chapter "settings", units
-/// "settings-UNIT", rows of inputs "input-TRIGGER".
+/// cameras; the channels, those for live view only told apart. Each unit begins on a page of its own. As the site file
+/// has it; what it does not say is a blank. No code and no password ever stands in it: the site file has none. Ids:
+/// chapter "settings", units "settings-UNIT", rows of inputs "input-TRIGGER".
 paper::Chapter settings_sheet(const site::Site& site);
 
 /// Its tables alone, for files: inputs and channels of all units, a group each.

@@ -76,7 +76,10 @@ paper::Chapter termination_schedule(const site::Site& site, const Answers& answe
                      {text(say::caution_licensed()), text(say::caution_mains()), text(say::caution_on_test())}},
       paper::Paragraph{text(say::termination_how_to_read())}, paper::Paragraph{text(say::termination_not_the_unit())}};
   if (site.units.empty()) chapter.blocks.push_back(paper::Paragraph{text(say::no_units())});
-  for (const auto& entry : site.units) add_unit(chapter, site, answers, entry.first);
+  for (const auto& entry : site.units) {
+    if (entry.first != site.units.begin()->first) chapter.blocks.push_back(paper::NewPage{});
+    add_unit(chapter, site, answers, entry.first);
+  }
   if (std::vector<paper::Row> rows = other_join_rows(site); !rows.empty()) {
     paper::Table table{"joins", text(say::title_other_joins()), supply_columns(), {{"", std::move(rows)}}};
     chapter.blocks.push_back(paper::Heading{2, text(say::title_other_joins()), "termination-joins"});

@@ -12,7 +12,8 @@ namespace {
 
 constexpr double kLineStep = 1.35;  ///< as drawing::broken sets lines
 constexpr double kRounding_mm = 1e-6;
-constexpr double kBelow = 0.25;  ///< what stands below a baseline, in sizes: room is kept even where nothing does
+constexpr double kSlack_mm = 1e-4;  ///< so that what asks for a width fits into it, whatever is added and taken off
+constexpr double kBelow = 0.25;     ///< what stands below a baseline, in sizes: room is kept even where nothing does
 
 std::string_view trimmed(std::string_view text) {
   const std::size_t begin = text.find_first_not_of(' ');
@@ -86,11 +87,12 @@ TextWidths widths_of(const drawing::Ruler& ruler, std::string_view text, drawing
   TextWidths widths;
   const std::string says = shown(text);
   if (says.empty()) return widths;
-  widths.natural_mm = ruler.measure(says, face, size_mm).box.width();
+  widths.natural_mm = ruler.measure(says, face, size_mm).box.width() + kSlack_mm;
   std::size_t begin = 0;
   for (const std::size_t end : ruler.line_ends(says)) {
     const std::string_view word = trimmed(std::string_view(says).substr(begin, end - begin));
-    if (!word.empty()) widths.least_mm = std::max(widths.least_mm, ruler.measure(word, face, size_mm).box.width());
+    if (!word.empty())
+      widths.least_mm = std::max(widths.least_mm, ruler.measure(word, face, size_mm).box.width() + kSlack_mm);
     begin = end;
   }
   return widths;

@@ -1,6 +1,7 @@
 #include "handover/demo_site.hpp"
 
 #include <map>
+#include <memory>
 #include <stdexcept>
 
 #include "base/file.hpp"
@@ -20,9 +21,18 @@ site::Site demo_site(const std::string& name) {
 }
 
 const Answers& demo_answers(const std::string& name) {
-  static std::map<std::string, Answers> known;
-  const auto found = known.find(name);
-  return found != known.end() ? found->second : known.emplace(name, answers_of(demo_site(name))).first->second;
+  struct Known {
+    site::Site site;
+    Answers answers;  // points into it
+  };
+  static std::map<std::string, std::unique_ptr<Known>> all;
+  std::unique_ptr<Known>& known = all[name];
+  if (!known) {
+    known = std::make_unique<Known>();
+    known->site = demo_site(name);
+    known->answers = answers_of(known->site);
+  }
+  return known->answers;
 }
 
 paper::Style demo_style(const site::Site& site, drawing::Format paper) {

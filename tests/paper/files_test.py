@@ -13,7 +13,6 @@ import subprocess
 import sys
 import tempfile
 import unittest
-import xml.etree.ElementTree as ElementTree
 
 import openpyxl
 
@@ -146,9 +145,9 @@ class Files(unittest.TestCase):
     # --- codes -------------------------------------------------------------------------------------------------------
 
     def decoded(self, path):
-        found = run("zbarimg", "--quiet", "--xml", "--nodbus", "-S*.disable", "-Sqrcode.enable", path)
-        space = "{http://zbar.sourceforge.net/2008/barcode}"
-        return [data.text for data in ElementTree.fromstring(found).iter(f"{space}data")]
+        found = run("zbarimg", "--quiet", "--raw", "--nodbus", "-S*.disable", "-Sqrcode.enable", path,
+                    env={**os.environ, "LC_ALL": "C.UTF-8"})
+        return found.splitlines()
 
     def faces(self):
         """Of the labels of the sheet, in order, both halves of each: (label from 0, left, top, width, height), in mm."""

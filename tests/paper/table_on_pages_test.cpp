@@ -1,3 +1,4 @@
+#include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
 #include <rapidcheck/gtest.h>
@@ -131,6 +132,30 @@ TEST(TableOnPages, EveryBaselineStandsOnTheGrid) {
           const double lines = (text.at.y - first) / kGrid_mm;
           EXPECT_NEAR(lines, std::round(lines), 1e-6) << text.content;
         });
+  }
+}
+
+TEST(TableOnPages, AFigureOrAWordIsNotBrokenWhereThereIsRoomForAll) {
+  for (const bool lying : {false, true}) {
+    for (int columns = 2; columns < 9; ++columns) {
+      Table table{"t", "Figures", {{"words", "Words"}}, {{"", {}}}};
+      for (int i = 0; i < columns; ++i)
+        table.columns.push_back({"c" + std::to_string(i), "highest", "V", drawing::Align::right, 0.0, 0.0, false});
+      std::vector<std::string> figures;
+      for (int row = 0; row < 20; ++row) {
+        Row made{{Words{
+            "a sentence that takes what the figures leave, and wraps where that is less than it needs for itself"}}};
+        for (int i = 0; i < columns; ++i) {
+          made.cells.push_back(Number{0.137 * (row + 1) * (i + 1) * (i + 1), 3});
+          figures.push_back(words_of(made.cells.back(), table.columns.back()));
+        }
+        table.groups.front().rows.push_back(made);
+      }
+      std::vector<std::string> found;
+      for (const drawing::Sheet& sheet : pages_of(table, drawing::kA4, lying))
+        for (const drawing::TextLine& text : texts_of(sheet)) found.push_back(text.content);
+      EXPECT_THAT(found, testing::IsSupersetOf(figures)) << columns;
+    }
   }
 }
 
