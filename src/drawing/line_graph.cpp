@@ -22,16 +22,17 @@ class Graph {
  public:
   Graph(const Ruler& ruler, const LineGraph& graph, const Box& all) : ruler_(ruler), graph_(graph), all_(all) {
     line_mm_ = measured("0", kFigures).height() + kAbout_mm;
-    field_ = {all.left + figures_width() + kTick_mm + 2 * kAbout_mm, all.top, all.right - kAbout_mm,
-              all.bottom - 2 * line_mm_ - kTick_mm - kAbout_mm};
+    field_ = {all.left + figures_width() + kTick_mm + 2 * kAbout_mm, all.top,
+              all.right - kAbout_mm - last_figure_half(), all.bottom - 2 * line_mm_ - kTick_mm - kAbout_mm};
     set_upright_labels();
-    field_.top += (label_rows_ + 2) * line_mm_ + kAbout_mm;
+    field_.top += (label_rows_ + 2.5) * line_mm_ + kAbout_mm;
   }
 
   LineGraphDrawn drawn() {
     Group group;
     group.name = {graph_.id, graph_.title, {}};
-    add_text(group, "title", graph_.title, kTitle, kLabel_mm, {all_.left, all_.top + line_mm_}, Align::left);
+    add_text(group, "title", graph_.title, kTitle, kLabel_mm, {all_.left, all_.top + line_mm_ + kAbout_mm / 2},
+             Align::left);
     add_text(group, "y", graph_.y.label, kWords, kCaption_mm, {all_.left, all_.top + 2 * line_mm_}, Align::left);
     add_text(group, "x", graph_.x.label, kWords, kCaption_mm, {field_.right, all_.bottom - kAbout_mm}, Align::right);
     add_grid(group);
@@ -61,9 +62,17 @@ class Graph {
 
   double figures_width() const {
     double widest = 0.0;
-    for (const double step : steps(graph_.y, all_.height() / 2, kStepsApartY_mm))
+    for (const double step : steps(graph_.y, all_.height(), kStepsApartY_mm))  // no field is higher, no step finer
       widest = std::max(widest, measured(shown({step, {}, kDigits}), kFigures).width());
     return widest;
+  }
+
+  /// What a figure at the right end of the axis needs beyond it; no step has more figures.
+  double last_figure_half() const {
+    double widest = 0.0;
+    for (const double step : steps(graph_.x, all_.width(), kStepsApartX_mm))
+      widest = std::max(widest, measured(shown({step, {}, kDigits}), kFigures).width());
+    return widest / 2;
   }
 
   /// From left to right, each into the first row in which it meets no other.

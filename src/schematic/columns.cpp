@@ -15,6 +15,7 @@ double on_grid(double mm) {
 namespace {
 
 constexpr int kSweeps = 12, kRounds = 6;
+constexpr std::size_t kMostOrders = 5'000;  ///< that are all tried
 
 int channel_of(const Diagram& diagram, const End& end) {
   const Device& device = diagram.devices[end.device];
@@ -147,6 +148,11 @@ class Reduction {
       keep_best();
     }
     layers_.columns = best_order_;
+    if (orders() <= kMostOrders)
+      try_all(0);
+    else
+      sift();
+    layers_.columns = best_order_;
   }
 
  private:
@@ -207,6 +213,56 @@ class Reduction {
         }
       if (!changed) return;
     }
+  }
+
+  /// Each slot in turn goes to the place in its column where all crossings are fewest, the others keeping their order
+  /// (Rudell, "Dynamic variable ordering for ordered binary decision diagrams", ICCAD 1993; for layers: Matuszewski,
+  /// Schoenfeld, Molitor, Graph Drawing 1999), until none of them helps. What sweeps and neighbours do not find.
+  void sift() {
+    for (int round = 0; round < kRounds && best_ > 0; ++round) {
+      const std::size_t before = best_;
+      for (auto& column : layers_.columns)
+        for (const std::size_t slot : std::vector<std::size_t>(column)) sift(column, slot);
+      if (best_ == before) return;
+    }
+  }
+
+  void sift(std::vector<std::size_t>& column, std::size_t slot) {
+    if (std::any_of(column.begin(), column.end(), [&](std::size_t one) { return fixed(one); })) return;
+    std::vector<std::size_t> best = column, others = column;
+    others.erase(std::find(others.begin(), others.end(), slot));
+    for (std::size_t at = 0; at <= others.size(); ++at) {
+      column = others;
+      column.insert(column.begin() + static_cast<std::ptrdiff_t>(at), slot);
+      const std::size_t now = crossings(diagram_, layers_);
+      if (now >= best_) continue;
+      best_ = now;
+      best = column;
+    }
+    column = std::move(best);
+    best_order_ = layers_.columns;
+  }
+
+  /// How many orders there are of all columns together; nothing more than `kMostOrders` is counted.
+  std::size_t orders() const {
+    std::size_t count = 1;
+    for (const auto& column : layers_.columns)
+      for (std::size_t i = 2; i <= column.size(); ++i) {
+        if (fixed(column[i - 1]) || fixed(column[0])) return kMostOrders + 1;
+        count *= i;
+        if (count > kMostOrders) return count;
+      }
+    return count;
+  }
+
+  /// Small diagrams have the fewest crossings that there can be.
+  void try_all(std::size_t at) {
+    if (best_ == 0) return;
+    if (at == layers_.columns.size()) return keep_best();
+    std::vector<std::size_t>& column = layers_.columns[at];
+    std::sort(column.begin(), column.end());
+    do try_all(at + 1);
+    while (std::next_permutation(column.begin(), column.end()));
   }
 
   const Diagram& diagram_;
