@@ -199,6 +199,7 @@ void declare_paper(CLI::App& app, Commands& all) {
   drawn.command->option("--of", drawn.asked->of, say::value_id(), say::help_draw_of());
   drawn.command->option("-o,--output", drawn.asked->output, say::value_file(), say::help_draw_file());
   drawn.command->option("--ink", drawn.asked->ink, say::value_ink(), say::help_ink());
+  drawn.command->option("--volts", drawn.asked->volts, say::value_wiring_state(), say::help_volts());
   drawn.command->flag("--replace", drawn.asked->replace, say::help_replace());
 
   auto paper = declare<HandoverOptions>(app, all, "handover", say::about_handover(), say::example_handover(), handover);

@@ -105,6 +105,7 @@ struct DrawOptions {
   std::string of;        ///< id of a unit, camera or supply; empty: all
   std::string output;    ///< path, .svg, .pdf or .png
   std::string ink;       ///< name of a palette; empty: light
+  std::string volts;     ///< of wiring: "found", "rest" or "alarm"; empty: no figures at terminals
   bool replace = false;  ///< files that are there already are written over
 };
 /// One drawing.

@@ -6,6 +6,7 @@
 #include "drawing/fonts.hpp"
 #include "drawing/pango_ruler.hpp"
 #include "handover/discharge_graph.hpp"
+#include "handover/terminal_figures.hpp"
 #include "messages/cli.hpp"
 #include "results/supply.hpp"
 #include "sheets/expected_view_of.hpp"
@@ -22,6 +23,9 @@ constexpr const char* kDrawings[] = {"wiring", "plan", "picture", "discharge"};
 constexpr drawing::Palette kPalettes[] = {drawing::Palette::light, drawing::Palette::dark,
                                           drawing::Palette::black_and_white};
 constexpr const char* kInks[] = {"light", "dark", "black_and_white"};
+constexpr handover::WiringState kStates[] = {handover::WiringState::found, handover::WiringState::rest,
+                                             handover::WiringState::alarm};
+constexpr const char* kStateWords[] = {"found", "rest", "alarm"};
 
 template <class Words>
 std::vector<std::string> listed(const Words& words) {
@@ -70,8 +74,14 @@ class Drawer {
 
   std::vector<drawing::Sheet> wiring() {
     if (!found(ids_of(site_.units))) return {};
-    return asked_.of.empty() ? wiring::wiring_of_site(ruler_, site_, {})
-                             : wiring::wiring_of_unit(ruler_, site_, asked_.of, {});
+    wiring::Options options;
+    for (std::size_t i = 0; i < std::size(kStates); ++i) {
+      if (asked_.volts != kStateWords[i]) continue;
+      options.readings = handover::terminal_figures(site_, handover::answers_of(site_), kStates[i]);
+      options.readings_are = handover::figures_are(kStates[i]);
+    }
+    return asked_.of.empty() ? wiring::wiring_of_site(ruler_, site_, options)
+                             : wiring::wiring_of_unit(ruler_, site_, asked_.of, options);
   }
 
   std::vector<sight::ZoneView> views(const sight::Scene& scene) const {
@@ -129,6 +139,10 @@ std::vector<Message> drawing_problems(const DrawOptions& asked) {
   if (!is_one_of(asked.drawing, kDrawings)) problems.push_back(say::no_such_drawing(asked.drawing, listed(kDrawings)));
   if (!asked.ink.empty() && !is_one_of(asked.ink, kInks))
     problems.push_back(say::no_such_ink(asked.ink, listed(kInks)));
+  if (!asked.volts.empty() && !is_one_of(asked.volts, kStateWords))
+    problems.push_back(say::no_such_wiring_state(asked.volts, listed(kStateWords)));
+  else if (!asked.volts.empty() && asked.drawing != kDrawings[0])
+    problems.push_back(say::volts_of_wiring_only(asked.drawing));
   if (asked.output.empty()) {
     problems.push_back(say::draw_file_wanted());
     return problems;

@@ -3,40 +3,19 @@
 #include <cmath>
 
 #include "base/message.hpp"
+#include "chain/words.hpp"
 #include "messages/handover_chapters.hpp"
 #include "results/field_words.hpp"
 
 namespace zoneproof::handover {
 
-using chain::Link;
 using chain::Verdict;
 using drawing::VerdictMark;
-
-std::string verdict_words(Verdict verdict) {
-  switch (verdict) {
-    case Verdict::proven: return text(say::paper_proven());
-    case Verdict::thin: return text(say::paper_thin());
-    case Verdict::broken: return text(say::paper_broken());
-    case Verdict::unanswered: break;
-  }
-  return text(say::paper_unanswered());
-}
 
 paper::Cell verdict_cell(Verdict verdict) {
   constexpr VerdictMark marks[] = {VerdictMark::proven, VerdictMark::thin, VerdictMark::broken,
                                    VerdictMark::unanswered};
-  return paper::Verdict{marks[static_cast<std::size_t>(verdict)], verdict_words(verdict)};
-}
-
-std::string link_words(Link link) {
-  switch (link) {
-    case Link::sense: return text(say::paper_sense());
-    case Link::loop: return text(say::paper_loop());
-    case Link::trigger: return text(say::paper_trigger());
-    case Link::view: return text(say::paper_view());
-    case Link::deliver: break;
-  }
-  return text(say::paper_deliver());
+  return paper::Verdict{marks[static_cast<std::size_t>(verdict)], chain::words(verdict)};
 }
 
 paper::Cell quantity_cell(const std::optional<double>& value, const std::string& unit) {

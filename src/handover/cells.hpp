@@ -10,9 +10,6 @@
 namespace zoneproof::handover {
 
 paper::Cell verdict_cell(chain::Verdict verdict);
-/// "proven", in the language of the paper.
-std::string verdict_words(chain::Verdict verdict);
-std::string link_words(chain::Link link);
 
 /// A number of evidence as sentences have it, "5.6 kohm"; a blank where there is none or it is infinite.
 paper::Cell quantity_cell(const std::optional<double>& value, const std::string& unit);

@@ -14,6 +14,7 @@
 #include "handover/settings_sheet.hpp"
 #include "handover/summary_chapter.hpp"
 #include "handover/supply_chapter.hpp"
+#include "handover/terminal_figures.hpp"
 #include "handover/termination_schedule.hpp"
 #include "handover/zones_chapter.hpp"
 #include "messages/handover_chapters.hpp"
@@ -45,6 +46,8 @@ paper::Chapter wiring_chapter(const drawing::Ruler& ruler, const Findings& findi
   paper::Chapter chapter{"wiring", text(say::paper_wiring_chapter()), {}};
   wiring::Options asked;
   asked.date = options.date;
+  asked.readings = terminal_figures(findings.site, findings.answers, WiringState::rest);
+  asked.readings_are = figures_are(WiringState::rest);
   paper::Inserted sheets{wiring::wiring_of_site(ruler, findings.site, asked)};
   if (sheets.sheets.empty())
     chapter.blocks.push_back(paper::Paragraph{text(say::paper_no_wiring())});

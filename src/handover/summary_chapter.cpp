@@ -3,6 +3,7 @@
 #include <map>
 
 #include "base/message.hpp"
+#include "chain/words.hpp"
 #include "electric/naming.hpp"
 #include "handover/cells.hpp"
 #include "messages/handover_chapters.hpp"
@@ -47,7 +48,7 @@ paper::KeyValues about_site(const Findings& findings) {
                                                         ? said(std::to_string(*site.rulebook.grade.value))
                                                         : Cell{paper::Blank{}});
   about.rows.emplace_back(text(say::paper_chains()), said(count(findings.proof.chains.size())));
-  for (const Verdict verdict : kVerdicts) about.rows.emplace_back(verdict_words(verdict), said(count(counts[verdict])));
+  for (const Verdict verdict : kVerdicts) about.rows.emplace_back(chain::words(verdict), said(count(counts[verdict])));
   return about;
 }
 
@@ -55,7 +56,7 @@ Table chains(const Findings& findings) {
   Table table{"chains", text(say::paper_chain_of_every_zone()), {}, {{}}, {}, {}, text(say::paper_no_chains())};
   table.columns.push_back({"zone", text(say::paper_column_zone()), {}, {}, 2.0, 32.0});
   for (const Link link : kLinks)
-    table.columns.push_back({chain::word(link), link_words(link), {}, {}, 0.0, 0.0, false});
+    table.columns.push_back({chain::word(link), chain::words(link), {}, {}, 0.0, 0.0, false});
   table.columns.push_back({"why", text(say::paper_column_why()), {}, {}, 4.0, 40.0});
   for (const std::string& zone : zones_in_order(findings.site)) {
     const proof::Chain* chain = chain_of(findings, zone);
@@ -85,7 +86,7 @@ paper::Row row_of(const site::Site& site, const Evidence& evidence) {
     if (!missing.empty()) cure = text(say::paper_missing(missing));
   }
   const std::string says = evidence.says ? text(*evidence.says) : evidence.id;
-  return {{verdict_cell(evidence.verdict), said(link_words(evidence.link)), said(says), said(cure),
+  return {{verdict_cell(evidence.verdict), said(chain::words(evidence.link)), said(says), said(cure),
            quantity_cell(evidence.margin, evidence.unit),
            said(source_words(evidence.limit_source, evidence.limit_verified))}};
 }

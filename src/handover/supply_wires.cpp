@@ -50,7 +50,7 @@ paper::Row bond_row(const site::Site& site, const std::string& id) {
   row.cells = {said_or_blank(name), said_or_blank(negative(bond.a)), said_or_blank(negative(bond.b)),
                said_or_blank(bond.cable.none() && !wire ? kind : cable_words(site, bond.cable)),
                wire ? cores(site, bond.cable) : said("")};
-  row.cells.push_back(wire ? Cell{paper::Blank{}} : said(""));
+  row.cells.push_back(wire ? said_or_blank(bond.core_colour) : said(""));
   return row;
 }
 
@@ -85,7 +85,7 @@ std::vector<paper::Row> arming_rows(const site::Site& site, const Answers& answe
   paper::Row row;
   row.id = "arming-" + unit;
   row.cells = {said_or_blank(output_screw(site, arming.output)), said(text(say::place_arming(name))),
-               said_or_blank(cable_words(site, arming.cable)), paper::Blank{}, said_or_blank(pull)};
+               said_or_blank(cable_words(site, arming.cable)), said_or_blank(arming.core_colour), said_or_blank(pull)};
   const auto found = [&](const std::map<std::string, Volts>& all) {
     const auto at = all.find(unit);
     return at == all.end() ? Volts{} : at->second;
@@ -132,7 +132,7 @@ std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answe
                  said(text(positive ? say::place_positive(name) : say::place_negative(name))),
                  said_or_blank(cable_words(site, feed.cable)),
                  cores(site, feed.cable),
-                 paper::Blank{}};
+                 said_or_blank(positive ? feed.core_colour : feed.return_core_colour)};
     if (positive) add_reading(row, supply_at(site, answers, unit));
     row.cells.resize(supply_columns().size(), said(""));
     rows.push_back(std::move(row));

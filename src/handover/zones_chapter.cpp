@@ -5,6 +5,7 @@
 
 #include "base/message.hpp"
 #include "chain/channels.hpp"
+#include "chain/words.hpp"
 #include "drawing/prefixed.hpp"
 #include "electric/naming.hpp"
 #include "handover/cells.hpp"
@@ -146,7 +147,7 @@ class ZonePage {
       for (const Evidence& evidence : link.evidence)
         if (evidence.verdict != Verdict::proven && evidence.says)
           items.push_back(
-              text(say::paper_weak(verdict_words(evidence.verdict), link_words(link.link), text(*evidence.says))));
+              text(say::paper_weak(chain::words(evidence.verdict), chain::words(link.link), text(*evidence.says))));
     return items;
   }
 

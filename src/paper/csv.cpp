@@ -60,8 +60,9 @@ std::string csv(const Table& table) {
       std::string line;
       if (grouped) line += words(group.heading) + ",";
       for (std::size_t i = 0; i < row.cells.size(); ++i) {
-        const std::string says = words_of(row.cells[i], table.columns[i]);
-        line += (only_figures(row.cells[i], table.columns[i]) ? says : words(says)) + ",";
+        const Cell& cell = row.cells[i];
+        const bool number = only_figures(cell, table.columns[i]);
+        line += (number ? figures_of(std::get<Number>(cell)) : words(words_of(cell, table.columns[i]))) + ",";
       }
       end(line);
       out += line;

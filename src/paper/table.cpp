@@ -8,6 +8,7 @@
 #include <stdexcept>
 
 #include "base/fixed.hpp"
+#include "base/language.hpp"
 #include "base/message.hpp"
 #include "messages/paper.hpp"
 #include "paper/formula.hpp"
@@ -81,9 +82,9 @@ std::string figures_of(const Number& number) {
 namespace {
 
 std::string words_of(const Number& number, const Column& column) {
-  if (number.unit.empty() || number.unit == column.unit) return figures_of(number);
+  if (number.unit.empty() || number.unit == column.unit) return with_decimal_sign(figures_of(number));
   if (number.kind == Digits::significant) return shown(Measure{number.value, number.unit, number.digits});
-  return fmt::format("{} {}", figures_of(number), shown_unit(number.unit));
+  return fmt::format("{} {}", with_decimal_sign(figures_of(number)), shown_unit(number.unit));
 }
 
 }  // namespace

@@ -67,6 +67,7 @@ std::string expected_text(const Field& field) {
   switch (field.form) {
     case site::TextForm::ip_address: return text(say::field_ip_address());
     case site::TextForm::ip_network: return text(say::field_ip_network());
+    case site::TextForm::core_colours: return text(say::field_core_colours());
     default: return text(say::field_text(static_cast<long long>(field.longest)));
   }
 }

@@ -13,6 +13,7 @@ inline constexpr double kMostVolts = 60.0;  // extra-low voltage, with room for 
 inline constexpr double kMostAmperes = 100.0;
 inline constexpr double kMostOhms = 1e12;  // the insulation of dry cable
 inline constexpr double kMostSeconds = 3600.0;
+inline constexpr std::size_t kLongestColours = 80;      // letters of the colours of one conductor
 inline constexpr double kLongestPoll = 32.0 * 86400.0;  // once a month and a day over
 inline constexpr double kFarOnPlan = 20'000.0;          // metres from the plan's origin
 inline constexpr double kHighest = 500.0;               // metres above or below a floor

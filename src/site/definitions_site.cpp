@@ -92,7 +92,9 @@ const Record& record_of<Feed>() {
        FIELD(fuse_A)
            .range(0.001, kMostAmperes)
            .or_none()
-           .means("Rating of the fuse in the positive conductor of this feed; none where there is no fuse.")},
+           .means("Rating of the fuse in the positive conductor of this feed; none where there is no fuse."),
+       FIELD(core_colour).as(TextForm::core_colours, kLongestColours).means("Colour of the positive core."),
+       FIELD(return_core_colour).as(TextForm::core_colours, kLongestColours).means("Colour of the negative core.")},
       sizeof(Here),
       {}};
   return record;
@@ -291,6 +293,12 @@ const Record& record_of<Loop>() {
            .to({"shared_returns"})
            .or_none()
            .means("The return conductor that it shares with other loops; none where it has a core of its own."),
+       FIELD(core_colour)
+           .as(TextForm::core_colours, kLongestColours)
+           .means("Colour of the core that goes to the zone's input."),
+       FIELD(return_core_colour)
+           .as(TextForm::core_colours, kLongestColours)
+           .means("Colour of the core that is the way back; left out where the way back is shared."),
        FIELD(contacts).at_most(kMostContactsOfLoop).means("The contacts on the loop, by an id of your choice."),
        FIELD(contacts_complete).means("Whether every contact on the loop is in this file.")},
       sizeof(Here),
@@ -309,7 +317,8 @@ const Record& record_of<SharedReturn>() {
        FIELD(cable)
            .to({"cables"})
            .or_none()
-           .means("The cable, one core of which is the return; none where it is a link inside the panel.")},
+           .means("The cable, one core of which is the return; none where it is a link inside the panel."),
+       FIELD(core_colour).as(TextForm::core_colours, kLongestColours).means("Colour of that core.")},
       sizeof(Here),
       {}};
   return record;
@@ -387,7 +396,10 @@ const Record& record_of<Arming>() {
            .or_none()
            .means("Resistor fitted at the unit's arming input; none where none is fitted."),
        FIELD(pullup_to).means("Where that resistor goes: high to the unit's supply positive, low to its negative."),
-       FIELD(armed_level).means("Which level the unit is set to take as armed.")},
+       FIELD(armed_level).means("Which level the unit is set to take as armed."),
+       FIELD(core_colour)
+           .as(TextForm::core_colours, kLongestColours)
+           .means("Colour of the core to the unit's arming input.")},
       sizeof(Here),
       {}};
   return record;
@@ -491,7 +503,11 @@ const Record& record_of<Trigger>() {
            .means("Channels that are clipped beside `channel` when it trips."),
        FIELD(region)
            .at_most(kMostPointsOfPath)
-           .means("Camera analytics: the floor on which a person trips it, on the camera's level.")},
+           .means("Camera analytics: the floor on which a person trips it, on the camera's level."),
+       FIELD(core_colour).as(TextForm::core_colours, kLongestColours).means("Colour of the trigger wire's core."),
+       FIELD(return_core_colour)
+           .as(TextForm::core_colours, kLongestColours)
+           .means("Colour of the second core of a contact without potential.")},
       sizeof(Here),
       {}};
   return record;
@@ -510,7 +526,8 @@ const Record& record_of<Bond>() {
            .to({"cables"})
            .or_none()
            .means("The cable, one conductor of which joins them; none where resistance_ohm tells."),
-       FIELD(resistance_ohm).range(0, 1e9).means("Resistance of the bond, where no cable tells it.")},
+       FIELD(resistance_ohm).range(0, 1e9).means("Resistance of the bond, where no cable tells it."),
+       FIELD(core_colour).as(TextForm::core_colours, kLongestColours).means("Colour of the core that joins them.")},
       sizeof(Here),
       {}};
   return record;

@@ -35,12 +35,13 @@ enum class Shape {
 
 /// What a text may hold. No text holds control characters or characters that change the reading direction.
 enum class TextForm {
-  line,        ///< one line
-  lines,       ///< line feeds allowed
-  identifier,  ///< an id inside another object: [a-z][a-z0-9_]{0,39}
-  sha256,      ///< 64 lower-case hexadecimal digits
-  ip_address,  ///< as read_ip_address() of base/ip_address.hpp takes it
-  ip_network   ///< as read_ip_network() of base/ip_network.hpp takes it
+  line,         ///< one line
+  lines,        ///< line feeds allowed
+  identifier,   ///< an id inside another object: [a-z][a-z0-9_]{0,39}
+  sha256,       ///< 64 lower-case hexadecimal digits
+  ip_address,   ///< as read_ip_address() of base/ip_address.hpp takes it
+  ip_network,   ///< as read_ip_network() of base/ip_network.hpp takes it
+  core_colours  ///< of one conductor: letters of IEC 60757, two colours together, joined cores with "+"
 };
 
 /// How the keys of a map are spelled.

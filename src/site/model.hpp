@@ -36,10 +36,11 @@ struct Cable {
 
 /// How something gets its supply: from an output of a supply, or from a junction, over a cable.
 struct Feed {
-  Ref from;            ///< supplies, junctions
-  std::string output;  ///< id of the output in the supply's part; empty when from a junction
-  Ref cable;           ///< none: inside the same enclosure
-  Value fuse_A;        ///< in the positive conductor of this feed; none: no fuse
+  Ref from;                                     ///< supplies, junctions
+  std::string output;                           ///< id of the output in the supply's part; empty when from a junction
+  Ref cable;                                    ///< none: inside the same enclosure
+  Value fuse_A;                                 ///< in the positive conductor of this feed; none: no fuse
+  std::string core_colour, return_core_colour;  ///< of positive and negative: letters of IEC 60757; empty: not recorded
 };
 
 struct Battery {
@@ -154,7 +155,9 @@ struct Loop {
   Value second_alarm_ohm;  ///< doubled: resistor of the other zone's contacts (alarm_ohm is this zone's)
   Word<EolPlace> eol_place;
   Ref cable;
-  Ref shared_return;  ///< of shared_returns; none: a return core of its own
+  Ref shared_return;               ///< of shared_returns; none: a return core of its own
+  std::string core_colour;         ///< letters of IEC 60757, to the zone's input; empty: not recorded
+  std::string return_core_colour;  ///< the way back; of a shared one: SharedReturn
   Map<LoopContact> contacts;
   Flag contacts_complete;
 };
@@ -163,7 +166,8 @@ struct Loop {
 struct SharedReturn {
   std::string name;
   Ref panel;
-  Ref cable;  ///< one core of it is the return
+  Ref cable;                ///< one core of it is the return
+  std::string core_colour;  ///< letters of IEC 60757; empty: not recorded
 };
 
 struct Zone {
@@ -211,6 +215,7 @@ struct Arming {
   Value pullup_ohm;         ///< fitted at the unit; none: there is none
   Word<Level> pullup_to;    ///< high: to the unit's own supply positive; low: to its negative (pull-down)
   Word<Level> armed_level;  ///< as set in the unit: which level it takes as armed
+  std::string core_colour;  ///< letters of IEC 60757; empty: not recorded
 };
 
 /// Who sees that a unit is gone, by what was set up and tried: not by chance, at the next alarm.
@@ -267,6 +272,8 @@ struct Trigger {
   InputSetting setting;
   std::vector<Ref> more_channels;  ///< of `channels`: what is clipped beside `channel`
   std::vector<PlanPoint> region;   ///< camera_analytics: where on the floor it trips, on the camera's level
+  std::string core_colour;         ///< of the trigger wire: letters of IEC 60757; empty: not recorded
+  std::string return_core_colour;  ///< of the second core of a contact without potential
 };
 
 enum class BondKind { wire, coaxial_screen, data_screen, serial_line, earth };
@@ -278,6 +285,7 @@ struct Bond {
   Ref a, b;   ///< supplies, panels, units
   Ref cable;  ///< one conductor of it; none: resistance_ohm tells
   Value resistance_ohm;
+  std::string core_colour;  ///< letters of IEC 60757; empty: not recorded
 };
 
 struct RulebookChoice {

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <array>
 
 #include "base/ip_network.hpp"
@@ -41,6 +42,26 @@ constexpr const char* kLines =
 constexpr const char* kId = "^[a-z][a-z0-9_]{0,39}$";
 constexpr const char* kSha256 = "^[0-9a-f]{64}$";
 
+/// Codes of IEC 60757:2021, one or two for a core (green-and-yellow: GNYE), "+" between cores that are joined to make
+/// one conductor.
+constexpr std::array<std::string_view, 14> kColours = {"BK", "BN", "RD", "OG", "YE", "GN", "BU",
+                                                       "VT", "GY", "WH", "PK", "GD", "TQ", "SR"};
+
+/// Where behind the colours of the core that begins at `at`; nothing where no colour stands there.
+std::optional<std::size_t> behind_core(std::string_view text, std::size_t at) {
+  const auto is_colour = [&](std::size_t from) {
+    return std::find(kColours.begin(), kColours.end(), text.substr(std::min(from, text.size()), 2)) != kColours.end();
+  };
+  if (!is_colour(at)) return std::nullopt;
+  return at + (is_colour(at + 2) ? 4 : 2);
+}
+
+bool are_core_colours(std::string_view text) {
+  std::optional<std::size_t> at = behind_core(text, 0);
+  while (at && *at < text.size() && text[*at] == '+') at = behind_core(text, *at + 1);
+  return at == text.size();
+}
+
 constexpr const char* kV4Prefix = "(3[0-2]|[12]?[0-9])";
 constexpr const char* kV6Prefix = "(12[0-8]|1[01][0-9]|[1-9]?[0-9])";
 constexpr const char* kEnd = "(?![\\s\\S])";
@@ -60,6 +81,12 @@ std::string v6_pattern() {
     out += fmt::format("|(({0}:){{0,{1}}}{0})?::({0}:){{{2}}}{3}", group, before, 4 - before, last_two);
   }
   return out + fmt::format("|(({0}:){{0,5}}{0})?::{0}|(({0}:){{0,6}}{0})?::", group);
+}
+
+std::string colours_pattern() {
+  std::string one;
+  for (const std::string_view colour : kColours) one += (one.empty() ? "" : "|") + std::string(colour);
+  return fmt::format("^({0}){{1,2}}(\\+({0}){{1,2}})*{1}", one, kEnd);
 }
 
 std::string address_pattern() { return fmt::format("^({}|{}){}", v4_pattern(), v6_pattern(), kEnd); }
@@ -82,6 +109,9 @@ std::optional<Message> form_fault(std::string_view text, TextForm form, std::str
     case TextForm::sha256:
       if (is_sha256(text)) return std::nullopt;
       return say::site_not_a_hash(found, name);
+    case TextForm::core_colours:
+      if (are_core_colours(text)) return std::nullopt;
+      return say::site_not_core_colours(found, name);
     case TextForm::ip_address: return address_fault(found, name);
     case TextForm::ip_network: break;
   }
@@ -89,8 +119,8 @@ std::optional<Message> form_fault(std::string_view text, TextForm form, std::str
 }
 
 const std::string& pattern_of(TextForm form) {
-  static const std::array<std::string, 6> patterns = {
-      kLine, kLines, kId, kSha256, address_pattern(), network_pattern()};
+  static const std::array<std::string, 7> patterns = {
+      kLine, kLines, kId, kSha256, address_pattern(), network_pattern(), colours_pattern()};
   return patterns[static_cast<std::size_t>(form)];
 }
 

@@ -5,6 +5,9 @@
 #include <algorithm>
 #include <stdexcept>
 
+#include "base/message.hpp"
+#include "messages/wiring.hpp"
+
 namespace zoneproof::wiring {
 
 std::set<int> SheetBook::of(const std::string& thing) const {
@@ -28,8 +31,10 @@ std::string SheetBook::shown(const std::set<int>& sheets) {
     auto end = at;
     while (std::next(end) != sheets.end() && *std::next(end) == *end + 1) ++end;
     if (!says.empty()) says += ", ";
-    says += fmt::format("{}", *at);
-    if (*end > *at) says += (*end == *at + 1 ? ", " : " to ") + std::to_string(*end);
+    if (*end > *at + 1)
+      says += text(say::wiring_sheets_between(*at, *end));
+    else
+      says += *end > *at ? fmt::format("{}, {}", *at, *end) : fmt::format("{}", *at);
     at = std::next(end);
   }
   return says;

@@ -116,7 +116,8 @@ class FeedRow : public Row {
         cable_spec(context_, feed_.cable.id, fmt::format("cable-{}-feed-{}", feed_.cable.id, unit_),
                    board.first_time("cable:" + feed_.cable.id));
     const std::string core = "feed-" + unit_ + "-core-";
-    spec.cores = {{core + "plus", words_mm_, {}}, {core + "minus", words_mm_ + kPitch_mm, {}}};
+    spec.cores = {{core + "plus", words_mm_, feed_.core_colour},
+                  {core + "minus", words_mm_ + kPitch_mm, feed_.return_core_colour}};
     const std::size_t mark = board.add(schematic::cable(context_.ruler, spec, Columns::unit_cable), y - words_mm_);
     board.pass(plus, mark, core + "plus-a", core + "plus-b");
     board.pass(minus, mark, core + "minus-a", core + "minus-b");
@@ -144,7 +145,7 @@ class BondRow : public Row {
     b_ = with_first(context, with_screw(std::move(far), bond.b.id, minus, true), Columns::unit);
     over_ = bond_words(context, id);
     words_mm_ = on_grid(room_for_words(context.ruler, over_));
-    over_.cores = {{"bond-" + id + "-core", words_mm_, {}}};
+    over_.cores = {{"bond-" + id + "-core", words_mm_, bond.core_colour}};
     mark_ = schematic::cable(context.ruler, over_, Columns::unit_cable);
     heading_ = words(context, "bond-" + id, text(say::wiring_negatives()), {}, Columns::field, kCableWords_mm);
     first_mm_ = on_grid(std::max({a_.first_mm, b_.first_mm, words_mm_}));

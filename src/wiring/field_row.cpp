@@ -36,16 +36,16 @@ void FieldRow::build_cables(Board& board, double top, Strand* first, Strand* sec
   if (cable_.known())
     spec = cable_spec(context_, cable_.id, fmt::format("cable-{}-{}", cable_.id, id_),
                       full_ && board.first_time("cable:" + cable_.id));
-  const auto core = [&](Strand* strand, double y) {
-    spec.cores.push_back({strand->key + "-core", y, {}});
+  const auto core = [&](Strand* strand, double y, const std::string& colour) {
+    spec.cores.push_back({strand->key + "-core", y, colour});
     strands.push_back(strand);
   };
   for (std::size_t i = 0; i < field_.feeds.size(); ++i)
-    if (in_cable(field_.feeds[i])) core(&plus_[i], field_.feeds[i].plus_mm);
-  if (cable_.known() && first != nullptr) core(first, field_.first_mm);
-  if (cable_.known() && second != nullptr) core(second, field_.second_mm);
+    if (in_cable(field_.feeds[i])) core(&plus_[i], field_.feeds[i].plus_mm, field_.feeds[i].feed.core_colour);
+  if (cable_.known() && first != nullptr) core(first, field_.first_mm, colour_);
+  if (cable_.known() && second != nullptr) core(second, field_.second_mm, return_colour_);
   for (std::size_t i = field_.feeds.size(); i-- > 0;)
-    if (in_cable(field_.feeds[i])) core(&minus_[i], field_.feeds[i].minus_mm);
+    if (in_cable(field_.feeds[i])) core(&minus_[i], field_.feeds[i].minus_mm, field_.feeds[i].feed.return_core_colour);
   if (!strands.empty()) pass_all(board, top, spec, strands);
   for (std::size_t i = 0; i < field_.feeds.size(); ++i) {
     const FeedPair& pair = field_.feeds[i];
@@ -55,7 +55,8 @@ void FieldRow::build_cables(Board& board, double top, Strand* first, Strand* sec
       schematic::CableOf own =
           cable_spec(context_, pair.feed.cable.id, fmt::format("cable-{}-{}", pair.feed.cable.id, strand.key),
                      plus && i == 0 && board.first_time("cable:" + pair.feed.cable.id));
-      own.cores.push_back({strand.key + "-core", plus ? pair.plus_mm : pair.minus_mm, {}});
+      own.cores.push_back({strand.key + "-core", plus ? pair.plus_mm : pair.minus_mm,
+                           plus ? pair.feed.core_colour : pair.feed.return_core_colour});
       pass_all(board, top, own, {&strand});
     }
   }

@@ -27,8 +27,9 @@ class FieldRow : public Row {
   const Context& context_;
   FieldBlock field_;
   site::Ref cable_;
-  std::string id_;    ///< before ids of nets: "z1"
-  bool full_ = true;  ///< the cable's words stand above its mark
+  std::string id_;                      ///< before ids of nets: "z1"
+  std::string colour_, return_colour_;  ///< of the cores of its two wires; empty: not recorded
+  bool full_ = true;                    ///< the cable's words stand above its mark
 
  private:
   void pass_all(Board& board, double top, schematic::CableOf spec, const std::vector<Strand*>& strands) const;

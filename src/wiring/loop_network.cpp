@@ -6,7 +6,6 @@
 #include "base/message.hpp"
 #include "messages/wiring.hpp"
 #include "site/relations.hpp"
-#include "site/words.hpp"
 
 namespace zoneproof::wiring {
 
@@ -21,6 +20,16 @@ namespace {
 using Wanted = std::function<bool(const LoopContact&)>;
 
 bool alarm(const LoopContact& contact) { return contact.role.is(ContactRole::alarm); }
+
+std::string role_words(ContactRole role) {
+  switch (role) {
+    case ContactRole::alarm: return text(say::wiring_role_alarm());
+    case ContactRole::tamper: return text(say::wiring_role_tamper());
+    case ContactRole::mask: return text(say::wiring_role_mask());
+    case ContactRole::fault: break;
+  }
+  return text(say::wiring_role_fault());
+}
 
 class LoopNetwork {
  public:
@@ -74,8 +83,7 @@ class LoopNetwork {
 
   /// A contact, under its own resistor where it has one.
   Branch contact(const std::string& id, const LoopContact& contact) const {
-    const std::string role =
-        contact.role.known() ? std::string(site::word_of(*contact.role.value)) : text(say::wiring_unknown());
+    const std::string role = contact.role.known() ? role_words(*contact.role.value) : text(say::wiring_unknown());
     const std::string says = several_ ? text(say::wiring_contact_of(marks_(contact.detector.id), role)) : role;
     Branch made = contact_element(site_, "contact-" + owner_ + "-" + id, contact.detector.id, contact.contact, says);
     if (!contact.shunt_ohm.known()) return made;

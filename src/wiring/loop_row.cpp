@@ -26,6 +26,8 @@ class LoopRow : public FieldRow {
       : FieldRow(context), owner_(owner), zone_(context.site.zones.at(owner)), loop_(zone_.loop) {
     id_ = owner;
     name_ = zone_called(context.site, owner);
+    colour_ = loop_.core_colour;
+    return_colour_ = loop_.return_core_colour;
     for (const std::string& trigger : triggers) ends_.push_back(UnitEnd::of_trigger(context, trigger, 0.0));
     find_return();
     make_panel(kPair_mm);
@@ -65,6 +67,7 @@ class LoopRow : public FieldRow {
     const auto shared = context_.site.shared_returns.find(loop_.shared_return.id);
     if (shared == context_.site.shared_returns.end()) return;
     shares_ = true;
+    return_colour_ = shared->second.core_colour;
     std::string first, owner;
     for (const auto& [id, zone] : context_.site.zones) {
       if (zone.loop.shared_return.id != shared->first) continue;
@@ -163,7 +166,7 @@ class LoopRow : public FieldRow {
     schematic::CableOf spec =
         cable_spec(context_, return_cable_.id, fmt::format("cable-{}-{}", return_cable_.id, owner_), false);
     const double room = on_grid(room_for_words(context_.ruler, spec));
-    spec.cores.push_back({owner_ + "-core-return", room, {}});
+    spec.cores.push_back({owner_ + "-core-return", room, return_colour_});
     const std::size_t mark = board.add(schematic::cable(context_.ruler, spec, Columns::field_cable),
                                        top + field_.second_mm + kGrid_mm - room);
     board.pass(second, mark, owner_ + "-core-return-a", owner_ + "-core-return-b");

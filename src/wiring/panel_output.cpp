@@ -7,7 +7,6 @@
 #include "drawing/type.hpp"
 #include "messages/wiring.hpp"
 #include "site/relations.hpp"
-#include "site/words.hpp"
 
 namespace zoneproof::wiring {
 
@@ -22,6 +21,16 @@ namespace {
 constexpr double kInside_mm = 4 * kGrid_mm;   ///< of a transistor or contact from the right edge
 constexpr double kUpright_mm = 3 * kGrid_mm;  ///< from the terminal's line to the pole's
 const drawing::Stroke kLine{Ink::line, drawing::kThin_mm, {}, drawing::Cap::round, drawing::Join::round};
+
+std::string active_words(site::ActiveWhen when) {
+  switch (when) {
+    case site::ActiveWhen::armed: return text(say::wiring_when_armed());
+    case site::ActiveWhen::disarmed: return text(say::wiring_when_disarmed());
+    case site::ActiveWhen::alarm: return text(say::wiring_when_alarm());
+    case site::ActiveWhen::normal: break;
+  }
+  return text(say::wiring_when_normal());
+}
 
 class Maker {
  public:
@@ -112,7 +121,7 @@ class Maker {
                                                                       : say::wiring_follows_memory(zone));
     }
     if (says.empty() || !output_.active_when.known()) return says;
-    return text(say::wiring_active_when(says, std::string(site::word_of(*output_.active_when.value))));
+    return text(say::wiring_active_when(says, active_words(*output_.active_when.value)));
   }
 
   const Context& context_;

@@ -206,7 +206,8 @@ class SupplyDiagram {
       schematic::CableOf over = cable_spec(context_, feed.cable.id, "cable-" + feed.cable.id + "-" + consumer.id,
                                            board_.first_time("cable:" + feed.cable.id));
       const double room = on_grid(room_for_words(context_.ruler, over));
-      over.cores = {{id + "-core-plus", room, {}}, {id + "-core-minus", room + kPitch_mm, {}}};
+      over.cores = {{id + "-core-plus", room, feed.core_colour},
+                    {id + "-core-minus", room + kPitch_mm, feed.return_core_colour}};
       const std::size_t mark = board_.add(schematic::cable(context_.ruler, over, column + kCable));
       board_.join(plus, mark, id + "-core-plus-a");
       board_.join(minus, mark, id + "-core-minus-a");
@@ -232,8 +233,11 @@ struct Drawn {
   schematic::Layout layout;
 };
 
-std::vector<std::string> key_of() {
-  return {text(say::wiring_key()), text(say::wiring_key_part()), text(say::wiring_key_colours())};
+std::vector<std::string> key_of(const Context& context) {
+  std::vector<std::string> says = {text(say::wiring_key()), text(say::wiring_key_part()),
+                                   text(say::wiring_key_colours())};
+  if (!context.options.readings_are.empty()) says.push_back(context.options.readings_are);
+  return says;
 }
 
 std::vector<std::string> ids_in_order(const site::Site& site) {
@@ -256,13 +260,13 @@ Drawn drawn_supply(const Context& context, const std::string& id, double room_mm
   return {marked(context.marks, id, name_of(context.site, id)), std::move(board), std::move(layout)};
 }
 
-Page page_of(const std::vector<Drawn>& all, std::size_t from, std::size_t to, drawing::Format format,
-             std::size_t number) {
+Page page_of(const Context& context, const std::vector<Drawn>& all, std::size_t from, std::size_t to,
+             drawing::Format format, std::size_t number) {
   Page page;
   page.id = fmt::format("wiring-supplies-{}", number);
   page.title = text(say::wiring_title_supplies());
   page.format = format;
-  page.key = key_of();
+  page.key = key_of(context);
   std::vector<std::string> names;
   double y = 0.0;
   for (std::size_t i = from; i < to; ++i) {
@@ -286,7 +290,7 @@ std::vector<Page> supply_pages(const Context& context) {
   std::vector<std::string> left = ids_in_order(context.site);
   std::vector<Page> pages;
   for (const drawing::Format format : papers(context.options)) {
-    const Room room = room_on(context, format, title, key_of());
+    const Room room = room_on(context, format, title, key_of(context));
     std::vector<Drawn> fitting;
     std::vector<double> heights;
     std::vector<std::string> larger;
@@ -301,7 +305,7 @@ std::vector<Page> supply_pages(const Context& context) {
     }
     std::size_t from = 0;
     for (const std::size_t to : shared_out(heights, kBetweenSupplies_mm, room.height_mm)) {
-      pages.push_back(page_of(fitting, from, to, format, pages.size() + 1));
+      pages.push_back(page_of(context, fitting, from, to, format, pages.size() + 1));
       from = to;
     }
     left = std::move(larger);

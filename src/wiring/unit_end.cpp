@@ -41,6 +41,8 @@ UnitEnd UnitEnd::of_trigger(const Context& context, const std::string& id, doubl
   end.part_.notes = {joined(channel, typed(trigger.setting))};
   if (not_known(end.fitted_)) end.part_.notes.push_back(text(say::wiring_fitted_unknown()));
   end.back_mm_ = back_mm;
+  end.colour_ = trigger.core_colour;
+  end.return_colour_ = trigger.return_core_colour;
   if (back_mm > 0.0) {
     const bool high = trigger.contact_to.is(site::Level::high);
     const std::string pole = !trigger.contact_to.known() ? text(say::wiring_unknown())
@@ -62,6 +64,7 @@ UnitEnd UnitEnd::of_arming(const Context& context, const std::string& unit) {
   end.fitted_ = {"arming-" + unit, none, up ? arming.pullup_ohm : none, down ? arming.pullup_ohm : none};
   if (!up && !down && !arming.pullup_ohm.none())
     end.fitted_.series = site::Value{};  // there may be one, nobody knows where
+  end.colour_ = arming.core_colour;
   const std::string screw = unit + "-arming";
   end.part_ = {"unit-arming-" + unit, unit, {}, {{screw, text(say::wiring_arming()), context.reading(screw)}}};
   if (arming.armed_level.known())
@@ -91,8 +94,8 @@ double UnitEnd::below_mm() const {
 void UnitEnd::pass_cable(Board& board, double at_mm, Strand& wire, std::optional<Strand>& back) const {
   schematic::CableOf spec = cable_spec(*context_, cable_.id, fmt::format("cable-{}-{}", cable_.id, id_),
                                        board.first_time("cable:" + cable_.id));
-  spec.cores.push_back({id_ + "-core", cable_words_mm_, {}});
-  if (back) spec.cores.push_back({id_ + "-core-back", cable_words_mm_ + back_mm_, {}});
+  spec.cores.push_back({id_ + "-core", cable_words_mm_, colour_});
+  if (back) spec.cores.push_back({id_ + "-core-back", cable_words_mm_ + back_mm_, return_colour_});
   const std::size_t mark =
       board.add(schematic::cable(context_->ruler, spec, Columns::unit_cable), at_mm - cable_words_mm_);
   board.pass(wire, mark, id_ + "-core-a", id_ + "-core-b");

@@ -29,6 +29,7 @@ class UnitEnd {
   const Context* context_;
   std::string id_;
   site::Ref cable_;
+  std::string colour_, return_colour_;  ///< of the cores; empty: not recorded
   Fitted fitted_;
   UnitPart part_;
   PartDrawn drawn_;

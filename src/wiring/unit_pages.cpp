@@ -92,13 +92,14 @@ std::vector<std::string> untapped(const site::Site& site) {
   return in_order(std::move(ids));
 }
 
-std::vector<std::string> key(bool unit) {
+std::vector<std::string> key(const Context& context, bool unit) {
   std::vector<std::string> says = {text(say::wiring_key()), text(say::wiring_key_contacts())};
   if (unit) says.push_back(text(say::wiring_key_relay()));
   says.push_back(text(say::wiring_key_tag()));
   says.push_back(text(say::wiring_key_part()));
   if (unit) says.push_back(text(say::wiring_key_poles()));
   says.push_back(text(say::wiring_key_colours()));
+  if (!context.options.readings_are.empty()) says.push_back(context.options.readings_are);
   return says;
 }
 
@@ -108,7 +109,7 @@ RowSet rows_of_unit(const Context& context, const std::string& unit) {
   RowSet set;
   set.id = "wiring-" + unit;
   set.title = text(say::wiring_title_unit(site::called(context.site.units, unit)));
-  set.key = key(true);
+  set.key = key(context, true);
   set.rows = [unit](const Context& own) { return unit_rows(own, unit); };
   set.things = {"unit:" + unit};
   return set;
@@ -118,7 +119,7 @@ RowSet rows_of_untapped(const Context& context) {
   RowSet set;
   set.id = "wiring-loops";
   set.title = text(say::wiring_title_loops());
-  set.key = key(false);
+  set.key = key(context, false);
   const std::vector<std::string> zones = untapped(context.site);
   set.rows = [zones](const Context& own) {
     Rows rows;

@@ -17,6 +17,7 @@ struct Options {
   /// A figure for a terminal, printed beside it, by the id of its group on the sheet without "terminal-": "panel-in3",
   /// "unit_a-in3", "unit_a-arming", "unit_a-plus", "psu-aux1-plus". What no sheet has is left out.
   std::map<std::string, std::string> readings;
+  std::string readings_are;  ///< a sentence under the key: of which state the figures are; empty: none
 };
 
 /// All sheets of the site in one set, numbered through: the overview, then each unit in the order of ids. Sheets refer

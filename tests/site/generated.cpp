@@ -104,6 +104,7 @@ class Generator {
       case TextForm::identifier: return any_id();
       case TextForm::ip_address: return "192.0.2." + std::to_string(below(256));
       case TextForm::ip_network: return "2001:db8:" + std::to_string(below(10)) + "::/48";
+      case TextForm::core_colours: return one_in(2) ? "GNYE" : "BU+WH";
       default: return text(field.longest, field.form == TextForm::lines);
     }
   }

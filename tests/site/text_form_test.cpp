@@ -1,5 +1,5 @@
-// The forms of text that are addresses and networks: what the reader says of them, and whether the pattern in a schema,
-// as an independent reader of patterns takes it (python3, module re), takes the same texts.
+// The forms of text that are addresses, networks and colours of cores: what the reader says of them, and whether the
+// pattern in a schema, as an independent reader of patterns takes it (python3, module re), takes the same texts.
 #include "site/text_form.hpp"
 
 #include <gtest/gtest.h>
@@ -20,6 +20,7 @@ namespace zoneproof::site {
 struct Host {
   std::string address;
   std::string network;
+  std::string colour;
 };
 
 template <>
@@ -27,7 +28,8 @@ const Record& record_of<Host>() {
   static const Record record = {"Host",
                                 "A host.",
                                 {field<&Host::address>("address").as(TextForm::ip_address, 45).means("Its address."),
-                                 field<&Host::network>("network").as(TextForm::ip_network, 49).means("Its network.")},
+                                 field<&Host::network>("network").as(TextForm::ip_network, 49).means("Its network."),
+                                 field<&Host::colour>("colour").as(TextForm::core_colours, 80).means("Of its core.")},
                                 sizeof(Host),
                                 std::nullopt};
   return record;
@@ -53,6 +55,30 @@ TEST(TextForm, TakesAddressesAndNetworksAsTheyAreWritten) {
   EXPECT_EQ(host.address, "2001:DB8::10") << "a text of the user is not rewritten";
   const Json written = write_record(record_of<Host>(), &host);
   EXPECT_EQ(written.at("network"), "2001:db8::/64");
+}
+
+/// The letters of IEC 60757:2021 with the colours that they stand for.
+constexpr const char* kColours[] = {"BK", "BN", "RD", "OG", "YE", "GN", "BU", "VT", "GY", "WH", "PK", "GD", "TQ", "SR"};
+
+TEST(TextForm, TakesTheColoursOfCoresAsIec60757WritesThem) {
+  Host host;
+  for (const std::string one : kColours) {
+    EXPECT_TRUE(said_of({{"colour", one}}, host).empty()) << one;
+    for (const std::string other : kColours) {
+      EXPECT_TRUE(said_of({{"colour", one + other}}, host).empty()) << one << other;
+      EXPECT_TRUE(said_of({{"colour", one + other + "+" + one}}, host).empty()) << one << other;
+    }
+  }
+}
+
+TEST(TextForm, RefusesWhatIsNoColourOfACore) {
+  for (const char* text : {"red", "rd", "R", "RDX", "RDBKWH", "RD+", "+RD", "RD,BK", "RD BK", "XX", "RDR"}) {
+    Host host;
+    const auto messages = said_of({{"colour", text}}, host);
+    ASSERT_EQ(messages.size(), 1u) << text;
+    EXPECT_EQ(messages.front().code, "site_not_core_colours");
+    EXPECT_EQ(messages.front().place.pointer, "/colour");
+  }
 }
 
 TEST(TextForm, RefusesAnAddressInOneMessageWithPlaceReasonAndRemedy) {
@@ -105,22 +131,31 @@ std::vector<std::string> texts() {
     spoilt.insert(below(spoilt.size() + 1), pieces[below(std::size(pieces))]);
     out.push_back(spoilt);
   }
+  for (int i = 0; i < 2000; ++i) {
+    std::string text;
+    for (std::size_t count = below(6); count > 0; --count)
+      text += below(4) == 0 ? std::string("+") : std::string(kColours[below(std::size(kColours))]);
+    out.push_back(text);
+    if (!text.empty()) out.push_back(text.erase(below(text.size()), 1));
+  }
   return out;
 }
 
 /// No pattern can tell whether an address is the first of a network.
 bool taken(const std::string& text, TextForm form) {
   const auto fault = form_fault(text, form, "key");
-  if (!fault || form == TextForm::ip_address) return !fault;
+  if (!fault || form != TextForm::ip_network) return !fault;
   const auto read = read_ip_network(text);
   return std::get<IpFault>(read) == IpFault::host_bits;
 }
+
+constexpr TextForm kForms[] = {TextForm::ip_address, TextForm::ip_network, TextForm::core_colours};
 
 TEST(TextForm, PatternsTakeWhatTheReaderTakes) {
   const std::filesystem::path folder = std::filesystem::path(testing::TempDir()) / "zoneproof_text_form";
   std::filesystem::create_directories(folder);
   const std::vector<std::string> all = texts();
-  const Json questions = {{"patterns", {pattern_of(TextForm::ip_address), pattern_of(TextForm::ip_network)}},
+  const Json questions = {{"patterns", {pattern_of(kForms[0]), pattern_of(kForms[1]), pattern_of(kForms[2])}},
                           {"texts", all}};
   std::ofstream(folder / "questions.json") << questions.dump();
   const std::string command =
@@ -131,8 +166,9 @@ TEST(TextForm, PatternsTakeWhatTheReaderTakes) {
   ASSERT_EQ(std::system(command.c_str()), 0) << "needs python3";
   std::ifstream in(folder / "answers.json");
   const Json answers = Json::parse(in);
-  for (const TextForm form : {TextForm::ip_address, TextForm::ip_network}) {
-    const Json& matched = answers.at(form == TextForm::ip_address ? 0 : 1);
+  for (std::size_t which = 0; which < std::size(kForms); ++which) {
+    const TextForm form = kForms[which];
+    const Json& matched = answers.at(which);
     ASSERT_EQ(matched.size(), all.size());
     std::size_t count = 0;
     for (std::size_t i = 0; i < all.size(); ++i) {
