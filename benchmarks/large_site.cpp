@@ -138,7 +138,7 @@ class Maker {
   }
 
   site::Feed feed(const std::string& from, const char* output, Ref over) {
-    return {ref(from), output, std::move(over), none()};
+    return {ref(from), output, std::move(over), none(), {}, {}};
   }
 
   void add_panel() {
@@ -176,7 +176,7 @@ class Maker {
                                     ref(group_id("supply")),
                                     cable(group_id("k_bus"), "Bus, " + place(), "cable_4x1_0_flexible",
                                           draw_.between(10, 80), {"equipment", "hall"}, 2),
-                                    {}};
+                                    {}, {}};
   }
 
   void add_unit() {
@@ -188,7 +188,7 @@ class Maker {
                                           ref(own),
                                           cable(group_id("k_bond"), "Join of the negatives, unit of " + place(),
                                                 "cable_2x1_5_flexible", 0.1 * draw_.between(5, 25), {"equipment"}, 2),
-                                          {}};
+                                          {}, {}};
     site::Output& output = site_.outputs[group_id("armed")];
     output.name = "Output 1, " + place();
     output.panel = ref(group_id("panel"));
@@ -215,7 +215,7 @@ class Maker {
     site_.cables[over.id].joint_ohm = Value::between(0.005, 0.01, 0.03, Origin::measured);
     unit.feed = feed(own, "out", over);
     unit.arming = {ref(group_id("armed")), ref(group_id("k_wires")), resistor(10000), word(site::Level::high),
-                   word(site::Level::high)};
+                   word(site::Level::high), {}};
   }
 
   // --- zones ----------------------------------------------------------------------------------------------------
@@ -271,7 +271,7 @@ class Maker {
     if (!shares_return(input)) return;
     loop.shared_return = ref(group_id("return"));
     site::SharedReturn& shared = site_.shared_returns[group_id("return")];
-    if (shared.cable.unknown()) shared = {"Way back of two doors, " + place(), ref(group_id("panel")), run};
+    if (shared.cable.unknown()) shared = {"Way back of two doors, " + place(), ref(group_id("panel")), run, {}};
   }
 
   void add_detector(site::Zone& zone, const Kind& kind, unsigned n, unsigned which, unsigned input, const char* area) {

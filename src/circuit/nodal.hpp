@@ -1,6 +1,7 @@
 #pragma once
 #include <cstddef>
 #include <memory>
+#include <optional>
 #include <vector>
 
 #include "circuit/network.hpp"
@@ -87,7 +88,8 @@ class NodalSystem {
   void merge();
   void find_floating();
   void note_loop(ElementIndex closing);
-  std::vector<double> times(const std::vector<double>& vector) const;
+  std::optional<std::vector<std::vector<double>>> bounds_by_comparison(
+      const std::vector<std::vector<double>>& residuals) const;
   std::vector<std::vector<double>> bounds_by_inverse(const std::vector<std::vector<double>>& residuals) const;
 
   struct TreeEdge {

@@ -1,6 +1,6 @@
 #pragma once
-#include <map>
 #include <string>
+#include <unordered_map>
 
 #include "drawing/fonts.hpp"
 #include "drawing/ruler.hpp"
@@ -18,7 +18,7 @@ class PangoRuler : public Ruler {
 
  private:
   const Fonts& fonts_;
-  mutable std::map<std::string, Extent, std::less<>> known_;  ///< for an em of 1 mm
+  mutable std::unordered_map<std::string, Extent> known_;  ///< for an em of 1 mm
 };
 
 }  // namespace zoneproof::drawing

@@ -42,13 +42,12 @@ class Breaker {
   }
 
   std::vector<std::string> lines() const {
-    const std::vector<std::size_t> before = best();
-    std::vector<std::string> lines;
-    for (std::size_t at = ends_.size() - 1; at > 0; at = before[at]) {
-      lines.emplace_back(trimmed(text_.substr(ends_[before[at]], ends_[at] - ends_[before[at]])));
-    }
-    std::reverse(lines.begin(), lines.end());
-    return lines;
+    std::vector<std::string> lines = lines_of(best([this](std::size_t from, std::size_t to) { return sum(from, to); }));
+    const bool all_fit = std::all_of(lines.begin(), lines.end(), [this](const std::string& line) {
+      return ruler_.measure(line, face_, size_mm_).box.width() <= width_mm_;
+    });
+    if (all_fit) return lines;
+    return lines_of(best([this](std::size_t from, std::size_t to) { return width(ends_[from], ends_[to]); }));
   }
 
  private:
@@ -73,8 +72,34 @@ class Breaker {
     if (end > ends_.back()) ends_.push_back(end);
   }
 
+  std::vector<std::string> lines_of(const std::vector<std::size_t>& before) const {
+    std::vector<std::string> lines;
+    for (std::size_t at = ends_.size() - 1; at > 0; at = before[at]) {
+      lines.emplace_back(trimmed(text_.substr(ends_[before[at]], ends_[at] - ends_[before[at]])));
+    }
+    std::reverse(lines.begin(), lines.end());
+    return lines;
+  }
+
+  /// A line's width from its words, each measured once for all texts: kerning across a blank aside, it is what the
+  /// whole line takes. Measuring every line that could be would shape most of a text twenty times.
+  double sum(std::size_t from, std::size_t to) const {
+    if (sums_.empty()) {
+      sums_.push_back({0.0, 0.0});
+      for (std::size_t i = 1; i < ends_.size(); ++i) {
+        const std::string_view piece = text_.substr(ends_[i - 1], ends_[i] - ends_[i - 1]), word = trimmed(piece);
+        const double begun = sums_.back().with_blank, wide = ruler_.measure(word, face_, size_mm_).box.width();
+        const double blanks = static_cast<double>(piece.size() - word.size()) * blank();
+        sums_.push_back({begun + wide, begun + wide + blanks});
+      }
+    }
+    return sums_[to].without_blank - sums_[from].with_blank;
+  }
+  double blank() const { return ruler_.measure(" ", face_, size_mm_).width; }
+
   /// For each place the place at which its line begins, in the best breaking of all before it.
-  std::vector<std::size_t> best() const {
+  template <class Width>
+  std::vector<std::size_t> best(const Width& width_of) const {
     struct Cost {
       std::size_t lines = 0;
       double unevenness = 0.0;
@@ -84,7 +109,7 @@ class Breaker {
     for (std::size_t to = 1; to < ends_.size(); ++to) {
       cost[to].lines = std::numeric_limits<std::size_t>::max();
       for (std::size_t from = to; from-- > 0;) {
-        const double room = width_mm_ - width(ends_[from], ends_[to]);
+        const double room = width_mm_ - width_of(from, to);
         if (room < 0 && from + 1 < to) break;  // a single piece stands, even where a letter alone is too wide
         const bool last = to + 1 == ends_.size();
         const Cost tried{cost[from].lines + 1, cost[from].unevenness + (last ? 0.0 : room * room)};
@@ -102,6 +127,10 @@ class Breaker {
   Face face_;
   double size_mm_, width_mm_;
   std::vector<std::size_t> ends_;
+  struct Sum {
+    double without_blank = 0.0, with_blank = 0.0;  ///< of what ends at the last blank, from the text's beginning
+  };
+  mutable std::vector<Sum> sums_;  ///< by place
 };
 
 }  // namespace
