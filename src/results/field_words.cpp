@@ -20,7 +20,7 @@ constexpr int kSheetDigits = 6;
 /// Units as files write them, in the form in which people read them. "1" stands for a pure number.
 std::string shown_unit(std::string_view unit) {
   if (unit == "1") return {};
-  const auto known = unit_of_key("_" + std::string(unit));
+  const auto known = site::unit_of_key("_" + std::string(unit));
   return known ? std::string(known->symbol) : std::string(unit);
 }
 
