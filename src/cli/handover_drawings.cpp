@@ -27,6 +27,14 @@ const Paper* paper_of(const std::string& word) {
   return found == std::end(kPapers) ? nullptr : found;
 }
 
+/// What a phone's reader of codes opens: a scheme of the web, a host, printable ASCII throughout (RFC 3986).
+bool is_page_address(const std::string& address) {
+  const bool plain = std::all_of(address.begin(), address.end(), [](char c) { return c > ' ' && c < '\x7f'; });
+  for (const std::string scheme : {"https://", "http://"})
+    if (address.rfind(scheme, 0) == 0) return plain && address.size() > scheme.size() && address[scheme.size()] != '/';
+  return false;
+}
+
 std::optional<materials::PriceList> prices_of(const HandoverOptions& asked, std::vector<Message>& problems) {
   if (asked.prices.empty()) return std::nullopt;
   const auto text = read_file(asked.prices, problems);
@@ -81,6 +89,8 @@ std::vector<Message> drawing_problems(const HandoverOptions& asked) {
     for (const Paper& paper : kPapers) words.emplace_back(paper.word);
     problems.push_back(say::paper_unknown(asked.paper, words));
   }
+  if (!asked.address.empty() && !is_page_address(asked.address))
+    problems.push_back(say::no_page_address(asked.address));
   if (!asked.replace && !asked.output.empty() && fs::exists(fs::path(asked.output) / "handover.pdf"))
     if (auto problem = output_problem((fs::path(asked.output) / "handover.pdf").string(), {asked.site}, false))
       problems.push_back(std::move(*problem));

@@ -30,6 +30,15 @@ namespace zoneproof::handover {
 
 namespace {
 
+/// What the sheets that follow are, so that nobody turns all of them.
+void add_sheets(paper::Chapter& chapter, paper::Inserted sheets) {
+  paper::KeyValues list;
+  for (const drawing::Sheet& sheet : sheets.sheets)
+    list.rows.emplace_back(sheet.name.title, paper::Words{sheet.description, "#" + sheet.name.id});
+  chapter.blocks.push_back(std::move(list));
+  chapter.blocks.push_back(std::move(sheets));
+}
+
 paper::Chapter plans_chapter(const drawing::Ruler& ruler, const Findings& findings, const FileOptions& options) {
   paper::Chapter chapter{"plans", text(say::paper_plans_chapter()), {}};
   sheets::PlanOptions asked;
@@ -38,7 +47,7 @@ paper::Chapter plans_chapter(const drawing::Ruler& ruler, const Findings& findin
   if (plans.sheets.empty())
     chapter.blocks.push_back(paper::Paragraph{text(say::paper_no_plans())});
   else
-    chapter.blocks.push_back(std::move(plans));
+    add_sheets(chapter, std::move(plans));
   return chapter;
 }
 
@@ -52,7 +61,7 @@ paper::Chapter wiring_chapter(const drawing::Ruler& ruler, const Findings& findi
   if (sheets.sheets.empty())
     chapter.blocks.push_back(paper::Paragraph{text(say::paper_no_wiring())});
   else
-    chapter.blocks.push_back(std::move(sheets));
+    add_sheets(chapter, std::move(sheets));
   return chapter;
 }
 

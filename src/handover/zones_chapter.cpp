@@ -1,6 +1,7 @@
 #include "handover/zones_chapter.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <set>
 
 #include "base/message.hpp"
@@ -39,6 +40,17 @@ class ZonePage {
     const auto view = std::find_if(findings.views.begin(), findings.views.end(),
                                    [&](const sight::ZoneView& one) { return one.zone == id; });
     if (view != findings.views.end()) view_ = &*view;
+  }
+
+  /// The zone in the list before the pages.
+  paper::Row row_of_list() const {
+    const proof::Chain* chain = chain_of(findings_, id_);
+    paper::Row row;
+    row.cells = {paper::Words{electric::zone_words(site_, id_), "#zone-" + id_},
+                 chain == nullptr ? Cell{paper::Blank{}} : verdict_cell(chain->verdict),
+                 paper::said_or_blank(triggers()),
+                 view_ == nullptr ? Cell{paper::Blank{}} : paper::said_or_blank(names(view_->cameras))};
+    return row;
   }
 
   void add_to(std::vector<paper::Block>& blocks) const {
@@ -189,16 +201,35 @@ class ZonePage {
 
 }  // namespace
 
+namespace {
+
+std::vector<paper::Column> columns_of_list() {
+  return {{"zone", text(say::paper_column_zone())},
+          {"chain", text(say::paper_zone_verdict())},
+          {"arrives", text(say::paper_zone_triggers())},
+          {"cameras", text(say::paper_zone_cameras())}};
+}
+
+}  // namespace
+
 paper::Chapter zones_chapter(const drawing::Ruler& ruler, const Findings& findings) {
   paper::Chapter chapter{"zones", text(say::paper_zones_chapter()), {}};
-  bool first = true;
+  paper::Table list{"zone-list", text(say::paper_zones_list()), columns_of_list(), {{"", {}}}};
+  std::vector<paper::Block> pages;
   for (const std::string& zone : zones_in_order(findings.site)) {
     if (chain_of(findings, zone) == nullptr) continue;
-    if (!first) chapter.blocks.push_back(paper::NewPage{});
-    first = false;
-    ZonePage(ruler, findings, zone).add_to(chapter.blocks);
+    const ZonePage page(ruler, findings, zone);
+    list.groups.front().rows.push_back(page.row_of_list());
+    pages.push_back(paper::NewPage{});
+    page.add_to(pages);
   }
-  if (first) chapter.blocks.push_back(paper::Paragraph{text(say::paper_no_chains())});
+  if (pages.empty()) {
+    chapter.blocks.push_back(paper::Paragraph{text(say::paper_no_chains())});
+    return chapter;
+  }
+  chapter.blocks.push_back(paper::Paragraph{text(say::paper_zones_how_to_read())});
+  chapter.blocks.push_back(std::move(list));
+  std::move(pages.begin(), pages.end(), std::back_inserter(chapter.blocks));
   return chapter;
 }
 

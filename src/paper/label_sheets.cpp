@@ -15,7 +15,7 @@ namespace zoneproof::paper {
 namespace {
 
 constexpr double kInside_mm = 0.8;  ///< clear at the edges, where knives and printers err
-constexpr double kSizes[] = {drawing::kLabel_mm, drawing::kCaption_mm};
+constexpr double kSizes[] = {drawing::kLabel_mm, drawing::kCaption_mm, 1.8};  ///< the last where nothing larger fits
 
 using drawing::Box;
 
@@ -71,21 +71,33 @@ class Maker {
     const Box inner = drawing::grown(box, -kInside_mm);
     drawing::Group group;
     group.name.id = id;
-    double left = inner.left;
-    if (!label.qr.empty()) {
-      const double least = qr_modules(label.qr) * stock_.least_module_mm;
-      if (least > std::min(inner.height(), inner.width())) {
-        made_.messages.push_back(
-            say::label_code_too_large(label.id, Measure{least, "mm"}, Measure{inner.height(), "mm"}));
-        return std::nullopt;
-      }
-      const double side = std::min(inner.height(), std::max(least, inner.width() / 2));
-      group.items.push_back(
-          {qr_code(id + "-code", label.qr, {inner.left, inner.top + (inner.height() - side) / 2}, side).shape});
-      left += side;
+    if (label.qr.empty()) {
+      if (add_words(group, label, inner)) return group;
+      return too_long(label, inner);
     }
-    if (!add_words(group, label, {left, inner.top, inner.right, inner.bottom})) return std::nullopt;
-    return group;
+    const double least = qr_modules(label.qr) * stock_.least_module_mm;
+    if (least > std::min(inner.height(), inner.width())) {
+      made_.messages.push_back(
+          say::label_code_too_large(name_of(label), Measure{least, "mm"}, Measure{inner.height(), "mm"}));
+      return std::nullopt;
+    }
+    // As large as half of the label allows; no larger than it must be where the words want the room.
+    const double largest = std::min(inner.height(), std::max(least, inner.width() / 2));
+    for (const double side : {largest, least}) {
+      drawing::Group with_code = group;
+      with_code.items.push_back(
+          {qr_code(id + "-code", label.qr, {inner.left, inner.top + (inner.height() - side) / 2}, side).shape});
+      if (add_words(with_code, label, {inner.left + side, inner.top, inner.right, inner.bottom})) return with_code;
+    }
+    return too_long(label, {inner.left + least, inner.top, inner.right, inner.bottom});
+  }
+
+  static std::string name_of(const Label& label) { return label.lines.empty() ? label.id : label.lines.front(); }
+
+  std::optional<drawing::Group> too_long(const Label& label, const Box& box) {
+    made_.messages.push_back(
+        say::label_words_too_long(name_of(label), Measure{box.width(), "mm"}, Measure{box.height(), "mm"}));
+    return std::nullopt;
   }
 
   bool add_words(drawing::Group& group, const Label& label, const Box& box) {
@@ -108,8 +120,6 @@ class Maker {
       }
       return true;
     }
-    made_.messages.push_back(
-        say::label_words_too_long(label.id, Measure{box.width(), "mm"}, Measure{box.height(), "mm"}));
     return false;
   }
 
