@@ -150,14 +150,16 @@ class Book {
   /// What became of an edit id before; nothing where it is new. For answering a repeated request before any work.
   Answered<std::optional<Revision>> edit_before(const std::string& site, const std::string& edit);
 
-  /// Revisions of a site, newest first: those before `before` (0: from the last on), `most` of them at most.
-  Answered<std::vector<Revision>> revisions(const std::string& site, long long before = 0, std::size_t most = 100);
+  /// Revisions of a site, newest first: those below `before` (without it from the last on), `most` of them at most.
+  Answered<std::vector<Revision>> revisions(const std::string& site, std::optional<long long> before = std::nullopt,
+                                            std::size_t most = 100);
   /// All revisions after `after`, oldest first.
   Answered<std::vector<Revision>> revisions_since(const std::string& site, long long after);
   Answered<Revision> revision(const std::string& site, long long number);
 
-  /// The site's canonical text at a revision (0: the last), byte for byte as it was kept, held against its SHA-256.
-  Answered<std::string> text(const std::string& site, long long number = 0);
+  /// The site's canonical text at a revision (without it at the last), byte for byte as it was kept, held against its
+  /// SHA-256.
+  Answered<std::string> text(const std::string& site, std::optional<long long> number = std::nullopt);
 
   // Files. ------------------------------------------------------------------------------------------------------------
   /// Keeps a file under its SHA-256; the same bytes again are the same file once, and stay what they were first.
