@@ -176,7 +176,8 @@ class Maker {
                                     ref(group_id("supply")),
                                     cable(group_id("k_bus"), "Bus, " + place(), "cable_4x1_0_flexible",
                                           draw_.between(10, 80), {"equipment", "hall"}, 2),
-                                    {}, {}};
+                                    {},
+                                    {}};
   }
 
   void add_unit() {
@@ -188,7 +189,8 @@ class Maker {
                                           ref(own),
                                           cable(group_id("k_bond"), "Join of the negatives, unit of " + place(),
                                                 "cable_2x1_5_flexible", 0.1 * draw_.between(5, 25), {"equipment"}, 2),
-                                          {}, {}};
+                                          {},
+                                          {}};
     site::Output& output = site_.outputs[group_id("armed")];
     output.name = "Output 1, " + place();
     output.panel = ref(group_id("panel"));
@@ -214,8 +216,8 @@ class Maker {
                            0.1 * draw_.between(5, 20), {"equipment"}, 2);
     site_.cables[over.id].joint_ohm = Value::between(0.005, 0.01, 0.03, Origin::measured);
     unit.feed = feed(own, "out", over);
-    unit.arming = {ref(group_id("armed")), ref(group_id("k_wires")), resistor(10000), word(site::Level::high),
-                   word(site::Level::high), {}};
+    unit.arming = {ref(group_id("armed")),  ref(group_id("k_wires")), resistor(10000),
+                   word(site::Level::high), word(site::Level::high),  {}};
   }
 
   // --- zones ----------------------------------------------------------------------------------------------------

@@ -69,7 +69,7 @@ function(zoneproof_tests folder)
     ZONEPROOF_SOURCE_DIR="${CMAKE_SOURCE_DIR}" ZONEPROOF_BINARY_DIR="${CMAKE_BINARY_DIR}")
   # Tests are compiled often and run once: what they test is optimised, they themselves are not.
   target_compile_options(${folder}_tests PRIVATE -O0)
-  gtest_discover_tests(${folder}_tests DISCOVERY_TIMEOUT 60 PROPERTIES TIMEOUT 600)
+  gtest_discover_tests(${folder}_tests NO_PRETTY_VALUES DISCOVERY_TIMEOUT 60 PROPERTIES TIMEOUT 600)
 endfunction()
 
 # Held against the code at every build, before anything is compiled.

@@ -25,6 +25,7 @@ const std::vector<Row>& rows() {
                                        {"growth", growth},
                                        {"whole_proof", whole_proof},
                                        {"all_links", all_links},
+                                       {"handover", handover_file},
                                        {"one_edit", one_edit}};
   return all;
 }

@@ -42,16 +42,17 @@ double seconds_of(const std::function<void()>& run, double least = 0.05);
 /// Seconds of a run that is too long to be repeated.
 double seconds_once(const std::function<void()>& run);
 
-std::vector<Figure> start();                     ///< the command, beside a command that does nothing
-std::vector<Figure> operating_points();          ///< of a zone loop with its trigger wire
-std::vector<Figure> worst_case();                ///< of a loop of 16 tolerances
-std::vector<Figure> views();                     ///< from points between the walls of open maps
-std::vector<Figure> witnessed();                 ///< by a camera among walls; a hall of many cameras
-std::vector<Figure> storm();                     ///< of clips through switches and an uplink
-std::vector<Figure> carried(const Effort&);      ///< the clips of whole sites, and how that grows
-std::vector<Figure> all_links(const Effort&);    ///< the proof of whole sites, all links
-std::vector<Figure> one_edit(const Effort&);     ///< new verdicts of a site of 200 zones
-std::vector<Figure> whole_proof(const Effort&);  ///< the electrical proof of a generated site of 200 zones
-std::vector<Figure> growth(const Effort&);       ///< of that proof with the site
+std::vector<Figure> start();                       ///< the command, beside a command that does nothing
+std::vector<Figure> operating_points();            ///< of a zone loop with its trigger wire
+std::vector<Figure> worst_case();                  ///< of a loop of 16 tolerances
+std::vector<Figure> views();                       ///< from points between the walls of open maps
+std::vector<Figure> witnessed();                   ///< by a camera among walls; a hall of many cameras
+std::vector<Figure> storm();                       ///< of clips through switches and an uplink
+std::vector<Figure> carried(const Effort&);        ///< the clips of whole sites, and how that grows
+std::vector<Figure> all_links(const Effort&);      ///< the proof of whole sites, all links
+std::vector<Figure> handover_file(const Effort&);  ///< all files of the handover
+std::vector<Figure> one_edit(const Effort&);       ///< new verdicts of a site of 200 zones
+std::vector<Figure> whole_proof(const Effort&);    ///< the electrical proof of a generated site of 200 zones
+std::vector<Figure> growth(const Effort&);         ///< of that proof with the site
 
 }  // namespace zoneproof::promises

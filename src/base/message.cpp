@@ -9,6 +9,7 @@
 
 #include "base/language.hpp"
 #include "base/utf8.hpp"
+#include "messages/base.hpp"
 
 namespace zoneproof {
 
@@ -168,8 +169,19 @@ std::string full_text(const Message& message) {
   return out;
 }
 
+namespace {
+
 /// Nobody measures less; a solver's last digits are no voltage.
 constexpr double kLeastVolts = 1e-6;
+
+/// Units that are words are said in the spoken language; symbols are the same in all.
+std::string in_words(std::string_view unit) {
+  if (unit == "years") return text(say::unit_years());
+  if (unit == "lines") return text(say::unit_lines());
+  return std::string(unit);
+}
+
+}  // namespace
 
 std::string shown(const Measure& measure) {
   if (std::isnan(measure.value)) return "?";
@@ -187,7 +199,7 @@ std::string shown(const Measure& measure) {
   }
   const std::string number =
       std::isfinite(value) ? with_decimal_sign(digits(value, significant)) : fmt::format("{}", value);
-  return unit.empty() ? number : fmt::format("{} {}", number, unit);
+  return unit.empty() ? number : fmt::format("{} {}", number, in_words(unit));
 }
 
 bool any_error(const std::vector<Message>& messages) {

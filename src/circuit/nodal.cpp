@@ -1,14 +1,12 @@
 #include "circuit/nodal.hpp"
 
-#include <Eigen/Cholesky>
-#include <Eigen/Dense>
-#include <Eigen/SparseCholesky>
 #include <algorithm>
 #include <cmath>
 #include <limits>
 #include <numeric>
-#include <optional>
 #include <utility>
+
+#include "circuit/nodal_factor.hpp"
 
 namespace zoneproof::circuit {
 namespace {
@@ -31,15 +29,6 @@ Companion Companion::resistor(double ohm) {
   if (ohm == 0.0) return link(0.0);
   return norton(1.0 / ohm, 0.0);
 }
-
-struct NodalSystem::Factor {
-  bool dense = true;
-  Eigen::MatrixXd matrix;
-  Eigen::LLT<Eigen::MatrixXd> dense_factor;
-  Eigen::SparseMatrix<double> sparse_matrix;
-  Eigen::SimplicialLLT<Eigen::SparseMatrix<double>> sparse_factor;
-  bool all_positive = true;  ///< no negative conductance: an M-matrix
-};
 
 NodalSystem::NodalSystem(const Network& network, std::vector<Companion> companions)
     : network_(&network), companions_(std::move(companions)) {
@@ -295,95 +284,6 @@ void NodalSystem::complete_currents(std::vector<double>& current) const {
     current[at(up.element)] = elements[at(up.element)].from == *node ? ampere : -ampere;
     surplus[at(up.other)] += ampere;
   }
-}
-
-namespace {
-
-/// Vectors z >= |A^-1| s for each s of `residuals` (> 0); nothing where that cannot be told. `comparison` is A with the
-/// magnitudes of its diagonal and minus those of everything else. Where that is an M-matrix, |A^-1| <= its inverse
-/// entry by entry (Ostrowski 1937; Horn and Johnson, Topics in Matrix Analysis, 2.5.3), and it is one where a z > 0 has
-/// comparison z > 0, whatever rounding made z (the same, 2.5.3.12). Computed z gets a tenth on top and is then checked.
-template <class Matrix, class Factor>
-std::optional<std::vector<std::vector<double>>> bounded_by(const Matrix& comparison, const Factor& factor,
-                                                           const std::vector<std::vector<double>>& residuals) {
-  std::vector<std::vector<double>> bounds;
-  for (const std::vector<double>& residual : residuals) {
-    const Eigen::Map<const Eigen::VectorXd> s(residual.data(), static_cast<Eigen::Index>(residual.size()));
-    const Eigen::VectorXd z = 1.1 * factor.solve(s).eval();
-    const Eigen::VectorXd check = comparison * z;
-    if (!(z.array() > 0.0).all() || !(check.array() >= s.array()).all()) return std::nullopt;
-    bounds.emplace_back(z.data(), z.data() + z.size());
-  }
-  return bounds;
-}
-
-double compared(Eigen::Index row, Eigen::Index column, double value) {
-  return row == column ? std::abs(value) : -std::abs(value);
-}
-
-}  // namespace
-
-// Three ways, the cheapest first that can tell. Without negative conductances A is its own comparison matrix. With
-// some, as of loads that take constant power, that matrix is factorised; where the loads are so heavy that it is none
-// of the kind, the inverse is formed: A X = I - E gives |A^-1| s <= |X| (I + |E| + |E|^2 ...) s.
-std::vector<std::vector<double>> NodalSystem::error_bounds(std::vector<std::vector<double>> residuals) const {
-  if (unknowns_ == 0) return residuals;
-  constexpr double least = 1e-18;  // V; far below what a double holds of any voltage here
-  constexpr double share = 1e-12;  // of the largest: above the rounding of the check, far below what the bounds are for
-  const std::vector<double> scale = diagonal();
-  for (std::vector<double>& residual : residuals) {
-    double largest = 0.0;
-    for (std::size_t i = 0; i < residual.size(); ++i) largest = std::max(largest, residual[i] / scale[i]);
-    for (std::size_t i = 0; i < residual.size(); ++i) residual[i] += scale[i] * std::max(least, share * largest);
-  }
-  std::optional<std::vector<std::vector<double>>> bounds = bounds_by_comparison(residuals);
-  return bounds ? *std::move(bounds) : bounds_by_inverse(residuals);
-}
-
-std::optional<std::vector<std::vector<double>>> NodalSystem::bounds_by_comparison(
-    const std::vector<std::vector<double>>& residuals) const {
-  if (factor_->all_positive) {
-    return factor_->dense ? bounded_by(factor_->matrix, factor_->dense_factor, residuals)
-                          : bounded_by(factor_->sparse_matrix, factor_->sparse_factor, residuals);
-  }
-  if (factor_->dense) {
-    Eigen::MatrixXd comparison = factor_->matrix;
-    for (Eigen::Index column = 0; column < comparison.cols(); ++column)
-      for (Eigen::Index row = 0; row < comparison.rows(); ++row)
-        comparison(row, column) = compared(row, column, comparison(row, column));
-    const Eigen::LLT<Eigen::MatrixXd> factor(comparison);
-    if (factor.info() != Eigen::Success) return std::nullopt;
-    return bounded_by(comparison, factor, residuals);
-  }
-  Eigen::SparseMatrix<double> comparison = factor_->sparse_matrix;
-  for (Eigen::Index column = 0; column < comparison.outerSize(); ++column)
-    for (Eigen::SparseMatrix<double>::InnerIterator entry(comparison, column); entry; ++entry)
-      entry.valueRef() = compared(entry.row(), entry.col(), entry.value());
-  const Eigen::SimplicialLLT<Eigen::SparseMatrix<double>> factor(comparison);
-  if (factor.info() != Eigen::Success) return std::nullopt;
-  return bounded_by(comparison, factor, residuals);
-}
-
-std::vector<std::vector<double>> NodalSystem::bounds_by_inverse(
-    const std::vector<std::vector<double>>& residuals) const {
-  Eigen::MatrixXd inverse = Eigen::MatrixXd::Identity(unknowns_, unknowns_);
-  solve(inverse.data(), unknowns_);
-  Eigen::MatrixXd defect = Eigen::MatrixXd::Identity(unknowns_, unknowns_);
-  if (factor_->dense) {
-    defect.noalias() -= factor_->matrix * inverse;
-  } else {
-    defect -= factor_->sparse_matrix * inverse;
-  }
-  std::vector<std::vector<double>> bounds(residuals.size(), std::vector<double>(at(unknowns_), infinite));
-  const double share = defect.cwiseAbs().rowwise().sum().maxCoeff();
-  if (!(share < 0.1)) return bounds;
-  for (std::size_t r = 0; r < residuals.size(); ++r) {
-    const Eigen::Map<const Eigen::VectorXd> s(residuals[r].data(), unknowns_);
-    Eigen::VectorXd sum = s + defect.cwiseAbs() * s;
-    sum.array() += s.maxCoeff() * share * share / (1.0 - share);  // the tail of the series, in the maximum norm
-    Eigen::Map<Eigen::VectorXd>(bounds[r].data(), unknowns_) = 1.001 * (inverse.cwiseAbs() * sum);
-  }
-  return bounds;
 }
 
 }  // namespace zoneproof::circuit

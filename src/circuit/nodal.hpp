@@ -88,7 +88,7 @@ class NodalSystem {
   void merge();
   void find_floating();
   void note_loop(ElementIndex closing);
-  std::optional<std::vector<std::vector<double>>> bounds_by_comparison(
+  std::optional<std::vector<std::vector<double>>> bounds_by_factors(
       const std::vector<std::vector<double>>& residuals) const;
   std::vector<std::vector<double>> bounds_by_inverse(const std::vector<std::vector<double>>& residuals) const;
 

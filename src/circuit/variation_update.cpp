@@ -114,7 +114,8 @@ class Update {
         over(i) = static_cast<double>(v[at(branch.a)] - v[at(branch.b)] -
                                       static_cast<long double>(branch.softness) * current(i));
       }
-      const Eigen::VectorXd y = in_.inverse * left.cast<double>();
+      Eigen::VectorXd y = left.cast<double>();
+      in_.system->solve(y.data(), 1);  // the factors are sparse, the inverse is not
       const SmallVector more = small_inverse_ * (felt(y) + over);
       const Eigen::VectorXd step = y - z_ * more;
       x += step.cast<long double>();

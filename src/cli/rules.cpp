@@ -46,13 +46,11 @@ void print_books(const results::Rulebooks& books, Screen& screen) {
 }
 
 std::string entry_value(const site::RuleEntry& entry) {
-  // "1" stands for a pure number.
-  const std::string unit = entry.unit == "1" ? "" : entry.unit;
-  if (entry.points.empty()) return value_words(entry.value, unit);
+  if (entry.points.empty()) return value_words(entry.value, entry.unit);
   std::string out;
   for (const site::RulePoint& point : entry.points) {
     out += (out.empty() ? "" : "; ") +
-           text(say::rule_point(value_words(point.value, unit), value_words(point.at, entry.at_unit)));
+           text(say::rule_point(value_words(point.value, entry.unit), value_words(point.at, entry.at_unit)));
   }
   return out;
 }

@@ -17,7 +17,14 @@ using site::Shape;
 /// Digits that show a number of a data sheet as it was written.
 constexpr int kSheetDigits = 6;
 
-Measure measure(double value, std::string_view unit) { return {value, std::string(unit), kSheetDigits}; }
+/// Units as files write them, in the form in which people read them. "1" stands for a pure number.
+std::string shown_unit(std::string_view unit) {
+  if (unit == "1") return {};
+  const auto known = site::unit_of_key("_" + std::string(unit));
+  return known ? std::string(known->symbol) : std::string(unit);
+}
+
+Measure measure(double value, std::string_view unit) { return {value, shown_unit(unit), kSheetDigits}; }
 
 std::string_view symbol_of(const Field& field) {
   const auto unit = field.unit();

@@ -190,6 +190,19 @@ double room_for_words(const drawing::Ruler& ruler, const CableOf& spec) {
   return set_words(ruler, spec.says, false, spec.most_mm).height_mm + kWords_mm + kPastCore_mm;
 }
 
+namespace {
+
+/// From the middle of a cable's mark to the end of its longest colour.
+double room_for_colours(const drawing::Ruler& ruler, const CableOf& spec) {
+  double room = 0.0;
+  for (const Core& core : spec.cores)
+    if (!core.colour.empty())
+      room = std::max(room, kSlot_mm + ruler.measure(core.colour, {Role::label, false}, drawing::kCaption_mm).width);
+  return room;
+}
+
+}  // namespace
+
 Device cable(const drawing::Ruler& ruler, const CableOf& spec, int column) {
   const Words words = set_words(ruler, spec.says, false, spec.most_mm);
   const double first = spec.cores.front().y_mm, last = spec.cores.back().y_mm;
@@ -198,7 +211,7 @@ Device cable(const drawing::Ruler& ruler, const CableOf& spec, int column) {
   Device device;
   device.id = spec.id;
   device.column = column;
-  device.width_mm = on_grid(std::max(words.width_mm, kSlot_mm));
+  device.width_mm = on_grid(std::max({words.width_mm, kSlot_mm, 2 * room_for_colours(ruler, spec)}));
   device.height_mm = on_grid(last + kPastCore_mm);
   const double middle = device.width_mm / 2;
   drawing::Group& group = device.content;
@@ -208,10 +221,11 @@ Device cable(const drawing::Ruler& ruler, const CableOf& spec, int column) {
     device.ports.push_back({core.id + "-a", Side::left, core.y_mm});
     device.ports.push_back({core.id + "-b", Side::right, core.y_mm});
     group.items.push_back({wire("wire-" + core.id, {{{0, core.y_mm}, {device.width_mm, core.y_mm}}})});
-    if (!core.colour.empty()) {
+    if (!core.colour.empty()) {  // below its wire: above the first one stand the cable's words
       drawing::TextLine letters =
           label(ruler, "colour-" + core.id, core.colour, false, {middle + kSlot_mm, core.y_mm}, Align::left);
-      letters.at.y = core.y_mm - kWords_mm - letters.extent.box.bottom;
+      letters.at.y = core.y_mm + kWords_mm - letters.extent.box.top;
+      device.height_mm = std::max(device.height_mm, on_grid(letters.at.y + letters.extent.box.bottom));
       group.items.push_back({std::move(letters)});
     }
   }

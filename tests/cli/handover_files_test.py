@@ -41,6 +41,17 @@ def figures(shown, unit):
     return float(digits) * scale, 0.5 * last * scale * (1 + 1e-9)
 
 
+def numbers_in(node):
+    """Every number of a tree of JSON."""
+    if isinstance(node, dict):
+        node = node.values()
+    if isinstance(node, (int, float)) and not isinstance(node, bool) and math.isfinite(node):
+        yield float(node)
+    elif not isinstance(node, (str, int, float, type(None))):
+        for inner in node:
+            yield from numbers_in(inner)
+
+
 class Handover:
     """The file of one demo site, with what the program says of it."""
     made = {}
@@ -51,6 +62,7 @@ class Handover:
         atexit.register(shutil.rmtree, scratch)
         self.folder = pathlib.Path(scratch) / "papers"
         self.said = run(PROGRAM, "handover", self.site, "-o", self.folder, *options, codes=(0, 1))
+        self.document = json.loads(self.site.read_text(encoding="utf-8"))
         self.proof = json.loads(run(PROGRAM, "prove", self.site, "--json", codes=(0, 1)))["results"]
 
     def table(self, name):
@@ -125,25 +137,108 @@ class Paper(unittest.TestCase):
             head, *rows = paper.table("loads")
             volts = [figures(cell, "V")[0] for row in rows for cell in row[2:5] if cell.endswith("V")]
             self.assertTrue(volts)
-            numbers = []
+            self.expect_numbers([head, *rows], range(2, 5), "V", supply)
 
-            def gather(node):
-                if isinstance(node, dict):
-                    for value in node.values():
-                        gather(value)
-                elif isinstance(node, list):
-                    for value in node:
-                        gather(value)
-                elif isinstance(node, float) and math.isfinite(node):
-                    numbers.append(node)
+    def test_every_figure_of_an_output_is_of_the_supply(self):
+        for paper in self.each():
+            supply = json.loads(run(PROGRAM, "supply", paper.site, "--json", codes=(0, 1)))["results"]
+            self.expect_numbers(paper.table("outputs"), range(2, 6), "A", supply)
+            self.expect_numbers(paper.table("loads"), range(6, 8), "A", supply, paper.document)
 
-            gather(supply)
-            for row in rows:
-                for cell in row[2:5]:
-                    if not cell.endswith("V"):
-                        continue
-                    value, near = figures(cell, "V")
-                    self.assertTrue(any(abs(value - number) <= near for number in numbers), (row, cell))
+    def test_margins_of_the_supplies_are_those_of_the_command(self):
+        for paper in self.each():
+            supply = json.loads(run(PROGRAM, "supply", paper.site, "--json", codes=(0, 1)))["results"]
+            said = {evidence["says"]["text"]: evidence for evidence in supply["evidence"]}
+            head, *rows = paper.table("supply-checks")
+            for verdict, found, margin, _ in rows:
+                evidence = said[found]
+                self.assertEqual(verdict, evidence["verdict"])
+                if margin:
+                    value, near = figures(margin, evidence["unit"])
+                    self.assertLessEqual(abs(value - evidence["margin"]), near, found)
+
+    def test_every_rule_has_its_value_and_is_verified_or_not(self):
+        for paper in self.each():
+            for table in (paper.folder / "tables").glob("rules-*.csv"):
+                book = table.stem.removeprefix("rules-")
+                entries = paper.document["rulebooks"][book]["entries"].values()
+                head, *rows = paper.table(table.stem)
+                by_meaning = {entry["meaning"]: entry for entry in entries}
+                told = 0
+                for meaning, value, source, verified in rows:
+                    if meaning not in by_meaning:
+                        continue  # a rule for states has no number
+                    told += 1
+                    entry = by_meaning[meaning]
+                    self.assertEqual(verified, "yes" if entry.get("verified") else "no", meaning)
+                    self.assertIn(entry["source"], source)
+                    given = entry.get("value")
+                    if isinstance(given, dict):
+                        given = given.get("value")
+                    if isinstance(given, (int, float)):
+                        shown = re.match(r"'?(-?[\d.]+)(?: ([kMGm]?)(?:ohm|V|A|W)\b)?", value)
+                        self.assertAlmostEqual(float(shown[1]) * PREFIXES[shown[2] or ""], given, delta=abs(given) * 5e-4)
+                self.assertEqual(told, len(by_meaning))
+
+    def test_terminals_and_arming_are_those_of_the_levels(self):
+        for paper in self.each():
+            levels = json.loads(run(PROGRAM, "levels", paper.site, "--json", codes=(0, 1)))["results"]["levels"]
+            for table in (paper.folder / "tables").glob("terminals-of-*.csv"):
+                head, *rows = paper.table(table.stem)
+                for row in rows:
+                    number = int(re.match(r"Zone (\d+)", row[0])[1])
+                    zone = next(id for id, zone in paper.document["zones"].items() if zone["number"] == number)
+                    for first, unit, state in ((2, "detached", "rest"), (5, "powered", "rest"), (8, "powered", "alarm")):
+                        self.expect_range(row[first:first + 2], [
+                            level["panel"] for level in levels
+                            if level["zone"] == zone and level["unit"] == unit and re.match(rf"{state}(_|$)", level["state"])])
+
+    def test_what_is_typed_in_is_what_the_site_says(self):
+        for paper in self.each():
+            for table in (paper.folder / "tables").glob("inputs-of-*.csv"):
+                unit = table.stem.removeprefix("inputs-of-")
+                triggers = {trigger["input"]: trigger for trigger in paper.document["triggers"].values()
+                            if trigger.get("unit") == unit and "input" in trigger}
+                head, *rows = paper.table(table.stem)
+                for row in rows:
+                    if int(row[0]) not in triggers:
+                        continue  # an input that nothing is wired to
+                    setting = triggers[int(row[0])].get("setting", {})
+                    for cell, key in zip(row[4:8], ("normal_min_V", "normal_max_V", "alarm_min_V", "alarm_max_V")):
+                        given = setting.get(key)
+                        given = given.get("value") if isinstance(given, dict) else given
+                        if isinstance(given, (int, float)):
+                            self.assertEqual(float(cell), given, (row, key))
+                        else:
+                            self.assertNotRegex(cell, r"\d", (row, key))
+                    self.assertEqual(row[1], str(setting.get("zone_number", "")), row)
+
+    def test_addresses_are_those_of_the_site(self):
+        for paper in self.each():
+            text = json.dumps(paper.document)
+            for name in ("addresses", "ways-out"):
+                for address in re.findall(r"\d+\.\d+\.\d+\.\d+", " ".join(sum(paper.table(name), []))):
+                    self.assertIn(f'"{address}', text, name)
+
+    def expect_numbers(self, table, columns, unit, *sources):
+        """Every figure with this unit in these columns is a number of one of the sources."""
+        numbers, told = list(numbers_in(sources)), 0
+        for row in table[1:]:
+            for cell in (row[at] for at in columns):
+                if not cell.endswith(unit):
+                    continue
+                value, near = figures(cell, unit)
+                told += 1
+                self.assertTrue(any(abs(value - number) <= near for number in numbers), (row, cell))
+        self.assertGreater(told, 0)
+
+    def expect_range(self, cells, levels):
+        """Two cells in volts hold the lowest and the highest of what the command gives, or are blank."""
+        if not levels or any(level is None or level["low_V"] is None for level in levels):
+            self.assertEqual(cells, ["", ""])
+            return
+        for cell, level in zip(cells, (min(one["low_V"] for one in levels), max(one["high_V"] for one in levels))):
+            self.assertAlmostEqual(float(cell), level, delta=0.00051)
 
     def test_spreadsheet_holds_the_tables(self):
         for paper in self.each():

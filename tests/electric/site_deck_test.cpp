@@ -78,8 +78,9 @@ TEST_P(SiteDeck, RunsInNgspiceAsItIsAndAgreesInEveryOperatingPoint) {
   expect_same_in_ngspice(*read.site);
 }
 
-TEST(GeneratedDeck, OfAGeneratedSiteOfFiftyZonesAgreesToo) {
-  const site::ReadResult read = site::read_site(large::site_text(50, 1), "generated");
+TEST(GeneratedDeck, OfAGeneratedSiteAgreesToo) {
+  constexpr unsigned zones = 30;  // what ngspice needs grows with the square
+  const site::ReadResult read = site::read_site(large::site_text(zones, 1), "generated");
   ASSERT_TRUE(read.site.has_value());
   expect_same_in_ngspice(*read.site);
 }

@@ -34,13 +34,8 @@ TEST_P(Fault, is_in_canonical_form_and_says_what_is_wrong) {
   EXPECT_FALSE(fault_.at("patch").empty());
 }
 
-TEST_P(Fault, changes_exactly_the_verdicts_it_says) {
-  Json document = json(scenario() + ".site.json");
-  for (const Message& message : apply_patch(document, fault_.at("patch"))) ADD_FAILURE() << full_text(message);
-  const site::Site site = site_of(write_json(document), file_);
-  const Verdicts after = verdicts_of(site, prove(site));
-  const Verdicts before = expected_verdicts(scenario());
-
+/// What differs from the verdicts that are written down for the scenario, against what the file says that differs.
+void expect_these_changes(const Json& said_changes, const Verdicts& before, const Verdicts& after) {
   Json changes = Json::array();
   for (const auto& [key, now] : after) {
     const auto then = before.find(key);
@@ -49,7 +44,7 @@ TEST_P(Fault, changes_exactly_the_verdicts_it_says) {
     changes.push_back({{"zone", key.first}, {"link", key.second}, {"from", was}, {"to", now.verdict}});
   }
   Json said = Json::array();
-  for (const Json& change : fault_.at("changes")) {
+  for (const Json& change : said_changes) {
     said.push_back({{"zone", change.at("zone")},
                     {"link", change.at("link")},
                     {"from", change.at("from")},
@@ -62,11 +57,7 @@ TEST_P(Fault, changes_exactly_the_verdicts_it_says) {
 }
 
 // The question faults looks at nominal values, prove at every corner: what the one misses the other cannot prove.
-TEST_P(Fault, what_is_lost_already_is_proven_by_nobody) {
-  Json document = json(scenario() + ".site.json");
-  for (const Message& message : apply_patch(document, fault_.at("patch"))) ADD_FAILURE() << full_text(message);
-  const site::Site site = site_of(write_json(document), file_);
-  const Verdicts verdicts = verdicts_of(site, prove(site));
+void expect_lost_is_unproven(const site::Site& site, const Verdicts& verdicts) {
   const auto verdict = [&](const std::string& zone, const char* link) { return verdicts.at({zone, link}).verdict; };
   const electric::FaultAnalysis analysis = electric::analyse_faults(site, {{"no such fault"}, {}});
   for (const electric::FaultLoss& loss : analysis.lost_already) {
@@ -77,6 +68,15 @@ TEST_P(Fault, what_is_lost_already_is_proven_by_nobody) {
         << loss.zone << " " << electric::word(loss.effect) << " " << loss.state;
   }
   for (const std::string& zone : analysis.without_alarm) EXPECT_NE(verdict(zone, "loop"), "proven") << zone;
+}
+
+TEST_P(Fault, changes_the_verdicts_it_says_and_what_is_lost_already_is_proven_by_nobody) {
+  Json document = json(scenario() + ".site.json");
+  for (const Message& message : apply_patch(document, fault_.at("patch"))) ADD_FAILURE() << full_text(message);
+  const site::Site site = site_of(write_json(document), file_);
+  const Verdicts after = verdicts_of(site, prove(site));
+  expect_these_changes(fault_.at("changes"), expected_verdicts(scenario()), after);
+  expect_lost_is_unproven(site, after);
 }
 
 INSTANTIATE_TEST_SUITE_P(all, Fault, testing::ValuesIn(names("faults", ".fault.json")), [](const auto& instance) {

@@ -175,7 +175,7 @@ TEST(TextForm, PatternsTakeWhatTheReaderTakes) {
       EXPECT_EQ(matched[i].get<bool>(), taken(all[i], form)) << all[i];
       count += taken(all[i], form) ? 1 : 0;
     }
-    EXPECT_GT(count, all.size() / 10);
+    EXPECT_GT(count, 500U);
     EXPECT_LT(count, all.size() * 9 / 10);
   }
 }

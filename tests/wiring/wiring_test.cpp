@@ -119,6 +119,34 @@ INSTANTIATE_TEST_SUITE_P(Sites, DemoWiring,
                            return name;
                          });
 
+/// The longest colours that a core or two joined ones have, everywhere.
+void colour_all(site::Site& site) {
+  const auto colour = [](auto& cores) { cores.core_colour = "GNYE+WHBU", cores.return_core_colour = "BN"; };
+  for (auto& entry : site.zones) colour(entry.second.loop);
+  for (auto& entry : site.triggers) colour(entry.second);
+  for (auto& entry : site.units) colour(entry.second.feed), entry.second.arming.core_colour = "GY";
+  for (auto& entry : site.detectors) colour(entry.second.feed);
+  for (auto& entry : site.panels) colour(entry.second.feed);
+  for (auto& entry : site.loads) colour(entry.second.feed);
+  for (auto& entry : site.junctions) colour(entry.second.feed);
+  for (auto& entry : site.bonds) entry.second.core_colour = "GNYE";
+  for (auto& entry : site.shared_returns) entry.second.core_colour = "OG";
+}
+
+TEST(Wiring, ColoursOfCoresMeetNothing) {
+  for (unsigned seed = 1; seed <= 20; ++seed) {
+    const unsigned zones = 4 + seed * 11 % 30;
+    site::Site site = read_text(large::site_text(zones, seed));
+    colour_all(site);
+    SCOPED_TRACE(site.name);
+    expect_sound(drawn(site));
+    if (testing::Test::HasFailure()) return;
+  }
+  site::Site saltmarsh = demo("saltmarsh");
+  colour_all(saltmarsh);
+  expect_sound(drawn(saltmarsh));
+}
+
 TEST(Wiring, OfAHundredGeneratedSitesCanBeReadAndJoinsWhatTheyJoin) {
   for (unsigned seed = 1; seed <= 100; ++seed) {
     const unsigned zones = 4 + seed * 37 % 57;
