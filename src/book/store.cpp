@@ -32,6 +32,7 @@ constexpr long long kWriterLock = 0x7a6f6e6570726f6fLL;
 std::optional<Message> make_folder(const std::string& folder) {
   std::error_code error;
   if (std::filesystem::is_directory(folder, error)) return std::nullopt;
+  error.clear();
   const std::filesystem::path parent = std::filesystem::path(folder).parent_path();
   if (!parent.empty()) std::filesystem::create_directories(parent, error);
   // Password hashes are in it: nobody else looks inside.

@@ -184,6 +184,17 @@ TEST(ForeignFiles, InThePlaceOfTheFolderAreTold) {
   EXPECT_EQ(codes(Book::open({folder.path() + "/b c'd;e", ""}).problems), "");
 }
 
+TEST(Folders, MayBeRelativeAndDeep) {
+  Folder folder;
+  const std::filesystem::path before = std::filesystem::current_path();
+  std::filesystem::current_path(folder.path());
+  EXPECT_EQ(codes(Book::open({"sites", ""}).problems), "");
+  EXPECT_EQ(codes(Book::open({"a/b/c/", ""}).problems), "");
+  std::filesystem::current_path(before);
+  EXPECT_TRUE(std::filesystem::exists(folder.path() + "/sites/book.sqlite"));
+  EXPECT_TRUE(std::filesystem::exists(folder.path() + "/a/b/c/book.sqlite"));
+}
+
 TEST(Connections, WithASecretAreRefusedAndNeverRepeated) {
   Folder folder;
   for (const std::string text :
