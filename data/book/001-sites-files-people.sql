@@ -22,7 +22,7 @@ CREATE TABLE revisions (
   packed {text} NOT NULL,
   PRIMARY KEY (site, number),
   UNIQUE (edit, site),
-  CHECK (packed_against <= number)
+  CHECK (number >= 0 AND packed_against >= 0 AND packed_against <= number)
 ) {strict};
 
 CREATE TABLE files (

@@ -1,4 +1,5 @@
-// What was acknowledged is there, whenever the writer is killed. ZONEPROOF_KILLS says how often: a few by itself, 50 to be sure.
+// What was acknowledged is there, whenever the writer is killed. ZONEPROOF_KILLS says how often: a few by itself, 50 to
+// be sure.
 #include <signal.h>
 #include <sys/wait.h>
 #include <unistd.h>

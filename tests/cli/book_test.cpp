@@ -62,7 +62,7 @@ TEST_F(BookCommand, TellsWhoWhenWhyAndWhat) {
 }
 
 TEST_F(BookCommand, ShowsTheLastRevisionsUnlessAllAreAskedFor) {
-  std::string text = bytes_of(kDemo + "tern-hollow.site.json");
+  const std::string text = workshop();
   for (int i = 0; i < 53; ++i) {
     nlohmann::json site = nlohmann::json::parse(text);
     site["note"] = "note " + std::to_string(i);

@@ -144,8 +144,9 @@ TEST(Changes, ForProgramsHaveAClosedForm) {
   ASSERT_EQ(told.size(), 2U);
   EXPECT_EQ(Json(told[0]), Json::parse(R"({"kind": "added", "pointer": "/areas/attic", "thing": "Attic", "field": null,
       "before": null, "after": null, "text": "Attic was added."})"));
-  EXPECT_EQ(Json(told[1]),
-            Json::parse(R"j({"kind": "changed", "pointer": "/zones/z6/name", "thing": "Zone 6 (Firing)", "field": "name",
+  EXPECT_EQ(
+      Json(told[1]),
+      Json::parse(R"j({"kind": "changed", "pointer": "/zones/z6/name", "thing": "Zone 6 (Firing)", "field": "name",
       "before": "Kiln room", "after": "Firing", "text": "Zone 6 (Firing): name was Kiln room and is Firing."
 })j"));
 }
