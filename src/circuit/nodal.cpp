@@ -4,6 +4,7 @@
 #include <cmath>
 #include <limits>
 #include <numeric>
+#include <stdexcept>
 #include <utility>
 
 #include "circuit/nodal_factor.hpp"
@@ -20,6 +21,13 @@ Node find_root(std::vector<Node>& parent, Node node) {
     node = parent[at(node)];
   }
   return node;
+}
+
+/// Whether the same entries stand in both: then what is eliminated after what is the same too.
+bool same_pattern(const Eigen::SparseMatrix<double>& a, const Eigen::SparseMatrix<double>& b) {
+  return a.rows() == b.rows() && a.nonZeros() == b.nonZeros() &&
+         std::equal(a.outerIndexPtr(), a.outerIndexPtr() + a.outerSize() + 1, b.outerIndexPtr()) &&
+         std::equal(a.innerIndexPtr(), a.innerIndexPtr() + a.nonZeros(), b.innerIndexPtr());
 }
 
 }  // namespace
@@ -45,7 +53,7 @@ void NodalSystem::take(std::vector<Companion> companions) {
   };
   const bool same = std::equal(companions.begin(), companions.end(), companions_.begin(), companions_.end(), same_join);
   companions_ = std::move(companions);
-  factor_.reset();
+  if (factor_) factor_->ready = false;  // its ordering may serve again
   if (same) return;
   source_loop_.clear();
   floating_.clear();
@@ -165,7 +173,9 @@ std::vector<double> NodalSystem::unit_offsets(ElementIndex link) const {
 }
 
 bool NodalSystem::factorise(const std::vector<double>& shift, double shift_factor) {
-  factor_ = std::make_unique<Factor>();
+  if (!factor_) factor_ = std::make_unique<Factor>();
+  factor_->ready = true;
+  factor_->all_positive = true;
   factor_->dense = unknowns_ < dense_unknowns;
   std::vector<Eigen::Triplet<double>> triplets;
   if (factor_->dense) factor_->matrix.setZero(unknowns_, unknowns_);
@@ -197,9 +207,13 @@ bool NodalSystem::factorise(const std::vector<double>& shift, double shift_facto
     factor_->dense_factor.compute(factor_->matrix);
     return factor_->dense_factor.info() == Eigen::Success;
   }
-  factor_->sparse_matrix.resize(unknowns_, unknowns_);
-  factor_->sparse_matrix.setFromTriplets(triplets.begin(), triplets.end());
-  factor_->sparse_factor.compute(factor_->sparse_matrix);
+  Eigen::SparseMatrix<double> matrix(unknowns_, unknowns_);
+  matrix.setFromTriplets(triplets.begin(), triplets.end());
+  const bool known = factor_->ordered && same_pattern(matrix, factor_->sparse_matrix);
+  factor_->sparse_matrix.swap(matrix);
+  if (!known) factor_->sparse_factor.analyzePattern(factor_->sparse_matrix);
+  factor_->ordered = true;
+  factor_->sparse_factor.factorize(factor_->sparse_matrix);
   return factor_->sparse_factor.info() == Eigen::Success;
 }
 
@@ -237,6 +251,7 @@ std::vector<double> NodalSystem::right_hand_side() const {
 
 void NodalSystem::solve(double* columns, int count) const {
   if (unknowns_ == 0 || count == 0) return;
+  if (!factor_ || !factor_->ready) throw std::logic_error("a nodal system is solved before it is factorised");
   if (count == 1) {
     Eigen::Map<Eigen::VectorXd> vector(columns, unknowns_);
     if (factor_->dense) {

@@ -15,6 +15,8 @@ struct NodalSystem::Factor {
   Eigen::LLT<Eigen::MatrixXd> dense_factor;
   Eigen::SparseMatrix<double> sparse_matrix;
   Eigen::SimplicialLLT<Eigen::SparseMatrix<double>> sparse_factor;
+  bool ready = false;        ///< of the companions as they are
+  bool ordered = false;      ///< sparse: the elimination order of its pattern is known
   bool all_positive = true;  ///< no negative conductance: an M-matrix
 };
 

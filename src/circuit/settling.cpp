@@ -25,9 +25,10 @@ class Settling {
     ground(point_.v);
     set_states();
     double h = first_step;
+    NodalSystem system(network_.network(), network_.companions(point_, true));
     for (int round = 0; round < most_steps && h > shortest_step; ++round) {
       ++iterations;
-      NodalSystem system(network_.network(), network_.companions(point_, true));
+      if (round > 0) system.take(network_.companions(point_, true));  // most rounds keep the elimination order
       std::vector<double> next;
       if (!step(system, h, next)) {
         h /= 4.0;
