@@ -55,7 +55,8 @@ int import_file(book::Book& book, const BookOptions& asked, Screen& screen) {
   int exit_code = 0;
   const auto loaded = load(asked.what, "book", asked.json, screen, exit_code);
   if (!loaded) return exit_code;
-  const std::string who = asked.who.empty() ? screen.terminal().person : asked.who;
+  std::string who = asked.who;
+  if (who.empty() && screen.terminal().person) who = screen.terminal().person();
   const auto imported = book::import_site(book, {asked.as, who, now(), asked.why}, loaded->site);
   if (!imported.answer) return refuse_book(imported.problems, asked, screen);
   if (asked.json) {

@@ -40,7 +40,7 @@ zoneproof::cli::Terminal terminal() {
   terminal.book = variable("ZONEPROOF_BOOK");
   if (terminal.book.empty()) terminal.book = own_book();
   terminal.postgresql = variable("ZONEPROOF_POSTGRESQL");
-  terminal.person = person();
+  terminal.person = person;
   return terminal;
 }
 

@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <iosfwd>
 #include <mutex>
 #include <string>
@@ -19,7 +20,7 @@ struct Terminal {
   std::string language;      ///< the variable ZONEPROOF_LANGUAGE; empty where it is not set
   std::string book;          ///< folder of the book: the variable ZONEPROOF_BOOK, else the person's own place for it
   std::string postgresql;    ///< the variable ZONEPROOF_POSTGRESQL; empty where it is not set
-  std::string person;        ///< who runs the program, as the machine knows them
+  std::function<std::string()> person;  ///< who runs the program, as the machine knows them; asked only where it counts
 };
 
 /// What a piece of text is; only a terminal shows the difference.
