@@ -38,6 +38,17 @@ function(zoneproof_without_drawings target)
   set_target_properties(${target} PROPERTIES SOURCES "${sources}")
 endfunction()
 
+# The same for what needs the book: sources whose names begin with "book" have one twin, book_none.cpp.
+function(zoneproof_without_book target)
+  get_target_property(sources ${target} SOURCES)
+  if(EMSCRIPTEN)
+    list(FILTER sources EXCLUDE REGEX "/book(_(asked|history|files))?\\.cpp$")
+  else()
+    list(FILTER sources EXCLUDE REGEX "/book_none\\.cpp$")
+  endif()
+  set_target_properties(${target} PROPERTIES SOURCES "${sources}")
+endfunction()
+
 function(zoneproof_program name main)
   cmake_parse_arguments(PROGRAM "" "" "DEPENDS" ${ARGN})
   if(NOT EXISTS "${CMAKE_SOURCE_DIR}/${main}")

@@ -107,12 +107,12 @@ std::optional<Message> write_into_stream(const std::string& path, std::string_vi
   return say::file_not_written(path, reason()).at(Place{path, "", 0, 0});
 }
 
+}  // namespace
+
 bool sync_folder(const std::string& folder) {
   Descriptor descriptor(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
   return descriptor.open() && ::fsync(descriptor.number()) == 0;
 }
-
-}  // namespace
 
 std::optional<std::string> read_file(const std::string& path, std::vector<Message>& messages, std::size_t limit) {
   const Place place{path, "", 0, 0};

@@ -5,6 +5,7 @@
 #include <memory>
 
 #include "cli/commands.hpp"
+#include "messages/book_command.hpp"
 #include "messages/cli.hpp"
 
 namespace zoneproof::cli {
@@ -279,6 +280,24 @@ void declare_draft(CLI::App& app, Commands& all) {
   add_json(drafted);
 }
 
+void declare_book(CLI::App& app, Commands& all) {
+  auto kept = declare<BookOptions>(app, all, "book", say::about_book(), say::example_book(), book);
+  Command& command = *kept.command;
+  BookOptions& asked = *kept.asked;
+  command.positional(asked.action, say::value_book_action(), say::help_book_action());
+  command.positional(asked.what, say::value_book_what(), say::help_book_what(), false);
+  command.option("--book", asked.book, say::value_folder(), say::help_book_folder());
+  command.option("--postgresql", asked.postgresql, say::value_connection(), say::help_postgresql());
+  command.option("--as", asked.as, say::value_id(), say::help_book_as());
+  command.option("--who", asked.who, say::value_name(), say::help_book_who());
+  command.option("--why", asked.why, say::value_words(), say::help_book_why());
+  command.option("--revision", asked.revision, say::value_count(), say::help_book_revision());
+  command.option("-o,--output", asked.output, say::value_file(), say::help_book_output());
+  command.flag("--replace", asked.replace, say::help_replace());
+  command.flag("--all", asked.all, say::help_book_all());
+  add_json(kept);
+}
+
 std::vector<CommandHelp> overview(const Commands& commands) {
   std::vector<CommandHelp> all;
   for (const auto& command : commands) all.push_back(command->help());
@@ -351,6 +370,7 @@ Request read_arguments(const std::vector<std::string>& arguments) {
   declare_terminal(app, commands);
   declare_draft(app, commands);
   declare_shelf_commands(app, commands);
+  declare_book(app, commands);
   std::vector<std::string> reversed(arguments.rbegin(), arguments.rend());  // CLI11 takes the last argument first
   Request request;
   request.problems = flags_with_values(arguments, commands);

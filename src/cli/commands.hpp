@@ -188,4 +188,20 @@ struct DraftOptions {
 /// A site file from a table of zones.
 int draft(const DraftOptions& asked, Screen& screen);
 
+struct BookOptions {
+  std::string action;      ///< "list", "log", "show", "import", "export", "backup", "restore" or "check"
+  std::string what;        ///< id of a site, or path of a file
+  std::string book;        ///< folder; empty: as the environment says, else the person's own
+  std::string postgresql;  ///< connection string; empty: as the environment says, else SQLite
+  std::string as;          ///< import: id of the site
+  std::string who, why;    ///< import
+  std::string revision;    ///< show, export: as typed; empty: the last
+  std::string output;      ///< export: path; empty: the screen
+  bool replace = false;    ///< a file that is there already is written over
+  bool all = false;        ///< log: every revision
+  bool json = false;
+};
+/// Sites, every revision of them, import and export, backup and restore.
+int book(const BookOptions& asked, Screen& screen);
+
 }  // namespace zoneproof::cli

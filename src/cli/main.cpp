@@ -1,3 +1,4 @@
+#include <pwd.h>
 #include <unistd.h>
 
 #include <cstdlib>
@@ -13,6 +14,18 @@ std::string variable(const char* name) {
   return value == nullptr ? "" : value;
 }
 
+/// Where programs keep what is a person's own (XDG Base Directory Specification).
+std::string own_book() {
+  const std::string data = variable("XDG_DATA_HOME"), home = variable("HOME");
+  if (!data.empty() && data.front() == '/') return data + "/zoneproof/book";
+  return home.empty() ? "" : home + "/.local/share/zoneproof/book";
+}
+
+std::string person() {
+  const passwd* entry = getpwuid(getuid());
+  return entry == nullptr ? variable("USER") : entry->pw_name;
+}
+
 zoneproof::cli::Terminal terminal() {
   zoneproof::cli::Terminal terminal;
   terminal.out_is_terminal = isatty(STDOUT_FILENO) == 1;
@@ -24,6 +37,10 @@ zoneproof::cli::Terminal terminal() {
   const std::string colours = variable("COLORTERM");
   terminal.true_colour = colours == "truecolor" || colours == "24bit";
   terminal.language = variable("ZONEPROOF_LANGUAGE");
+  terminal.book = variable("ZONEPROOF_BOOK");
+  if (terminal.book.empty()) terminal.book = own_book();
+  terminal.postgresql = variable("ZONEPROOF_POSTGRESQL");
+  terminal.person = person;
   return terminal;
 }
 

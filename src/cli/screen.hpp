@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <iosfwd>
 #include <mutex>
 #include <string>
@@ -17,6 +18,9 @@ struct Terminal {
   bool light_sheet = false;  ///< dark letters on a light ground
   bool true_colour = false;  ///< 24-bit colours; else the nearest of the 256
   std::string language;      ///< the variable ZONEPROOF_LANGUAGE; empty where it is not set
+  std::string book;          ///< folder of the book: the variable ZONEPROOF_BOOK, else the person's own place for it
+  std::string postgresql;    ///< the variable ZONEPROOF_POSTGRESQL; empty where it is not set
+  std::function<std::string()> person;  ///< who runs the program, as the machine knows them; asked only where it counts
 };
 
 /// What a piece of text is; only a terminal shows the difference.
@@ -32,6 +36,7 @@ class Screen {
 
   std::ostream& out() { return out_; }
   std::ostream& err() { return err_; }
+  const Terminal& terminal() const { return terminal_; }
 
   /// A line of results, broken at blanks; `indent` cells before each line, `first` (as wide as `indent`) on the first.
   void line(std::string_view text = {}, std::size_t indent = 0, Style style = Style::plain);

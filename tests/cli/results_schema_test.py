@@ -63,11 +63,20 @@ def main(root, program):
         lines += [["terminal", "--open", "4.98V", *meter, "--json"], ["terminal", "--open", "4.98V", "--over", "5k6/1%=2.49V", *meter, "--json"],
                   ["terminal", "--open", "4.98V", "--open", "6.98V", *meter, "--json"], ["terminal", "--open", "4.98V", "--json"],
                   ["terminal", str(root / "docs/guide/old-panel.site.json"), "--json"]]
+        book = ["--book", str(pathlib.Path(scratch) / "book"), "--json"]
+        backup = str(pathlib.Path(scratch) / "sites.zpbook")
+        corrected = str(root / "data/demo/kiln-yard-corrected.site.json")
+        lines += [["book", *action, *book] for action in (
+            ["import", str(demo), "--as", "yard"], ["import", corrected, "--as", "yard"], ["import", corrected, "--as", "yard"],
+            ["import", str(root / "data/demo/saltmarsh.site.json")], ["list"], ["log", "yard"], ["show", "yard"],
+            ["show", "yard", "--revision", "1"], ["export", "yard"], ["backup", backup], ["restore", backup], ["check"],
+            ["show", "nowhere"], ["frobnicate"])]
+        lines.append(["book", "restore", backup, "--book", str(pathlib.Path(scratch) / "other"), "--json"])
         for line in lines:
             results = run(program, *line)
             for fault in list(validator.iter_errors(results))[:3]:
                 deepest = jsonschema.exceptions.best_match([fault])
-                print(f"{' '.join(line[:1])}: /{'/'.join(map(str, deepest.absolute_path))}: {deepest.message[:300]}")
+                print(f"{' '.join(line[:2])}: /{'/'.join(map(str, deepest.absolute_path))}: {deepest.message[:300]}")
                 faults += 1
             if line[0] == "prove" and "chains" in results["results"]:
                 for what, wrong in broken(results):

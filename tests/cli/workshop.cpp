@@ -111,6 +111,7 @@ Outcome run_line(std::string_view line, bool on_terminal, bool no_colour) {
   Terminal terminal;
   terminal.out_is_terminal = terminal.err_is_terminal = on_terminal;
   terminal.no_colour = no_colour;
+  terminal.person = [] { return std::string("Ada"); };
   const int exit_code = run(arguments, out, err, terminal);
   return {exit_code, out.str(), err.str()};
 }
