@@ -197,9 +197,10 @@ class Book {
   /// Fills an empty book from a backup: all of it, or on any problem nothing. Older backups are migrated.
   Answered<Check> restore(const std::string& path, const results::Progress& progress = {});
 
- private:
-  struct Inside;
+  struct Inside;  ///< src/book/inside.hpp: for this folder and its tests
   explicit Book(std::unique_ptr<Inside> inside);
+
+ private:
   std::unique_ptr<Inside> inside_;
 };
 

@@ -35,11 +35,23 @@ Message of_sqlite(const soci::sqlite3_soci_error& error, const Address& address)
 
 }  // namespace
 
+bool is_contradiction() {
+  try {
+    throw;
+  } catch (const soci::sqlite3_soci_error& error) {
+    return (error.result() & 0xff) == SQLITE_CONSTRAINT;
+  } catch (const soci::soci_error& error) {
+    return error.get_error_category() == soci::soci_error::constraint_violation;
+  }
+}
+
 Message database_fault(const Address& address) {
   try {
     throw;
   } catch (const BookBusy&) {
     return say::book_busy();
+  } catch (const BookUnreachable& away) {
+    return say::book_unreachable(first_line(away.what()));
   } catch (const soci::sqlite3_soci_error& error) {
     return of_sqlite(error, address);
   } catch (const soci::soci_error& error) {

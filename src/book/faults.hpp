@@ -15,6 +15,14 @@ struct BookBusy : std::runtime_error {
   BookBusy() : std::runtime_error("the book is busy") {}
 };
 
+/// The database's server does not answer, or not us.
+struct BookUnreachable : std::runtime_error {
+  using std::runtime_error::runtime_error;
+};
+
+/// Whether what is being handled is a row that contradicts others, and no trouble of the database.
+bool is_contradiction();
+
 /// What went wrong, as a message. To be called while an exception of the database is handled; what is none of the
 /// database is thrown on.
 Message database_fault(const Address& address);

@@ -37,6 +37,7 @@ std::string packed(std::string_view text, std::string_view before) {
   sure(ZSTD_CCtx_setParameter(context.get(), ZSTD_c_compressionLevel, kLevel));
   sure(ZSTD_CCtx_setParameter(context.get(), ZSTD_c_windowLog, window_for(text.size() + before.size())));
   sure(ZSTD_CCtx_setParameter(context.get(), ZSTD_c_enableLongDistanceMatching, 1));
+  sure(ZSTD_CCtx_setParameter(context.get(), ZSTD_c_checksumFlag, 1));
   if (!before.empty()) sure(ZSTD_CCtx_refPrefix(context.get(), before.data(), before.size()));
   std::string out(ZSTD_compressBound(text.size()), '\0');
   out.resize(sure(ZSTD_compress2(context.get(), out.data(), out.size(), text.data(), text.size())));

@@ -49,6 +49,9 @@ class Restoring {
     return std::nullopt;
   }
 
+  /// Number of the line that was read last.
+  long long line() const { return lines_.line(); }
+
  private:
   Message damaged(const Message& why) const { return say::book_backup_damaged(path_, lines_.line(), text(why)); }
 
@@ -180,27 +183,18 @@ bool is_empty(Store& store) {
   return true;
 }
 
-/// A row that the tables refuse is the backup's fault and not the database's.
-std::optional<Message> refused_row(const std::string& path) {
-  try {
-    throw;
-  } catch (const soci::soci_error& error) {
-    if (error.get_error_category() != soci::soci_error::constraint_violation) return std::nullopt;
-    return say::book_backup_damaged(path, 0, text(say::book_row_refused()));
-  }
-}
-
 }  // namespace
 
 Answered<Check> read_backup(Store& store, const std::vector<Migration>& steps, const std::string& path,
                             const results::Progress& progress) {
   Writing writing(store);
   if (!is_empty(store)) return refused<Check>(say::book_not_empty(store.address().folder));
+  Restoring restoring(store, steps, path);
   try {
-    if (const auto problem = Restoring(store, steps, path).run(progress)) return refused<Check>(*problem);
+    if (const auto problem = restoring.run(progress)) return refused<Check>(*problem);
   } catch (const soci::soci_error&) {
-    if (const auto problem = refused_row(path)) return refused<Check>(*problem);
-    throw;
+    if (!is_contradiction()) throw;
+    return refused<Check>(say::book_backup_damaged(path, restoring.line(), text(say::book_row_refused())));
   }
   Check check = check_book(store, Depth::texts, progress);
   writing.commit();

@@ -22,7 +22,6 @@ namespace zoneproof::book {
 namespace {
 
 using namespace std::chrono_literals;
-using Patience = std::chrono::milliseconds;
 
 constexpr int kPatienceSeconds = 5;
 /// "zone" as SQLite keeps it in the file's head, so that other programs see whose file it is.
@@ -37,6 +36,7 @@ std::optional<Message> make_folder(const std::string& folder) {
   if (!parent.empty()) std::filesystem::create_directories(parent, error);
   // Password hashes are in it: nobody else looks inside.
   if (!error && ::mkdir(folder.c_str(), 0700) == 0) return std::nullopt;
+  if (!error && errno == EEXIST && std::filesystem::is_directory(folder, error)) return std::nullopt;  // just now
   return say::book_folder_not_made(folder, error ? error.message() : std::strerror(errno));
 }
 
@@ -89,18 +89,49 @@ std::optional<Message> claim_postgresql(Store& store) {
   return std::nullopt;
 }
 
-/// The advisory lock is asked for again and again: the answer to a lock that was waited for in vain could only be told
-/// by words in the server's language.
-void hold_writer_lock(soci::session& sql) {
+/// Asks again and again for the right to write. A database's own waiting would do less: SQLite's sleeps longer and
+/// longer, and a program that writes all the time is then always first; PostgreSQL's ends in words of the server's
+/// language.
+template <class Attempt>
+void wait_for_turn(Attempt attempt) {
   const auto until = std::chrono::steady_clock::now() + std::chrono::seconds(kPatienceSeconds);
-  for (;;) {
+  while (!attempt()) {
+    if (std::chrono::steady_clock::now() > until) throw BookBusy();
+    std::this_thread::sleep_for(1ms);
+  }
+}
+
+bool begin_writing(soci::session& sql) {
+  try {
+    sql << "BEGIN IMMEDIATE";
+    return true;
+  } catch (const soci::sqlite3_soci_error& error) {
+    if ((error.result() & 0xff) != SQLITE_BUSY) throw;
+    return false;
+  }
+}
+
+void be_patient(soci::session& sql, int seconds) { sql << "PRAGMA busy_timeout = " + std::to_string(1000 * seconds); }
+
+void take_turn_sqlite(soci::session& sql) {
+  be_patient(sql, 0);
+  try {
+    wait_for_turn([&] { return begin_writing(sql); });
+  } catch (...) {
+    be_patient(sql, kPatienceSeconds);
+    throw;
+  }
+  be_patient(sql, kPatienceSeconds);
+}
+
+void take_turn_postgresql(soci::session& sql) {
+  sql << "BEGIN";
+  wait_for_turn([&] {
     int held = 0;
     sql << "SELECT CASE WHEN pg_try_advisory_xact_lock(" + std::to_string(kWriterLock) + ") THEN 1 ELSE 0 END",
         soci::into(held);
-    if (held == 1) return;
-    if (std::chrono::steady_clock::now() > until) throw BookBusy();
-    std::this_thread::sleep_for(5ms);
-  }
+    return held == 1;
+  });
 }
 
 /// Ends a transaction on the way out of something that has failed: what fails here has failed already.
@@ -108,6 +139,33 @@ void roll_back(soci::session& sql) noexcept {
   try {
     sql << "ROLLBACK";
   } catch (...) {  // NOLINT(bugprone-empty-catch): the connection is gone, and the transaction with it
+  }
+}
+
+bool has_schema(soci::session& sql) {
+  return number_said(sql, "SELECT COUNT(*) FROM pg_namespace WHERE nspname = 'zoneproof_book'") > 0;
+}
+
+/// Only where it is missing: to make one that is there would need a right that nobody has to have.
+void make_schema(soci::session& sql) {
+  take_turn_postgresql(sql);
+  try {
+    if (!has_schema(sql)) sql << "CREATE SCHEMA zoneproof_book";
+    sql << "COMMIT";
+  } catch (...) {
+    roll_back(sql);
+    throw;
+  }
+}
+
+/// SOCI tells only that there is no connection; the reason is the line below.
+void open_postgresql(soci::session& session, const std::string& connection) {
+  try {
+    session.open("postgresql", with_timeout(connection, kPatienceSeconds));
+  } catch (const soci::soci_error& error) {
+    const std::string said = error.get_error_message();
+    const std::size_t second = said.find('\n');
+    throw BookUnreachable(second == std::string::npos ? said : said.substr(second + 1));
   }
 }
 
@@ -119,7 +177,7 @@ void Store::open() {
   session_ = std::make_unique<soci::session>();
   if (postgresql_) {
     // By its name: the library and libpq behind it are loaded now, by whoever has such a book, and by nobody else.
-    session_->open("postgresql", with_timeout(address_.postgresql, kPatienceSeconds));
+    open_postgresql(*session_, address_.postgresql);
   } else {
     session_->open(soci::sqlite3, "db=\"" + database_path() + "\" timeout=" + std::to_string(kPatienceSeconds));
   }
@@ -132,9 +190,7 @@ void Store::settle() {
     sql << "SET client_encoding TO 'UTF8'";
     sql << "SET client_min_messages TO warning";
     sql << "SET synchronous_commit TO on";
-    int there = 0;  // to make it where it is there would need a right that nobody has to have
-    sql << "SELECT COUNT(*) FROM pg_namespace WHERE nspname = 'zoneproof_book'", soci::into(there);
-    if (there == 0) sql << "CREATE SCHEMA zoneproof_book";
+    if (!has_schema(sql)) make_schema(sql);
     sql << "SET search_path TO zoneproof_book";
     return;
   }
@@ -198,9 +254,8 @@ std::vector<Store::Column> Store::columns(const std::string& table) {
 
 Writing::Writing(Store& store) : store_(store) {
   soci::session& sql = store.sql();
-  sql << (store.postgresql() ? "BEGIN" : "BEGIN IMMEDIATE");
   try {
-    if (store.postgresql()) hold_writer_lock(sql);
+    store.postgresql() ? take_turn_postgresql(sql) : take_turn_sqlite(sql);
   } catch (...) {
     roll_back(sql);
     throw;

@@ -13,6 +13,7 @@ namespace zoneproof::cli {
 namespace {
 
 constexpr long long kLargestPort = 65535;
+constexpr const char* kAnyPort = "0";  // the system's choice
 
 /// While it lives the terminal does not show what is typed.
 class Hidden {
@@ -62,7 +63,9 @@ int serve_here(const ServeOptions& asked, Screen& screen) {
   server::ServeAsked wanted;
   std::vector<Message> problems;
   long long port = server::kUsualPort;
-  if (!asked.port.empty())
+  if (asked.port == kAnyPort)
+    port = 0;
+  else if (!asked.port.empty())
     if (auto problem = read_whole(asked.port, "--port", kLargestPort, port)) problems.push_back(std::move(*problem));
   if (!problems.empty()) return refuse("serve", problems, false, screen);
   wanted.book = asked.book.empty() ? server::usual_book() : asked.book;

@@ -5,6 +5,7 @@
 #include "base/json_place.hpp"
 #include "base/json_text.hpp"
 #include "messages/server.hpp"
+#include "results/changes.hpp"
 #include "results/results.hpp"
 #include "server/answers.hpp"
 #include "server/body.hpp"
@@ -275,6 +276,11 @@ Service::Answer Service::revision(Call& call) {
   json["undo"] = patch_json(found.answer->undo);
   json["changes"] = nullptr;
   json["site"] = Json::parse(*text.answer);
+  if (found.answer->patch.empty()) return json_response(json);  // the first
+  const auto text_before = book_.text(id, number - 1);
+  if (!text_before.answer) return problem_response(text_before.problems);
+  const auto before = site::read_site(*text_before.answer, "before"), after = site::read_site(*text.answer, "after");
+  if (before.site && after.site) json["changes"] = results::json_of(results::changes_between(*before.site, *after.site));
   return json_response(json);
 }
 
