@@ -250,7 +250,9 @@ Response Service::keep_edit(const Call& call, const OpenSite& open, book::Edit e
 
 Service::Answer Service::revisions(Call& call) {
   std::vector<Message> problems;
-  const long long before = number_asked(call.target, "before", 0, problems);
+  std::optional<long long> before;
+  if (const std::string asked = call.target.asked("before"); !asked.empty())
+    before = number_of(asked, "before", problems);
   const long long most = number_asked(call.target, "most", static_cast<long long>(kMostRevisions), problems);
   if (!problems.empty()) return problem_response(problems);
   const auto wanted = std::clamp<std::size_t>(static_cast<std::size_t>(most), 1, kMostRevisions);
@@ -280,7 +282,8 @@ Service::Answer Service::revision(Call& call) {
   const auto text_before = book_.text(id, number - 1);
   if (!text_before.answer) return problem_response(text_before.problems);
   const auto before = site::read_site(*text_before.answer, "before"), after = site::read_site(*text.answer, "after");
-  if (before.site && after.site) json["changes"] = results::json_of(results::changes_between(*before.site, *after.site));
+  if (before.site && after.site)
+    json["changes"] = results::json_of(results::changes_between(*before.site, *after.site));
   return json_response(json);
 }
 

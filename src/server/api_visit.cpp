@@ -128,6 +128,7 @@ Service::Answer Service::change_person(Call& call) {
     append(problems, last_designer_problem(name));
   if (!password.empty()) append(problems, password_problems(password));
   if (!problems.empty()) return problem_response(problems);
+  if (password.empty() && (!role || *role == person.role)) return json_response(json_of(person));
   if (role) person.role = *role;
   if (!password.empty()) person.password = hash_of_password(password);
   const auto changed = book_.change_person(person);

@@ -7,23 +7,17 @@
 #include <mutex>
 #include <nlohmann/json_fwd.hpp>
 #include <optional>
-#include <stdexcept>
 #include <string>
 #include <vector>
 
 #include "base/language.hpp"
 #include "base/message.hpp"
+#include "base/parallel_for.hpp"
 #include "results/questions.hpp"
 #include "server/lane.hpp"
 
 /// Work that takes longer than a person waits for an answer: begun, looked at, stopped, its files fetched.
 namespace zoneproof::server {
-
-/// Thrown by a work's progress once it is to stop; whoever works lets it pass.
-class Stopped : public std::runtime_error {
- public:
-  Stopped() : std::runtime_error("stopped") {}
-};
 
 struct WorkFile {
   std::string name;  ///< "handover.zip"

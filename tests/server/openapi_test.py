@@ -15,7 +15,7 @@ import urllib.parse
 import jsonschema
 from running import PASSWORD, Checks, Server
 
-SOURCE, PROGRAM = pathlib.Path(sys.argv[1]), sys.argv[2]
+SOURCE, PROGRAM = pathlib.Path(sys.argv[1]), str(pathlib.Path(sys.argv[2]).resolve())
 DOCUMENT = json.loads((SOURCE / "data/api/openapi.json").read_text(encoding="utf-8"))
 RESULTS = json.loads((SOURCE / "data/schema/results.schema.json").read_text(encoding="utf-8"))
 PNG = bytes.fromhex("89504e470d0a1a0a0000000d49484452000000010000000108060000001f15c4890000000a49444154789c6360000002000154a24f"
@@ -109,9 +109,9 @@ def every_request(client):
     check.same(again["id"], site["id"], "the same edit makes the same site")
     c("post", "/api/sites", body={"empty": {"name": "Nothing yet"}}, wanted=201)
     c("post", "/api/sites", body={"text": (SOURCE / "data/demo/tern-hollow.site.json").read_text(encoding="utf-8")}, wanted=201)
-    table = "number,name,kind\n1,Front door,contact\n2,Store,movement\n"
-    c("post", "/api/sites", body={"table": table, "name": "From a table", "units": 1}, wanted=201)
-    c("post", "/api/sites", body={"demo": "no-such"}, wanted=404)
+    table = "number,name\n1,Front door\n2,Store\n"
+    c("post", "/api/sites", body={"table": table, "name": "From a table", "unit": "unit_4_no_papers", "units": 1}, wanted=201)
+    c("post", "/api/sites", body={"demo": "no-such"}, wanted=422)
     c("post", "/api/sites", body={"text": "{}"}, wanted=422)
     c("get", "/api/sites", wanted=200)
     one_site(client, {"id": "kiln_yard"})
