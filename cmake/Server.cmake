@@ -32,6 +32,15 @@ if(ZONEPROOF_PAGE AND ZONEPROOF_NPM AND EXISTS "${page}/package-lock.json")
   file(GLOB_RECURSE page_sources CONFIGURE_DEPENDS "${page}/src/*" "${page}/public/*")
   list(APPEND page_sources "${page}/index.html" "${page}/vite.config.ts" "${page}/tsconfig.json" "${page}/package.json" "${page}/package-lock.json")
   set(page_stamp "${CMAKE_BINARY_DIR}/page.stamp")
+  # The engine for the page's own worker, where it was built (./test webassembly, cmake --preset webassembly); without it
+  # the page asks the server alone.
+  set(ZONEPROOF_ENGINE_FOLDER "${CMAKE_SOURCE_DIR}/build/webassembly/engine" CACHE PATH "Where the engine for browsers was built")
+  set(with_engine "")
+  if(EXISTS "${ZONEPROOF_ENGINE_FOLDER}/engine.mjs")
+    set(with_engine COMMAND "${CMAKE_COMMAND}" -E copy_directory "${ZONEPROOF_ENGINE_FOLDER}" "${CMAKE_BINARY_DIR}/page/engine")
+    file(GLOB engine_files CONFIGURE_DEPENDS "${ZONEPROOF_ENGINE_FOLDER}/*")
+    list(APPEND page_sources ${engine_files})
+  endif()
   set(modules_stamp "${CMAKE_BINARY_DIR}/page-modules.stamp")
   add_custom_command(OUTPUT "${modules_stamp}"
     COMMAND "${ZONEPROOF_NPM}" ci --no-audit --no-fund --loglevel=error
@@ -39,6 +48,7 @@ if(ZONEPROOF_PAGE AND ZONEPROOF_NPM AND EXISTS "${page}/package-lock.json")
     DEPENDS "${page}/package-lock.json" WORKING_DIRECTORY "${page}" COMMENT "Fetching what the page is built with" VERBATIM)
   add_custom_command(OUTPUT "${page_stamp}"
     COMMAND "${ZONEPROOF_NPM}" run --silent build -- --outDir "${CMAKE_BINARY_DIR}/page" --emptyOutDir --logLevel warn
+    ${with_engine}
     COMMAND "${CMAKE_COMMAND}" -E touch "${page_stamp}"
     DEPENDS "${modules_stamp}" ${page_sources} WORKING_DIRECTORY "${page}" COMMENT "Building the page" VERBATIM)
   zoneproof_embedded(page_in_program "${CMAKE_BINARY_DIR}/page" GLOBS "**/*" DEPENDS "${page_stamp}")

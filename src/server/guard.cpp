@@ -11,7 +11,7 @@ namespace {
 
 /// Only the page's own files. 'wasm-unsafe-eval' lets it compile the engine, and nothing else be evaluated.
 constexpr const char* kPolicy =
-    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob: data:; "
+    "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob:; "
     "font-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; base-uri 'none'; form-action 'none'; "
     "frame-ancestors 'none'";
 

@@ -4,6 +4,7 @@
 #include <filesystem>
 
 #include "base/file.hpp"
+#include "drawing/fonts.hpp"
 
 namespace zoneproof::server {
 
@@ -15,6 +16,8 @@ constexpr std::string_view kPage = "index.html";
 constexpr std::string_view kHashed = "assets/";  ///< files whose names change with what is in them
 constexpr const char* kForever = "public, max-age=31536000, immutable";
 constexpr const char* kAskAgain = "no-cache";
+constexpr const char* kForAWeek = "public, max-age=604800";
+constexpr std::string_view kFonts = "fonts";
 
 struct Kind {
   std::string_view ending, type;
@@ -36,6 +39,19 @@ constexpr Kind kKinds[] = {
     {".ttf", "font/ttf"},
     {".txt", "text/plain; charset=utf-8"},
 };
+
+/// The letters of drawings and page lie beside the program (src/drawing/fonts.hpp).
+std::optional<Response> font_of_program(const std::string& name) {
+  const auto& known = drawing::font_files();
+  if (std::find(known.begin(), known.end(), name) == known.end()) return std::nullopt;
+  std::vector<Message> problems;
+  auto bytes = read_file((fs::path(drawing::folder_of_fonts()) / name).string(), problems);
+  if (!bytes) return std::nullopt;
+  Response response;
+  response.with("Content-Type", std::string(media_type_of(name))).with("Cache-Control", kForAWeek);
+  response.own(std::move(*bytes));
+  return response;
+}
 
 std::string joined(const std::vector<std::string>& path) {
   std::string whole;
@@ -65,6 +81,8 @@ std::optional<Response> PageFiles::find(const Target& target, const Request& req
   auto look = [&](const std::string& name) {
     return folder_.empty() ? from_program(name, request) : from_folder(name);
   };
+  if (target.path.size() == 2 && target.path[0] == kFonts)
+    if (auto font = font_of_program(target.path[1])) return font;
   if (!path.empty())
     if (auto found = look(path)) return found;
   if (!is_place_in_page(target)) return std::nullopt;

@@ -31,7 +31,8 @@ class PageFiles {
   /// Whether there is a page at all.
   bool there() const;
   /// The file of a path, or the page itself for a path that names a place in it ("/sites/kiln_yard"): whatever has no
-  /// point in its last segment. Nothing where there is no such file. Not modified: 304.
+  /// point in its last segment. "/fonts/NAME" are the program's own letters. Nothing where there is no such file. Not
+  /// modified: 304.
   std::optional<Response> find(const Target& target, const Request& request) const;
 
  private:

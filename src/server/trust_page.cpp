@@ -22,7 +22,7 @@ h1 { font-size: 1.35rem; line-height: 1.25; margin: 0 0 .75rem; text-wrap: balan
 h2 { font-size: 1rem; margin: 1.75rem 0 .25rem; border-top: 1px solid var(--line); padding-top: .75rem; }
 h3 { font-size: .9rem; margin: 1rem 0 .1rem; color: var(--quiet); }
 p { margin: .4rem 0; }
-.print { font: .95rem/1.7 "B612 Mono", "DejaVu Sans Mono", monospace; background: var(--wash); padding: .6rem .75rem; overflow-wrap: anywhere; }
+.print { font: .95rem/1.7 "B612 Mono", "DejaVu Sans Mono", monospace; background: var(--wash); padding: .6rem .75rem; }
 .button { display: inline-block; margin: .5rem 0; padding: .7rem 1.1rem; border: 2px solid var(--accent); color: var(--text); text-decoration: none; font-weight: 600; min-height: 2.75rem; }
 .button:focus-visible, a:focus-visible { outline: 3px solid var(--accent); outline-offset: 2px; }
 .quiet { color: var(--quiet); }
@@ -48,6 +48,13 @@ std::string escaped(const std::string& text) {
   return out;
 }
 
+/// A line may end behind each pair of digits and nowhere else.
+std::string broken_at_colons(const std::string& digits) {
+  std::string out;
+  for (const char c : digits) out += c == ':' ? std::string(":<wbr>") : std::string(1, c);
+  return out;
+}
+
 std::string element(const char* name, const Message& words) {
   return std::string("<") + name + ">" + escaped(text(words)) + "</" + name + ">\n";
 }
@@ -66,7 +73,7 @@ std::string ways_here(const TrustAsked& asked) {
 
 std::string steps(const TrustAsked& asked) {
   std::string out = element("h2", say::trust_compare_heading()) + element("p", say::trust_compare());
-  out += "<p class=\"print\">" + fingerprint(asked.der) + "</p>\n";
+  out += "<p class=\"print\">" + broken_at_colons(fingerprint(asked.der)) + "</p>\n";
   out += element("h2", say::trust_fetch_heading()) + element("p", say::trust_fetch());
   out += button("/api/authority", say::trust_fetch_button());
   out += element("h2", say::trust_install_heading());
