@@ -27,13 +27,14 @@ function(zoneproof_module name)
   set(ZONEPROOF_DEPENDENCIES "${ZONEPROOF_DEPENDENCIES};${name}:${joined}" CACHE INTERNAL "")
 endfunction()
 
-# A source that draws has a twin, NAME_none.cpp, for the machine of a browser, where no letters can be set.
+# A source that draws or serves has a twin, NAME_none.cpp, for the machine of a browser, where no letters can be set and
+# nobody is served.
 function(zoneproof_without_drawings target)
   get_target_property(sources ${target} SOURCES)
   if(EMSCRIPTEN)
-    list(FILTER sources EXCLUDE REGEX "_drawings\\.cpp$")
+    list(FILTER sources EXCLUDE REGEX "_(drawings|server)\\.cpp$")
   else()
-    list(FILTER sources EXCLUDE REGEX "_drawings_none\\.cpp$")
+    list(FILTER sources EXCLUDE REGEX "_(drawings|server)_none\\.cpp$")
   endif()
   set_target_properties(${target} PROPERTIES SOURCES "${sources}")
 endfunction()

@@ -1,6 +1,7 @@
 #include "base/parallel_for.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <exception>
 
 #include "base/language.hpp"
@@ -16,10 +17,14 @@ namespace zoneproof {
 void parallel_for(std::size_t count, const std::function<void(std::size_t)>& body, int threads) {
   std::vector<std::exception_ptr> faults(count);
   const Language language = spoken_language();
+  std::atomic<bool> stopped{false};
   const auto guarded = [&](std::size_t i) {
+    if (stopped) return;
     const SpokenLanguage here(language);
     try {
       body(i);
+    } catch (const Stopped&) {
+      stopped = true;
     } catch (...) {
       faults[i] = std::current_exception();
     }
@@ -36,6 +41,7 @@ void parallel_for(std::size_t count, const std::function<void(std::size_t)>& bod
   tbb::task_arena arena(threads > 0 ? threads : tbb::task_arena::automatic);
   arena.execute([&] { tbb::parallel_for(std::size_t{0}, count, guarded); });
 #endif
+  if (stopped) throw Stopped();
   for (const std::exception_ptr& fault : faults) {
     if (fault) std::rethrow_exception(fault);
   }

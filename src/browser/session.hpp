@@ -4,6 +4,7 @@
 #include <string_view>
 #include <vector>
 
+#include "base/json_place.hpp"
 #include "results/ask.hpp"
 #include "site/file.hpp"
 #include "site/patch.hpp"
@@ -23,6 +24,10 @@ class Session {
   /// called "patch". After it the notes are those of the new state; it has no text, so their lines are 0.
   /// Cost: linear in the site.
   site::PatchResult apply(std::string_view patch);
+
+  /// Tells the canonical text of the site after a patch: the notes get their lines and columns in it, as if it had been
+  /// read from there.
+  void written_as(std::string_view text) { place_in_text(notes_, text); }
 
   /// Answers a question (results/question_text.hpp) with the text that the command prints with --json, byte for byte.
   /// A question about readings that it brings itself is not about this site.

@@ -7,6 +7,7 @@
 #include "cli/commands.hpp"
 #include "messages/book_command.hpp"
 #include "messages/cli.hpp"
+#include "messages/serve.hpp"
 
 namespace zoneproof::cli {
 
@@ -213,6 +214,20 @@ void declare_paper(CLI::App& app, Commands& all) {
   paper.command->flag("--replace", paper.asked->replace, say::help_replace());
 }
 
+void declare_serve(CLI::App& app, Commands& all) {
+  auto served = declare<ServeOptions>(app, all, "serve", say::about_serve(), say::example_serve(), serve);
+  Command& command = *served.command;
+  ServeOptions& asked = *served.asked;
+  command.option("--book", asked.book, say::value_folder(), say::help_serve_book());
+  command.option("--postgresql", asked.postgresql, say::value_connection(), say::help_serve_postgresql());
+  command.option("--port", asked.port, say::value_count(), say::help_serve_port());
+  command.option("--address", asked.address, say::value_address(), say::help_serve_address());
+  command.options("--name", asked.names, say::value_name(), say::help_serve_name());
+  command.option("--page", asked.page, say::value_folder(), say::help_serve_page());
+  command.option("--set-password", asked.set_password, say::value_name(), say::help_serve_set_password());
+  command.option("--role", asked.role, say::value_role(), say::help_serve_role());
+}
+
 void declare_remedies(CLI::App& app, Commands& all) {
   auto cured = declare<RemediesOptions>(app, all, "remedies", say::about_remedies(), say::example_remedies(), remedies);
   add_site(cured);
@@ -366,6 +381,7 @@ Request read_arguments(const std::vector<std::string>& arguments) {
   declare_sight(app, commands);
   declare_delivery(app, commands);
   declare_paper(app, commands);
+  declare_serve(app, commands);
   declare_remedies(app, commands);
   declare_terminal(app, commands);
   declare_draft(app, commands);

@@ -123,6 +123,19 @@ struct HandoverOptions {
 /// The handover file: one PDF for the whole site, its tables and drawings as files of their own.
 int handover(const HandoverOptions& asked, Screen& screen);
 
+struct ServeOptions {
+  std::string book;                ///< folder; empty: the person's own
+  std::string postgresql;          ///< connection string; empty: SQLite in the folder
+  std::string port;                ///< empty: the usual one
+  std::string address;             ///< beside the loopback address; empty: that one alone
+  std::vector<std::string> names;  ///< by which others call this machine
+  std::string page;                ///< folder of a built page; empty: the one in the program
+  std::string set_password;        ///< name of the person to be given a password; empty: it serves
+  std::string role;                ///< of that person; empty: designer, or as before
+};
+/// The page and its interface, at an address of this machine, until it is ended.
+int serve(const ServeOptions& asked, Screen& screen);
+
 struct RemediesOptions {
   std::string site;
   std::string zone;      ///< id or number; empty: all

@@ -15,18 +15,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-struct Paper {
-  const char* word;
-  drawing::Format format;
-};
-constexpr Paper kPapers[] = {{"a4", drawing::kA4}, {"letter", drawing::kLetter}};
-
-const Paper* paper_of(const std::string& word) {
-  const auto found = std::find_if(std::begin(kPapers), std::end(kPapers),
-                                  [&](const Paper& one) { return word.empty() || word == one.word; });
-  return found == std::end(kPapers) ? nullptr : found;
-}
-
 /// What a phone's reader of codes opens: a scheme of the web, a host, printable ASCII throughout (RFC 3986).
 bool is_page_address(const std::string& address) {
   const bool plain = std::all_of(address.begin(), address.end(), [](char c) { return c > ' ' && c < '\x7f'; });
@@ -84,11 +72,7 @@ std::vector<Message> drawing_problems(const HandoverOptions& asked) {
   if (asked.output.empty()) problems.push_back(say::handover_folder_wanted());
   if (fs::exists(asked.output) && !fs::is_directory(asked.output))
     problems.push_back(say::folder_is_file(asked.output));
-  if (paper_of(asked.paper) == nullptr) {
-    std::vector<std::string> words;
-    for (const Paper& paper : kPapers) words.emplace_back(paper.word);
-    problems.push_back(say::paper_unknown(asked.paper, words));
-  }
+  handover::paper_called(asked.paper, problems);
   if (!asked.address.empty() && !is_page_address(asked.address))
     problems.push_back(say::no_page_address(asked.address));
   if (!asked.replace && !asked.output.empty() && fs::exists(fs::path(asked.output) / "handover.pdf"))
@@ -107,7 +91,7 @@ Drawn draw(const site::Site& site, const HandoverOptions& asked, Screen& screen,
   const handover::Findings findings = handover::find(site, prices ? &*prices : nullptr, progress_on(screen));
   screen.end_progress();
   handover::FileOptions options;
-  options.paper = paper_of(asked.paper)->format;
+  options.paper = *handover::paper_called(asked.paper, drawn.problems);
   options.created = document_of(site, {asked.site, asked.replace}).created;
   options.date = options.created.substr(0, options.created.find('T'));
   if (stock) options.stock = *stock;

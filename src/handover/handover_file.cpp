@@ -17,6 +17,7 @@
 #include "handover/terminal_figures.hpp"
 #include "handover/termination_schedule.hpp"
 #include "handover/zones_chapter.hpp"
+#include "messages/handover.hpp"
 #include "messages/handover_chapters.hpp"
 #include "paper/csv.hpp"
 #include "paper/label_sheets.hpp"
@@ -38,6 +39,11 @@ void add_sheets(paper::Chapter& chapter, paper::Inserted sheets) {
   chapter.blocks.push_back(std::move(list));
   chapter.blocks.push_back(std::move(sheets));
 }
+struct Paper {
+  const char* word;
+  drawing::Format format;
+};
+constexpr Paper kPapers[] = {{"a4", drawing::kA4}, {"letter", drawing::kLetter}};
 
 paper::Chapter plans_chapter(const drawing::Ruler& ruler, const Findings& findings, const FileOptions& options) {
   paper::Chapter chapter{"plans", text(say::paper_plans_chapter()), {}};
@@ -98,6 +104,17 @@ void add_drawings(std::vector<FileMade>& files, const std::vector<paper::Chapter
 }
 
 }  // namespace
+
+std::optional<drawing::Format> paper_called(const std::string& word, std::vector<Message>& problems) {
+  if (word.empty()) return kPapers[0].format;
+  std::vector<std::string> words;
+  for (const Paper& paper : kPapers) {
+    if (word == paper.word) return paper.format;
+    words.emplace_back(paper.word);
+  }
+  problems.push_back(say::paper_unknown(word, words));
+  return std::nullopt;
+}
 
 std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings& findings,
                                      const FileOptions& options) {

@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -11,6 +12,9 @@
 
 /// The handover file: one PDF of a whole site, and its parts for those who need one of them.
 namespace zoneproof::handover {
+
+/// The formats of paper by their words: "a4" (also where the word is empty), "letter"; a problem for any other word.
+std::optional<drawing::Format> paper_called(const std::string& word, std::vector<Message>& problems);
 
 struct FileOptions {
   drawing::Format paper = drawing::kA4;  ///< upright

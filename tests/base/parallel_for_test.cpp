@@ -40,5 +40,18 @@ TEST(ParallelFor, ThrowsTheExceptionOfTheSmallestIndex) {
   }
 }
 
+TEST(ParallelFor, LeavesTheRestOnceItIsStopped) {
+  std::atomic<int> calls = 0;
+  const auto body = [&](std::size_t i) {
+    parallel_for(10, [&](std::size_t j) {
+      ++calls;
+      if (i == 0 && j == 0) throw Stopped();
+      if (i == 1) throw std::runtime_error("a fault beside it");
+    });
+  };
+  EXPECT_THROW(parallel_for(100000, body, 2), Stopped);
+  EXPECT_LT(calls, 500000);
+}
+
 }  // namespace
 }  // namespace zoneproof
