@@ -1,13 +1,12 @@
-/// <reference types="vitest/config" />
 import { svelte } from '@sveltejs/vite-plugin-svelte';
 import { readFileSync, readdirSync } from 'node:fs';
 import { createHash } from 'node:crypto';
-import { defineConfig, type Plugin } from 'vite';
+import { defineConfig } from 'vite';
 
 const publicFolder = new URL('./public/', import.meta.url);
 
 /** Tells the service worker what the page consists of: it keeps these files, and a name for this set of them. */
-function pageFiles(): Plugin {
+function pageFiles() {
   return {
     name: 'page-files',
     generateBundle(_options, bundle) {
@@ -18,7 +17,7 @@ function pageFiles(): Plugin {
       if (!files.includes('/')) files.push('/');
       const sum = createHash('sha256');
       for (const name of made.sort()) {
-        const file = bundle[name]!;
+        const file = bundle[name];
         sum.update(name).update(file.type === 'chunk' ? file.code : file.source);
       }
       for (const name of readdirSync(publicFolder).sort()) sum.update(readFileSync(new URL(name, publicFolder)));
