@@ -55,13 +55,22 @@ export interface Visit {
   name: string | null;
   role: string | null;
 }
+export interface WorkFile {
+  name: string;
+  bytes: number;
+  address: string;
+}
 export interface Work {
   number: number;
-  state: string;
+  state: 'waiting' | 'running' | 'done' | 'failed' | 'stopped';
   done: number | null; // share, 0 to 1
   says: string;
   problems: Problem[];
-  file: string | null; // where the made file is fetched
+  files: WorkFile[];
+}
+export interface DemoEntry {
+  id: string;
+  name: string;
 }
 
 export type DrawingKind = 'wiring' | 'plan' | 'picture' | 'discharge';
@@ -81,6 +90,8 @@ const kAwaySoon = [502, 503, 504]; // said by a proxy while the program restarts
 
 export class Client {
   #token: string | null = null;
+  /** Called where the server wants somebody to log in. */
+  onlogin: () => void = () => {};
 
   constructor(
     readonly base = '',
@@ -112,10 +123,21 @@ export class Client {
       throw new Unreachable(String(fault));
     }
     if (kAwaySoon.includes(response.status)) throw new Unreachable(`status ${response.status}`);
+    if (response.status === 401 && path !== '/api/visit') this.onlogin();
     return response;
   }
+  /** A request that changes something. The server may have begun anew since and not know this visit: then it is asked who we
+   *  are, once, and the request is repeated; every one of them can be. */
+  async #change(method: string, path: string, body?: unknown): Promise<Response> {
+    const response = await this.#ask(method, path, body);
+    if (response.status !== 403) return response;
+    const before = this.#token;
+    await this.visit();
+    return this.#token === before ? response : this.#ask(method, path, body);
+  }
   async #read<T>(method: string, path: string, body?: unknown, signal?: AbortSignal): Promise<T> {
-    const response = await this.#ask(method, path, body, signal);
+    const reads = method === 'GET' || path.endsWith('/ask') || path.endsWith('/trial');
+    const response = await (reads ? this.#ask(method, path, body, signal) : this.#change(method, path, body));
     if (!response.ok) throw new Refused(response.status, await problemsOf(response));
     return (response.status === 204 ? null : await response.json()) as T;
   }
@@ -139,10 +161,11 @@ export class Client {
     };
   }
 
-  async sites(): Promise<SiteEntry[]> {
-    return (await this.#read<{ sites: SiteEntry[] }>('GET', '/api/sites')).sites;
+  async sites(): Promise<{ sites: SiteEntry[]; demos: DemoEntry[] }> {
+    const said = await this.#read<{ sites: SiteEntry[]; demos?: DemoEntry[] }>('GET', '/api/sites');
+    return { sites: said.sites, demos: said.demos ?? [] };
   }
-  /** Makes a site: {"demo"}, {"text"}, {"table", …} or {"empty"}; its id. */
+  /** Makes a site: {"demo"}, {"text"}, {"table", "panel", …} or {"empty"}; its id. */
   async makeSite(from: JsonObject): Promise<{ id: string; notes: Problem[] }> {
     const made = await this.#read<{ id: string; notes?: Problem[] }>('POST', '/api/sites', from);
     return { id: made.id, notes: made.notes ?? [] };
@@ -157,15 +180,16 @@ export class Client {
 
   /** Sends an edit. The same id sent twice is the same edit once. Throws Refused where the edit itself is at fault. */
   async sendEdit(site: string, edit: string, why: string, patch: Patch): Promise<Taken> {
-    const response = await this.#ask('POST', `/api/sites/${encodeURIComponent(site)}/edits`, { edit, why, patch });
+    const response = await this.#change('POST', `/api/sites/${encodeURIComponent(site)}/edits`, { edit, why, patch });
     if (response.status === 409) return { kind: 'behind' };
     if (!response.ok) throw new Refused(response.status, await problemsOf(response));
     const said = (await response.json()) as { revision: Revision };
     return { kind: 'taken', revision: said.revision };
   }
 
-  async revisions(site: string): Promise<RevisionEntry[]> {
-    return (await this.#read<{ revisions: RevisionEntry[] }>('GET', `/api/sites/${encodeURIComponent(site)}/revisions`)).revisions;
+  /** The newest revisions, or those before a number. */
+  revisions(site: string, before?: number): Promise<{ revisions: RevisionEntry[]; more: boolean }> {
+    return this.#read('GET', `/api/sites/${encodeURIComponent(site)}/revisions${before === undefined ? '' : `?before=${before}`}`);
   }
   revision(site: string, number: number): Promise<JsonObject> {
     return this.#read('GET', `/api/sites/${encodeURIComponent(site)}/revisions/${number}`);
@@ -193,7 +217,7 @@ export class Client {
   }
   async work(number: number): Promise<Work> {
     const said = await this.#read<Partial<Work>>('GET', `/api/work/${number}`);
-    return { number, state: said.state ?? 'running', done: said.done ?? null, says: said.says ?? '', problems: said.problems ?? [], file: said.file ?? null };
+    return { number, state: said.state ?? 'running', done: said.done ?? null, says: said.says ?? '', problems: said.problems ?? [], files: said.files ?? [] };
   }
   async stopWork(number: number): Promise<void> {
     await this.#read('DELETE', `/api/work/${number}`);

@@ -31,14 +31,25 @@ export function nameOfEntry(id: string, entry: Json | undefined): string {
 }
 export function nameOf(document: Json, id: string): string {
   const collection = collectionOf(document, id);
-  return collection === null ? id : nameOfEntry(id, ((document as JsonObject)[collection] as JsonObject)[id]);
+  return collection === null ? id : nameIn(document, id, ((document as JsonObject)[collection] as JsonObject)[id]);
+}
+
+/** What a thing without a name of its own belongs to: a trigger to its zone, an address to its device. */
+const kOwners = ['zone', 'device', 'camera', 'supply', 'unit'];
+function nameIn(document: Json, id: string, entry: Json | undefined): string {
+  const own = nameOfEntry(id, entry);
+  if (own !== id || !isObject(entry)) return own;
+  const owner = kOwners.map((key) => entry[key]).find((one): one is string => typeof one === 'string' && one !== 'none' && one !== id);
+  const collection = owner === undefined ? null : collectionOf(document, owner);
+  if (owner === undefined || collection === null) return id;
+  return `${nameOfEntry(owner, ((document as JsonObject)[collection] as JsonObject)[owner])} (${id})`;
 }
 
 /** The thing that a place belongs to, as people call it, and the keys inside of it. */
 export function ownerOf(document: Json, pointer: string): { id: string; name: string; rest: string[] } {
   const [collection = '', id = '', ...rest] = keysOf(pointer);
   const inside = isObject(document) ? document[collection] : undefined;
-  return { id, name: id === '' ? collection : nameOfEntry(id, isObject(inside) ? inside[id] : undefined), rest };
+  return { id, name: id === '' ? collection : nameIn(document, id, isObject(inside) ? inside[id] : undefined), rest };
 }
 
 /** An id for a new thing, from its name: as the program makes them, and taken by nothing in the site. */

@@ -25,7 +25,8 @@ export interface Asked<R> {
   readonly fault: string | null;
 }
 export interface Colleague {
-  name: string;
+  name: string | null;
+  pages: number;
 }
 
 /** Links that the engine in the page judges at once after each edit; the rest comes from the server. */
@@ -250,12 +251,14 @@ export class SiteView {
     this.#live = new EventSource(this.client.address(`/api/sites/${encodeURIComponent(this.id)}/live`));
     const heard = (event: MessageEvent<string>) => {
       const said = JSON.parse(event.data) as { number?: number; revision?: { number: number } };
-      this.#site.noticed(said.number ?? said.revision?.number ?? 0);
+      this.#site.noticed(said.revision?.number ?? said.number ?? 0);
     };
+    this.#live.addEventListener('hello', heard);
     this.#live.addEventListener('revision', heard);
-    this.#live.addEventListener('here', (event: MessageEvent<string>) => {
-      const said = JSON.parse(event.data) as { people?: (Colleague | string)[] };
-      this.colleagues = (said.people ?? []).map((one) => (typeof one === 'string' ? { name: one } : one));
+    this.#live.addEventListener('people', (event: MessageEvent<string>) => {
+      const { people } = JSON.parse(event.data) as { people: { name: string | null; pages: number }[] };
+      // One's own page is among them; a page of somebody without a name is told by its number.
+      this.colleagues = people.filter((one) => one.name !== null || one.pages > 1).map((one) => ({ name: one.name, pages: one.pages }));
     });
     this.#live.addEventListener('open', () => void this.#site.send());
   }

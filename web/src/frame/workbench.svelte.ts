@@ -1,5 +1,5 @@
 // The page as a whole: its server, its store, the site that is open, and what the page says to a person.
-import { Client, Unreachable, type SiteEntry, type Visit } from '../api/client';
+import { Client, Unreachable, type DemoEntry, type SiteEntry, type Visit } from '../api/client';
 import type { JsonObject } from '../document/json';
 import { SiteView } from '../document/site_view.svelte';
 import { LocalEngine } from '../engine/engine';
@@ -25,6 +25,7 @@ class Workbench {
   #timer: ReturnType<typeof setTimeout> | null = null;
 
   async start(): Promise<void> {
+    this.client.onlogin = () => (this.visit = { login_needed: true, name: null, role: null });
     try {
       this.visit = await this.client.visit();
     } catch {
@@ -71,16 +72,16 @@ class Workbench {
   }
 
   /** Sites of the server; without a network those that this device keeps. */
-  async sites(): Promise<{ sites: SiteEntry[]; kept: boolean }> {
+  async sites(): Promise<{ sites: SiteEntry[]; demos: DemoEntry[]; kept: boolean }> {
     try {
-      return { sites: await this.client.sites(), kept: false };
+      return { ...(await this.client.sites()), kept: false };
     } catch (fault) {
       if (!(fault instanceof Unreachable)) throw fault;
       const kept = await this.store.sites();
       const named = kept.map(({ id, document, revision, seen }) => ({
         id, name: String((document as JsonObject).name ?? id), revision: revision.number, when: seen,
       }));
-      return { sites: named, kept: true };
+      return { sites: named, demos: [], kept: true };
     }
   }
 

@@ -4,7 +4,7 @@
 export {};
 declare const self: ServiceWorkerGlobalScope;
 
-const kFiles = '__FILES__' as unknown as string[]; // filled in by vite.config.js
+const kFiles = '__FILES__' as unknown as string[]; // filled in by vite.config.ts
 const kPage = 'page-__EDITION__';
 const kKept = 'kept-1';
 const kFonts = ['B612-Regular.otf', 'B612-Bold.otf', 'NotoSans-Regular.ttf', 'NotoSans-Bold.ttf'].map((name) => `/fonts/${name}`);

@@ -4,7 +4,8 @@
 const kTaken = new Set(['svg', 'g', 'path', 'rect', 'circle', 'ellipse', 'line', 'polyline', 'polygon', 'text', 'tspan', 'title', 'desc', 'image', 'a', 'defs', 'clipPath', 'use']);
 
 export function drawn(text: string): SVGSVGElement {
-  const parsed = new DOMParser().parseFromString(text, 'image/svg+xml');
+  // Even the style of a document that is only parsed is a breach of the policy: it is taken out before.
+  const parsed = new DOMParser().parseFromString(text.replace(/<style>[\s\S]*?<\/style>/g, ''), 'image/svg+xml');
   const root = parsed.documentElement;
   if (root.localName !== 'svg') throw new Error('not a drawing');
   clean(root);

@@ -20,6 +20,7 @@ const folder = mkdtempSync(join(tmpdir(), 'zoneproof-stand-in-'));
 const kTypes = { '.html': 'text/html; charset=utf-8', '.js': 'text/javascript', '.mjs': 'text/javascript', '.css': 'text/css', '.svg': 'image/svg+xml', '.otf': 'font/otf', '.ttf': 'font/ttf', '.wasm': 'application/wasm', '.webmanifest': 'application/manifest+json', '.txt': 'text/plain', '.pdf': 'application/pdf' };
 const kPolicy = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; style-src 'self'; img-src 'self' blob:; font-src 'self'; connect-src 'self'; worker-src 'self'; manifest-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
+const kDemos = ['kiln-yard', 'saltmarsh', 'tern-hollow'];
 const sites = new Map(); // id -> {revisions: [{number, sha256, who, when, why, text, differences}], edits: Map}
 const works = new Map();
 const listeners = new Set();
@@ -99,7 +100,7 @@ async function makeSite(from, language) {
   else if (from.table !== undefined) {
     const file = join(folder, `t${++count}.csv`);
     writeFileSync(file, from.table);
-    const options = Object.entries(from.choices ?? {}).filter(([, value]) => value).flatMap(([key, value]) => [`--${key}`, String(value)]);
+    const options = Object.entries(from).filter(([key, value]) => value && !['table', 'name'].includes(key)).flatMap(([key, value]) => [`--${key === 'zone_terminal' ? 'terminal' : key}`, String(value)]);
     const said = JSON.parse((await run(['draft', file, '--name', from.name || 'Site', ...options, '--json', '--language', language])).out);
     if (said.results.problems) return { status: 422, problems: said.results.problems };
     text = typeof said.results.site === 'string' ? said.results.site : JSON.stringify(said.results.site);
@@ -118,14 +119,14 @@ async function handover(work, text, wishes, language) {
   if (wishes.paper) args.push('--paper', wishes.paper);
   const child = execFile(command, args, () => {
     if (work.state !== 'running') return;
-    const pdf = existsSync(target) ? (await_pdf(target)) : null;
-    Object.assign(work, pdf ? { state: 'done', done: 1, file: `/api/work/${work.number}/file`, path: pdf } : { state: 'failed' });
+    const pdf = existsSync(target) ? (pdfIn(target)) : null;
+    Object.assign(work, pdf ? { state: 'done', done: 1, files: [{ name: 'handover.pdf', bytes: statSync(pdf).size, address: `/api/work/${work.number}/files/handover.pdf` }], path: pdf } : { state: 'failed' });
   });
   work.child = child;
   child.stderr.on('data', (said) => Object.assign(work, { says: String(said).trim().split('\n').at(-1).slice(0, 200), done: Math.min(0.95, (work.done ?? 0) + 0.1) }));
 }
 import { readdirSync } from 'node:fs';
-function await_pdf(target) {
+function pdfIn(target) {
   const found = readdirSync(target).find((name) => name.endsWith('.pdf'));
   return found ? join(target, found) : null;
 }
@@ -156,13 +157,13 @@ async function api(request, response, url) {
   if (what === 'work') {
     const work = works.get(Number(id));
     if (!work) return reply(404, { problems: [] });
-    if (action === 'file') return response.writeHead(200, { 'Content-Type': 'application/pdf', 'Content-Disposition': 'attachment; filename="handover.pdf"' }).end(readFileSync(work.path));
+    if (action === 'files') return response.writeHead(200, { 'Content-Type': 'application/pdf', 'Content-Disposition': 'attachment; filename="handover.pdf"' }).end(readFileSync(work.path));
     if (request.method === 'DELETE') { work.state = 'stopped'; work.child?.kill(); return reply(200, {}); }
     const { child, path, ...told } = work;
     return reply(200, told);
   }
   if (what !== 'sites') return reply(404, { problems: [{ code: 'x', text: 'Nothing here.' }] });
-  if (!id && request.method === 'GET') return reply(200, { sites: [...sites].map(([id, site]) => ({ id, name: JSON.parse(now(site).text).name ?? '', revision: now(site).number, who: now(site).who, when: now(site).when })) });
+  if (!id && request.method === 'GET') return reply(200, { demos: kDemos.map((id) => ({ id, name: JSON.parse(readFileSync(join(root, 'data/demo', `${id}.site.json`), 'utf8')).name })), sites: [...sites].map(([id, site]) => ({ id, name: JSON.parse(now(site).text).name ?? '', revision: now(site).number, who: now(site).who, when: now(site).when })) });
   if (!id) { const made = await makeSite(body, language); return reply(made.status, made.problems ? { problems: made.problems } : { id: made.id }); }
   const site = sites.get(id);
   if (!site) return reply(404, { problems: [{ code: 'no_site', text: `There is no site ${id}.` }] });
@@ -182,9 +183,9 @@ async function api(request, response, url) {
       return reply(200, { revision: grew.revision });
     }
     case 'revisions': {
-      if (!rest) return reply(200, { revisions: site.revisions.map(listed).reverse() });
+      if (!rest) return reply(200, { revisions: site.revisions.map(listed).reverse(), more: false });
       const found = site.revisions.find((one) => one.number === Number(rest));
-      return found ? reply(200, { ...listed(found), text: found.text }) : reply(404, { problems: [] });
+      return found ? reply(200, { ...listed(found), site: JSON.parse(found.text) }) : reply(404, { problems: [] });
     }
     case 'ask': return reply(200, await asked(last.text, body, language));
     case 'trial': {
@@ -197,13 +198,13 @@ async function api(request, response, url) {
     }
     case 'handover': {
       const number = ++count;
-      works.set(number, { number, state: 'running', done: 0, says: '', problems: [], file: null });
+      works.set(number, { number, state: 'running', done: 0, says: '', problems: [], files: [] });
       handover(works.get(number), last.text, body, language);
       return reply(202, { work: number });
     }
     case 'live': {
       response.writeHead(200, { 'Content-Type': 'text/event-stream', 'Cache-Control': 'no-store' });
-      response.write(`event: revision\ndata: ${JSON.stringify({ number: last.number })}\n\n`);
+      response.write(`event: hello\ndata: ${JSON.stringify({ revision: { number: last.number } })}\n\n`);
       const listener = { site, write: (text) => response.write(text) };
       listeners.add(listener);
       request.on('close', () => listeners.delete(listener));
