@@ -52,7 +52,7 @@ test('the board tells the demo as the command does, the weakest first, and leads
   await page.getByRole('link', { name: /trigger/i }).first().click();
   await page.getByText('it has to be between 5.1 V and 6.9 V').first().waitFor();
   await page.getByRole('link', { name: '5 Roller door (t5)' }).first().click();
-  await page.getByLabel(/Normal up to/).waitFor();
+  await page.getByRole('textbox', { name: /Normal up to/ }).waitFor();
   assert.deepEqual(faults, []);
 });
 
