@@ -9,7 +9,7 @@ after(end);
 test('a demo is one click away', async () => {
   const { page, faults } = await person();
   await page.goto(base);
-  await page.getByRole('button', { name: 'Kiln Yard Pottery' }).click();
+  await page.getByRole('button', { name: 'Kiln Yard Pottery', exact: true }).click();
   await page.locator('li.chain').first().waitFor({ timeout: 30_000 });
   assert.deepEqual(faults, []);
 });

@@ -10,14 +10,24 @@ const kKept = 'kept-1';
 const kFonts = ['B612-Regular.otf', 'B612-Bold.otf', 'NotoSans-Regular.ttf', 'NotoSans-Bold.ttf'].map((name) => `/fonts/${name}`);
 const kEngine = ['/engine/engine.mjs', '/engine/zoneproof_engine.mjs', '/engine/zoneproof_engine.wasm'];
 
+/** The engine need not be there (a program built without it); a font can come later. */
+async function keepIfThere(kept: Cache, file: string): Promise<void> {
+  try {
+    const response = await fetch(file);
+    if (response.ok) await kept.put(file, response);
+    else await response.body?.cancel(); // a body that nobody reads holds its connection for good
+  } catch {
+    // it is asked for again when the page wants it
+  }
+}
+
 self.addEventListener('install', (event) => {
   event.waitUntil(
     (async () => {
       const page = await caches.open(kPage);
       await page.addAll(kFiles.map((file) => new Request(file, { cache: 'reload' })));
       const kept = await caches.open(kKept);
-      // The engine need not be there (a program built without it); a font can come later.
-      await Promise.allSettled([...kFonts, ...kEngine].map((file) => kept.add(file)));
+      for (const file of [...kFonts, ...kEngine]) await keepIfThere(kept, file);
       await self.skipWaiting();
     })(),
   );
