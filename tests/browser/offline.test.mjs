@@ -1,7 +1,7 @@
 // After one load everything that was looked at is read without a server, and the page itself comes without one.
 import assert from 'node:assert/strict';
 import { after, before, test } from 'node:test';
-import { at, begin, end, newSite, person, settled, shown, siteNow, until } from './page.mjs';
+import { at, begin, end, newSite, person, shown, siteNow, until } from './page.mjs';
 
 before(begin);
 after(end);
@@ -13,11 +13,7 @@ test('chains, evidence, tables and drawings are read without a server after one 
   await page.locator('li.chain').first().waitFor();
   await page.evaluate(() => navigator.serviceWorker.ready);
   await until(() => page.evaluate(async () => (await caches.keys()).some((name) => name.startsWith('page-'))), 'the page is kept');
-  await page.goto(at(site, 'zone/z7/view'));
-  await page.locator('figure svg').first().waitFor();
-  await page.goto(at(site, 'wiring'));
-  await page.locator('.room svg').waitFor();
-  await settled(page);
+  await page.locator('footer', { hasText: 'kept for reading without a network' }).waitFor({ timeout: 120_000 });
 
   await context.setOffline(true);
   await page.goto(at(site, 'board'));
@@ -26,9 +22,13 @@ test('chains, evidence, tables and drawings are read without a server after one 
   await page.getByText('The server cannot be reached').waitFor();
   await page.goto(at(site, 'zone/z7/view'));
   await page.getByText('90 % is shown by Store camera').first().waitFor();
-  await page.locator('figure svg').first().waitFor();
+  await page.locator('figure svg').nth(1).waitFor(); // the plan and the expected picture
+  await page.goto(at(site, 'zone/z5/trigger'));
+  await page.locator('figure svg .marked').first().waitFor({ state: 'attached' }); // on the unit's second sheet
   await page.goto(at(site, 'wiring'));
   await page.locator('.room svg').waitFor();
+  await page.goto(at(site, 'clip/z4'));
+  await page.getByText('the operator sees the first picture').waitFor();
   await page.goto(at(site, 'tables/terminations'));
   await page.getByRole('gridcell', { name: 'Store', exact: true }).waitFor();
   await page.goto(at(site, 'edit?at=/zones/z7/name'));

@@ -140,6 +140,19 @@ export class OpenSite {
     void this.send();
   }
 
+  /** Sends an edit again that was refused: something else may have made it right meanwhile. It comes after all others. */
+  async retry(id: string): Promise<void> {
+    const refused = this.#edits.find((one) => one.id === id && one.state === 'refused');
+    if (!refused) return;
+    const { problems: _told, ...rest } = refused;
+    const again: Edit = { ...rest, state: 'waiting', order: this.#order++ };
+    this.#edits = [...this.#edits.filter((one) => one.id !== id), again];
+    this.#document = this.#withEdits();
+    this.#say(this.#saving);
+    await this.#keep(() => this.store.keepEdit(again));
+    void this.send();
+  }
+
   /** Somebody says that the server has this revision. */
   noticed(revision: number): void {
     if (revision > this.#revision.number) this.#behind = true;

@@ -4,6 +4,7 @@ import type { Answer, Client, Drawing, DrawingAsked, DrawingKind, Question } fro
 import { Refused, Unreachable } from '../api/client';
 import type { Chain, LinkName, Proof } from '../api/answers';
 import type { LocalEngine } from '../engine/engine';
+import { keepAhead } from '../offline/ahead';
 import type { DeviceStore } from '../offline/store';
 import { kVerdicts } from '../look/links';
 import type { Edit } from './join';
@@ -32,6 +33,8 @@ export interface Colleague {
 /** Links that the engine in the page judges at once after each edit; the rest comes from the server. */
 const kAtOnce: LinkName[] = ['loop', 'trigger'];
 const kQuiet_ms = 30;
+const kAheadFirst_ms = 1500; // after the first proof, what is read offline is fetched
+const kAheadLater_ms = 20_000; // after an edit, once nothing has happened for a while
 
 export class SiteView {
   document = $state.raw<Json>({});
@@ -45,10 +48,13 @@ export class SiteView {
   proof = $state.raw<Judged<Proof> | null>(null);
   proving = $state(false);
   proofFault = $state<string | null>(null);
+  keptAhead = $state(false); // everything that is read without a network is on this device, of the revision as it is
   #site!: OpenSite;
   #live: EventSource | null = null;
   #proof: AbortController | null = null;
   #proofTimer: ReturnType<typeof setTimeout> | null = null;
+  #ahead: AbortController | null = null;
+  #aheadTimer: ReturnType<typeof setTimeout> | null = null;
 
   private constructor(
     readonly id: string,
@@ -66,6 +72,7 @@ export class SiteView {
       if (changed || (arrived && view.proof?.by !== 'server')) view.#proveSoon();
     });
     view.#proveSoon();
+    void view.#showKeptProof();
     view.#listen();
     return view;
   }
@@ -74,6 +81,7 @@ export class SiteView {
     this.#site.close();
     this.#live?.close();
     this.#stopProof();
+    this.#stopAhead();
   }
 
   // ---- Changing ------------------------------------------------------------------------------------------------------
@@ -103,6 +111,9 @@ export class SiteView {
   decide(edit: string, chosen: ReadonlyMap<string, 'mine' | 'theirs'>) {
     return this.#site.decide(edit, chosen);
   }
+  retry(edit: string) {
+    return this.#site.retry(edit);
+  }
   withdraw(edit: string) {
     return this.#site.withdraw(edit);
   }
@@ -119,7 +130,7 @@ export class SiteView {
    */
   async ask<R>(question: Question, signal?: AbortSignal): Promise<Judged<R> | null> {
     const of = this.document;
-    const key = `${this.id} ${this.client.language()} ${JSON.stringify(question)}`;
+    const key = this.#keyOf(question);
     if (this.#serverHasAll()) {
       try {
         const { number } = this.revision;
@@ -141,6 +152,7 @@ export class SiteView {
     const same = kept.revision === this.revision.number && this.edits.length === 0;
     return { results: (kept.answer as Answer<R>).results, of: same ? of : null, by: 'kept', revision: kept.revision };
   }
+  #keyOf = (question: Question) => `${this.id} ${this.client.language()} ${JSON.stringify(question)}`;
   #serverHasAll(): boolean {
     return !this.edits.some((edit) => edit.state === 'waiting') && this.saving !== 'offline';
   }
@@ -210,6 +222,27 @@ export class SiteView {
     }
   }
 
+  #stopAhead(): void {
+    this.#ahead?.abort();
+    if (this.#aheadTimer) clearTimeout(this.#aheadTimer);
+    this.keptAhead = false;
+  }
+  #aheadBefore = false;
+  #keepAheadSoon(): void {
+    this.#stopAhead();
+    const { signal } = (this.#ahead = new AbortController());
+    const wait = this.#aheadBefore ? kAheadLater_ms : kAheadFirst_ms;
+    this.#aheadBefore = true;
+    this.#aheadTimer = setTimeout(async () => {
+      const all = await keepAhead(this, signal);
+      if (!signal.aborted) this.keptAhead = all;
+    }, wait);
+  }
+  /** What this device has of an earlier visit is shown, as what it is, until the proof of now is there. */
+  async #showKeptProof(): Promise<void> {
+    const kept = await this.store.answer(this.#keyOf({ command: 'prove' })).catch(() => undefined);
+    if (kept && this.proof === null) this.proof = { results: (kept.answer as Answer<Proof>).results, of: null, by: 'kept', revision: kept.revision };
+  }
   #stopProof(): void {
     this.#proof?.abort();
     if (this.#proofTimer) clearTimeout(this.#proofTimer);
@@ -217,6 +250,7 @@ export class SiteView {
   /** Proves anew once nothing has happened for a moment; what is being proven of an older state is given up. */
   #proveSoon(): void {
     this.#stopProof();
+    this.#stopAhead();
     this.proving = true;
     this.#proof = new AbortController();
     const { signal } = this.#proof;
@@ -231,6 +265,7 @@ export class SiteView {
       if (signal.aborted) return;
       if (whole) this.proof = whole;
       this.proofFault = null;
+      if (whole?.by === 'server') this.#keepAheadSoon();
     } catch (fault) {
       if (!signal.aborted) this.proofFault = fault instanceof Error ? fault.message : String(fault);
     } finally {

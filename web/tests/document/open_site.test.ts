@@ -130,6 +130,19 @@ describe('an edit', () => {
     expect(await store.edits('s')).toEqual([]);
   });
 
+  test('that was refused is sent again when a person says so, and is taken once it fits', async () => {
+    server.refuses = (operations) => operations.some((one) => one.path === '/zones/z1/name');
+    const site = await open();
+    await site.edit('why', name('z1', 'Front gate'));
+    await settled();
+    server.refuses = () => false;
+    await site.retry(told.edits[0]!.id);
+    await settled();
+    expect(server.document).toMatchObject({ zones: { z1: { name: 'Front gate' } } });
+    expect(told.edits).toEqual([]);
+    expect(await store.edits('s')).toEqual([]);
+  });
+
   test('is not called kept where this device refuses to keep it', async () => {
     const site = await open();
     await settled();

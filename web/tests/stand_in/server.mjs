@@ -1,7 +1,7 @@
 // A stand-in for the program's server, for work on the page and its tests: the interface of docs/decisions/020 as far as
 // the page uses it, kept in memory, with answers and drawings by the zoneproof command. Not shipped, and no example.
 //   PORT=8790 ZONEPROOF=../build/release/zoneproof node tests/stand_in/server.mjs
-// /test/… is for tests alone: away, refuse, lose_answers, edit_as_somebody.
+// /test/… is for tests alone: /test/mood {away, refuse, lose_answers}, /test/engine for the double of the engine.
 import { execFile } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import { createReadStream, existsSync, mkdtempSync, readFileSync, statSync, writeFileSync } from 'node:fs';
@@ -14,7 +14,7 @@ const web = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 const root = join(web, '..');
 const command = process.env.ZONEPROOF ?? join(root, 'build/release/zoneproof');
 const fonts = process.env.FONTS ?? join(dirname(command), 'fonts');
-const engine = process.env.ENGINE ?? join(root, 'build/webassembly/engine');
+const engine = process.env.ENGINE ?? join(web, 'tests/stand_in'); // engine.mjs there is a double
 const folder = mkdtempSync(join(tmpdir(), 'zoneproof-stand-in-'));
 
 const kTypes = { '.html': 'text/html; charset=utf-8', '.js': 'text/javascript', '.mjs': 'text/javascript', '.css': 'text/css', '.svg': 'image/svg+xml', '.otf': 'font/otf', '.ttf': 'font/ttf', '.wasm': 'application/wasm', '.webmanifest': 'application/manifest+json', '.txt': 'text/plain', '.pdf': 'application/pdf' };
@@ -216,7 +216,12 @@ async function api(request, response, url) {
 
 async function forTests(request, response, url) {
   const body = await bodyOf(request);
-  if (url.pathname === '/test/edit_as_somebody') return response.end(JSON.stringify(await grown(sites.get(body.site), body.operations, body.who ?? 'Somebody', body.why ?? '')));
+  if (url.pathname === '/test/engine') {
+    if (body.question) return response.end(await asked(body.text, body.question, 'en'));
+    const text = JSON.stringify(patched(body.text, body.operations));
+    const problems = await problemsIn(text);
+    return response.end(JSON.stringify(problems.length > 0 ? { problems } : { text, revision: { number: body.revision.number + 1, sha256: '' } }));
+  }
   Object.assign(mood, body);
   return response.end('{}');
 }
