@@ -1,5 +1,6 @@
 // JSON Schema, draft 2020-12, from the field definitions. One $defs entry for each struct and for each kind of number
-// (unit and range); "unit" is an annotation of this project, which validators pass over.
+// (unit and range). Annotations of this project, which validators pass over: "unit", and of an id "refers_to" (the
+// collections it may stand in) and "part_kinds".
 #include <fmt/format.h>
 
 #include <nlohmann/json.hpp>
@@ -143,6 +144,11 @@ class SchemaWriter {
     Json out = {{"type", "string"}, {"pattern", pattern_of(TextForm::identifier)}};
     if (may_be_unknown && !field.required) out["type"] = {"string", "null"};
     if (!field.may_be_none) out["not"] = {{"const", "none"}};
+    out["refers_to"] = word_list(field.targets);
+    if (!field.part_kinds.empty()) {
+      out["part_kinds"] = Json::array();
+      for (const PartKind kind : field.part_kinds) out["part_kinds"].push_back(std::string(word_of(kind)));
+    }
     return out;
   }
 

@@ -1,0 +1,25 @@
+// Undo and redo, as the keys and the title block ask for it. Where somebody has changed the place since, both values are
+// shown and the person is asked before theirs is written over.
+import { say } from '../words/words.svelte';
+import { shortValue } from '../forms/value_words';
+import { workbench } from './workbench.svelte';
+
+export async function undoRedo(which: 'undo' | 'redo'): Promise<void> {
+  const { site } = workbench;
+  if (!site) return;
+  const step = site.stepBack(which);
+  if (!step) {
+    workbench.tell(say(which === 'undo' ? 'nothing_to_undo' : 'nothing_to_redo'));
+    return;
+  }
+  if (step.overrides.length > 0) {
+    const told = step.overrides.map((one) => `${one.place}: ${shortValue(one.after)} / ${shortValue(one.before)}`).join('\n');
+    if (!confirm(`${say('changed_since')}\n\n${told}\n\n${say(which === 'undo' ? 'undo_anyway' : 'redo_anyway')}`)) return;
+  }
+  try {
+    await site.step(which, say(which === 'undo' ? 'why_undo' : 'why_redo', { why: step.why }));
+    workbench.tell(say(which === 'undo' ? 'undone' : 'redone', { why: step.why }));
+  } catch (fault) {
+    workbench.tellFault(fault);
+  }
+}
