@@ -9,9 +9,15 @@ house_packages() {
   awk -v tags="${tags// /|}" '!/^#/ && NF >= 2 && ("," $2 ",") ~ (",(" tags "),") { print $1 }' packages.txt
 }
 
+# Node is the one thing that many machines have from elsewhere, and two of it get in each other's way: a program that is
+# there already need not be installed.
 house_missing() {
   local package
   for package in $(house_packages "$@"); do
+    case "$package" in
+      nodejs) ! command -v node >/dev/null || continue ;;
+      npm) ! command -v npm >/dev/null || continue ;;
+    esac
     dpkg-query -W -f='${db:Status-Status}\n' "$package" 2>/dev/null | grep -qx installed || printf '%s\n' "$package"
   done
 }
