@@ -92,7 +92,7 @@ export async function settled(page) {
 }
 /** Until the server has everything. */
 export const saved = (page) => page.locator('footer [role=status]', { hasText: /^All is saved|^Alles gespeichert/ }).waitFor();
-export async function until(condition, what, patience = 15_000) {
+export async function until(condition, what, patience = 45_000) {
   const last = Date.now() + patience;
   while (!(await condition())) {
     if (Date.now() > last) throw new Error(`not within ${patience} ms: ${what}`);
