@@ -72,7 +72,7 @@ Answered<std::unique_ptr<Book>> Book::open(const Address& address, Opening openi
   using Opened = std::unique_ptr<Book>;
   auto inside = Inside::open(address, opening, migrations());
   if (!inside.answer) return refused<Opened>(std::move(inside.problems));
-  return {Opened(new Book(*std::move(inside.answer))), {}};
+  return {std::make_unique<Book>(*std::move(inside.answer)), {}};
 }
 
 const std::vector<Message>& Book::notes() const { return inside_->notes; }

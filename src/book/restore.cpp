@@ -35,13 +35,13 @@ class Restoring {
 
   std::optional<Message> run(const results::Progress& progress) {
     if (!lines_.is_open()) return say::file_missing(path_);
-    if (const auto problem = read_head()) return problem;
+    if (auto problem = read_head()) return problem;
     drop_tables(store_);
     migrate(store_, steps_, 0, schema_);
     while (const auto line = lines_.next()) {
       if (progress && lines_.line() % 500 == 0) progress(text(say::book_progress_lines(lines_.line())));
       if (finished_) return damaged(say::book_line_after_end());
-      if (const auto problem = take(*line)) return problem;
+      if (auto problem = take(*line)) return problem;
     }
     if (lines_.damaged()) return damaged(say::book_line_unreadable());
     if (!finished_) return damaged(say::book_backup_cut_off());
@@ -87,7 +87,7 @@ class Restoring {
     if (!object) return damaged(say::book_line_unreadable());
     const bool piece = object->contains("file");
     if (!piece || text_in(*object, "file") != file_) {
-      if (const auto problem = end_file()) return problem;
+      if (auto problem = end_file()) return problem;
     }
     if (object->contains("lines")) return take_end(*object);
     chain_.add(line);
@@ -115,7 +115,7 @@ class Restoring {
   std::optional<Message> end_file() {
     if (file_.empty()) return std::nullopt;
     if (sha256_hex(bytes_) != file_) return damaged(say::book_file_other_bytes());
-    const auto problem = save_bytes(store_, file_, bytes_);
+    auto problem = save_bytes(store_, file_, bytes_);
     file_.clear();
     bytes_.clear();
     return problem && kind_of(problem->code).severity == Severity::error ? problem : std::nullopt;
