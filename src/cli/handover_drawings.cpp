@@ -6,6 +6,7 @@
 #include "base/file.hpp"
 #include "cli/reading.hpp"
 #include "cli/saved_drawings.hpp"
+#include "cli/saved_files.hpp"
 #include "handover/handover_file.hpp"
 #include "messages/cli.hpp"
 
@@ -42,36 +43,25 @@ std::optional<paper::LabelStock> stock_of(const HandoverOptions& asked, std::vec
   return std::move(read.stock);
 }
 
-/// All files or none: what is in the way is told before the first is written.
-void save(const std::vector<handover::FileMade>& files, const HandoverOptions& asked, Drawn& drawn) {
-  const fs::path folder(asked.output);
-  for (const handover::FileMade& file : files)
-    if (auto problem = output_problem((folder / file.name).string(), {asked.site}, asked.replace))
-      drawn.problems.push_back(std::move(*problem));
-  if (!drawn.problems.empty()) return;
-  for (const handover::FileMade& file : files) {
-    const fs::path path = folder / file.name;
-    std::error_code failed;
-    fs::create_directories(path.parent_path(), failed);
-    if (failed) {
-      drawn.problems.push_back(say::folder_not_made(path.parent_path().string(), failed.message()));
-      return;
-    }
-    if (auto problem = save_file(path.string(), file.bytes)) {
-      drawn.problems.push_back(std::move(*problem));
-      return;
-    }
-    drawn.paths.push_back(path.string());
-  }
+void save(const std::vector<handover::FileMade>& made, const HandoverOptions& asked, Drawn& drawn) {
+  std::vector<FileToSave> files;
+  for (const handover::FileMade& file : made)
+    files.push_back({(fs::path(asked.output) / file.name).string(), file.bytes});
+  drawn.problems = save_all(files, {asked.site, asked.prices, asked.labels}, asked.replace);
+  if (drawn.problems.empty())
+    for (const FileToSave& file : files) drawn.paths.push_back(file.path);
 }
 
 }  // namespace
 
 std::vector<Message> drawing_problems(const HandoverOptions& asked) {
   std::vector<Message> problems;
-  if (asked.output.empty()) problems.push_back(say::handover_folder_wanted());
-  if (fs::exists(asked.output) && !fs::is_directory(asked.output))
-    problems.push_back(say::folder_is_file(asked.output));
+  if (asked.output.empty()) {
+    problems.push_back(say::handover_folder_wanted());
+  } else if (auto problem = folder_problem(asked.output)) {
+    problems.push_back(std::move(*problem));
+    return problems;
+  }
   handover::paper_called(asked.paper, problems);
   if (!asked.address.empty() && !is_page_address(asked.address))
     problems.push_back(say::no_page_address(asked.address));

@@ -5,12 +5,14 @@
 #include <algorithm>
 #include <chrono>
 #include <filesystem>
+#include <iterator>
 
-#include "base/file.hpp"
 #include "cli/reading.hpp"
+#include "cli/saved_files.hpp"
 #include "drawing/pdf.hpp"
 #include "drawing/png.hpp"
 #include "drawing/svg.hpp"
+#include "messages/base.hpp"
 #include "messages/cli.hpp"
 
 namespace zoneproof::cli {
@@ -39,13 +41,20 @@ std::string saved_at(const std::string& path) {
   return fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(static_cast<std::time_t>(since.count())));
 }
 
-void save(const std::string& path, const std::string& bytes, const SavedAs& as, Drawn& drawn) {
-  auto problem = output_problem(path, {as.site}, as.replace);
-  if (!problem) problem = save_file(path, bytes);
-  if (problem)
-    drawn.problems.push_back(std::move(*problem));
-  else
-    drawn.paths.push_back(path);
+void save(const std::vector<FileToSave>& files, const SavedAs& as, Drawn& drawn) {
+  std::vector<Message> problems = save_all(files, {as.site}, as.replace);
+  if (problems.empty())
+    for (const FileToSave& file : files) drawn.paths.push_back(file.path);
+  std::move(problems.begin(), problems.end(), std::back_inserter(drawn.problems));
+}
+
+/// Of several sheets of which one cannot be written the others would be taken for the whole: a folder is not made here,
+/// for a slip of the pen would be one.
+std::optional<Message> folder_missing_for(const std::string& path) {
+  const std::string folder = fs::path(path).parent_path().string();
+  std::error_code failed;
+  if (folder.empty() || fs::exists(folder, failed)) return std::nullopt;
+  return say::folder_missing(folder).at({path, "", 0, 0});
 }
 
 }  // namespace
@@ -74,12 +83,14 @@ drawing::Document document_of(const site::Site& site, const SavedAs& as) {
 
 void save_drawing(const drawing::Document& document, const std::string& path, const std::string& kind,
                   const drawing::Fonts& fonts, const SavedAs& as, Drawn& drawn, drawing::Palette palette) {
-  if (kind == ".pdf") return save(path, drawing::pdf(document, fonts, palette), as, drawn);
+  if (auto missing = folder_missing_for(path)) return drawn.problems.push_back(std::move(*missing));
+  if (kind == ".pdf") return save({{path, drawing::pdf(document, fonts, palette)}}, as, drawn);
+  std::vector<FileToSave> files;
   for (std::size_t i = 0; i < document.sheets.size(); ++i)
-    save(numbered(path, i, document.sheets.size()),
-         kind == ".svg" ? drawing::svg(document, i, {palette, true, {}})
-                        : drawing::png(document, i, fonts, palette, kDotsPerInch),
-         as, drawn);
+    files.push_back({numbered(path, i, document.sheets.size()),
+                     kind == ".svg" ? drawing::svg(document, i, {palette, true, {}})
+                                    : drawing::png(document, i, fonts, palette, kDotsPerInch)});
+  save(files, as, drawn);
 }
 
 }  // namespace zoneproof::cli

@@ -38,11 +38,14 @@ void Plan::battery() {
   for (const std::string& id : ids_of(Phase::zones)) before.push_back(id);
   std::vector<std::string> off;
   for (const std::string& id : touched_.supplies()) {
+    const bool alone = batteries_of(id).empty();
     Step& mains = add(Phase::battery, "mains_off." + id, at(id), say::do_mains_off(thing(id)), say::state_battery(),
-                      say::proves_mains_off());
+                      alone ? say::proves_mains_off_alone() : say::proves_mains_off());
     mains.subject = id;
     mains.blanks.push_back({BlankKind::time, "", say::blank_time()});
     mains.dangers = {say::danger_mains()};
+    const std::vector<std::string> others = touched_.left_alone_on(site_, id);  // a flat battery, and they are dead
+    if (!others.empty()) mains.dangers.push_back(say::danger_others(thing(id), others));
     mains.after = before;
     off.push_back(mains.id);
   }

@@ -178,6 +178,7 @@ void Plan::dead_unit(const std::string& id) {
     reading(negative, {say::probe_minus(thing(id)), say::probe_minus(thing(panel))},
             expected_of(electric::negatives_ohms(site_, id, panel)));
     about(negative);
+    if (!unit.feed.cable.none()) negative.after.push_back("dead.pair." + id);  // which puts its minus back
   }
   if (!unit.arming.output.none() && !unit.arming.cable.none()) {
     Step& wire = add(Phase::dead, "arming." + id, at(id), say::do_arming_wire(thing(id)), say::state_dead_wire(),

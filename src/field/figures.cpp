@@ -33,6 +33,28 @@ WireFigures wire_figures(const site::Site& site, const std::string& zone, const 
   return figures;
 }
 
+/// What is between a pair and a negative at the least. What stands at the far end joins its two wires; a way back that
+/// is shared joins the pairs of all who share it, and each of them leaks beside the others.
+Expected insulation_of(const site::Site& site, const std::string& zone) {
+  const site::Loop& loop = site.zones.at(zone).loop;
+  const auto shared = site.shared_returns.find(loop.shared_return.id);
+  if (shared == site.shared_returns.end()) {
+    constexpr int both_wires = 2;
+    return at_least(expected_of(electric::insulation_ohms(site, loop.cable, both_wires)));
+  }
+  Expected all = at_least(expected_of(electric::insulation_ohms(site, shared->second.cable)));
+  for (const auto& entry : site.zones) {
+    const site::Loop& other = entry.second.loop;
+    if (other.shared_return.id != shared->first || other.cable.none()) continue;
+    const Expected one = at_least(expected_of(electric::insulation_ohms(site, other.cable)));
+    for (const chain::Gap& gap : one.gaps) chain::add_gap(all.gaps, gap);
+    if (!one.low) all.low = std::nullopt;
+    if (all.low) all.low = 1.0 / (1.0 / *all.low + 1.0 / *one.low);
+  }
+  all.unbounded = all.low.has_value();
+  return all;
+}
+
 ZoneFigures figures_of(const site::Site& site, const Touched& touched, const electric::Excerpts& now,
                        const electric::Excerpts& before, const std::string& zone) {
   ZoneFigures figures;
@@ -44,9 +66,7 @@ ZoneFigures figures_of(const site::Site& site, const Touched& touched, const ele
         zone_readings(before.of_zone(zone), {zone, {}, SupplyCondition::mains, "", UnitCondition::detached}).panel;
     figures.dead = expected_of(electric::loop_ohms(site, zone, electric::FarEnd::as_it_is));
     figures.bridged = expected_of(electric::loop_ohms(site, zone, electric::FarEnd::joined));
-    const site::Ref& cable = site.zones.at(zone).loop.cable;
-    constexpr int both_wires = 2;  // what stands at the far end joins them
-    if (!cable.none()) figures.insulation = at_least(expected_of(electric::insulation_ohms(site, cable, both_wires)));
+    if (!site.zones.at(zone).loop.cable.none()) figures.insulation = insulation_of(site, zone);
   }
   const site::Site excerpt = now.of_zone(zone);
   for (const std::string& trigger : touched.triggers()) {

@@ -162,7 +162,10 @@ Expected volts_at_plug(const site::Site& site, const std::string& unit, SupplyCo
   for (auto trigger = unplugged.triggers.begin(); trigger != unplugged.triggers.end();)
     trigger = trigger->second.unit.id == unit ? unplugged.triggers.erase(trigger) : std::next(trigger);
   unplugged.loads[unit] = probe;  // under the same id: what joins the unit's negative goes on doing so
-  return volts_at(unplugged, unit, {condition});
+  const Expected others_on = volts_at(unplugged, unit, {condition});
+  if (unplugged.units.empty()) return others_on;
+  // Units go in one after the other: which of the others draw already depends on where in the walk this one stands.
+  return either(volts_at(without_units(unplugged), unit, {condition}), others_on);
 }
 
 Expected negative_shift(const site::Site& site, const std::string& unit, const std::string& panel,

@@ -1,5 +1,6 @@
 #include "field/touched.hpp"
 
+#include <map>
 #include <optional>
 
 #include "electric/naming.hpp"
@@ -18,19 +19,39 @@ std::optional<Message> own_reason(const site::Zone& zone) {
   return std::nullopt;
 }
 
-/// Why it is left alone for the sake of another one.
-std::optional<Message> others_reason(const site::Site& site, const std::string& id) {
-  const site::Zone& zone = site.zones.at(id);
-  const std::string owner = site::loop_owner(site, id);
-  for (const auto& [other_id, other] : site.zones) {
-    if (other_id == id || !own_reason(other)) continue;
-    if (!owner.empty() && site::loop_owner(site, other_id) == owner)
-      return say::left_same_pair(electric::zone_words(site, other_id));
-    const bool shares = zone.loop.shared_return.known() && zone.loop.shared_return.id == other.loop.shared_return.id;
-    if (shares) return say::left_same_return(electric::zone_words(site, other_id));
+/// The pairs and ways back of zones that are left alone, each with the first such zone on it.
+class Kept {
+ public:
+  explicit Kept(const site::Site& site) : site_(site) {}
+
+  void add(const std::string& zone) {
+    const std::string owner = site::loop_owner(site_, zone);
+    if (!owner.empty()) pairs_.emplace(owner, zone);
+    if (const site::Ref* shared = shared_return(zone)) returns_.emplace(shared->id, zone);
   }
-  return std::nullopt;
-}
+
+  /// Why a zone is left alone for the sake of another one.
+  std::optional<Message> reason(const std::string& zone) const {
+    if (const auto pair = pairs_.find(site::loop_owner(site_, zone)); pair != pairs_.end())
+      return say::left_same_pair(electric::zone_words(site_, pair->second));
+    const site::Ref* shared = shared_return(zone);
+    if (shared == nullptr) return std::nullopt;
+    const auto back = returns_.find(shared->id);
+    if (back == returns_.end()) return std::nullopt;
+    return say::left_same_return(electric::zone_words(site_, back->second));
+  }
+
+ private:
+  /// That of its pair, which the other zone of a doubled input may own.
+  const site::Ref* shared_return(const std::string& zone) const {
+    const auto owner = site_.zones.find(site::loop_owner(site_, zone));
+    if (owner == site_.zones.end() || !owner->second.loop.shared_return.known()) return nullptr;
+    return &owner->second.loop.shared_return;
+  }
+
+  const site::Site& site_;
+  std::map<std::string, std::string> pairs_, returns_;
+};
 
 }  // namespace
 
@@ -40,14 +61,28 @@ Touched::Touched(const site::Site& site) {
 }
 
 void Touched::sort_zones(const site::Site& site) {
+  std::map<std::string, Message> because;
+  Kept kept(site);
   for (const auto& [id, zone] : site.zones) {
-    std::optional<Message> because = own_reason(zone);
-    if (!because) because = others_reason(site, id);
-    if (because) {
-      left_alone_.push_back({id, std::move(*because)});
-    } else {
-      zones_.insert(id);
+    zones_.insert(id);
+    if (auto own = own_reason(zone)) because.emplace(id, std::move(*own));
+  }
+  for (const auto& entry : because) kept.add(entry.first);
+  // What is left alone for another's sake has wires of its own that others may share: until no more is found.
+  for (bool more = true; more;) {
+    more = false;
+    for (const std::string& id : zones_) {
+      if (because.count(id) != 0) continue;
+      auto reason = kept.reason(id);
+      if (!reason) continue;
+      because.emplace(id, std::move(*reason));
+      kept.add(id);
+      more = true;
     }
+  }
+  for (auto& [id, reason] : because) {
+    zones_.erase(id);
+    left_alone_.push_back({id, std::move(reason)});
   }
 }
 
@@ -78,14 +113,21 @@ void Touched::follow(const site::Site& site) {
   };
   for (const std::string& id : panels_) supply(site.panels.at(id).feed);
   for (const std::string& id : units_) supply(site.units.at(id).feed);
+  // A detector that stays powered keeps its relay drawn and its pair under hands and ohmmeter.
+  for (const std::string& id : detectors_) supply(site.detectors.at(id).feed);
 }
 
 std::vector<std::string> Touched::left_alone_on(const site::Site& site, const std::string& supply) const {
   std::vector<std::string> zones;
+  const auto feeds = [&](const site::Feed& feed) { return site::supply_of(site, feed) == supply; };
   for (const LeftAlone& left : left_alone_) {
     const auto panel = site.panels.find(site.zones.at(left.zone).panel.id);
-    if (panel != site.panels.end() && site::supply_of(site, panel->second.feed) == supply)
-      zones.push_back(electric::zone_words(site, left.zone));
+    bool goes_dead = panel != site.panels.end() && feeds(panel->second.feed);
+    for (const std::string& id : site::detectors_of_zone(site, left.zone)) {
+      const auto detector = site.detectors.find(id);
+      goes_dead = goes_dead || (detector != site.detectors.end() && feeds(detector->second.feed));
+    }
+    if (goes_dead) zones.push_back(electric::zone_words(site, left.zone));
   }
   return zones;
 }

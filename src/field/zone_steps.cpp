@@ -69,7 +69,10 @@ void ZoneSteps::state(const WireFigures& wire, const StateReadings& made) {
   const std::string contact = made.state.contact.empty() ? "" : "." + made.state.contact;
   const std::string id = std::string(alarm ? "alarm." : "tamper.") + id_ + contact + suffix(wire);
   const std::string name = known ? plan_.thing(detector) : "";
-  Message what = !known ? say::do_alarm_plain(words_) : alarm ? say::do_alarm(name) : say::do_tamper(name);
+  const bool read = made.readings.unit || made.readings.panel;
+  Message what = known  ? (alarm ? say::do_alarm(name) : say::do_tamper(name))
+                 : read ? say::do_alarm_plain_read(words_)
+                        : say::do_alarm_plain(words_);
   Message in = !known  ? say::state_alarm_plain()
                : alarm ? say::state_alarm(made.state.contact, name)
                        : say::state_tamper(made.state.contact, name);
@@ -78,9 +81,19 @@ void ZoneSteps::state(const WireFigures& wire, const StateReadings& made) {
                                           : say::proves_alarm();
   Step& one = step(id, known ? detector : plan_.detector_of(id_), std::move(what), std::move(in), std::move(proves));
   put_reading(one, wire, made.readings);
-  one.expected_words = say::expect_panel_alarm(words_);
+  // A cover opens the whole pair: which of two zones on it the panel then names is the panel's own way.
+  const std::vector<std::string> others = alarm ? std::vector<std::string>{} : beside_on_pair(owner);
+  one.expected_words = others.empty() ? say::expect_panel_alarm(words_) : say::expect_panel_pair(words_, others);
   one.blanks.push_back({BlankKind::words, "", say::blank_panel_shows()});
   if (known && site.detectors.at(detector).mount.z_m.known()) one.dangers = {say::danger_height()};
+}
+
+std::vector<std::string> ZoneSteps::beside_on_pair(const std::string& owner) const {
+  std::vector<std::string> others;
+  for (const auto& entry : plan_.site_.zones)
+    if (entry.first != id_ && site::loop_owner(plan_.site_, entry.first) == owner)
+      others.push_back(plan_.zone(entry.first));
+  return others;
 }
 
 void ZoneSteps::time() {

@@ -1,5 +1,6 @@
 #pragma once
 #include <string>
+#include <vector>
 
 #include "field/plan.hpp"
 
@@ -21,6 +22,7 @@ class ZoneSteps {
   /// At the unit where the zone has a wire there, else at the panel.
   void put_reading(Step& step, const WireFigures& wire, const ZoneReadings& readings) const;
   std::string suffix(const WireFigures& wire) const;
+  std::vector<std::string> beside_on_pair(const std::string& owner) const;
 
   Plan& plan_;
   const ZoneFigures& figures_;

@@ -58,7 +58,8 @@ class Drawer {
  private:
   bool found(const std::vector<std::string>& known) {
     if (asked_.of.empty() || std::find(known.begin(), known.end(), asked_.of) != known.end()) return true;
-    problems.push_back(say::nothing_drawn_of(asked_.drawing, asked_.of, known));
+    problems.push_back(known.empty() ? say::drawn_whole_only(asked_.drawing)
+                                     : say::nothing_drawn_of(asked_.drawing, asked_.of, known));
     return false;
   }
   bool wanted(const std::string& id) const { return asked_.of.empty() || asked_.of == id; }

@@ -1,5 +1,6 @@
 #include "handover/materials_chapter.hpp"
 
+#include "base/language.hpp"
 #include "base/message.hpp"
 #include "electric/naming.hpp"
 #include "handover/cells.hpp"
@@ -117,20 +118,23 @@ Table price(const Price& price) {
                    {"tax", text(say::paper_column_tax()), {}, kRight, 0.0, 14.0, false},
                    {"net", text(say::paper_column_net()), {}, kRight, 0.0, 24.0, false}};
   auto& rows = table.groups.front().rows;
-  const auto amount = [&](std::int64_t value) { return said(materials::amount_text(value, price.places)); };
+  const auto amount_words = [&](std::int64_t value) {
+    return with_decimal_sign(materials::amount_text(value, price.places));
+  };
+  const auto amount = [&](std::int64_t value) { return said(amount_words(value)); };
+  const auto decimal = [](const materials::Decimal& value) { return with_decimal_sign(materials::text(value)); };
   for (const materials::PriceLine& line : price.lines)
-    rows.push_back({{said(line.name), said(materials::text(line.quantity)), said(unit_words(line.unit)),
-                     line.price ? said(materials::text(*line.price)) : Cell{Blank{}},
-                     line.tax_pct ? said(materials::text(*line.tax_pct) + " %") : said(""),
+    rows.push_back({{said(line.name), said(decimal(line.quantity)), said(unit_words(line.unit)),
+                     line.price ? said(decimal(*line.price)) : Cell{Blank{}},
+                     line.tax_pct ? said(decimal(*line.tax_pct) + " %") : said(""),
                      line.net ? amount(*line.net) : Cell{Blank{}}}});
   const auto sum = [&](const std::string& what, Cell value) {
     rows.push_back({{said(what), said(""), said(""), said(""), said(""), std::move(value)}, {}, true});
   };
   sum(text(say::paper_net()), amount(price.net));
   for (const materials::TaxSum& tax : price.taxes)
-    sum(tax.rate_pct
-            ? text(say::paper_tax_of(materials::text(*tax.rate_pct), materials::amount_text(tax.net, price.places)))
-            : text(say::paper_tax_unknown(materials::amount_text(tax.net, price.places))),
+    sum(tax.rate_pct ? text(say::paper_tax_of(decimal(*tax.rate_pct), amount_words(tax.net)))
+                     : text(say::paper_tax_unknown(amount_words(tax.net))),
         tax.tax ? amount(*tax.tax) : Cell{Blank{}});
   sum(text(say::paper_gross()), price.gross ? amount(*price.gross) : Cell{Blank{}});
   if (!price.complete) table.notes.push_back(text(say::paper_price_not_whole()));

@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "base/message.hpp"
+#include "base/outward.hpp"
 #include "electric/naming.hpp"
 #include "handover/cells.hpp"
 #include "messages/handover_chapters.hpp"
@@ -40,21 +41,33 @@ std::string place_words(const site::Site& site, const field::Place& place) {
   return area.empty() ? device : (device.empty() ? area : area + ", " + device);
 }
 
-Cell expected_cell(const field::Step& step) {
-  if (step.expected_words) return said(text(*step.expected_words));
-  if (!step.expected) return said("");
-  const field::Expected& expected = *step.expected;
-  const auto shown_end = [&](double value) { return Measure{value, expected.unit, 3}; };
+/// The interval, with a word where it rests on data that nobody measured or looked up. Empty: not known.
+std::string interval_words(const field::Expected& expected) {
+  const auto shown_end = [&](double value) { return Measure{value, expected.unit}; };
+  std::string words;
   if (expected.low && expected.high)
-    return said(text(say::paper_expected_between(shown_end(*expected.low), shown_end(*expected.high))));
-  if (expected.low) return said(text(say::paper_expected_at_least(shown_end(*expected.low))));
-  if (expected.high) return said(text(say::paper_expected_at_most(shown_end(*expected.high))));
-  return paper::Blank{};
+    words = text(say::paper_expected_between(lowest(shown_end(*expected.low)), highest(shown_end(*expected.high))));
+  else if (expected.low)
+    words = text(say::paper_expected_at_least(lowest(shown_end(*expected.low))));
+  else if (expected.high)
+    words = text(say::paper_expected_at_most(highest(shown_end(*expected.high))));
+  return words.empty() || expected.gaps.empty() ? words : text(say::paper_expected_weak(words));
+}
+
+/// What the meter is to show, and what is to be seen: a step that trips a detector has both.
+Cell expected_cell(const field::Step& step) {
+  const std::string seen = step.expected_words ? text(*step.expected_words) : std::string();
+  if (!step.expected) return said(seen);
+  const std::string interval = interval_words(*step.expected);
+  if (seen.empty()) return interval.empty() ? Cell{paper::Blank{}} : said(interval);
+  return said(text(say::paper_expected_and_seen(interval.empty() ? text(say::paper_not_known()) : interval, seen)));
 }
 
 std::string what_words(const field::Step& step) {
   std::string words = text(step.what);
   if (step.probes) words += " " + text(say::paper_probes(text(step.probes->red), text(step.probes->black)));
+  // A figure holds in the state that it was computed for, and in no other.
+  if (step.expected) words += " " + text(say::paper_step_state(text(step.state)));
   return words + " " + text(say::paper_step_proves(text(step.proves)));
 }
 

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "base/message.hpp"
+#include "base/outward.hpp"
 #include "chain/channels.hpp"
 #include "electric/naming.hpp"
 #include "messages/handover.hpp"
@@ -101,8 +102,8 @@ void add_range(std::vector<paper::Cell>& cells, const Volts& volts) {
     cells.insert(cells.end(), 2, paper::Blank{});
     return;
   }
-  cells.push_back(paper::Number{volts->low, results::kVoltDecimals});
-  cells.push_back(paper::Number{volts->high, results::kVoltDecimals});
+  cells.push_back(paper::Number{rounded_down(volts->low, results::kVoltDecimals), results::kVoltDecimals});
+  cells.push_back(paper::Number{rounded_up(volts->high, results::kVoltDecimals), results::kVoltDecimals});
 }
 
 void add_range_columns(std::vector<paper::Column>& columns, const std::string& id, const std::string& over) {

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/message.hpp"
+#include "base/outward.hpp"
 #include "chain/limit.hpp"
 #include "electric/battery.hpp"
 #include "electric/naming.hpp"
@@ -32,6 +33,14 @@ paper::Column figures(const char* id, std::string heading) {
 }
 
 Cell figure(double value, const char* unit) { return quantity_cell(value, unit); }
+/// The ends of what may be, rounded outward: on no line does a load get more, or a supply less, than was computed.
+Cell at_least(double value, const char* unit) { return quantity_cell(lowest({value, unit}).value, unit); }
+Cell at_most(double value, const char* unit) { return quantity_cell(highest({value, unit}).value, unit); }
+
+/// With a current that nobody knows the circuit is solved with a bound that holds for any: no figure for paper.
+bool told(const std::vector<chain::Gap>& gaps) {
+  return std::none_of(gaps.begin(), gaps.end(), [](const chain::Gap& gap) { return chain::nothing_known(gap.reason); });
+}
 
 paper::Row load_row(const site::Site& site, const SupplyPoint& point, std::size_t index) {
   const electric::Consumer& consumer = point.consumers[index];
@@ -43,14 +52,15 @@ paper::Row load_row(const site::Site& site, const SupplyPoint& point, std::size_
   }
   const circuit::WorstCase& volts = point.solved.cases.at(index);
   const bool known = point.solved.has_numbers(index);
-  for (const double value : {volts.low.bound, volts.nominal, volts.high.bound})
-    cells.push_back(known ? figure(value, "V") : Cell{Blank{}});
+  cells.push_back(known ? at_least(volts.low.bound, "V") : Cell{Blank{}});
+  cells.push_back(known ? figure(volts.nominal, "V") : Cell{Blank{}});
+  cells.push_back(known ? at_most(volts.high.bound, "V") : Cell{Blank{}});
   const bool range = consumer.min_V != nullptr && consumer.min_V->known() && consumer.max_V->known();
   cells.push_back(range ? said(text(say::paper_from_to({consumer.min_V->high, "V"}, {consumer.max_V->low, "V"})))
                         : Cell{Blank{}});
   const electric::Drawn drawn = electric::drawn_by(site, point, index);
-  cells.push_back(figure(drawn.nominal_A, "A"));
-  cells.push_back(figure(drawn.most_A, "A"));
+  cells.push_back(told(drawn.gaps) ? figure(drawn.nominal_A, "A") : Cell{Blank{}});
+  cells.push_back(told(drawn.gaps) ? at_most(drawn.most_A, "A") : Cell{Blank{}});
   cells.push_back(value_cell(consumer.feed->fuse_A, "A"));
   return {std::move(cells)};
 }
@@ -98,10 +108,10 @@ paper::Row output_row(const Findings& findings, const std::string& supply, const
   }
   cells.push_back(said(electric::supply_words(most.point->condition)));
   const bool known = most.drawn.gaps.empty();
-  cells.push_back(known ? figure(most.drawn.most_A, "A") : Cell{Blank{}});
-  cells.push_back(most.drawn.starting_gaps.empty() ? figure(most.drawn.starting_A, "A") : Cell{Blank{}});
+  cells.push_back(known ? at_most(most.drawn.most_A, "A") : Cell{Blank{}});
+  cells.push_back(known && most.drawn.starting_gaps.empty() ? at_most(most.drawn.starting_A, "A") : Cell{Blank{}});
   cells.push_back(value_cell(rating, "A"));
-  cells.push_back(known && rating.known() ? figure(rating.low - most.drawn.most_A, "A") : Cell{Blank{}});
+  cells.push_back(known && rating.known() ? at_least(rating.low - most.drawn.most_A, "A") : Cell{Blank{}});
   return {std::move(cells)};
 }
 
@@ -157,9 +167,9 @@ Table factors(const Findings& findings, const results::BatteryRun& run) {
     rows.push_back({{said(what), quantity_cell(limit.value, unit), said(source_words(limit.source, limit.verified))}});
   };
   rule("battery_ageing_factor", text(say::paper_ageing_factor()), "");
-  rows.push_back({{said(text(say::paper_usable_charge())), figure(run.discharge.usable_Ah, "Ah"), said("")}});
+  rows.push_back({{said(text(say::paper_usable_charge())), at_least(run.discharge.usable_Ah, "Ah"), said("")}});
   rows.push_back({{said(text(say::paper_standby_current())), figure(run.discharge.standby_A, "A"), said("")}});
-  rows.push_back({{said(text(say::paper_autonomy())), figure(run.discharge.autonomy_h, "h"), said("")}, {}, true});
+  rows.push_back({{said(text(say::paper_autonomy())), at_least(run.discharge.autonomy_h, "h"), said("")}, {}, true});
   return table;
 }
 

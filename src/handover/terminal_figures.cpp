@@ -7,6 +7,7 @@
 #include "base/fixed.hpp"
 #include "base/language.hpp"
 #include "base/message.hpp"
+#include "base/outward.hpp"
 #include "messages/handover.hpp"
 #include "site/relations.hpp"
 
@@ -17,8 +18,8 @@ namespace {
 constexpr int kDecimals = 2;  ///< as a meter shows volts in the range that alarm wiring needs
 
 std::string figure_of(const results::VoltRange& volts) {
-  const std::string low = with_decimal_sign(fixed(volts.low, kDecimals));
-  const std::string high = with_decimal_sign(fixed(volts.high, kDecimals));
+  const std::string low = with_decimal_sign(fixed(rounded_down(volts.low, kDecimals), kDecimals));
+  const std::string high = with_decimal_sign(fixed(rounded_up(volts.high, kDecimals), kDecimals));
   return low == high ? text(say::figure_volts(low)) : text(say::figure_volts_between(low, high));
 }
 

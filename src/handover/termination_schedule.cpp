@@ -1,9 +1,11 @@
 #include "handover/termination_schedule.hpp"
 
+#include <algorithm>
 #include <functional>
 
 #include "base/message.hpp"
 #include "electric/naming.hpp"
+#include "field/touched.hpp"
 #include "handover/wire_tables.hpp"
 #include "messages/handover.hpp"
 
@@ -44,6 +46,17 @@ std::vector<std::string> without_wire(const site::Site& site, const std::string&
   return told;
 }
 
+/// Zones with a wire to the unit that the order of work leaves alone.
+std::vector<std::string> left_alone(const site::Site& site, const std::string& unit) {
+  const std::vector<std::string> triggers = triggers_in_order(site, unit, true);
+  std::vector<std::string> zones;
+  for (const field::LeftAlone& left : field::Touched(site).left_alone())
+    if (std::any_of(triggers.begin(), triggers.end(),
+                    [&](const std::string& id) { return site.triggers.at(id).zone.id == left.zone; }))
+      zones.push_back(electric::zone_words(site, left.zone));
+  return zones;
+}
+
 void add_unit(paper::Chapter& chapter, const site::Site& site, const Answers& answers, const std::string& unit) {
   chapter.blocks.push_back(paper::Heading{2, electric::thing_words(site, unit), "termination-" + unit});
   for (const Kind& kind : kinds_of(site, answers)) {
@@ -55,6 +68,9 @@ void add_unit(paper::Chapter& chapter, const site::Site& site, const Answers& an
     table.groups.push_back({"", kind.rows(unit)});
     if (std::string_view(kind.id) == "wires" && any_by_meter(site, answers, unit))
       table.notes.push_back(text(say::note_by_meter()));
+    if (const std::vector<std::string> alone = left_alone(site, unit);
+        std::string_view(kind.id) == "wires" && !alone.empty())
+      table.notes.push_back(text(say::note_left_alone(alone)));
     if (std::string_view(kind.id) == "back") table.notes.push_back(text(say::note_negative_last()));
     if (table.groups.front().rows.empty()) {  // a head without rows would say less than the sentence
       if (!kind.says_empty.empty()) chapter.blocks.push_back(paper::Paragraph{kind.says_empty});

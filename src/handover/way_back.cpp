@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "base/message.hpp"
 #include "electric/naming.hpp"
 #include "handover/places.hpp"
@@ -30,6 +32,35 @@ std::string output_as_found(const site::Site& site, const site::Ref& ref) {
     return found->second.note.empty() ? std::string() : text(say::back_output_used(found->second.note));
   }
   return {};
+}
+
+/// Which other things hang on the supply of a unit.
+struct BesideUnit {
+  bool units = false, others = false;
+};
+BesideUnit beside_unit(const site::Site& site, const std::string& unit, const std::string& supply) {
+  BesideUnit beside;
+  const auto hang_on_it = [&](const auto& things) {
+    return std::any_of(things.begin(), things.end(), [&](const auto& entry) {
+      return entry.first != unit && site::supply_of(site, entry.second.feed) == supply;
+    });
+  };
+  beside.units = hang_on_it(site.units);
+  beside.others = hang_on_it(site.panels) || hang_on_it(site.detectors) || hang_on_it(site.loads);
+  return beside;
+}
+
+/// What is said of a wire between negatives. Empty: it does not come off with this unit. What joins the negative of a
+/// supply stays as long as others hang on it: without it they draw their current back through their trigger wires.
+std::string bond_comes_off(const site::Site& site, const site::Bond& bond, const std::string& name,
+                           const std::string& unit) {
+  if (bond.a.id == unit || bond.b.id == unit) return text(say::back_bond(name));
+  const std::string supply = site::supply_of(site, site.units.at(unit).feed);
+  if (supply.empty() || (bond.a.id != supply && bond.b.id != supply)) return {};
+  const BesideUnit beside = beside_unit(site, unit, supply);
+  if (beside.others) return {};
+  return text(beside.units ? say::back_bond_with_last(name, electric::thing_words(site, supply))
+                           : say::back_bond(name));
 }
 
 paper::Row row_of(Cell take_off, Cell put_back, Cell reads_at) {
@@ -88,13 +119,12 @@ std::vector<paper::Row> way_back_rows(const site::Site& site, const Answers& ans
   const std::string cable = cable_words(site, entry.feed.cable);
   rows.push_back(row_of(said_or_blank(cable.empty() ? "" : text(say::back_positive(name, cable))),
                         said(text(say::back_nothing())), said("")));
-  const std::string supply = site::supply_of(site, entry.feed);
   for (const auto& [id, bond] : site.bonds) {
-    const bool own =
-        bond.a.id == unit || bond.b.id == unit || (!supply.empty() && (bond.a.id == supply || bond.b.id == supply));
-    if (!own || !bond.kind.is(site::BondKind::wire)) continue;
-    rows.push_back(
-        row_of(said(text(say::back_bond(site::name_or_id(bond.name, id)))), said(text(say::back_nothing())), said("")));
+    if (!bond.kind.is(site::BondKind::wire)) continue;
+    const std::string off = bond_comes_off(site, bond, site::name_or_id(bond.name, id), unit);
+    if (off.empty()) continue;
+    rows.push_back(row_of(said(off), said(text(say::back_nothing())), said("")));
+    rows.back().id = "back-bond-" + id + "-" + unit;
   }
   rows.push_back(row_of(said_or_blank(cable.empty() ? "" : text(say::back_negative(name, cable))),
                         said(text(say::back_nothing())), said("")));

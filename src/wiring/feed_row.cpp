@@ -105,8 +105,7 @@ class FeedRow : public Row {
   void pass_fuse(Board& board, double y, Strand& plus) const {
     if (!feed_.fuse_A.known()) return;
     const schematic::Device fuse =
-        in_wire(context_, "fuse-" + unit_, schematic::Symbol::fuse,
-                text(say::wiring_ampere(fmt::format("{:g}", feed_.fuse_A.nominal))), Columns::source);
+        in_wire(context_, "fuse-" + unit_, schematic::Symbol::fuse, amperes(feed_.fuse_A), Columns::source);
     board.pass(plus, board.add(fuse, y - fuse.ports.front().y_mm), "in", "out");
   }
 

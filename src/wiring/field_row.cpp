@@ -85,9 +85,8 @@ void FieldRow::finish_feeds(Board& board, double top) const {
     const FeedPair& pair = field_.feeds[i];
     for (const std::string& detector : pair.detectors) board.note("feed:" + detector);
     if (pair.feed.fuse_A.known()) {
-      const schematic::Device fuse =
-          in_wire(context_, "fuse-" + pair.detectors.front(), schematic::Symbol::fuse,
-                  text(say::wiring_ampere(fmt::format("{:g}", pair.feed.fuse_A.nominal))), Columns::at_panel);
+      const schematic::Device fuse = in_wire(context_, "fuse-" + pair.detectors.front(), schematic::Symbol::fuse,
+                                             amperes(pair.feed.fuse_A), Columns::at_panel);
       const std::size_t at = board.add(fuse, top + pair.plus_mm - fuse.ports.front().y_mm);
       board.pass(plus_[i], at, "in", "out");
     }

@@ -6,6 +6,7 @@
 #include <cctype>
 #include <vector>
 
+#include "base/language.hpp"
 #include "base/message.hpp"
 #include "messages/wiring.hpp"
 #include "site/relations.hpp"
@@ -70,7 +71,12 @@ std::string ohms(const site::Value& value) {
   const auto [factor, prefix] = value.nominal >= 1e6   ? std::pair{1e6, "M"}
                                 : value.nominal >= 1e3 ? std::pair{1e3, "k"}
                                                        : std::pair{1.0, ""};
-  return text(say::wiring_ohm(fmt::format("{:.6g} {}", value.nominal / factor, prefix)));
+  return text(say::wiring_ohm(with_decimal_sign(fmt::format("{:.6g} {}", value.nominal / factor, prefix))));
+}
+
+std::string amperes(const site::Value& value) {
+  if (!value.known()) return text(say::wiring_unknown());
+  return text(say::wiring_ampere(with_decimal_sign(fmt::format("{:g}", value.nominal))));
 }
 
 std::string counted(const site::Count& count) {

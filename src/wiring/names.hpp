@@ -22,7 +22,8 @@ class Marks {
 bool before(const std::string& a, const std::string& b);
 
 // Words of drawings. What is not known is a question mark.
-std::string ohms(const site::Value& value);  ///< "5.6 kΩ"
+std::string ohms(const site::Value& value);     ///< "5.6 kΩ"
+std::string amperes(const site::Value& value);  ///< "0.5 A"
 std::string zone_called(const site::Site& site, const std::string& zone);
 std::string cable_says(const site::Site& site, const std::string& cable);  ///< part and length
 std::string counted(const site::Count& count);                             ///< "3"

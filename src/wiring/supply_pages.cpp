@@ -195,9 +195,8 @@ class SupplyDiagram {
     join_source(output, box, true);
     join_source(output, box, false);
     if (feed.fuse_A.known()) {
-      const std::size_t fuse =
-          board_.add(in_wire(context_, "fuse-" + consumer.id, schematic::Symbol::fuse,
-                             text(say::wiring_ampere(fmt::format("{:g}", feed.fuse_A.nominal))), column + kFuse));
+      const std::size_t fuse = board_.add(
+          in_wire(context_, "fuse-" + consumer.id, schematic::Symbol::fuse, amperes(feed.fuse_A), column + kFuse));
       board_.join(plus, fuse, "in");
       plus = id + "-fused";
       board_.join(plus, fuse, "out");

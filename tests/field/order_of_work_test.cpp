@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <stdexcept>
 
 #include "electric/levels.hpp"
 #include "field/demo_site.hpp"
@@ -157,6 +158,84 @@ TEST(ALoopOnOnePairWithAFireZone, IsLeftAloneToo) {
   for (const Step& step : work.steps) EXPECT_TRUE(step.zone != "z2" && step.zone != "z3") << step.id;
   ASSERT_EQ(work.left_alone.size(), 2U);
   EXPECT_EQ(work.left_alone.front().because.code, "left_same_pair");
+}
+
+TEST(AWayBackSharedWithAPairThatCarriesAFireZone, IsLeftAloneToo) {
+  site::Site site = demo_site("kiln-yard");
+  site.zones.at("z3").type.value = site::ZoneType::fire;
+  site.zones.at("z3").loop = {};
+  site.zones.at("z3").doubled_with.id = "z2";
+  for (const char* zone : {"z2", "z4"}) site.zones.at(zone).loop.shared_return = site::Ref{"back", ""};
+  const OrderOfWork work = order_of_work(site);
+  for (const Step& step : work.steps)
+    EXPECT_NE(step.zone, "z4") << step.id << " would take the fire zone's way back off";
+  ASSERT_EQ(work.left_alone.size(), 3U);
+  EXPECT_EQ(work.left_alone.back().zone, "z4");
+  EXPECT_EQ(work.left_alone.back().because.code, "left_same_return");
+}
+
+const Step& step_of(const OrderOfWork& work, const std::string& id) {
+  const auto found = std::find_if(work.steps.begin(), work.steps.end(), [&](const Step& s) { return s.id == id; });
+  if (found == work.steps.end()) throw std::runtime_error("no step " + id);
+  return *found;
+}
+
+bool warns(const Step& step, const std::string& code) {
+  return std::any_of(step.dangers.begin(), step.dangers.end(), [&](const Message& one) { return one.code == code; });
+}
+
+// An ohmmeter on a pair whose detector lives reads a relay that is still drawn.
+TEST(ASupplyThatFeedsDetectorsOnly, IsIsolatedBeforeTheirPairsAreMeasured) {
+  site::Site site = demo_site("kiln-yard");
+  site.supplies["own"] = site.supplies.at("panel_supply");
+  site.detectors.at("d_shop").feed.from.id = "own";
+  const OrderOfWork work = order_of_work(site);
+  const auto at = [&](const std::string& id) { return &step_of(work, id) - work.steps.data(); };
+  EXPECT_LT(at("safety.mains.own"), at("dead.loop.z2"));
+  EXPECT_LT(at("dead.loop.z2"), at("power_up.mains.own"));
+  EXPECT_EQ(step_of(work, "battery.mains_off.own").proves.code, "proves_mains_off_alone") << "no battery is on it";
+  EXPECT_EQ(step_of(work, "battery.mains_off.panel_supply").proves.code, "proves_mains_off");
+}
+
+TEST(ASupplyOfAHoldUpDetector, IsNotSwitchedOffWithoutAWord) {
+  site::Site site = demo_site("kiln-yard");
+  site.supplies["own"] = site.supplies.at("panel_supply");
+  for (const char* detector : {"d_shop", "d_office"}) site.detectors.at(detector).feed.from.id = "own";
+  site.zones.at("z2").type.value = site::ZoneType::hold_up;  // d_shop
+  const OrderOfWork work = order_of_work(site);
+  for (const char* id : {"safety.mains.own", "battery.mains_off.own", "battery.mains_off.panel_supply"})
+    EXPECT_TRUE(warns(step_of(work, id), "danger_others")) << id;
+}
+
+TEST(APairWithASharedWayBack, LeaksWithAllWhoShareIt) {
+  site::Site site = demo_site("kiln-yard");
+  const double alone = step_of(order_of_work(site), "dead.insulation.z2").expected->low.value();
+  site.shared_returns["back"].panel.id = "panel";
+  site.shared_returns["back"].cable.id = "k_z4";
+  for (const char* zone : {"z2", "z3"}) site.zones.at(zone).loop.shared_return = site::Ref{"back", ""};
+  // Two wires of a pair of its own; the wires to two zones and one way back, of the same insulation each.
+  EXPECT_NEAR(step_of(order_of_work(site), "dead.insulation.z2").expected->low.value(), alone * 2 / 3, 1e-3 * alone);
+}
+
+// One cover opens the pair of both zones: that no other zone shows would be promised twice and kept once.
+TEST(ACoverOnAPairOfTwoZones, MayShowAsEitherOfThem) {
+  int covers = 0;
+  for (const Step& step : order_of_work(demo_site("tern-hollow")).steps) {
+    const bool cover = step.id.rfind("zones.tamper.z3.", 0) == 0 || step.id.rfind("zones.tamper.z4.", 0) == 0;
+    if (cover) {
+      ++covers;
+      EXPECT_EQ(step.expected_words->code, "expect_panel_pair") << step.id;
+    } else if (step.id.rfind("zones.tamper.", 0) == 0) {
+      EXPECT_EQ(step.expected_words->code, "expect_panel_alarm") << step.id;
+    }
+  }
+  EXPECT_EQ(covers, 4) << "two covers, told at the input of either zone";
+}
+
+TEST(TheNegativeOfAUnit, IsMeasuredOnceItsSupplyPairIsBackOn) {
+  const OrderOfWork work = order_of_work(demo_site("kiln-yard"));
+  const std::vector<std::string>& after = step_of(work, "dead.negative.unit.panel").after;
+  EXPECT_EQ(std::count(after.begin(), after.end(), "dead.pair.unit"), 1);
 }
 
 TEST(AnUnknownResistor, LeavesTheFieldsThatRestOnItBlankAndNoOthers) {

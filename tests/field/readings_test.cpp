@@ -179,5 +179,17 @@ TEST(AUnitThatIsNotPluggedIn, HasAtItsPlugWhatTheSupplyGivesWithoutIt) {
   EXPECT_GT(*plug.low, 0.0) << "the right polarity reads positive";
 }
 
+// Units are plugged in one after the other: at the plug of the first none of the others draws, at the last all do.
+TEST(AUnitThatIsPluggedInAmongOthers, HasAtItsPlugAllThatItsPlaceInTheWalkMayGive) {
+  site::Site site = demo_site("kiln-yard");
+  site.units["second"] = site.units.at("unit");
+  const Expected plug = volts_at_plug(site, "unit", SupplyCondition::mains);
+  site::Site without = demo_site("kiln-yard");
+  const Expected first = volts_at_plug(without, "unit", SupplyCondition::mains);
+  ASSERT_FALSE(plug.blank());
+  EXPECT_DOUBLE_EQ(*plug.high, *first.high);
+  EXPECT_LT(*plug.low, *first.low) << "the other one draws through the same supply";
+}
+
 }  // namespace
 }  // namespace zoneproof::field

@@ -63,7 +63,10 @@ std::pair<std::string, std::string> from_json(const Json& levels, const std::str
     high = std::max(high, range.at("high_V").get<double>());
   }
   if (low > high) return {"____", "____"};
-  return {fmt::format("{:.3f}", low), fmt::format("{:.3f}", high)};
+  // Rounded outward: what is printed holds all that is told; what is below a millionth of a volt is nobody's reading.
+  const double per_step = 1000.0, noise = 1e-6;
+  const double down = std::floor(low * per_step + noise) / per_step, up = std::ceil(high * per_step - noise) / per_step;
+  return {fmt::format("{:.3f}", down), fmt::format("{:.3f}", up + 0.0)};
 }
 
 TEST(TerminationSchedule, FiguresAreThoseOfLevelsAsJson) {
@@ -136,8 +139,11 @@ TEST(TerminationSchedule, SupplyFiguresAreThoseOfSupplyAsJson) {
         }
     for (const paper::Row& row : rows_of(supply)) {
       if (row.id != "positive-" + entry.first) continue;
-      EXPECT_EQ(at(supply, row, "volts_low"), fmt::format("{:.3f}", low));
-      EXPECT_EQ(at(supply, row, "volts_high"), fmt::format("{:.3f}", high));
+      const double below = low - std::stod(at(supply, row, "volts_low"));
+      const double above = std::stod(at(supply, row, "volts_high")) - high;
+      constexpr double step = 1e-3, noise = 1e-6;
+      EXPECT_TRUE(below > -noise && below < step + noise) << "what is printed holds what was computed";
+      EXPECT_TRUE(above > -noise && above < step + noise) << "what is printed holds what was computed";
     }
   }
 }
@@ -215,6 +221,35 @@ TEST(TerminationSchedule, TheWayBackEndsWithTheNegative) {
     EXPECT_THAT(at(back, group.rows.back(), "off"), testing::HasSubstr("negative")) << group.heading;
     EXPECT_TRUE(std::holds_alternative<paper::Tick>(group.rows.back().cells.front()));
   }
+}
+
+TEST(TerminationSchedule, SaysOfAWireFromAHoldUpZoneThatItIsNotTrippedForThisWork) {
+  const paper::Chapter chapter = termination_schedule(demo_site("tern-hollow"), demo_answers("tern-hollow"));
+  int told = 0;
+  for (const paper::Block& block : chapter.blocks)
+    if (const auto* table = std::get_if<Table>(&block))
+      for (const std::string& note : table->notes)
+        if (note.find("Zone 10 (Desk)") != std::string::npos) {
+          EXPECT_EQ(table->id, "wires-of-unit_house");
+          EXPECT_THAT(note, testing::HasSubstr("not tripped"));
+          ++told;
+        }
+  EXPECT_EQ(told, 1);
+}
+
+TEST(TerminationSchedule, TheWireBetweenNegativesStaysWhileAnotherUnitHangsOnTheSupply) {
+  site::Site site = demo_site("tern-hollow");  // two units on one supply, whose negative is joined to the panel's
+  const auto said = [&](const std::string& unit) {
+    const Table back = table_named(site, demo_answers("tern-hollow"), "back");
+    for (const paper::Row& row : rows_of(back))
+      if (row.id == "back-bond-b_negatives-" + unit) return at(back, row, "off");
+    return std::string("stays");
+  };
+  EXPECT_THAT(said("unit_vault"), testing::HasSubstr("only with the last unit"));
+  EXPECT_THAT(said("unit_house"), testing::HasSubstr("only with the last unit"));
+  site.units.at("unit_house").feed.from.id = "panel_supply";
+  EXPECT_EQ(said("unit_vault"), site.bonds.at("b_negatives").name) << "now it hangs on that supply alone";
+  EXPECT_EQ(said("unit_house"), "stays") << "the panel's own supply keeps its joins";
 }
 
 TEST(TerminationSchedule, ADryContactTakesTwoCores) {
