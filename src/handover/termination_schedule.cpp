@@ -49,8 +49,9 @@ std::vector<std::string> without_wire(const site::Site& site, const std::string&
 /// Zones with a wire to the unit that the order of work leaves alone.
 std::vector<std::string> left_alone(const site::Site& site, const std::string& unit) {
   const std::vector<std::string> triggers = triggers_in_order(site, unit, true);
+  const field::Touched touched(site);
   std::vector<std::string> zones;
-  for (const field::LeftAlone& left : field::Touched(site).left_alone())
+  for (const field::LeftAlone& left : touched.left_alone())
     if (std::any_of(triggers.begin(), triggers.end(),
                     [&](const std::string& id) { return site.triggers.at(id).zone.id == left.zone; }))
       zones.push_back(electric::zone_words(site, left.zone));
