@@ -5,6 +5,7 @@ Figures on paper, in CSV and in the spreadsheet are held against each other and 
 """
 import csv
 import json
+import math
 import pathlib
 import re
 import subprocess
@@ -65,7 +66,9 @@ class Chapters(unittest.TestCase):
         for level in levels:
             if level["unit"] == "powered" and level["state"] == "rest" and level["unit_input"]:
                 by_trigger.setdefault(level["trigger"], []).append(level["unit_input"])
-        wanted = {(f"{min(one['low_V'] for one in many):.3f}", f"{max(one['high_V'] for one in many):.3f}")
+        noise = 1e-3  # of the last digit: paper rounds outward, and no further for what arithmetic leaves
+        wanted = {(f"{math.floor(1e3 * min(one['low_V'] for one in many) + noise) / 1e3:.3f}",
+                   f"{math.ceil(1e3 * max(one['high_V'] for one in many) - noise) / 1e3:.3f}")
                   for many in by_trigger.values() if all(one["low_V"] is not None for one in many)}
         found = {(row["At the unit, at rest, lowest (V)"], row["At the unit, at rest, highest (V)"])
                  for row in self.table("wires")}
