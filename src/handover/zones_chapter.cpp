@@ -29,7 +29,7 @@ using paper::said;
 
 namespace {
 
-constexpr double kFigureWide_mm = 165.0, kPlanHigh_mm = 66.0, kPictureHigh_mm = 52.0;
+constexpr double kFigureWide_mm = 165.0, kPlanHigh_mm = 58.0, kPictureHigh_mm = 46.0;
 
 /// The page of one zone. What is asked of everything on it: an operator who has never been there, at night, with a
 /// clip before them, tells in seconds whether it shows what it should.
