@@ -43,5 +43,5 @@ export default defineConfig({
   },
   worker: { format: 'es' },
   server: { fs: { allow: ['..'] } },
-  test: { include: ['tests/**/*.test.ts'], environment: 'node' },
+  test: { include: ['tests/**/*.test.ts'], setupFiles: ['tests/setup.ts'], environment: 'node' },
 });
