@@ -129,11 +129,11 @@ export class Client {
   /** A request that changes something. The server may have begun anew since and not know this visit: then it is asked who we
    *  are, once, and the request is repeated; every one of them can be. */
   async #change(method: string, path: string, body?: unknown): Promise<Response> {
+    const sent = this.#token; // not what is known when the answer comes: another question may have brought the token meanwhile
     const response = await this.#ask(method, path, body);
     if (response.status !== 403) return response;
-    const before = this.#token;
-    await this.visit();
-    return this.#token === before ? response : this.#ask(method, path, body);
+    if (this.#token === sent) await this.visit();
+    return this.#token === sent ? response : this.#ask(method, path, body);
   }
   async #read<T>(method: string, path: string, body?: unknown, signal?: AbortSignal): Promise<T> {
     const reads = method === 'GET' || path.endsWith('/ask') || path.endsWith('/trial');
