@@ -1,6 +1,5 @@
 #include "cli/handover_drawings.hpp"
 
-#include <algorithm>
 #include <filesystem>
 
 #include "base/file.hpp"
@@ -8,6 +7,7 @@
 #include "cli/saved_drawings.hpp"
 #include "cli/saved_files.hpp"
 #include "handover/handover_file.hpp"
+#include "handover/labels.hpp"
 #include "messages/cli.hpp"
 
 namespace zoneproof::cli {
@@ -15,14 +15,6 @@ namespace zoneproof::cli {
 namespace {
 
 namespace fs = std::filesystem;
-
-/// What a phone's reader of codes opens: a scheme of the web, a host, printable ASCII throughout (RFC 3986).
-bool is_page_address(const std::string& address) {
-  const bool plain = std::all_of(address.begin(), address.end(), [](char c) { return c > ' ' && c < '\x7f'; });
-  for (const std::string scheme : {"https://", "http://"})
-    if (address.rfind(scheme, 0) == 0) return plain && address.size() > scheme.size() && address[scheme.size()] != '/';
-  return false;
-}
 
 std::optional<materials::PriceList> prices_of(const HandoverOptions& asked, std::vector<Message>& problems) {
   if (asked.prices.empty()) return std::nullopt;
@@ -63,9 +55,9 @@ std::vector<Message> drawing_problems(const HandoverOptions& asked) {
     return problems;
   }
   handover::paper_called(asked.paper, problems);
-  if (!asked.address.empty() && !is_page_address(asked.address))
-    problems.push_back(say::no_page_address(asked.address));
-  if (!asked.replace && !asked.output.empty() && fs::exists(fs::path(asked.output) / "handover.pdf"))
+  if (auto problem = handover::address_problem(asked.address)) problems.push_back(std::move(*problem));
+  std::error_code failed;  // what cannot be looked at is told when it is written
+  if (!asked.replace && !asked.output.empty() && fs::exists(fs::path(asked.output) / "handover.pdf", failed))
     if (auto problem = output_problem((fs::path(asked.output) / "handover.pdf").string(), {asked.site}, false))
       problems.push_back(std::move(*problem));
   return problems;

@@ -75,7 +75,12 @@ class Maker {
       if (add_words(group, label, inner)) return group;
       return too_long(label, inner);
     }
-    const double least = qr_modules(label.qr) * stock_.least_module_mm;
+    const std::optional<int> modules = qr_modules(label.qr);
+    if (!modules) {
+      made_.messages.push_back(say::label_code_beyond(name_of(label)));
+      return std::nullopt;
+    }
+    const double least = *modules * stock_.least_module_mm;
     if (least > std::min(inner.height(), inner.width())) {
       made_.messages.push_back(
           say::label_code_too_large(name_of(label), Measure{least, "mm"}, Measure{inner.height(), "mm"}));

@@ -24,11 +24,11 @@ std::vector<qrcodegen::QrSegment> segments_of(const std::string& says) {
   return {qrcodegen::QrSegment::makeEci(utf8), qrcodegen::QrSegment::makeBytes({says.begin(), says.end()})};
 }
 
-qrcodegen::QrCode encoded(const std::string& says) {
+std::optional<qrcodegen::QrCode> encoded(const std::string& says) {
   try {
     return qrcodegen::QrCode::encodeSegments(segments_of(says), qrcodegen::QrCode::Ecc::MEDIUM);
   } catch (const qrcodegen::data_too_long&) {
-    throw std::invalid_argument("a QR code cannot hold so long a text");
+    return std::nullopt;
   }
 }
 
@@ -75,10 +75,15 @@ std::vector<std::vector<Corner>> rings_of(std::map<Corner, std::vector<Corner>> 
 
 }  // namespace
 
-int qr_modules(const std::string& says) { return encoded(says).getSize() + 2 * kQuiet; }
+std::optional<int> qr_modules(const std::string& says) {
+  const auto code = encoded(says);
+  return code ? std::optional(code->getSize() + 2 * kQuiet) : std::nullopt;
+}
 
 QrDrawn qr_code(const std::string& id, const std::string& says, drawing::Point at, double side_mm) {
-  const qrcodegen::QrCode code = encoded(says);
+  const auto made = encoded(says);
+  if (!made) throw std::invalid_argument("a QR code cannot hold so long a text");
+  const qrcodegen::QrCode& code = *made;
   QrDrawn drawn;
   drawn.box = {at.x, at.y, at.x + side_mm, at.y + side_mm};
   drawn.module_mm = side_mm / (code.getSize() + 2 * kQuiet);

@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 
 #include "drawing/list.hpp"
@@ -19,6 +20,7 @@ struct QrDrawn {
 QrDrawn qr_code(const std::string& id, const std::string& says, drawing::Point at, double side_mm);
 
 /// Modules along a side of the code for `says`, quiet zone included: the side divided by it is the size of a module.
-int qr_modules(const std::string& says);
+/// Nothing for a text that no code can hold.
+std::optional<int> qr_modules(const std::string& says);
 
 }  // namespace zoneproof::paper
