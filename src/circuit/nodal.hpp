@@ -32,8 +32,7 @@ struct Companion {
 
 /// L^-1 of the incidence of a branch, A = L L^T: of two of them the product is the entry of A^-1 between the branches,
 /// so no inverse is ever made. Where the factor is sparse few entries are not zero, those on the way from the branch to
-/// the root of the elimination tree, and with a network that branches like a tree that way is short however large it
-/// is.
+/// the root of the elimination tree: in the network of a site, whose pairs branch off a few rails, some dozens.
 struct HalfColumn {
   struct Entry {
     int row;
