@@ -98,7 +98,7 @@ TEST(TheOrderOfWorkOnPaper, SaysOfEveryReadingThatIsNotExpectedWhichDatumIsMissi
         const field::Step& step = findings.work.steps.at(number++);
         if (!step.expected || !step.expected->blank() || step.expected->unbounded) continue;
         const std::string says = words_under(*table, row, "expected");
-        EXPECT_EQ(says.rfind("Not known, for want of: ", 0), 0U) << step.id << ": " << says;
+        EXPECT_NE(says.find("Not known, for want of: "), std::string::npos) << step.id << ": " << says;
         told += says.find(results::gap_words(site, {pointer, "unknown"})) != std::string::npos;
       }
   }
