@@ -135,6 +135,19 @@ TEST(Labels, WhatHasNoRoomIsToldAndLeftOut) {
   EXPECT_EQ(beyond.messages.front().code, "label_code_beyond");
 }
 
+TEST(Labels, ManyWithoutRoomAreToldInOneMessageByName) {
+  std::vector<Label> labels;
+  for (int i = 0; i < 20; ++i)
+    for (const char* end : {"-from", "-to"})
+      labels.push_back({"l" + std::to_string(i) + end, {"Z" + std::to_string(i) + std::string(300, 'x')}});
+  const LabelSheets sheets = label_sheets(test_ruler(), labels, generic_label_stock());
+  EXPECT_TRUE(sheets.sheets.empty());
+  ASSERT_EQ(sheets.messages.size(), 1u);
+  const std::string says = full_text(sheets.messages.front());
+  EXPECT_NE(says.find("40 labels"), std::string::npos) << says;
+  EXPECT_NE(says.find("14 more"), std::string::npos) << says;
+}
+
 TEST(QrCode, IsOneOutlineWithoutOpenEndsOrNeedlessCorners) {
   const QrDrawn code = qr_code("q", "https://192.168.10.20:8443/zones/z1", {10, 20}, 30);
   for (const drawing::Subpath& ring : code.shape.path) {
