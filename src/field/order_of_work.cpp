@@ -157,8 +157,8 @@ const char* word(BlankKind kind) {
   }
 }
 
-OrderOfWork order_of_work(const site::Site& site, const std::vector<chain::Evidence>& known) {
-  Plan plan(site, known);
+OrderOfWork order_of_work(const site::Site& site, const std::vector<ToldOfZone>& told) {
+  Plan plan(site, told);
   plan.as_found();
   plan.safety();
   plan.dead();

@@ -33,15 +33,21 @@ struct PhaseOfWork {
   std::optional<double> walk_m;
 };
 
+/// What the proof says of one zone's chain.
+struct ToldOfZone {
+  std::string zone;
+  std::vector<chain::Evidence> evidence;  ///< of all its links
+};
+
 struct OrderOfWork {
   std::vector<Step> steps;  ///< in the order in which they are done
   std::vector<PhaseOfWork> phases;
   std::vector<LeftAlone> left_alone;
 };
 
-/// `known`: evidence of other engines that tells what a clock is to show ("first_picture" of the timeline, subject the
-/// zone); without it such a field is left blank. Pure: the same for any number of threads. Cost: some ten worst cases
-/// for each zone that is touched.
-OrderOfWork order_of_work(const site::Site& site, const std::vector<chain::Evidence>& known = {});
+/// `told`: what the proof says of the zones: by when a picture is to come ("first_picture"; without it that field is
+/// left blank), and which readings prove nothing because what they are held against does not hold. Pure: the same for
+/// any number of threads. Cost: some ten worst cases for each zone that is touched.
+OrderOfWork order_of_work(const site::Site& site, const std::vector<ToldOfZone>& told = {});
 
 }  // namespace zoneproof::field

@@ -11,8 +11,8 @@
 
 namespace zoneproof::field {
 
-Plan::Plan(const site::Site& site, const std::vector<chain::Evidence>& known)
-    : site_(site), known_(known), touched_(site), figures_(zone_figures(site, touched_)) {}
+Plan::Plan(const site::Site& site, const std::vector<ToldOfZone>& told)
+    : site_(site), told_(told), touched_(site), figures_(zone_figures(site, touched_)) {}
 
 Step& Plan::add(Phase phase, const std::string& id, Place place, Message what, Message state, Message proves) {
   Step step;
@@ -90,6 +90,11 @@ std::string Plan::detector_of(const std::string& zone) const {
   const auto free = std::find_if(there.begin(), there.end(), [&](const auto& id) { return touched_.may_trip(id); });
   if (free != there.end()) return *free;
   return there.empty() ? panel_of(zone) : there.front();
+}
+
+std::vector<chain::Evidence> Plan::told_of(const std::string& zone) const {
+  const auto found = std::find_if(told_.begin(), told_.end(), [&](const ToldOfZone& one) { return one.zone == zone; });
+  return found == told_.end() ? std::vector<chain::Evidence>{} : found->evidence;
 }
 
 bool Plan::may_trip(const std::string& zone) const {

@@ -12,7 +12,7 @@ namespace zoneproof::field {
 
 class Plan {
  public:
-  Plan(const site::Site& site, const std::vector<chain::Evidence>& known);
+  Plan(const site::Site& site, const std::vector<ToldOfZone>& told);
 
   void as_found();
   void safety();
@@ -59,13 +59,15 @@ class Plan {
   /// Where a detector of the zone hangs that somebody can walk up to, one that may be tripped first; the panel where
   /// there is none.
   std::string detector_of(const std::string& zone) const;
+  /// What the proof says of a zone; nothing where it was not asked.
+  std::vector<chain::Evidence> told_of(const std::string& zone) const;
   /// Whether the zone can be brought into alarm without a detector that is left alone.
   bool may_trip(const std::string& zone) const;
   /// The detectors one of which is the last on the pair that the zone owns; `known`: whether that is all of them.
   std::vector<std::string> on_pair(const std::string& zone, bool& known) const;
 
   const site::Site& site_;
-  const std::vector<chain::Evidence>& known_;
+  const std::vector<ToldOfZone>& told_;
   Touched touched_;
   std::map<std::string, ZoneFigures> figures_;
 };

@@ -68,10 +68,11 @@ struct Step {
   std::string id;  ///< stable: "dead.loop.z1", "zones.alarm.z1.d_front_door_alarm"
   Phase phase = Phase::as_found;
   Place place;
-  std::string zone;     ///< that it is about; empty: none
-  std::string subject;  ///< id of the thing that it is about: a zone, unit, supply, battery ...; empty: the site
-  Message what;         ///< what to do
-  Message state;        ///< the state in which the site is while it is done
+  std::string zone;            ///< that it is about; empty: none
+  std::string subject;         ///< id of the thing that it is about: a zone, unit, supply, battery ...; empty: the site
+  Message what;                ///< what to do
+  std::vector<Message> notes;  ///< what to heed while it is done
+  Message state;               ///< the state in which the site is while it is done
   std::optional<Probes> probes;
   std::optional<Expected> expected;       ///< of steps at which something is read
   std::optional<Message> expected_words;  ///< of steps at which something is looked at

@@ -87,6 +87,11 @@ void Plan::power_unit(const std::string& id) {
   on.blanks.push_back({BlankKind::reading, "s", say::blank_seconds()});
   on.subject = id;
   on.after = {"power_up.plug." + id};
+  Step& typed = add(Phase::power_up, "settings." + id, at(id), say::do_settings(thing(id)), say::state_mains_unit(),
+                    say::proves_settings());
+  looked_at(typed, say::expect_settings());
+  typed.subject = id;
+  typed.after = {"power_up.unit." + id};
 }
 
 void Plan::live() {

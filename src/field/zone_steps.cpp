@@ -8,10 +8,24 @@
 
 namespace zoneproof::field {
 
+using chain::Verdict;
 using electric::Happening;
 
+namespace {
+
+std::string why_of(const chain::Evidence& evidence) {
+  return evidence.says ? text(*evidence.says) : text(say::name_see_summary());
+}
+
+}  // namespace
+
 ZoneSteps::ZoneSteps(Plan& plan, const ZoneFigures& figures, const std::vector<std::string>& after)
-    : plan_(plan), figures_(figures), after_(after), id_(figures.zone), words_(plan.zone(figures.zone)) {}
+    : plan_(plan),
+      figures_(figures),
+      after_(after),
+      id_(figures.zone),
+      words_(plan.zone(figures.zone)),
+      told_(plan.told_of(figures.zone)) {}
 
 void ZoneSteps::add() {
   for (const WireFigures& wire : figures_.wires) {
@@ -46,11 +60,44 @@ void ZoneSteps::put_reading(Step& step, const WireFigures& wire, const ZoneReadi
   Plan::reading(step, {std::move(red), say::probe_minus(unit)}, *readings.unit);
 }
 
+const chain::Evidence* ZoneSteps::told(const std::string& check) const {
+  const auto found =
+      std::find_if(told_.begin(), told_.end(), [&](const chain::Evidence& one) { return one.id == check; });
+  return found == told_.end() ? nullptr : &*found;
+}
+
+/// A reading that is as it was computed proves nothing of a setting that does not hold.
+Message ZoneSteps::proves_at_unit(const std::vector<std::string>& checks, Message holds) const {
+  const chain::Evidence* worst = nullptr;
+  for (const std::string& check : checks) {
+    const chain::Evidence* one = told(check);
+    if (one != nullptr && (worst == nullptr || chain::rank(one->verdict) < chain::rank(worst->verdict))) worst = one;
+  }
+  if (worst == nullptr) return say::proves_unit_reads();
+  const std::string why = why_of(*worst);
+  switch (worst->verdict) {
+    case Verdict::proven: return holds;
+    case Verdict::thin: return say::proves_unit_thin(why);
+    case Verdict::broken: return say::proves_unit_broken(why);
+    default: return say::proves_unit_open(why);
+  }
+}
+
+/// A trigger link that is broken calls no picture; that of a cover is another matter, and so is what arms the unit.
+std::optional<std::string> ZoneSteps::no_picture() const {
+  for (const chain::Evidence& one : told_) {
+    const bool calls = one.id.rfind("unit_reads_tamper", 0) != 0 && one.id.rfind("armed_", 0) != 0;
+    if (one.link == chain::Link::trigger && one.verdict == Verdict::broken && calls) return why_of(one);
+  }
+  return std::nullopt;
+}
+
 void ZoneSteps::rest(const WireFigures& wire) {
   if (wire.trigger.empty() || !wire.rest.unit) return;  // at rest at the panel: a step of what is live
   const std::string unit = plan_.site_.triggers.at(wire.trigger).unit.id;
-  Step& at_rest = step("rest." + id_ + suffix(wire), unit, say::do_unit_rest(words_, plan_.thing(unit)),
-                       say::state_running(), say::proves_unit_rest());
+  Step& at_rest =
+      step("rest." + id_ + suffix(wire), unit, say::do_unit_rest(words_, plan_.thing(unit)), say::state_running(),
+           proves_at_unit({"unit_reads_rest", "setting_fits", "input_limits"}, say::proves_unit_rest()));
   put_reading(at_rest, wire, wire.rest);
 }
 
@@ -76,9 +123,12 @@ void ZoneSteps::state(const WireFigures& wire, const StateReadings& made) {
                  : read ? say::do_alarm_plain_read(words_)
                         : say::do_alarm_plain(words_);
   Message in = !known ? say::state_alarm_plain() : alarm ? say::state_alarm(name) : say::state_tamper(name);
-  Message proves = !alarm                 ? say::proves_tamper()
-                   : wire.trigger.empty() ? say::proves_alarm_panel()
-                                          : say::proves_alarm();
+  Message proves =
+      !alarm ? say::proves_tamper()
+      : wire.trigger.empty()
+          ? say::proves_alarm_panel()
+          : proves_at_unit({"unit_reads_alarm", "unit_catches_alarm", "setting_fits", "input_limits", "trigger_sink"},
+                           say::proves_alarm());
   Step& one = step(id, known ? detector : plan_.detector_of(id_), std::move(what), std::move(in), std::move(proves));
   put_reading(one, wire, made.readings);
   // A cover opens the whole pair: which of two zones on it the panel then names is the panel's own way.
@@ -100,20 +150,31 @@ void ZoneSteps::time() {
   if (!site::has_chain(plan_.site_, id_) || !plan_.may_trip(id_)) return;
   Step& one =
       step("time." + id_, plan_.detector_of(id_), say::do_time(words_), say::state_alarm_plain(), say::proves_time());
+  one.blanks.push_back({BlankKind::reading, "s", say::blank_seconds()});
+  one.blanks.push_back({BlankKind::time, "", say::blank_time()});
+  if (const auto why = no_picture()) {
+    one.expected_words = say::expect_no_picture(*why);
+    one.proves = say::proves_no_picture();
+    return;
+  }
+  const chain::Evidence* picture = told("first_picture");
   Expected expected;
   expected.unit = "s";
   expected.gaps.push_back({"/zones/" + id_, "undecided"});
-  for (const chain::Evidence& evidence : plan_.known_) {
-    if (evidence.id != "first_picture" || evidence.subject != id_) continue;
-    expected.gaps = evidence.gaps;
-    if (!evidence.bound || !evidence.gaps.empty()) continue;
+  if (picture != nullptr) expected.gaps = picture->gaps;
+  if (picture != nullptr && picture->bound && picture->gaps.empty()) {
     expected.low = 0.0;
-    expected.high = evidence.bound;
-    expected.nominal = evidence.nominal;
+    expected.high = picture->bound;
+    expected.nominal = picture->nominal;
   }
+  if (expected.blank()) one.proves = say::proves_time_open();
+  if (picture != nullptr && picture->verdict == Verdict::broken) one.proves = say::proves_time_late(why_of(*picture));
   one.expected = std::move(expected);
-  one.blanks.push_back({BlankKind::reading, "s", say::blank_seconds()});
-  one.blanks.push_back({BlankKind::time, "", say::blank_time()});
+}
+
+Message ZoneSteps::expected_clip(const std::string& camera) const {
+  if (const auto why = no_picture()) return say::expect_no_picture(*why);
+  return camera.empty() ? say::expect_clip_unknown() : say::expect_clip(plan_.thing(camera));
 }
 
 void ZoneSteps::clip() {
@@ -130,7 +191,12 @@ void ZoneSteps::clip() {
   }
   Step& one =
       step("clip." + id_, plan_.detector_of(id_), say::do_clip(words_), say::state_running(), say::proves_clip());
-  Plan::looked_at(one, camera.empty() ? say::expect_clip_unknown() : say::expect_clip(plan_.thing(camera)));
+  Plan::looked_at(one, expected_clip(camera));
+  const chain::Evidence* view = told("witnessed");
+  if (no_picture())
+    one.proves = say::proves_no_picture();
+  else if (view != nullptr && view->verdict != Verdict::proven)
+    one.proves = say::proves_clip_partly(why_of(*view));
   one.after.push_back("zones.time." + id_);
 }
 

@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,17 +18,25 @@ class ZoneSteps {
   void state(const WireFigures& wire, const StateReadings& made);
   void time();
   void clip();
+  Message expected_clip(const std::string& camera) const;
 
   Step& step(const std::string& id, const std::string& device, Message what, Message state, Message proves);
   /// At the unit where the zone has a wire there, else at the panel.
   void put_reading(Step& step, const WireFigures& wire, const ZoneReadings& readings) const;
   std::string suffix(const WireFigures& wire) const;
+  /// What a reading at the unit proves, by what the proof says of the checks that it stands for; `holds`: where they
+  /// do.
+  Message proves_at_unit(const std::vector<std::string>& checks, Message holds) const;
+  /// Why no picture is to be counted on; nothing where one is.
+  std::optional<std::string> no_picture() const;
+  const chain::Evidence* told(const std::string& check) const;
   std::vector<std::string> beside_on_pair(const std::string& owner) const;
 
   Plan& plan_;
   const ZoneFigures& figures_;
   const std::vector<std::string>& after_;
   std::string id_, words_;
+  const std::vector<chain::Evidence> told_;  ///< of the zone
 };
 
 }  // namespace zoneproof::field

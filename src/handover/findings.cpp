@@ -20,6 +20,19 @@ std::vector<std::string> zones_in_order(const site::Site& site) {
   return zones;
 }
 
+namespace {
+
+std::vector<field::ToldOfZone> told_to_the_field(const proof::Proof& proof) {
+  std::vector<field::ToldOfZone> told;
+  for (const proof::Chain& chain : proof.chains) {
+    told.push_back({chain.zone, {}});
+    for (const proof::LinkAnswer& link : chain.links) chain::append(told.back().evidence, link.evidence);
+  }
+  return told;
+}
+
+}  // namespace
+
 Findings find(const site::Site& site, const materials::PriceList* prices, const results::Progress& progress) {
   results::Kept kept;
   proof::Proof proof = results::proof_of(site, "", progress, &kept);
@@ -27,10 +40,7 @@ Findings find(const site::Site& site, const materials::PriceList* prices, const 
   std::vector<sight::ZoneView> views;
   for (const std::string& zone : zones_in_order(site))
     if (site::has_chain(site, zone)) views.push_back(scene->view(zone, true));
-  std::vector<chain::Evidence> times;  // by when a picture is to come is told to whoever waits for it
-  for (const proof::Chain& chain : proof.chains)
-    for (const chain::Evidence& evidence : chain.links[static_cast<std::size_t>(chain::Link::deliver)].evidence)
-      if (evidence.id == "first_picture") times.push_back(evidence);
+  const std::vector<field::ToldOfZone> told = told_to_the_field(proof);
   // Views are kept no longer than this function; the scene that stays behind asks for none.
   return {site,
           std::move(proof),
@@ -39,7 +49,7 @@ Findings find(const site::Site& site, const materials::PriceList* prices, const 
           answers_of(site),
           electric::analyse_faults(site),
           results::network_answer(site),
-          field::order_of_work(site, times),
+          field::order_of_work(site, told),
           materials::materials_of(site, {nullptr, nullptr, prices})};
 }
 

@@ -123,7 +123,7 @@ std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings
           order_chapter(findings),
           wiring_chapter(ruler, findings, options),
           termination_schedule(findings.site, findings.answers),
-          settings_sheet(findings.site),
+          settings_sheet(findings.site, findings.proof),
           supply_chapter(ruler, findings),
           network_chapter(findings),
           plans_chapter(ruler, findings, options),

@@ -6,6 +6,7 @@
 #include <set>
 
 #include "base/message.hpp"
+#include "chain/words.hpp"
 #include "electric/naming.hpp"
 #include "handover/places.hpp"
 #include "handover/set_words.hpp"
@@ -15,6 +16,7 @@
 
 namespace zoneproof::handover {
 
+using chain::Verdict;
 using paper::Cell;
 using paper::said;
 using paper::said_or_blank;
@@ -61,7 +63,27 @@ std::vector<paper::Column> input_columns() {
           {"sense", text(say::column_sense())},
           {"channel", text(say::column_channel()), {}, drawing::Align::left, 0.0},
           {"camera", text(say::column_camera())},
+          {"proof", text(say::column_by_the_proof())},
           {"typed", text(say::column_typed_in()), {}, drawing::Align::middle, 0.0}};
+}
+
+/// What the proof says of the trigger of a zone; nothing for one without a chain.
+std::optional<Verdict> trigger_verdict(const proof::Proof& proof, const std::string& zone) {
+  const auto chain =
+      std::find_if(proof.chains.begin(), proof.chains.end(), [&](const proof::Chain& one) { return one.zone == zone; });
+  if (chain == proof.chains.end()) return std::nullopt;
+  std::vector<Verdict> verdicts;  // what a unit or an output does wrong is no fault of this row
+  for (const chain::Evidence& one : chain->links[static_cast<std::size_t>(chain::Link::trigger)].evidence)
+    if (one.subject == zone) verdicts.push_back(one.verdict);
+  return chain::together(verdicts);
+}
+
+/// A row that does not hold says so, and one that is broken has no box to tick: it is not typed in as it stands.
+void add_verdict(paper::Row& row, std::optional<Verdict> verdict) {
+  const std::string words = verdict ? chain::words(*verdict) : std::string();
+  const bool holds = !verdict || *verdict == Verdict::proven;
+  row.cells.push_back(said(holds ? words : text(say::verdict_see_summary(words))));
+  row.cells.push_back(verdict == Verdict::broken ? said("") : Cell{paper::Tick{}});
 }
 
 /// An alarm range is stated where the unit wants one; where the normal range is, all else is alarm.
@@ -70,7 +92,7 @@ Cell alarm_limit(const site::InputSetting& setting, const site::Value& volts) {
   return stated ? limit(volts) : said("");
 }
 
-paper::Row input_row(const site::Site& site, const std::string& id) {
+paper::Row input_row(const site::Site& site, const proof::Proof& proof, const std::string& id) {
   const site::Trigger& trigger = site.triggers.at(id);
   const site::InputSetting& setting = trigger.setting;
   const bool wire = !trigger.source.known() || site::has_wire(trigger);
@@ -93,14 +115,14 @@ paper::Row input_row(const site::Site& site, const std::string& id) {
                : live ? said(text(say::channel_live_only()))
                       : said(text(say::sense_over_network())),
                said_or_blank(channels_of(site, id)),
-               said_or_blank(cameras_of(site, id)),
-               paper::Tick{}};
+               said_or_blank(cameras_of(site, id))};
+  add_verdict(row, trigger_verdict(proof, trigger.zone.id));
   return row;
 }
 
-std::vector<paper::Row> input_rows(const site::Site& site, const std::string& unit) {
+std::vector<paper::Row> input_rows(const site::Site& site, const proof::Proof& proof, const std::string& unit) {
   std::vector<paper::Row> rows;
-  for (const std::string& id : triggers_in_order(site, unit, false)) rows.push_back(input_row(site, id));
+  for (const std::string& id : triggers_in_order(site, unit, false)) rows.push_back(input_row(site, proof, id));
   return rows;
 }
 
@@ -223,10 +245,11 @@ std::string unused_inputs(const site::Site& site, const std::string& unit) {
   return fmt::format("{}", fmt::join(free, ", "));
 }
 
-void add_unit(paper::Chapter& chapter, const site::Site& site, const std::string& unit) {
+void add_unit(paper::Chapter& chapter, const site::Site& site, const proof::Proof& proof, const std::string& unit) {
   chapter.blocks.push_back(paper::Heading{2, electric::thing_words(site, unit), "settings-" + unit});
   chapter.blocks.push_back(general(site, unit));
-  paper::Table inputs{"inputs-of-" + unit, text(say::title_inputs()), input_columns(), {{"", input_rows(site, unit)}}};
+  paper::Table inputs{
+      "inputs-of-" + unit, text(say::title_inputs()), input_columns(), {{"", input_rows(site, proof, unit)}}};
   inputs.says_empty = text(say::no_inputs());
   if (const std::string free = unused_inputs(site, unit); !free.empty())
     inputs.notes.push_back(text(say::note_unused_inputs(free)));
@@ -240,24 +263,24 @@ void add_unit(paper::Chapter& chapter, const site::Site& site, const std::string
 
 }  // namespace
 
-paper::Chapter settings_sheet(const site::Site& site) {
+paper::Chapter settings_sheet(const site::Site& site, const proof::Proof& proof) {
   paper::Chapter chapter{"settings", text(say::chapter_settings()), {}};
   chapter.blocks = {paper::Turn{true}, paper::Paragraph{text(say::settings_how_to_read())}};
   if (site.units.empty()) chapter.blocks.push_back(paper::Paragraph{text(say::no_units())});
   for (const auto& entry : site.units) {
     if (entry.first != site.units.begin()->first) chapter.blocks.push_back(paper::NewPage{});
-    add_unit(chapter, site, entry.first);
+    add_unit(chapter, site, proof, entry.first);
   }
   return chapter;
 }
 
-std::vector<paper::Table> settings_tables(const site::Site& site) {
+std::vector<paper::Table> settings_tables(const site::Site& site, const proof::Proof& proof) {
   paper::Table inputs{"inputs", text(say::title_inputs()), input_columns(), {}};
   paper::Table channels{"channels", text(say::title_channels()), channel_columns(), {}};
   for (paper::Table* table : {&inputs, &channels}) table->grouped_by = text(say::column_unit());
   for (const auto& entry : site.units) {
     const std::string name = electric::thing_words(site, entry.first);
-    inputs.groups.push_back({name, input_rows(site, entry.first)});
+    inputs.groups.push_back({name, input_rows(site, proof, entry.first)});
     channels.groups.push_back({name, channel_rows(site, entry.first)});
   }
   return {inputs, channels};

@@ -415,7 +415,8 @@ TEST(TheTimeToThePicture, IsExpectedWhereTheTimelineTellsIt) {
   told.id = "first_picture";
   told.subject = "z1";
   told.bound = 9.5;
-  const OrderOfWork work = order_of_work(site, {told});
+  told.verdict = chain::Verdict::proven;
+  const OrderOfWork work = order_of_work(site, {{"z1", {told}}});
   for (const Step& step : work.steps) {
     if (step.id == "zones.time.z1") {
       EXPECT_EQ(step.expected->high, 9.5);
@@ -423,6 +424,55 @@ TEST(TheTimeToThePicture, IsExpectedWhereTheTimelineTellsIt) {
     if (step.id == "zones.time.z2") {
       EXPECT_TRUE(step.expected->blank());
     }
+  }
+}
+
+chain::Evidence check(const std::string& id, chain::Link link, chain::Verdict verdict) {
+  chain::Evidence one;
+  one.id = id;
+  one.subject = "z5";
+  one.link = link;
+  one.verdict = verdict;
+  return one;
+}
+
+// A meter that shows what was computed proves nothing where what was computed does not trigger.
+TEST(WhatAReadingProves, IsWhatTheProofMakesOfIt) {
+  const site::Site site = demo_site("kiln-yard");
+  using chain::Verdict;
+  const struct {
+    Verdict verdict;
+    const char* proves;
+  } cases[] = {{Verdict::proven, "proves_unit_rest"},
+               {Verdict::thin, "proves_unit_thin"},
+               {Verdict::broken, "proves_unit_broken"},
+               {Verdict::unanswered, "proves_unit_open"}};
+  for (const auto& one : cases) {
+    const OrderOfWork work =
+        order_of_work(site, {{"z5", {check("unit_reads_rest", chain::Link::trigger, one.verdict)}}});
+    EXPECT_EQ(step_of(work, "zones.rest.z5").proves.code, one.proves);
+    EXPECT_EQ(step_of(work, "zones.rest.z4").proves.code, "proves_unit_reads") << "nobody said anything of it";
+    const bool none = one.verdict == Verdict::broken;
+    const Step &time = step_of(work, "zones.time.z5"), &clip = step_of(work, "zones.clip.z5");
+    EXPECT_EQ(time.expected.has_value(), !none);
+    EXPECT_EQ(time.proves.code == "proves_no_picture", none);
+    EXPECT_EQ(clip.expected_words->code == "expect_no_picture", none);
+  }
+}
+
+TEST(AViewThatIsBroken, LeavesThePictureAndSaysWhatItDoesNotShow) {
+  const OrderOfWork work =
+      order_of_work(demo_site("kiln-yard"), {{"z5", {check("witnessed", chain::Link::view, chain::Verdict::broken)}}});
+  EXPECT_EQ(step_of(work, "zones.clip.z5").expected_words->code, "expect_clip");
+  EXPECT_EQ(step_of(work, "zones.clip.z5").proves.code, "proves_clip_partly");
+  EXPECT_TRUE(step_of(work, "zones.time.z5").expected.has_value());
+}
+
+TEST_P(OfTheDemoSites, EveryUnitIsSetBeforeAZoneIsTripped) {
+  for (const auto& entry : site.units) {
+    const Step* typed = find("power_up.settings." + entry.first);
+    ASSERT_NE(typed, nullptr) << entry.first;
+    EXPECT_EQ(typed->after, std::vector<std::string>{"power_up.unit." + entry.first});
   }
 }
 

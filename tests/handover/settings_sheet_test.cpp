@@ -8,6 +8,7 @@
 #include "drawing/specimen.hpp"
 #include "handover/demo_site.hpp"
 #include "paper/found_on_pages.hpp"
+#include "results/proof.hpp"
 
 namespace zoneproof::handover {
 namespace {
@@ -15,15 +16,18 @@ namespace {
 using paper::Blank;
 using paper::Table;
 
-std::map<std::string, std::string> input_row(const site::Site& site, const std::string& trigger) {
-  const Table inputs = settings_tables(site).at(0);
+std::map<std::string, std::string> input_row(const site::Site& site, const std::string& trigger,
+                                             const proof::Proof& proof = {}) {
+  const Table inputs = settings_tables(site, proof).at(0);
   for (const paper::Group& group : inputs.groups)
     for (const paper::Row& row : group.rows) {
       if (row.id != "input-" + trigger) continue;
       std::map<std::string, std::string> told;
       for (std::size_t i = 0; i < row.cells.size(); ++i)
-        told[inputs.columns[i].id] =
-            std::holds_alternative<Blank>(row.cells[i]) ? "____" : words_of(row.cells[i], inputs.columns[i]);
+        told[inputs.columns[i].id] = std::holds_alternative<Blank>(row.cells[i]) ? "____"
+                                     : std::holds_alternative<paper::Tick>(row.cells[i])
+                                         ? "[]"
+                                         : words_of(row.cells[i], inputs.columns[i]);
       return told;
     }
   return {};
@@ -79,7 +83,7 @@ TEST(SettingsSheet, WhatTheSiteFileDoesNotSayIsABlank) {
 
 TEST(SettingsSheet, ChannelsForLiveViewOnlyAreToldApart) {
   const site::Site site = demo_site("saltmarsh");
-  const Table channels = settings_tables(site).at(1);
+  const Table channels = settings_tables(site, {}).at(1);
   long long live = 0, told = 0;
   for (const auto& entry : site.channels) live += entry.second.live_only.yes();
   for (const paper::Group& group : channels.groups)
@@ -90,11 +94,26 @@ TEST(SettingsSheet, ChannelsForLiveViewOnlyAreToldApart) {
   EXPECT_EQ(told, live);
 }
 
+/// The demonstration has its mistakes: input 5 is set to 5 V to 7 V, and rest reads half of that.
+TEST(SettingsSheet, WhatTheProofBreaksIsMarkedAndHasNoBoxToTick) {
+  const site::Site site = demo_site("kiln-yard");
+  const proof::Proof proof = results::proof_of(site, "", {});
+  std::map<std::string, std::pair<std::string, std::string>> told;
+  for (const auto& entry : site.triggers) {
+    const auto row = input_row(site, entry.first, proof);
+    told[row.at("input")] = {row.at("proof"), row.at("typed")};
+  }
+  EXPECT_EQ(told.at("5"), std::pair(std::string("broken: see the summary"), std::string()));
+  EXPECT_EQ(told.at("7"), std::pair(std::string("thin: see the summary"), std::string("[]")));
+  for (const char* input : {"1", "2", "3", "4", "6", "8"})
+    EXPECT_EQ(told.at(input), std::pair(std::string("proven"), std::string("[]"))) << input;
+}
+
 TEST(SettingsSheet, InputsThatNothingIsOnAreTold) {
   site::Site site = demo_site("saltmarsh");
   const auto notes = [&] {
     std::string all;
-    for (const paper::Block& block : settings_sheet(site).blocks)
+    for (const paper::Block& block : settings_sheet(site, {}).blocks)
       if (const auto* table = std::get_if<Table>(&block))
         if (table->id == "inputs-of-unit_plant")
           for (const std::string& note : table->notes) all += note;
@@ -109,7 +128,7 @@ TEST(SettingsSheet, InputsThatNothingIsOnAreTold) {
 /// The site file has no place for a secret; nothing that looks like one may come to paper by way of a field for it.
 TEST(SettingsSheet, HasNoFieldForASecret) {
   const site::Site site = demo_site("saltmarsh");
-  for (const paper::Block& block : settings_sheet(site).blocks) {
+  for (const paper::Block& block : settings_sheet(site, {}).blocks) {
     const auto* values = std::get_if<paper::KeyValues>(&block);
     if (values == nullptr) continue;
     int passwords = 0;

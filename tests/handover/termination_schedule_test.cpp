@@ -154,9 +154,9 @@ TEST(TerminationSchedule, EveryWireStandsOnceOnPaperAndNothingMeets) {
   for (const char* demo : kDemos) {
     const site::Site site = demo_site(demo);
     for (const drawing::Format paper : {drawing::kA4, drawing::kLetter}) {
-      const auto sheets =
-          paper::pages(drawing::test_ruler(), {termination_schedule(site, demo_answers(demo)), settings_sheet(site)},
-                       demo_style(site, paper));
+      const auto sheets = paper::pages(drawing::test_ruler(),
+                                       {termination_schedule(site, demo_answers(demo)), settings_sheet(site, {})},
+                                       demo_style(site, paper));
       EXPECT_THAT(paper::faults_on(sheets), testing::IsEmpty()) << demo;
       for (const auto& [id, trigger] : site.triggers) {
         if (!trigger.unit.known()) continue;

@@ -25,13 +25,13 @@ int main(int count, char** arguments) {
   const site::Site site = handover::demo_site(name);
   const handover::Answers answers = handover::answers_of(site);
   const std::vector<paper::Chapter> chapters = {handover::termination_schedule(site, answers),
-                                                handover::settings_sheet(site)};
+                                                handover::settings_sheet(site, {})};
   for (const auto& [file_name, format] : {std::pair{"a4.pdf", drawing::kA4}, std::pair{"letter.pdf", drawing::kLetter}})
     save(file_name,
          drawing::pdf(paper::document(drawing::test_ruler(), chapters, handover::demo_style(site, format), created),
                       drawing::test_fonts(), drawing::Palette::light));
   std::vector<paper::Table> tables = handover::termination_tables(site, answers);
-  for (paper::Table& table : handover::settings_tables(site)) tables.push_back(std::move(table));
+  for (paper::Table& table : handover::settings_tables(site, {})) tables.push_back(std::move(table));
   for (const paper::Table& table : tables) save(table.id + ".csv", paper::csv(table));
   save("tables.xlsx", paper::xlsx(tables, {site.name, "Handover file", "", created}));
   return 0;
