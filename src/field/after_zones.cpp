@@ -1,4 +1,4 @@
-// What comes after the zones: arming both ways, the batteries on load, everything put back, off test, the far end.
+// What comes after the zones: arming both ways, the batteries on load, everything put back, the far end, off test.
 #include "electric/naming.hpp"
 #include "field/plan.hpp"
 #include "messages/field.hpp"
@@ -24,6 +24,7 @@ void Plan::arming() {
                       say::proves_armed());
     reading(armed, probes, arming_volts(site_, id, true));
     armed.subject = id;
+    armed.notes = {say::note_armed()};
     armed.after = zones;
     Step& disarmed = add(Phase::arming, "disarmed." + id, at(id), say::do_disarm(thing(id)), say::state_disarmed(),
                          say::proves_disarmed());
@@ -46,8 +47,7 @@ void Plan::battery() {
     if (!alone) looked_at(mains, say::expect_mains_gone(thing(id)));
     mains.blanks.push_back({BlankKind::time, "", say::blank_time()});
     mains.dangers = {say::danger_mains()};
-    const std::vector<std::string> others = touched_.left_alone_on(site_, id);  // a flat battery, and they are dead
-    if (!others.empty()) mains.dangers.push_back(say::danger_others(thing(id), others));
+    name_others(mains, id);  // a flat battery, and they are dead
     mains.after = before;
     off.push_back(mains.id);
   }
@@ -118,20 +118,13 @@ void Plan::restore() {
   }
 }
 
-void Plan::off_test() {
-  Step& call =
-      add(Phase::off_test, "call", {}, say::do_off_test(site_.name), say::state_off_test(), say::proves_off_test());
-  looked_at(call, say::expect_off_test());
-  call.blanks.push_back({BlankKind::words, "", say::blank_operator()});
-  call.blanks.push_back({BlankKind::time, "", say::blank_time()});
-  call.after = ids_of(Phase::restore);
-}
-
+/// What was received is told while the site is still on test: nobody trips anything for it again.
 void Plan::acknowledgement() {
+  const std::vector<std::string> restored = ids_of(Phase::restore);
   for (const auto& [id, figures] : figures_) {
     if (!site::has_chain(site_, id) || !may_trip(id)) continue;
     const site::Zone& zone_here = site_.zones.at(id);
-    Step& far = add(Phase::acknowledgement, "zone." + id, {}, say::do_acknowledge(zone(id)), say::state_off_test(),
+    Step& far = add(Phase::acknowledgement, "zone." + id, {}, say::do_acknowledge(zone(id)), say::state_closed(),
                     say::proves_acknowledged());
     const bool named = zone_here.number.known() && !zone_here.name.empty();
     far.expected_words =
@@ -140,8 +133,19 @@ void Plan::acknowledgement() {
     for (const Message& label : {say::blank_account(), say::blank_text(), say::blank_operator()})
       far.blanks.push_back({BlankKind::words, "", label});
     far.blanks.push_back({BlankKind::time, "", say::blank_time()});
-    far.after = {"off_test.call"};
+    far.after = restored;
+    far.after.push_back("zones.time." + id);
   }
+}
+
+void Plan::off_test() {
+  Step& call =
+      add(Phase::off_test, "call", {}, say::do_off_test(site_.name), say::state_off_test(), say::proves_off_test());
+  looked_at(call, say::expect_off_test());
+  call.blanks.push_back({BlankKind::words, "", say::blank_operator()});
+  call.blanks.push_back({BlankKind::time, "", say::blank_time()});
+  call.after = ids_of(Phase::restore);
+  for (const std::string& id : ids_of(Phase::acknowledgement)) call.after.push_back(id);
 }
 
 }  // namespace zoneproof::field

@@ -11,8 +11,19 @@ namespace zoneproof::field {
 using electric::SupplyCondition;
 
 namespace {
-constexpr const char* kOnTest = "as_found.on_test";
+
+constexpr const char* kQuiet = "as_found.sounder";
+
+/// What draws several times as much in alarm as at rest, as sounders and strobes do; keypads and diallers do not. No
+/// part says that it sounds.
+bool may_sound(const site::Site& site, const site::Load& load) {
+  constexpr double times = 3.0;
+  const site::LoadSpec* spec = site::spec_of(site, load.part, &site::Part::load);
+  return spec != nullptr && spec->current_A.known() && spec->alarm_current_A.known() &&
+         spec->alarm_current_A.nominal > 0.0 && spec->alarm_current_A.nominal >= times * spec->current_A.nominal;
 }
+
+}  // namespace
 
 void Plan::as_found() {
   Step& call =
@@ -20,6 +31,7 @@ void Plan::as_found() {
   looked_at(call, say::expect_on_test());
   call.blanks.push_back({BlankKind::words, "", say::blank_operator()});
   call.blanks.push_back({BlankKind::time, "", say::blank_until()});
+  quiet();
   const site::Site before = without_units(site_);
   for (const std::string& id : touched_.panels()) {
     Step& log =
@@ -27,13 +39,13 @@ void Plan::as_found() {
     looked_at(log, say::expect_log());
     log.subject = id;
     log.blanks.push_back({BlankKind::words, "", say::blank_entries()});
-    log.after = {kOnTest};
+    log.after = {kQuiet};
     Step& supply = add(Phase::as_found, "supply." + id, at(id), say::do_supply_found(thing(id)), say::state_found(),
                        say::proves_before());
     reading(supply, poles(thing(id)), volts_at(before, id, {SupplyCondition::mains}));
     supply.subject = id;
-    supply.dangers = {say::danger_live()};
-    supply.after = {kOnTest};
+    supply.dangers = {say::danger_found(), say::danger_live()};
+    supply.after = {kQuiet};
   }
   for (const auto& [id, figures] : figures_) {
     if (!figures.found) continue;
@@ -41,21 +53,41 @@ void Plan::as_found() {
                       say::proves_before());
     reading(level, at_screws(id), *figures.found);
     level.zone = level.subject = id;
-    level.dangers = {say::danger_live()};
-    level.after = {kOnTest};
+    level.dangers = {say::danger_found(), say::danger_live()};
+    level.after = {kQuiet};
   }
+}
+
+/// A cover that is opened for the first reading is a tamper already: people and sounders come before it.
+void Plan::quiet() {
+  Step& people = add(Phase::as_found, "people", {}, say::do_people(), say::state_found(), say::proves_warned());
+  looked_at(people, say::expect_told());
+  people.dangers = {say::danger_help()};
+  people.after = {"as_found.on_test"};
+  std::vector<std::string> sounders;
+  for (const auto& [id, load] : site_.loads) {
+    if (!may_sound(site_, load)) continue;
+    sounders.push_back(site_.areas.count(load.area.id) == 0
+                           ? thing(id)
+                           : text(say::name_in(thing(id), site::called(site_.areas, load.area.id))));
+  }
+  Step& sounder = add(Phase::as_found, "sounder", {}, sounders.empty() ? say::do_sounder() : say::do_sounders(sounders),
+                      say::state_found(), say::proves_quiet());
+  looked_at(sounder, say::expect_quiet());
+  sounder.dangers = {say::danger_siren(), say::danger_height()};
+  sounder.after = {"as_found.people"};
+}
+
+/// Zones that go dead with a supply: those that nobody touches, and those that guard life and limb.
+void Plan::name_others(Step& mains, const std::string& supply) const {
+  const std::vector<std::string> others = touched_.left_alone_on(site_, supply);
+  if (!others.empty()) mains.dangers.push_back(say::danger_others(thing(supply), others));
+  const std::vector<std::string> watched = touched_.watched_on(site_, supply);
+  if (!watched.empty()) mains.dangers.push_back(say::danger_watched(thing(supply), watched));
 }
 
 void Plan::safety() {
   const std::vector<std::string> found = ids_of(Phase::as_found);
-  Step& people = add(Phase::safety, "people", {}, say::do_people(), say::state_on_test(), say::proves_warned());
-  looked_at(people, say::expect_told());
-  people.dangers = {say::danger_help()};
-  people.after = found;
-  Step& sounder = add(Phase::safety, "sounder", {}, say::do_sounder(), say::state_on_test(), say::proves_quiet());
-  looked_at(sounder, say::expect_quiet());
-  sounder.dangers = {say::danger_siren(), say::danger_height()};
-  sounder.after = {"safety.people"};
   for (const std::string& id : touched_.supplies()) {
     Step& mains = add(Phase::safety, "mains." + id, at(id), say::do_isolate(thing(id)), say::state_on_test(),
                       say::proves_no_mains());
@@ -63,9 +95,8 @@ void Plan::safety() {
     mains.subject = id;
     mains.blanks.push_back({BlankKind::words, "", say::blank_name()});
     mains.dangers = {say::danger_mains()};
-    const std::vector<std::string> others = touched_.left_alone_on(site_, id);
-    if (!others.empty()) mains.dangers.push_back(say::danger_others(thing(id), others));
-    mains.after = {"safety.sounder"};
+    name_others(mains, id);
+    mains.after = found;
     std::vector<std::string> off = {"safety.mains." + id};
     for (const std::string& battery : batteries_of(id)) {
       Step& step = add(Phase::safety, "battery." + battery, at(battery), say::do_battery_off(thing(battery), thing(id)),

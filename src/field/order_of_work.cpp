@@ -136,15 +136,15 @@ const char* word(Phase phase) {
     case Phase::arming: return "arming";
     case Phase::battery: return "battery";
     case Phase::restore: return "restore";
-    case Phase::off_test: return "off_test";
-    default: return "acknowledgement";
+    case Phase::acknowledgement: return "acknowledgement";
+    default: return "off_test";
   }
 }
 
 const std::vector<Phase>& all_phases() {
-  static const std::vector<Phase> all = {Phase::as_found, Phase::safety,   Phase::dead,           Phase::power_up,
-                                         Phase::live,     Phase::zones,    Phase::arming,         Phase::battery,
-                                         Phase::restore,  Phase::off_test, Phase::acknowledgement};
+  static const std::vector<Phase> all = {Phase::as_found, Phase::safety,          Phase::dead,    Phase::power_up,
+                                         Phase::live,     Phase::zones,           Phase::arming,  Phase::battery,
+                                         Phase::restore,  Phase::acknowledgement, Phase::off_test};
   return all;
 }
 
@@ -168,8 +168,8 @@ OrderOfWork order_of_work(const site::Site& site, const std::vector<ToldOfZone>&
   plan.arming();
   plan.battery();
   plan.restore();
-  plan.off_test();
   plan.acknowledgement();
+  plan.off_test();
   OrderOfWork work;
   work.left_alone = plan.touched().left_alone();
   for (const LeftAlone& shared : plan.touched().shared()) work.left_alone.push_back(shared);

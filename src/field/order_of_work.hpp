@@ -5,7 +5,8 @@
 #include "field/step.hpp"
 #include "site/model.hpp"
 
-/// The order of work of a site: from the first reading, before anything is touched, to the far end's acknowledgement.
+/// The order of work of a site: from the first reading, before anything is touched, until the station takes it off
+/// test.
 ///
 /// The steps follow from the site alone (docs/methods/order-of-work.md). Every expected interval is that of the one
 /// circuit in the state of the step. Within a phase the places stand in a short walking order (walk.hpp). Fire and

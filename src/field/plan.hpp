@@ -23,8 +23,8 @@ class Plan {
   void arming();
   void battery();
   void restore();
-  void off_test();
   void acknowledgement();
+  void off_test();
 
   std::vector<Step> steps;
   const Touched& touched() const { return touched_; }
@@ -48,6 +48,9 @@ class Plan {
   std::vector<std::string> ids_of(Phase phase) const;
   std::vector<std::string> batteries_of(const std::string& supply) const;
 
+  void quiet();
+  void name_others(Step& mains, const std::string& supply) const;
+  void settled();
   void dead_zone(const ZoneFigures& figures);
   void bridges();
   void bridge(const ZoneFigures& figures, const std::string& after);

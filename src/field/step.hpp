@@ -12,8 +12,8 @@ namespace zoneproof::field {
 
 /// The phases in the order in which they are worked through.
 enum class Phase {
-  as_found,         ///< everything is read before anything is touched
-  safety,           ///< on test, sounder and lid tampers held off, mains isolated, batteries off
+  as_found,         ///< on test, sounders and lid tampers held off; everything is read before anything is touched
+  safety,           ///< mains isolated, batteries off
   dead,             ///< everything dead: resistances
   power_up,         ///< supplies, batteries, panels, units, in this order
   live,             ///< supply voltages, shifted negatives, every zone at rest
@@ -21,8 +21,8 @@ enum class Phase {
   arming,           ///< both ways
   battery,          ///< mains off, the batteries on load
   restore,          ///< mains on, covers closed, everything read once more
+  acknowledgement,  ///< the far end says what it saw of each zone's test alarm
   off_test,         ///< the station takes the site off test
-  acknowledgement,  ///< the far end says what it saw of each zone
 };
 const char* word(Phase phase);
 const std::vector<Phase>& all_phases();

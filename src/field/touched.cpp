@@ -54,6 +54,18 @@ class Kept {
   std::map<std::string, std::string> pairs_, returns_;
 };
 
+/// Whether a supply feeds the panel of a zone or one of its detectors.
+bool goes_dead_with(const site::Site& site, const std::string& zone, const std::string& supply) {
+  const auto feeds = [&](const site::Feed& feed) { return site::supply_of(site, feed) == supply; };
+  const auto panel = site.panels.find(site.zones.at(zone).panel.id);
+  if (panel != site.panels.end() && feeds(panel->second.feed)) return true;
+  const std::vector<std::string> all = site::detectors_of_zone(site, zone);
+  return std::any_of(all.begin(), all.end(), [&](const std::string& id) {
+    const auto detector = site.detectors.find(id);
+    return detector != site.detectors.end() && feeds(detector->second.feed);
+  });
+}
+
 }  // namespace
 
 Touched::Touched(const site::Site& site) {
@@ -140,16 +152,16 @@ void Touched::follow(const site::Site& site) {
 
 std::vector<std::string> Touched::left_alone_on(const site::Site& site, const std::string& supply) const {
   std::vector<std::string> zones;
-  const auto feeds = [&](const site::Feed& feed) { return site::supply_of(site, feed) == supply; };
-  for (const LeftAlone& left : left_alone_) {
-    const auto panel = site.panels.find(site.zones.at(left.zone).panel.id);
-    bool goes_dead = panel != site.panels.end() && feeds(panel->second.feed);
-    for (const std::string& id : site::detectors_of_zone(site, left.zone)) {
-      const auto detector = site.detectors.find(id);
-      goes_dead = goes_dead || (detector != site.detectors.end() && feeds(detector->second.feed));
-    }
-    if (goes_dead) zones.push_back(electric::zone_words(site, left.zone));
-  }
+  for (const LeftAlone& left : left_alone_)
+    if (goes_dead_with(site, left.zone, supply)) zones.push_back(electric::zone_words(site, left.zone));
+  return zones;
+}
+
+std::vector<std::string> Touched::watched_on(const site::Site& site, const std::string& supply) const {
+  std::vector<std::string> zones;
+  for (const std::string& id : zones_)
+    if (site.zones.at(id).type.is(site::ZoneType::technical) && goes_dead_with(site, id, supply))
+      zones.push_back(electric::zone_words(site, id));
   return zones;
 }
 

@@ -33,6 +33,9 @@ class Touched {
   const std::vector<LeftAlone>& shared() const { return shared_; }
   /// Zones left alone, in words, whose panel hangs on a supply that goes dead with the work; and those of one panel.
   std::vector<std::string> left_alone_on(const site::Site& site, const std::string& supply) const;
+  /// Zones of the work, in words, that guard life and limb (technical: gas, a trapped person) and go dead with a
+  /// supply.
+  std::vector<std::string> watched_on(const site::Site& site, const std::string& supply) const;
   std::vector<std::string> left_alone_at(const site::Site& site, const std::string& panel) const;
 
  private:

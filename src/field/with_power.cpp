@@ -76,7 +76,7 @@ void Plan::power_unit(const std::string& id) {
   Step& plug =
       add(Phase::power_up, "plug." + id, at(id), say::do_plug(thing(id)), say::state_mains(), say::proves_polarity());
   reading(plug, {say::probe_plug_plus(thing(id)), say::probe_plug_minus(thing(id))},
-          volts_at_plug(site_, id, SupplyCondition::mains));
+          volts_at_plug(just_on_mains(site_), id, SupplyCondition::mains));
   plug.subject = id;
   plug.dangers = {say::danger_polarity()};
   plug.after = before;
@@ -101,10 +101,11 @@ void Plan::live() {
     step.after = powered;
     step.dangers.push_back(say::danger_live());
   };
+  const site::Site on_mains = just_on_mains(site_);  // the battery went on a moment ago and still holds the output down
   const auto supply = [&](const std::string& id) {
     Step& step =
-        add(Phase::live, "supply." + id, at(id), say::do_volts(thing(id)), say::state_running(), say::proves_supply());
-    reading(step, poles(thing(id)), volts_at(site_, id, {SupplyCondition::mains}));
+        add(Phase::live, "supply." + id, at(id), say::do_volts(thing(id)), say::state_charging(), say::proves_supply());
+    reading(step, poles(thing(id)), volts_at(on_mains, id, {SupplyCondition::mains}));
     about(step, id);
     return &step;
   };
@@ -117,20 +118,37 @@ void Plan::live() {
   for (const std::string& unit : touched_.units()) {
     for (const std::string& panel : panels_of_unit(unit)) {
       Step& step = add(Phase::live, "shift." + unit + "." + panel, at(unit), say::do_shift(thing(unit), thing(panel)),
-                       say::state_running(), say::proves_shift());
+                       say::state_charging(), say::proves_shift());
       reading(step, {say::probe_minus(thing(unit)), say::probe_minus(thing(panel))},
-              negative_shift(site_, unit, panel, SupplyCondition::mains));
+              negative_shift(on_mains, unit, panel, SupplyCondition::mains));
       about(step, unit);
     }
   }
   for (const auto& [id, figures] : figures_) {
     const WireFigures& wire = figures.wires.front();
-    if (!figures.owns_pair || !wire.rest.panel) continue;
-    Step& step = add(Phase::live, "rest." + id, at(panel_of(id)), say::do_rest(zone(id)), say::state_running(),
+    if (!figures.owns_pair || !wire.charging.panel) continue;
+    Step& step = add(Phase::live, "rest." + id, at(panel_of(id)), say::do_rest(zone(id)), say::state_charging(),
                      say::proves_rest());
-    reading(step, at_screws(id), *wire.rest.panel);
+    reading(step, at_screws(id), *wire.charging.panel);
     about(step, id);
     step.zone = id;
+  }
+  settled();
+}
+
+/// What comes next is expected on a supply that stands at its voltage. How long a battery holds it down nobody knows:
+/// it hangs on how empty it was.
+void Plan::settled() {
+  const std::vector<std::string> read = ids_of(Phase::live);
+  for (const std::string& id : touched_.supplies()) {
+    if (batteries_of(id).empty()) continue;
+    Step& step = add(Phase::live, "settled." + id, at(id), say::do_settled(thing(id)), say::state_running(),
+                     say::proves_settled());
+    reading(step, poles(thing(id)), volts_at(site_, id, {SupplyCondition::mains}));
+    step.blanks.push_back({BlankKind::time, "", say::blank_time()});
+    step.subject = id;
+    step.dangers.push_back(say::danger_live());
+    step.after = read;
   }
 }
 

@@ -131,11 +131,24 @@ void ZoneSteps::state(const WireFigures& wire, const StateReadings& made) {
                            say::proves_alarm());
   Step& one = step(id, known ? detector : plan_.detector_of(id_), std::move(what), std::move(in), std::move(proves));
   put_reading(one, wire, made.readings);
+  const std::string probes_at =
+      wire.trigger.empty() || !made.readings.unit ? plan_.panel_of(id_) : plan_.site_.triggers.at(wire.trigger).unit.id;
+  if (read && site.detectors.count(one.place.device) != 0)
+    one.notes.push_back(say::note_two_places(plan_.thing(probes_at)));
+  agree(one);
   // A cover opens the whole pair: which of two zones on it the panel then names is the panel's own way.
   const std::vector<std::string> others = alarm ? std::vector<std::string>{} : beside_on_pair(owner);
-  one.expected_words = others.empty() ? say::expect_panel_alarm(words_) : say::expect_panel_pair(words_, others);
+  if (alarm)
+    one.expected_words = say::expect_panel_alarm(words_);
+  else
+    one.expected_words = others.empty() ? say::expect_panel_tamper(words_) : say::expect_panel_pair(words_, others);
   one.blanks.push_back({BlankKind::words, "", say::blank_panel_shows()});
   if (known && site.detectors.at(detector).mount.z_m.known()) one.dangers = {say::danger_height()};
+}
+
+/// Gas, a trapped person: somebody answers for it, and may send help.
+void ZoneSteps::agree(Step& step) const {
+  if (plan_.site_.zones.at(id_).type.is(site::ZoneType::technical)) step.notes.push_back(say::note_agreed(words_));
 }
 
 std::vector<std::string> ZoneSteps::beside_on_pair(const std::string& owner) const {
@@ -150,6 +163,7 @@ void ZoneSteps::time() {
   if (!site::has_chain(plan_.site_, id_) || !plan_.may_trip(id_)) return;
   Step& one =
       step("time." + id_, plan_.detector_of(id_), say::do_time(words_), say::state_alarm_plain(), say::proves_time());
+  agree(one);
   one.blanks.push_back({BlankKind::reading, "s", say::blank_seconds()});
   one.blanks.push_back({BlankKind::time, "", say::blank_time()});
   if (const auto why = no_picture()) {

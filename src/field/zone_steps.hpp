@@ -30,6 +30,7 @@ class ZoneSteps {
   /// Why no picture is to be counted on; nothing where one is.
   std::optional<std::string> no_picture() const;
   const chain::Evidence* told(const std::string& check) const;
+  void agree(Step& step) const;
   std::vector<std::string> beside_on_pair(const std::string& owner) const;
 
   Plan& plan_;

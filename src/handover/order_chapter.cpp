@@ -88,6 +88,12 @@ std::string what_words(const field::Step& step) {
   if (step.probes) words += " " + text(say::paper_probes(text(step.probes->red), text(step.probes->black)));
   // A figure holds in the state that it was computed for, and in no other.
   if (step.expected) words += " " + text(say::paper_step_state(text(step.state)));
+  for (const Message& note : step.notes) words += " " + text(note);
+  std::vector<std::string> written;  // what there is more to write down than a tick and a reading
+  for (const field::Blank& blank : step.blanks)
+    if (blank.kind == field::BlankKind::words || blank.kind == field::BlankKind::time)
+      written.push_back(text(blank.label));
+  if (!written.empty()) words += " " + text(say::paper_step_written(written));
   return words + " " + text(say::paper_step_proves(text(step.proves)));
 }
 

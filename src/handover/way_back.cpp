@@ -110,8 +110,12 @@ std::string dead_words(const site::Site& site, const Supplied& one) {
   const std::string supply = electric::thing_words(site, one.supply);
   const std::vector<std::string> batteries = batteries_on(site, one.supply);
   std::string words = text(batteries.empty() ? say::back_dead(supply) : say::back_dead_batteries(supply, batteries));
-  const std::vector<std::string> others = field::Touched(site).left_alone_on(site, one.supply);
-  return others.empty() ? words : words + ". " + text(say::danger_others(supply, others));
+  const field::Touched touched(site);
+  const std::vector<std::string> others = touched.left_alone_on(site, one.supply);
+  const std::vector<std::string> watched = touched.watched_on(site, one.supply);
+  if (!others.empty()) words += ". " + text(say::danger_others(supply, others));
+  if (!watched.empty()) words += (others.empty() ? ". " : " ") + text(say::danger_watched(supply, watched));
+  return words;
 }
 
 std::string live_words(const site::Site& site, const Supplied& one) {

@@ -29,16 +29,18 @@ Json json_of(const field::Expected& expected) {
 Json json_of(const field::Step& step) {
   Json probes = nullptr;
   if (step.probes) probes = {{"red", text(step.probes->red)}, {"black", text(step.probes->black)}};
-  Json blanks = Json::array(), dangers = Json::array();
+  Json blanks = Json::array(), dangers = Json::array(), notes = Json::array();
   for (const field::Blank& blank : step.blanks)
     blanks.push_back({{"kind", word(blank.kind)}, {"unit", blank.unit}, {"label", text(blank.label)}});
   for (const Message& danger : step.dangers) dangers.push_back(text(danger));
+  for (const Message& note : step.notes) notes.push_back(text(note));
   return {{"id", step.id},
           {"phase", word(step.phase)},
           {"place", json_of(step.place)},
           {"zone", step.zone},
           {"subject", step.subject},
           {"what", text(step.what)},
+          {"notes", std::move(notes)},
           {"state", text(step.state)},
           {"probes", std::move(probes)},
           {"expected", step.expected ? json_of(*step.expected) : Json(nullptr)},
