@@ -131,6 +131,14 @@ site::Site without_units(const site::Site& site) {
   return before;
 }
 
+site::Site without_unit(const site::Site& site, const std::string& unit) {
+  site::Site after = site;
+  std::erase_if(after.bonds, [&](const auto& bond) { return bond.second.a.id == unit || bond.second.b.id == unit; });
+  std::erase_if(after.triggers, [&](const auto& trigger) { return trigger.second.unit.id == unit; });
+  after.units.erase(unit);
+  return after;
+}
+
 site::Site just_off_mains(const site::Site& site) {
   site::Site now = site;
   for (auto& [id, battery] : now.batteries) {

@@ -12,6 +12,8 @@ namespace zoneproof::field {
 
 /// The site before any unit was brought to it: no units, no trigger wires, nothing that joins their negatives.
 site::Site without_units(const site::Site& site);
+/// The site once one unit is gone again, its trigger wires and what joined its negative with it.
+site::Site without_unit(const site::Site& site, const std::string& unit);
 
 /// The site just after its mains went off: the open-circuit voltage of each battery is anything from charged and rested
 /// up to what its supply held it at, for the charge on its plates' surface goes within minutes to hours. The upper end

@@ -31,7 +31,7 @@ std::vector<Kind> kinds_of(const site::Site& site, const Answers& answers) {
           {"supply", text(say::title_supply()), "", supply_columns(),
            [&](const std::string& unit) { return supply_rows(site, answers, unit); }},
           {"back", text(say::title_way_back()), "", way_back_columns(),
-           [&](const std::string& unit) { return way_back_rows(site, answers, unit); }}};
+           [&](const std::string& unit) { return way_back_rows(site, unit); }}};
 }
 
 /// Triggers that are no wires, in words.

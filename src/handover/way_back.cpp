@@ -1,7 +1,9 @@
 #include <algorithm>
 
 #include "base/message.hpp"
+#include "electric/excerpt.hpp"
 #include "electric/naming.hpp"
+#include "field/readings.hpp"
 #include "field/touched.hpp"
 #include "handover/places.hpp"
 #include "handover/set_words.hpp"
@@ -125,14 +127,31 @@ std::string live_words(const site::Site& site, const Supplied& one) {
   return text(batteries.empty() ? say::back_live(supply) : say::back_live_batteries(supply, batteries));
 }
 
+/// What a zone reads at its screws just after mains are back, the unit gone; what another unit is on it stays.
+Volts read_again(const site::Site& without, const electric::Excerpts& excerpts, const std::string& zone) {
+  if (without.zones.count(zone) == 0) return std::nullopt;
+  electric::ZoneSituation situation{zone, {}, electric::SupplyCondition::mains, "", electric::UnitCondition::detached};
+  for (const std::string& id : site::triggers_of_zone(without, zone)) {
+    if (!site::has_wire(without.triggers.at(id))) continue;
+    situation.trigger = id;
+    situation.unit = electric::UnitCondition::powered;
+    break;
+  }
+  const auto expected = field::zone_readings(excerpts.of_zone(zone), situation).panel;
+  if (!expected || !expected->low || !expected->high) return std::nullopt;
+  return results::VoltRange{*expected->low, *expected->high};
+}
+
 /// What the panel's terminals have to show again, once everything lives.
-std::vector<paper::Row> reading_rows(const site::Site& site, const Answers& answers, const std::string& unit) {
+std::vector<paper::Row> reading_rows(const site::Site& site, const std::string& unit) {
   std::vector<paper::Row> rows;
+  const site::Site without = field::just_on_mains(field::without_unit(site, unit));
+  const electric::Excerpts excerpts(without);
   for (const std::string& id : triggers_in_order(site, unit, true)) {
     const site::Trigger& trigger = site.triggers.at(id);
     if (!trigger.source.is(TriggerSource::loop_tap)) continue;
     paper::Row row = row_of(said(""), said(""), said_or_blank(panel_input(site, trigger.at_panel, trigger.at_input)));
-    add_range(row.cells, at_panel(answers, site::tapped_zone(site, trigger), "").rest);
+    add_range(row.cells, read_again(without, excerpts, site::tapped_zone(site, trigger)));
     row.cells.push_back(paper::Blank{});
     row.id = "back-read-" + id;
     rows.push_back(std::move(row));
@@ -140,27 +159,64 @@ std::vector<paper::Row> reading_rows(const site::Site& site, const Answers& answ
   return rows;
 }
 
+/// What comes off: from where, and the core of which cable. What of it the site file does not say is named.
+std::string take_off_words(const std::string& what, const std::string& from, const std::string& cable) {
+  if (!from.empty() && !cable.empty()) return text(say::back_take_off(from, cable));
+  std::vector<std::string> lacks;
+  if (from.empty()) lacks.push_back(text(say::back_its_screw()));
+  if (cable.empty()) lacks.push_back(text(say::back_its_cable()));
+  return text(say::back_lacks(what, lacks));
+}
+
+std::string program_words(const site::Site& site, const site::Ref& output) {
+  const std::string found = output_as_found(site, output);
+  if (!found.empty()) return found;
+  const std::string screw = output_screw(site, output);
+  return text(screw.empty() ? say::back_output_unknown() : say::back_output_lacks(screw));
+}
+
 paper::Row trigger_row(const site::Site& site, const std::string& id) {
   const site::Trigger& trigger = site.triggers.at(id);
-  const std::string cable = cable_words(site, trigger.cable), input = unit_input(site, trigger);
+  const std::string what = text(say::back_trigger_wire(electric::zone_words(site, trigger.zone.id)));
   const auto off = [&](const std::string& from) {
-    return from.empty() || cable.empty() ? std::string() : text(say::back_take_off(from, cable));
+    return said(take_off_words(what, from, cable_words(site, trigger.cable)));
   };
-  paper::Row row = row_of(paper::Blank{}, paper::Blank{}, said(""));
+  paper::Row row;
   if (trigger.source.is(TriggerSource::loop_tap)) {
-    row = row_of(said_or_blank(off(panel_input(site, trigger.at_panel, trigger.at_input))),
-                 said(text(say::back_nothing())), said(""));
+    row = row_of(off(panel_input(site, trigger.at_panel, trigger.at_input)), said(text(say::back_nothing())), said(""));
   } else if (trigger.source.is(TriggerSource::following_output)) {
-    row = row_of(said_or_blank(off(output_screw(site, trigger.output))),
-                 said_or_blank(output_as_found(site, trigger.output)), said(""));
+    row = row_of(off(output_screw(site, trigger.output)), said(program_words(site, trigger.output)), said(""));
   } else if (trigger.source.known()) {
     const std::string detector = called(site, trigger.detector);
     const std::string contact =
         detector.empty() || trigger.contact.empty() ? "" : text(say::screw_contact(detector, trigger.contact));
-    row = row_of(said_or_blank(off(contact)), said(text(say::back_contact())), said(""));
+    row = row_of(off(contact), said(text(say::back_contact())), said(""));
+  } else {
+    row = row_of(said(text(say::back_lacks(what, {text(say::back_its_source())}))), paper::Blank{}, said(""));
   }
   row.id = "back-" + id;
   return row;
+}
+
+/// Before a cover is opened, and after the last one is closed.
+std::vector<paper::Row> first_rows(const site::Site& site, const std::string& unit) {
+  std::vector<paper::Row> rows = {row_of(said(text(say::back_on_test(site.name))), paper::Blank{}, said("")),
+                                  row_of(said(text(say::back_quiet())), said(""), said(""))};
+  rows[0].id = "back-first-test-" + unit;
+  rows[1].id = "back-first-quiet-" + unit;
+  return rows;
+}
+std::vector<paper::Row> last_rows(const site::Site& site, const std::string& unit) {
+  std::vector<paper::Row> rows = {row_of(said(""), said(text(say::back_close())), said("")),
+                                  row_of(paper::Blank{}, said(text(say::back_off_test(site.name))), said(""))};
+  rows[0].id = "back-last-close-" + unit;
+  rows[1].id = "back-last-test-" + unit;
+  return rows;
+}
+
+paper::Cell supply_pair(const std::string& unit, const std::string& cable, Message words) {
+  return said(cable.empty() ? text(say::back_lacks(text(say::back_supply_pair(unit)), {text(say::back_its_cable())}))
+                            : text(words));
 }
 
 }  // namespace
@@ -170,15 +226,15 @@ std::vector<paper::Column> way_back_columns() {
                                         {"off", text(say::column_take_off()), {}, drawing::Align::left, 2.0},
                                         {"back", text(say::column_put_back()), {}, drawing::Align::left, 2.0},
                                         {"at", text(say::column_read_at())}};
-  add_range_columns(columns, "found", text(say::over_as_found()));
+  add_range_columns(columns, "found", text(say::over_mains_back()));
   return columns;
 }
 
-std::vector<paper::Row> way_back_rows(const site::Site& site, const Answers& answers, const std::string& unit) {
+std::vector<paper::Row> way_back_rows(const site::Site& site, const std::string& unit) {
   const site::Unit& entry = site.units.at(unit);
   const std::string name = electric::thing_words(site, unit);
   const std::vector<Supplied> supplies = supplies_of(site, unit);
-  std::vector<paper::Row> rows;
+  std::vector<paper::Row> rows = first_rows(site, unit);
   for (std::size_t i = 0; i < supplies.size(); ++i) {
     rows.push_back(row_of(said(dead_words(site, supplies[i])), said(""), said("")));
     rows.back().id = "back-dead-" + unit + "-" + std::to_string(i + 1);
@@ -186,12 +242,13 @@ std::vector<paper::Row> way_back_rows(const site::Site& site, const Answers& ans
   for (const std::string& id : triggers_in_order(site, unit, true)) rows.push_back(trigger_row(site, id));
   if (!entry.arming.output.none()) {
     const std::string screw = output_screw(site, entry.arming.output), cable = cable_words(site, entry.arming.cable);
-    rows.push_back(row_of(said_or_blank(screw.empty() || cable.empty() ? "" : text(say::back_take_off(screw, cable))),
-                          said_or_blank(output_as_found(site, entry.arming.output)), said("")));
+    rows.push_back(row_of(said(take_off_words(text(say::back_arming_wire(name)), screw, cable)),
+                          said(program_words(site, entry.arming.output)), said("")));
+    rows.back().id = "back-arming-" + unit;
   }
   const std::string cable = cable_words(site, entry.feed.cable);
-  rows.push_back(row_of(said_or_blank(cable.empty() ? "" : text(say::back_positive(name, cable))),
-                        said(text(say::back_nothing())), said("")));
+  rows.push_back(
+      row_of(supply_pair(name, cable, say::back_positive(name, cable)), said(text(say::back_nothing())), said("")));
   for (const auto& [id, bond] : site.bonds) {
     if (!bond.kind.is(site::BondKind::wire)) continue;
     const std::string off = bond_comes_off(site, bond, site::name_or_id(bond.name, id), unit);
@@ -199,14 +256,15 @@ std::vector<paper::Row> way_back_rows(const site::Site& site, const Answers& ans
     rows.push_back(row_of(said(off), said(text(say::back_nothing())), said("")));
     rows.back().id = "back-bond-" + id + "-" + unit;
   }
-  rows.push_back(row_of(said_or_blank(cable.empty() ? "" : text(say::back_negative(name, cable))),
-                        said(text(say::back_nothing())), said("")));
+  rows.push_back(
+      row_of(supply_pair(name, cable, say::back_negative(name, cable)), said(text(say::back_nothing())), said("")));
   rows.back().id = "back-negative-" + unit;
   for (std::size_t i = 0; i < supplies.size(); ++i) {
     rows.push_back(row_of(said(""), said(live_words(site, supplies[i])), said("")));
     rows.back().id = "back-live-" + unit + "-" + std::to_string(i + 1);
   }
-  for (paper::Row& row : reading_rows(site, answers, unit)) rows.push_back(std::move(row));
+  for (paper::Row& row : reading_rows(site, unit)) rows.push_back(std::move(row));
+  for (paper::Row& row : last_rows(site, unit)) rows.push_back(std::move(row));
   for (paper::Row& row : rows) row.cells.resize(way_back_columns().size(), said(""));
   return rows;
 }

@@ -10,6 +10,7 @@
 #include "drawing/specimen.hpp"
 #include "electric/arming_check.hpp"
 #include "electric/naming.hpp"
+#include "field/readings.hpp"
 #include "handover/demo_site.hpp"
 #include "handover/places.hpp"
 #include "handover/settings_sheet.hpp"
@@ -222,14 +223,23 @@ TEST(TerminationSchedule, OnTheWayBackEverythingIsDeadBeforeAWireComesOffAndTheN
     auto unit = site.units.begin();
     for (const paper::Group& group : back.groups) {
       const std::string supply = electric::thing_words(site, site::supply_of(site, unit->second.feed));
-      EXPECT_THAT(at(back, group.rows.front(), "off"), testing::HasSubstr(supply));
-      enum Stage { dead, off, live, read } stage = dead;
+      ASSERT_GT(group.rows.size(), 4U);
+      EXPECT_THAT(at(back, group.rows[0], "off"), testing::HasSubstr("on test"));
+      EXPECT_THAT(at(back, group.rows[1], "off"), testing::HasSubstr("sounder"));
+      EXPECT_THAT(at(back, group.rows[2], "off"), testing::HasSubstr(supply));
+      EXPECT_THAT(at(back, group.rows.back(), "back"), testing::HasSubstr("off test"));
+      enum Stage { first, dead, off, live, read, last } stage = first;
       std::string last_off;
       std::set<std::string> batteries;
       for (const paper::Row& row : group.rows) {
         const bool is_dead = row.id.starts_with("back-dead-"), is_live = row.id.starts_with("back-live-"),
                    is_read = row.id.starts_with("back-read-");
-        const Stage now = is_dead ? dead : is_live ? live : is_read ? read : off;
+        const Stage now = row.id.starts_with("back-first-")  ? first
+                          : row.id.starts_with("back-last-") ? last
+                          : is_dead                          ? dead
+                          : is_live                          ? live
+                          : is_read                          ? read
+                                                             : off;
         EXPECT_GE(now, stage) << demo << " " << row.id;
         stage = now;
         if (now == off) last_off = at(back, row, "off");
@@ -252,7 +262,49 @@ TEST(TerminationSchedule, OnTheWayBackASupplyThatNobodyKnowsIsNamedAsSuch) {
   site::Site site = demo_site("kiln-yard");
   site.units.at("unit").feed = {};
   const Table back = table_named(site, demo_answers("kiln-yard"), "back");
-  EXPECT_THAT(at(back, rows_of(back).front(), "off"), testing::HasSubstr("not in the site file"));
+  EXPECT_THAT(at(back, rows_of(back).at(2), "off"), testing::HasSubstr("not in the site file"));
+}
+
+TEST(TerminationSchedule, OnTheWayBackADatumThatIsMissingIsNamed) {
+  site::Site site = demo_site("kiln-yard");
+  const std::string trigger = site.triggers.begin()->first;
+  const auto said = [&](const std::string& id, const std::string& column) {
+    const Table back = table_named(site, demo_answers("kiln-yard"), "back");
+    for (const paper::Row& row : rows_of(back))
+      if (row.id == id) return at(back, row, column);
+    return std::string("no row");
+  };
+  site.panels.at("panel").outputs_found.clear();
+  EXPECT_THAT(said("back-arming-unit", "back"), testing::HasSubstr("was programmed is not in the site file"));
+  site.triggers.at(trigger).cable = {};
+  EXPECT_THAT(said("back-" + trigger, "off"), testing::HasSubstr("its cable"));
+  EXPECT_THAT(said("back-" + trigger, "off"), testing::Not(testing::HasSubstr("its screw")));
+  site.triggers.at(trigger).at_input = {};
+  EXPECT_THAT(said("back-" + trigger, "off"), testing::HasSubstr("its screw, its cable"));
+  site.triggers.at(trigger).source.value.reset();
+  EXPECT_THAT(said("back-" + trigger, "off"), testing::HasSubstr("what it is taken from"));
+  site.units.at("unit").feed.cable = {};
+  EXPECT_THAT(said("back-negative-unit", "off"), testing::HasSubstr("its cable"));
+}
+
+/// Of a site with one unit the way back leads to what was there before: the readings of Restore, without the unit.
+TEST(TerminationSchedule, OnTheWayBackReadingsCountWithABatteryThatIsChargedAgain) {
+  const site::Site site = demo_site("kiln-yard");
+  const Table back = table_named(site, demo_answers("kiln-yard"), "back");
+  const site::Site before = field::just_on_mains(field::without_units(site));
+  int read = 0;
+  for (const paper::Row& row : rows_of(back)) {
+    if (!row.id.starts_with("back-read-")) continue;
+    const std::string zone = site::tapped_zone(site, site.triggers.at(row.id.substr(std::string("back-read-").size())));
+    const auto expected =
+        *field::zone_readings(before,
+                              {zone, {}, electric::SupplyCondition::mains, "", electric::UnitCondition::detached})
+             .panel;
+    EXPECT_NEAR(std::stod(at(back, row, "found_low")), *expected.low, 1.1e-3) << zone;
+    EXPECT_NEAR(std::stod(at(back, row, "found_high")), *expected.high, 1.1e-3) << zone;
+    ++read;
+  }
+  EXPECT_GT(read, 4);
 }
 
 TEST(TerminationSchedule, SaysOfAWireFromAHoldUpZoneThatItIsNotTrippedForThisWork) {
