@@ -10,6 +10,7 @@
 #include "drawing/prefixed.hpp"
 #include "electric/naming.hpp"
 #include "handover/cells.hpp"
+#include "handover/operator_words.hpp"
 #include "handover/set_words.hpp"
 #include "messages/handover_chapters.hpp"
 #include "results/evidence_words.hpp"
@@ -46,8 +47,7 @@ class ZonePage {
   paper::Row row_of_list() const {
     const proof::Chain* chain = chain_of(findings_, id_);
     paper::Row row;
-    row.cells = {paper::Words{electric::zone_words(site_, id_), "#zone-" + id_},
-                 chain == nullptr ? Cell{paper::Blank{}} : verdict_cell(chain->verdict),
+    row.cells = {paper::Words{electric::zone_words(site_, id_), "#zone-" + id_}, verdict(chain),
                  paper::said_or_blank(triggers()),
                  view_ == nullptr ? Cell{paper::Blank{}} : paper::said_or_blank(names(view_->cameras))};
     return row;
@@ -56,14 +56,20 @@ class ZonePage {
   void add_to(std::vector<paper::Block>& blocks) const {
     blocks.push_back(paper::Heading{2, electric::zone_words(site_, id_), "zone-" + id_});
     blocks.push_back(about());
+    add_list(blocks, text(say::paper_known_to_be_weak()), weak());
     add_plan(blocks);
     add_pictures(blocks);
     add_list(blocks, text(say::paper_blind_patches()), patches());
-    add_list(blocks, text(say::paper_known_to_be_weak()), weak());
     add_list(blocks, text(say::paper_entry_by_right()), entry());
   }
 
  private:
+  static Cell verdict(const proof::Chain* chain) {
+    if (chain == nullptr) return paper::Blank{};
+    if (!only_without_mains(*chain)) return verdict_cell(chain->verdict);
+    return said(text(say::operator_only_without_mains(chain::words(chain->verdict))));
+  }
+
   static void row(paper::KeyValues& to, const Message& what, Cell value) {
     to.rows.emplace_back(text(what), std::move(value));
   }
@@ -77,7 +83,7 @@ class ZonePage {
   paper::KeyValues about() const {
     paper::KeyValues about;
     const proof::Chain* chain = chain_of(findings_, id_);
-    row(about, say::paper_zone_verdict(), chain == nullptr ? Cell{paper::Blank{}} : verdict_cell(chain->verdict));
+    row(about, say::paper_zone_verdict(), verdict(chain));
     row(about, say::paper_zone_type(), paper::said_or_blank(words(zone_.type)));
     row(about, say::paper_zone_partition(),
         zone_.partition.known() ? said(site::called(site_.partitions, zone_.partition.id)) : Cell{paper::Blank{}});
@@ -151,15 +157,11 @@ class ZonePage {
     return items;
   }
 
+  /// In plain words; volts and metres stand in the summary.
   std::vector<std::string> weak() const {
     const proof::Chain* chain = chain_of(findings_, id_);
-    std::vector<std::string> items;
-    if (chain == nullptr) return items;
-    for (const proof::LinkAnswer& link : chain->links)
-      for (const Evidence& evidence : link.evidence)
-        if (evidence.verdict != Verdict::proven && evidence.says)
-          items.push_back(
-              text(say::paper_weak(chain::words(evidence.verdict), chain::words(link.link), text(*evidence.says))));
+    std::vector<std::string> items = chain == nullptr ? std::vector<std::string>{} : operator_lines(*chain);
+    if (!items.empty()) items.push_back(text(say::operator_numbers()));
     return items;
   }
 
