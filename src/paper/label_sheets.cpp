@@ -75,8 +75,12 @@ class Maker {
       if (add_words(group, label, inner)) return group;
       return too_long(label, inner);
     }
-    const double least = qr_modules(label.qr) * stock_.least_module_mm;
-    if (least > std::min(inner.height(), inner.width())) {
+    // Where a long text wants more modules than the label has room for, it gives up some of its strength.
+    const double room = std::min(inner.height(), inner.width());
+    const bool strong = qr_modules(label.qr) * stock_.least_module_mm <= room;
+    const QrStrength strength = strong ? QrStrength::medium : QrStrength::low;
+    const double least = qr_modules(label.qr, strength) * stock_.least_module_mm;
+    if (least > room) {
       made_.messages.push_back(
           say::label_code_too_large(name_of(label), Measure{least, "mm"}, Measure{inner.height(), "mm"}));
       return std::nullopt;
@@ -86,7 +90,8 @@ class Maker {
     for (const double side : {largest, least}) {
       drawing::Group with_code = group;
       with_code.items.push_back(
-          {qr_code(id + "-code", label.qr, {inner.left, inner.top + (inner.height() - side) / 2}, side).shape});
+          {qr_code(id + "-code", label.qr, {inner.left, inner.top + (inner.height() - side) / 2}, side, strength)
+               .shape});
       if (add_words(with_code, label, {inner.left + side, inner.top, inner.right, inner.bottom})) return with_code;
     }
     return too_long(label, {inner.left + least, inner.top, inner.right, inner.bottom});

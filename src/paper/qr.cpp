@@ -24,9 +24,11 @@ std::vector<qrcodegen::QrSegment> segments_of(const std::string& says) {
   return {qrcodegen::QrSegment::makeEci(utf8), qrcodegen::QrSegment::makeBytes({says.begin(), says.end()})};
 }
 
-qrcodegen::QrCode encoded(const std::string& says) {
+qrcodegen::QrCode encoded(const std::string& says, QrStrength strength) {
+  using Ecc = qrcodegen::QrCode::Ecc;
   try {
-    return qrcodegen::QrCode::encodeSegments(segments_of(says), qrcodegen::QrCode::Ecc::MEDIUM);
+    return qrcodegen::QrCode::encodeSegments(segments_of(says),
+                                             strength == QrStrength::medium ? Ecc::MEDIUM : Ecc::LOW);
   } catch (const qrcodegen::data_too_long&) {
     throw std::invalid_argument("a QR code cannot hold so long a text");
   }
@@ -75,10 +77,11 @@ std::vector<std::vector<Corner>> rings_of(std::map<Corner, std::vector<Corner>> 
 
 }  // namespace
 
-int qr_modules(const std::string& says) { return encoded(says).getSize() + 2 * kQuiet; }
+int qr_modules(const std::string& says, QrStrength strength) { return encoded(says, strength).getSize() + 2 * kQuiet; }
 
-QrDrawn qr_code(const std::string& id, const std::string& says, drawing::Point at, double side_mm) {
-  const qrcodegen::QrCode code = encoded(says);
+QrDrawn qr_code(const std::string& id, const std::string& says, drawing::Point at, double side_mm,
+                QrStrength strength) {
+  const qrcodegen::QrCode code = encoded(says, strength);
   QrDrawn drawn;
   drawn.box = {at.x, at.y, at.x + side_mm, at.y + side_mm};
   drawn.module_mm = side_mm / (code.getSize() + 2 * kQuiet);
