@@ -22,6 +22,7 @@ class Fonts {
   const Inside& inside() const { return *inside_; }
 
  private:
+  class Shelf;
   explicit Fonts(std::unique_ptr<Inside> inside);
   std::unique_ptr<Inside> inside_;
 };
