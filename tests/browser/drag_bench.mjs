@@ -50,13 +50,13 @@ try {
     const site = await newSite();
     await shown(page, site, 'plan?show=c_store');
     await page.locator('path.patch').first().waitFor({ timeout: 30_000 });
+    await page.locator('footer', { hasText: 'kept for reading without a network' }).waitFor({ timeout: 120_000 }); // nothing else goes on
     if (thing === 'camera') {
       const box = await page.getByRole('button', { name: 'Camera Store camera' }).locator('circle').first().boundingBox();
       await dragged(page, 'a camera', { x: box.x + box.width / 2, y: box.y + box.height / 2 });
     } else {
-      await page.getByLabel('Chosen').selectOption({ index: 0 });
       const wall = await page.locator('aside select option').evaluateAll((all) => all.map((one) => one.value).find((id) => document.querySelector(`path.wall[data-thing="${id}"]`)));
-      await page.getByLabel('Chosen').selectOption(wall);
+      await page.locator('aside select').first().selectOption(wall);
       const box = await page.locator('rect.corner').first().boundingBox();
       await dragged(page, `a corner of the wall ${wall}`, { x: box.x + box.width / 2, y: box.y + box.height / 2 });
     }

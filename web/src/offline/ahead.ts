@@ -2,6 +2,7 @@
 // is. One after the other and only while nothing else goes on: an edit, or a person, never waits for it.
 import type { DrawingAsked, DrawingKind, Question } from '../api/client';
 import { entriesOf } from '../document/names';
+import { kSight } from '../plan/seen';
 import { isObject, type Json } from '../document/json';
 
 interface Site {
@@ -18,7 +19,7 @@ const kBetween_ms = 50;
 export function questionsAhead(document: Json): Question[] {
   const few = entriesOf(document, 'zones').length <= kManyZones;
   const levels = few ? kConditions.map((condition) => ({ command: 'levels', condition })) : [];
-  return [{ command: 'prove' }, { command: 'sight' }, { command: 'supply' }, { command: 'network' }, { command: 'clip' }, ...levels];
+  return [{ command: 'prove' }, kSight, { command: 'supply' }, { command: 'network' }, { command: 'clip' }, ...levels];
 }
 export function drawingsAhead(document: Json): { kind: DrawingKind; asked: DrawingAsked }[] {
   const ids = (collection: string) => entriesOf(document, collection).map(([id]) => id);
