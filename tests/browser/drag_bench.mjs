@@ -19,9 +19,9 @@ async function watched(page) {
     globalThis.fetch = async (...request) => {
       if (!String(request[0]).endsWith('/trial')) return ask(...request);
       const begun = performance.now();
-      seen.asked = begun;
       const response = await ask(...request);
       seen.answers.push(performance.now() - begun);
+      seen.asked = begun; // the next change of the patches is of this question
       return response;
     };
     new MutationObserver((all) => {
