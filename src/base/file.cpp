@@ -8,8 +8,9 @@
 #include <algorithm>
 #include <cerrno>
 #include <cstdio>
-#include <cstdlib>
 #include <cstring>
+#include <filesystem>
+#include <system_error>
 #include <utility>
 
 #include "messages/base.hpp"
@@ -65,15 +66,6 @@ bool write_all(const Descriptor& file, std::string_view bytes) {
   return true;
 }
 
-/// The file that a symbolic link leads to, so that saving replaces that and not the link.
-std::string behind_links(const std::string& path) {
-  char* const real = ::realpath(path.c_str(), nullptr);
-  if (real == nullptr) return path;
-  std::string result(real);
-  std::free(real);
-  return result;
-}
-
 std::string folder_of(const std::string& path) {
   const std::size_t slash = path.rfind('/');
   if (slash == std::string::npos) return ".";
@@ -108,6 +100,17 @@ std::optional<Message> write_into_stream(const std::string& path, std::string_vi
 }
 
 }  // namespace
+
+std::string behind_links(const std::string& path) {
+  std::error_code failed;
+  const std::filesystem::path real = std::filesystem::canonical(path, failed);
+  if (!failed) return real;
+  const std::filesystem::path leads_to = std::filesystem::read_symlink(path, failed);
+  if (failed) return path;  // a new file, or one that cannot be looked at
+  const std::filesystem::path there = std::filesystem::path(path).parent_path() / leads_to;
+  struct stat status {};
+  return ::stat(there.c_str(), &status) != 0 && errno == ELOOP ? path : behind_links(there);
+}
 
 bool sync_folder(const std::string& folder) {
   Descriptor descriptor(::open(folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
@@ -150,7 +153,9 @@ std::optional<Message> save_file(const std::string& path, std::string_view bytes
   const Place place{path, "", 0, 0};
   const std::string target = behind_links(path);
   struct stat status {};
-  if (::stat(target.c_str(), &status) == 0) {
+  if (::stat(target.c_str(), &status) != 0) {
+    if (errno == ELOOP) return say::file_not_written(path, reason()).at(place);
+  } else {
     if (S_ISDIR(status.st_mode)) return say::file_is_folder(path).at(place);
     if (!S_ISREG(status.st_mode)) return write_into_stream(path, bytes);
     if ((status.st_mode & (S_IWUSR | S_IWGRP | S_IWOTH)) == 0) return say::file_write_protected(path).at(place);

@@ -22,6 +22,10 @@ std::optional<std::string> read_file(const std::string& path, std::vector<Messag
 /// file is untouched and no temporary file is left. A killed process may leave "PATH.saving-PID-N" behind.
 std::optional<Message> save_file(const std::string& path, std::string_view bytes);
 
+/// The file that a symbolic link leads to, so that saving replaces that and not the link; also where it is not there
+/// yet. Any other path, and a circle of links, is given back as it is.
+std::string behind_links(const std::string& path);
+
 /// Waits until the disk has the names that stand in a folder, so that a power cut leaves what was made in it. False
 /// where that cannot be had, errno then says why.
 bool sync_folder(const std::string& folder);

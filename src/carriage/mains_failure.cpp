@@ -3,6 +3,7 @@
 
 #include <map>
 
+#include "base/outward.hpp"
 #include "carriage/clip_way.hpp"
 #include "carriage/finding.hpp"
 #include "carriage/naming.hpp"
@@ -125,7 +126,7 @@ class MainsFailure {
     Margin spare = share_of(rating_share_, rating);
     spare.required = rating.value.value_or(0.0) - spare.required;
     Evidence evidence = held(asked, sum_of(hanging_on(id, backup)), Side::at_most, rating, spare);
-    evidence.says = evidence.value ? say::backup_gives(name, Measure{*evidence.value, "W"},
+    evidence.says = evidence.value ? say::backup_gives(name, highest({*evidence.value, "W"}),
                                                        Measure{rating.value.value_or(0.0), "W"},
                                                        Measure{*evidence.required_margin, "W"})
                                    : say::backup_load_open(name);
@@ -206,11 +207,11 @@ class MainsFailure {
     const Threshold entered =
         limit_from(spec->current_A, &site::Value::high, electric::part_source(site_, load.part.id));
     Evidence evidence = held(asked, needed, Side::at_most, entered);
-    evidence.says = evidence.value ? say::load_stands_for(name, Measure{*evidence.value, "A"},
+    evidence.says = evidence.value ? say::load_stands_for(name, highest({*evidence.value, "A"}),
                                                           Measure{entered.value.value_or(0.0), "A"})
                                    : say::load_covers_open(name);
     if (evidence.verdict == Verdict::broken)
-      evidence.remedies.push_back(say::enter_current(name, Measure{*evidence.value, "A"}));
+      evidence.remedies.push_back(say::enter_current(name, highest({*evidence.value, "A"})));
     return evidence;
   }
 

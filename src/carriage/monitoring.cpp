@@ -2,6 +2,7 @@
 
 #include <set>
 
+#include "base/outward.hpp"
 #include "carriage/declared.hpp"
 #include "carriage/naming.hpp"
 #include "messages/carriage.hpp"
@@ -31,7 +32,7 @@ Evidence check_reporting(const site::Site& site, const string& id, const site::M
   Evidence evidence =
       held(reporting_of(id), number_of(electric::tracked(path.reporting_s, 0.0), true, "s"), Side::at_most, most);
   const Measure limit{most.value.value_or(0.0), "s"};
-  evidence.says = evidence.value ? say::path_reports(name, Measure{*evidence.value, "s"}, limit, category)
+  evidence.says = evidence.value ? say::path_reports(name, highest({*evidence.value, "s"}), limit, category)
                                  : say::path_not_known(name);
   if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::report_sooner(name, limit));
   if (is_dual(*path.category.value) && evidence.verdict != Verdict::broken) {

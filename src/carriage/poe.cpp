@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <map>
 
+#include "base/outward.hpp"
 #include "carriage/finding.hpp"
 #include "carriage/naming.hpp"
 #include "carriage/poe_link.hpp"
@@ -114,8 +115,8 @@ class CameraPower {
                              margin_from(chain::limit_of(site_, "poe_margin_V")));
     const bool falls = evidence.value == 0.0;
     if (falls) evidence.value = evidence.bound = evidence.margin = std::nullopt;
-    evidence.says = falls            ? say::poe_collapses(name_, Measure{circuit_.power_W.range.high, "W"},
-                                                          Measure{circuit_.loop_ohm.range.high, "ohm"})
+    evidence.says = falls            ? say::poe_collapses(name_, highest({circuit_.power_W.range.high, "W"}),
+                                                          highest({circuit_.loop_ohm.range.high, "ohm"}))
                     : evidence.value ? say::poe_voltage_at(name_, shown_value(evidence), shown_limit(evidence))
                                      : say::poe_open(name_);
     if (wants_remedy(evidence)) evidence.remedies.push_back(say::poe_shorten(name_));

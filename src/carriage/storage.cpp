@@ -2,6 +2,7 @@
 
 #include <set>
 
+#include "base/outward.hpp"
 #include "carriage/finding.hpp"
 #include "carriage/naming.hpp"
 #include "carriage/undeclared_streams.hpp"
@@ -84,7 +85,7 @@ class Disk {
     Evidence evidence = held(asked, filled, Side::at_most, usable);
     if (!evidence.value) return without_number(asked, evidence.gaps, say::disk_open(name_));
     const double most_a_day = stored_GB(sum_of(rates_).value.range.high, kHoursADay, 1.0);
-    evidence.says = say::disk_fills(name_, Measure{*evidence.value, "GB"}, Measure{days.range.high, "d"},
+    evidence.says = say::disk_fills(name_, highest({*evidence.value, "GB"}), Measure{days.range.high, "d"},
                                     Measure{*evidence.limit, "GB"});
     if (evidence.verdict == Verdict::broken) {
       evidence.remedies.push_back(

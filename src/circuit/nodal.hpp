@@ -30,6 +30,17 @@ struct Companion {
   bool conducts() const { return form == Form::link || joins || (form == Form::norton && conductance > 0.0); }
 };
 
+/// L^-1 of the incidence of a branch, A = L L^T: of two of them the product is the entry of A^-1 between the branches,
+/// so no inverse is ever made. Where the factor is sparse few entries are not zero, those on the way from the branch to
+/// the root of the elimination tree: in the network of a site, whose pairs branch off a few rails, some dozens.
+struct HalfColumn {
+  struct Entry {
+    int row;
+    double value;
+  };
+  std::vector<Entry> entries;  ///< by row
+};
+
 /// Nodal analysis on merged nodes.
 ///
 /// Modified nodal analysis (Ho, Ruehli, Brennan 1975) adds a row per ideal source and thereby makes the matrix
@@ -72,6 +83,9 @@ class NodalSystem {
   std::vector<double> right_hand_side() const;
   /// Solves for `count` right hand sides stored one after the other. Needs factorise().
   void solve(double* columns, int count) const;
+  /// Of the branch between two nodes; empty where both are grounded, float or are one unknown. Needs factorise(). Cost:
+  /// the entries of the factor on its way.
+  HalfColumn half_column(Node from, Node to) const;
   /// Voltage of every node, NaN where floating.
   std::vector<double> node_voltages(const std::vector<double>& solution) const;
 

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 #include "circuit/variation_inside.hpp"
 
@@ -44,20 +45,73 @@ void Linearised::linearise() {
     const bool hangs_loose = std::isnan(u) && (element.kind == Kind::constant_power || element.kind == Kind::diode);
     companions.push_back(hangs_loose ? Companion{} : companion(element, values[i], states.back(), u));
     if (element.kind == Kind::current) currents.push_back(e);
-    if (element.kind == Kind::constant_power) loads.push_back(e);
-    if (element.kind == Kind::diode) diodes.push_back(e);
+    if (element.kind == Kind::constant_power) bending.loads.push_back(e);
+    if (element.kind == Kind::diode) bending.diodes.push_back(e);
     limited = limited || element.kind == Kind::limited_source;
   }
   system.emplace(network, std::move(companions));
   if (limited || !system->source_loop().empty() || !system->factorise()) return;
   ties.emplace(network, *system);
-  const int n = system->unknowns();
-  inverse = Eigen::MatrixXd::Identity(n, n);
-  system->solve(inverse.data(), n);
   std::vector<double> x = system->right_hand_side();
   system->solve(x.data(), 1);
-  solution = Eigen::Map<Eigen::VectorXd>(x.data(), n);
+  solution = Eigen::Map<Eigen::VectorXd>(x.data(), system->unknowns());
+  look_at_bending();
   updatable = before.trouble != Trouble::collapsed || lock_for_good();
+  bending.calm_volts = calm_volts();
+}
+
+void Linearised::look_at_bending() {
+  for (const std::vector<ElementIndex>* kind : {&bending.loads, &bending.diodes}) {
+    for (const ElementIndex e : *kind) {
+      const Element& element = network.element(e);
+      bending.halves.push_back(system->half_column(element.from, element.to));
+      bending.before.push_back(drop(before.voltage, e));
+    }
+  }
+  const auto n = static_cast<Eigen::Index>(bending.loads.size());
+  bending.between.resize(n, n);
+  for (Eigen::Index i = 0; i < n; ++i) {
+    for (Eigen::Index j = 0; j <= i; ++j)
+      bending.between(i, j) = bending.between(j, i) =
+          product(bending.halves[static_cast<std::size_t>(i)], bending.halves[static_cast<std::size_t>(j)]);
+  }
+}
+
+// A load P at the voltage w has the tangent P / w - P / w^2 (x - w); x within half of w, the law is less than 4 P / w^3
+// (x - w)^2 away from it.
+double Linearised::calm_volts() const {
+  double calm = std::numeric_limits<double>::infinity();
+  const auto tell = [&](double volts) { calm = std::min(calm, std::isnan(volts) ? 0.0 : volts); };
+  for (std::size_t i = 0; i < bending.size(); ++i) {
+    const bool is_load = i < bending.loads.size();
+    const ElementIndex e = is_load ? bending.loads[i] : bending.diodes[i - bending.loads.size()];
+    const Element& element = network.element(e);
+    const double u = bending.before[i];
+    if (std::isnan(u)) continue;  // it hangs loose, and does whatever changes
+    if (!is_load) {
+      tell(std::abs(u - element.value.nominal));
+      continue;
+    }
+    const auto locked = most_locked_volts.find(e);
+    tell(std::abs(-u - (locked == most_locked_volts.end() ? lockout(element) : locked->second)));
+    if (states[at(e)] != State::running || values[at(e)] == 0.0) continue;
+    const auto l = static_cast<Eigen::Index>(i);
+    tell(std::abs(u) / 2.0);
+    tell(std::sqrt(kNegligible_volts * std::abs(u * u * u) / (4.0 * values[at(e)] * bending.between(l, l))));
+  }
+  return calm;
+}
+
+double product(const HalfColumn& a, const HalfColumn& b) {
+  double sum = 0.0;
+  auto p = a.entries.begin(), q = b.entries.begin();
+  while (p != a.entries.end() && q != b.entries.end()) {
+    if (p->row == q->row) sum += p->value * q->value;
+    const bool behind = p->row <= q->row, level = p->row == q->row;
+    p += behind ? 1 : 0;
+    q += !behind || level ? 1 : 0;
+  }
+  return sum;
 }
 
 namespace {
@@ -75,13 +129,12 @@ bool can_run(const Element& load, double watt, double volts, double ohm) {
 // - g z), z being what the network with it answers a current with. A tenth of the lockout leaves room for what
 // varies.
 bool Linearised::lock_for_good() {
-  for (const ElementIndex e : loads) {
+  for (std::size_t l = 0; l < bending.loads.size(); ++l) {
+    const ElementIndex e = bending.loads[l];
     const double w = -drop(before.voltage, e);
     if (states[at(e)] != State::locked || std::isnan(w)) continue;
     const Element& load = network.element(e);
-    const int a = system->unknown(load.from), b = system->unknown(load.to);
-    const auto entry = [&](int row, int column) { return row < 0 || column < 0 ? 0.0 : inverse(row, column); };
-    const double z = entry(a, a) - entry(a, b) - entry(b, a) + entry(b, b);
+    const double z = bending.between(static_cast<Eigen::Index>(l), static_cast<Eigen::Index>(l));
     const double share = 1.0 - system->companions()[at(e)].conductance * z;
     const double most = w + 0.1 * lockout(load) * share;
     if (!(share > 0.0) || can_run(load, values[at(e)], most / share, z / share)) return false;
@@ -128,10 +181,10 @@ bool quiet(const Linearised& network, const Branched& made) {
     if (part[at(source.from)] != part[at(source.to)] && driven_now(network, made, e) != 0.0) return false;
   }
   const auto cut = [&](Node node) { return part[at(node)] != 0; };
-  const bool loaded = std::any_of(network.loads.begin(), network.loads.end(), [&](ElementIndex e) {
+  const bool loaded = std::any_of(network.bending.loads.begin(), network.bending.loads.end(), [&](ElementIndex e) {
     return cut(network.network.element(e).from) || cut(network.network.element(e).to);
   });
-  const bool hangs = std::any_of(network.diodes.begin(), network.diodes.end(), [&](ElementIndex e) {
+  const bool hangs = std::any_of(network.bending.diodes.begin(), network.bending.diodes.end(), [&](ElementIndex e) {
     return cut(network.network.element(e).from) != cut(network.network.element(e).to);
   });
   return !loaded && !hangs;
@@ -142,26 +195,30 @@ bool quiet(const Linearised& network, const Branched& made) {
 std::optional<Branched> branched(const Linearised& network, const std::vector<Change>& changes) {
   Branched made;
   made.cut = network.ties->cut_off(changes);
-  for (const Change& change : changes) {
-    Branch branch{change.a, change.b, 0.0};
+  for (std::size_t c = 0; c < changes.size(); ++c) {
+    const Change& change = changes[c];
+    Branch branch{change.a, change.b, 0.0L};
     double old = 0.0;
     if (change.element) {
       const Element& element = network.network.element(*change.element);
-      branch = {element.from, element.to, 0.0};
+      branch = {element.from, element.to, 0.0L};
       if (element.kind == Kind::current) {
-        if (!network.floats(branch.a) && !network.floats(branch.b))
-          made.driven.emplace_back(*change.element, change.value);
+        if (network.floats(branch.a) || network.floats(branch.b)) continue;
+        made.driven.emplace_back(*change.element, change.value);
+        made.driven_of.push_back(c);
         continue;
       }
       if (network.system->companions()[at(*change.element)].form == Companion::Form::link) return std::nullopt;
       old = 1.0 / network.values[at(*change.element)];  // of an open one: 0
       if (std::find(made.cut.kept.begin(), made.cut.kept.end(), *change.element) != made.cut.kept.end()) continue;
     }
+    if (network.floats(branch.a) && network.floats(branch.b)) continue;  // they still do, unless another change tells
     if (network.floats(branch.a) || network.floats(branch.b)) return std::nullopt;
     const double more = (change.value == 0.0 ? infinite : 1.0 / change.value) - old;
     if (more == 0.0) continue;
-    branch.softness = 1.0 / more;
+    branch.softness = 1.0L / more;
     made.branches.push_back(branch);
+    made.branch_of.push_back(c);
   }
   if (made.cut.any() && !quiet(network, made)) return std::nullopt;
   return made;
@@ -172,7 +229,7 @@ std::optional<Small> inverse_of(Small small, const std::vector<Branch>& branches
   if (k == 0) return small;
   SmallVector scale(k);
   for (Eigen::Index i = 0; i < k; ++i) {
-    const double softness = branches[static_cast<std::size_t>(i)].softness;
+    const auto softness = static_cast<double>(branches[static_cast<std::size_t>(i)].softness);
     const double largest = std::max(std::abs(small(i, i)), std::abs(softness));
     if (!(largest > 0.0)) return std::nullopt;
     scale(i) = 1.0 / std::sqrt(largest);
@@ -219,16 +276,55 @@ Variations::Variations(Variations&&) noexcept = default;
 
 const Solution& Variations::before() const { return inside_->linearised.before; }
 
+std::optional<Varied> Variations::by_formula(const std::vector<Change>& changes) const {
+  return inside_->linearised.updatable ? updated(inside_->linearised, changes) : std::nullopt;
+}
+
 Varied Variations::with(const std::vector<Change>& changes) const {
-  if (inside_->linearised.updatable) {
-    if (std::optional<Varied> varied = updated(inside_->linearised, changes)) return *std::move(varied);
-  }
+  if (std::optional<Varied> varied = by_formula(changes)) return *std::move(varied);
   return inside_->solved_anew(changes);
 }
 
+Variations::Ready Variations::ready(const std::vector<Change>& changes) const {
+  auto made = std::make_shared<Ready::Inside>();
+  made->changes = changes;
+  const Linearised& network = inside_->linearised;
+  if (!network.updatable) return {std::move(made)};
+  for (const Change& change : changes) {
+    const Node a = change.element ? network.network.element(*change.element).from : change.a;
+    const Node b = change.element ? network.network.element(*change.element).to : change.b;
+    made->halves.push_back(network.system->half_column(a, b));
+    std::vector<double>& felt = made->bending.emplace_back();
+    felt.reserve(network.bending.size());
+    double most = 0.0;
+    for (const HalfColumn& half : network.bending.halves) {
+      felt.push_back(product(half, made->halves.back()));
+      most = std::max(most, std::abs(felt.back()));
+    }
+    made->most_bending.push_back(most);
+  }
+  return {std::move(made)};
+}
+
+Variations::Asked Variations::asked(const std::vector<Node>& nodes) const {
+  auto made = std::make_shared<Asked::Inside>();
+  made->nodes = nodes;
+  if (!inside_->linearised.updatable) return {std::move(made)};
+  for (const Node node : nodes) made->halves.push_back(inside_->linearised.system->half_column(node, reference));
+  return {std::move(made)};
+}
+
+const std::vector<Node>& Variations::Asked::nodes() const { return inside->nodes; }
+
+std::optional<std::vector<double>> Variations::glance(const Ready& first, const Ready& second,
+                                                      const Asked& asked) const {
+  if (!inside_->linearised.updatable) return std::nullopt;
+  return glanced(inside_->linearised, *first.inside, *second.inside, *asked.inside);
+}
+
 std::optional<std::vector<double>> Variations::glance(const std::vector<Change>& changes,
-                                                      const std::vector<Node>& asked) const {
-  return inside_->linearised.updatable ? glanced(inside_->linearised, changes, asked) : std::nullopt;
+                                                      const std::vector<Node>& nodes) const {
+  return glance(ready(changes), ready({}), asked(nodes));
 }
 
 }  // namespace zoneproof::circuit

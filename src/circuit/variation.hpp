@@ -11,10 +11,10 @@
 /// together, with U = [b_1 ... b_k], the voltages follow from the solved ones by Woodbury's identity (1950)
 ///     x' = x - Z (C^-1 + U^T Z)^-1 w,      Z = A^-1 U,  C = diag(c),  w = the branches' voltages before,
 /// in which a short (c infinite) has C^-1 = 0 and an added branch starts from no conductance; a current source that
-/// changes moves x before that by A^-1 b times its change. Nothing is factorised: A^-1 is made once, a variation costs
-/// n k. A is the matrix linearised at the operating point; what constant-power loads and diodes do beyond their
-/// tangents is added as currents and iterated (chord method: Ortega & Rheinboldt 1970, 10.2) until the voltages stand
-/// still.
+/// changes moves x before that by A^-1 b times its change. Nothing is factorised again: a variation costs some
+/// solutions with the factors of A, a glance no more than products of half columns (nodal.hpp), whatever the size. A is
+/// the matrix linearised at the operating point; what constant-power loads and diodes do beyond their tangents is added
+/// as currents and iterated (chord method: Ortega & Rheinboldt 1970, 10.2) until the voltages stand still.
 ///
 /// What is cut off is found by asking what still conducts (variation_ties.hpp), not by the digits of a pivot: near
 /// zero, a pivot tells no leakage from none. A part that is cut off and that no source feeds takes no current over any
@@ -61,11 +61,30 @@ class Variations {
   /// All changes made together; none gives the network as it was. An element is changed once. Cost: n k and some
   /// iterations where there are loads, or one solution. May be called from several threads at once.
   Varied with(const std::vector<Change>& changes) const;
+  /// The same; nothing where that would have to be solved anew.
+  std::optional<Varied> by_formula(const std::vector<Change>& changes) const;
   /// Voltages of a few nodes, in their order, without the others and without refinement; nothing where only with() can
   /// tell. They lose up to six digits more than those of with(): for whoever asks on which side of a limit a voltage
-  /// is, and asks with() where it is near. Cost: k times the nodes asked for and the nonlinear elements, whatever the
-  /// size of the network.
+  /// is, and asks with() where it is near. Cost: k times the nodes asked for, each the way to the root of the
+  /// elimination tree, and k times the nonlinear elements; of those only what feels the changes is iterated.
   std::optional<std::vector<double>> glance(const std::vector<Change>& changes, const std::vector<Node>& asked) const;
+
+  /// Changes and nodes made ready for many glances at this network.
+  class Ready {
+   public:
+    struct Inside;
+    std::shared_ptr<const Inside> inside;
+  };
+  class Asked {
+   public:
+    struct Inside;
+    std::shared_ptr<const Inside> inside;
+    const std::vector<Node>& nodes() const;
+  };
+  Ready ready(const std::vector<Change>& changes) const;
+  Asked asked(const std::vector<Node>& nodes) const;
+  /// A glance at both changes made together; no element is in both.
+  std::optional<std::vector<double>> glance(const Ready& first, const Ready& second, const Asked& asked) const;
 
  private:
   struct Inside;

@@ -8,62 +8,88 @@ namespace zoneproof::circuit {
 
 namespace {
 
-constexpr double smallest_pivot = 1e-6;  ///< of what it is a difference of: more digits than that are not given away
+/// Of what a pivot is a difference of: more digits than that are not given away. Products of half columns keep all but
+/// two or three, next to islands that hang on a leakage all but five, so 1e-5 V of 12 V are left at the worst.
+constexpr double smallest_pivot = 1e-7;
 constexpr double still_volts = 1e-11;
 constexpr int most_rounds = 25;
+
+/// A sum of half columns, in full length: what goes through branches and loads, as the half of it that all others are
+/// multiplied with. One for each thread, zero between two glances.
+class Sum {
+ public:
+  explicit Sum(int unknowns) : full_(room()) {
+    if (full_.size() < at(unknowns)) full_.resize(at(unknowns), 0.0);
+  }
+  Sum(const Sum&) = delete;
+  Sum& operator=(const Sum&) = delete;
+  ~Sum() {
+    for (const HalfColumn* half : added_) {
+      for (const HalfColumn::Entry& entry : half->entries) full_[at(entry.row)] = 0.0;
+    }
+  }
+
+  void add(const HalfColumn& half, double ampere) {
+    if (ampere == 0.0) return;
+    added_.push_back(&half);
+    for (const HalfColumn::Entry& entry : half.entries) full_[at(entry.row)] += ampere * entry.value;
+  }
+  /// V that all of it makes over the branch.
+  double over(const HalfColumn& half) const {
+    double sum = 0.0;
+    for (const HalfColumn::Entry& entry : half.entries) sum += full_[at(entry.row)] * entry.value;
+    return sum;
+  }
+
+ private:
+  static std::vector<double>& room() {
+    thread_local std::vector<double> full;
+    return full;
+  }
+  std::vector<double>& full_;
+  std::vector<const HalfColumn*> added_;
+};
 
 /// Woodbury's formula with nothing but the entries of A^-1 between what changes, what is nonlinear and what is asked.
 /// Everything that changes is a current that leaves one node and enters another: v = v_before - A^-1 (these currents).
 class Glance {
  public:
-  Glance(const Linearised& network, const Branched& made) : in_(network), made_(made) {}
+  using Ready = Variations::Ready::Inside;
+  using Asked = Variations::Asked::Inside;
 
-  std::optional<std::vector<double>> run(const std::vector<Node>& asked) {
+  Glance(const Linearised& network, const Branched& made, const Ready& first, const Ready& second)
+      : in_(network), made_(made), first_(first), second_(second), moved_(network.system->unknowns()) {}
+
+  std::optional<std::vector<double>> run(const Asked& asked) {
     const auto k = static_cast<Eigen::Index>(made_.branches.size());
-    if (k > most_branches || !invert(k) || !settle(k)) return std::nullopt;
+    if (k > most_branches || !invert(k) || !settle()) return std::nullopt;
     std::vector<double> volts;
-    volts.reserve(asked.size());
-    for (const Node node : asked)
-      volts.push_back(made_.cut_off(node) ? std::numeric_limits<double>::quiet_NaN() : volt(node));
+    volts.reserve(asked.nodes.size());
+    for (std::size_t n = 0; n < asked.nodes.size(); ++n) {
+      const Node node = asked.nodes[n];
+      volts.push_back(made_.cut_off(node) ? std::numeric_limits<double>::quiet_NaN()
+                                          : in_.before.voltage[at(node)] - moved_.over(asked.halves[n]));
+    }
     return volts;
   }
 
  private:
-  /// A current from unknown a to unknown b; below 0: no unknown.
-  struct Moved {
-    int a, b;
-    double ampere;
-  };
-  struct Ends {
-    int a, b;
-  };
-
-  Ends ends(Node a, Node b) const { return {in_.system->unknown(a), in_.system->unknown(b)}; }
-  Ends ends(const Branch& branch) const { return ends(branch.a, branch.b); }
-  Ends ends(ElementIndex e) const { return ends(in_.network.element(e).from, in_.network.element(e).to); }
-  const Branch& branch(Eigen::Index i) const { return made_.branches[static_cast<std::size_t>(i)]; }
-  double entry(int row, int column) const { return row < 0 || column < 0 ? 0.0 : in_.inverse(row, column); }
-  double between(Ends p, Ends q) const { return entry(p.a, q.a) - entry(p.a, q.b) - entry(p.b, q.a) + entry(p.b, q.b); }
-
-  /// Over a branch or element, what it was and what has moved.
-  double over(Node a, Node b) const {
-    double u = in_.before.voltage[at(a)] - in_.before.voltage[at(b)];
-    const Ends here = ends(a, b);
-    for (const Moved& moved : moved_) u -= moved.ampere * between(here, {moved.a, moved.b});
-    return u;
+  const HalfColumn& half(std::size_t change) const {
+    const std::size_t n = first_.changes.size();
+    return change < n ? first_.halves[change] : second_.halves[change - n];
   }
-  double over(ElementIndex e) const { return over(in_.network.element(e).from, in_.network.element(e).to); }
-  double volt(Node node) const {
-    double v = in_.before.voltage[at(node)];
-    const int row = in_.system->unknown(node);
-    for (const Moved& moved : moved_) v -= moved.ampere * (entry(row, moved.a) - entry(row, moved.b));
-    return v;
+  const std::vector<double>& felt(std::size_t change) const {
+    const std::size_t n = first_.changes.size();
+    return change < n ? first_.bending[change] : second_.bending[change - n];
+  }
+  const HalfColumn& half_of(Eigen::Index branch) const {
+    return half(made_.branch_of[static_cast<std::size_t>(branch)]);
   }
 
   bool invert(Eigen::Index k) {
     Small small(k, k);
     for (Eigen::Index i = 0; i < k; ++i) {
-      for (Eigen::Index j = 0; j < k; ++j) small(i, j) = between(ends(branch(i)), ends(branch(j)));
+      for (Eigen::Index j = 0; j <= i; ++j) small(i, j) = small(j, i) = product(half_of(i), half_of(j));
     }
     const std::optional<Small> inverse = inverse_of(small, made_.branches, smallest_pivot);
     if (inverse) small_inverse_ = *inverse;
@@ -72,62 +98,125 @@ class Glance {
 
   /// The currents that move: of sources driven anew, of the branches, and what loads draw beyond their tangents, by the
   /// chord iteration. False where that does not stand still or an element is in another state there.
-  bool settle(Eigen::Index k) {
-    for (const auto& [source, ampere] : made_.driven) {
-      const Ends here = ends(source);
-      moved_.push_back({here.a, here.b, ampere - in_.values[at(source)]});
-    }
-    const std::size_t sources = moved_.size();
-    std::vector<Moved> drawn;
-    for (const ElementIndex e : in_.loads) drawn.push_back({ends(e).a, ends(e).b, 0.0});
+  bool settle() {
+    for (std::size_t s = 0; s < made_.driven.size(); ++s)
+      drive(made_.driven_of[s], made_.driven[s].second - in_.values[at(made_.driven[s].first)]);
+    take_branches();
+    if (calm()) return add_branches(), true;
+    beyond_.assign(in_.bending.loads.size(), 0.0);
     for (int round = 0; round < most_rounds; ++round) {
-      moved_.resize(sources);
-      moved_.insert(moved_.end(), drawn.begin(), drawn.end());
-      add_branches(k);
-      double change = 0.0, sum = 0.0;
-      for (std::size_t l = 0; l < drawn.size(); ++l) {
-        const double u = over(in_.loads[l]);
-        const std::optional<double> beyond = in_.beyond_tangent(in_.loads[l], u);
-        if (!beyond) return false;
-        change = std::max(
-            change, std::abs(*beyond - drawn[l].ampere) * std::abs(between(ends(in_.loads[l]), ends(in_.loads[l]))));
-        drawn[l].ampere = *beyond;
-        sum += *beyond;
-      }
-      if (!std::isfinite(sum)) return false;
-      if (change < still_volts) return diodes_stay();
+      const std::optional<double> change = take_loads();
+      if (!change) return false;
+      if (*change < still_volts) return add_branches(), diodes_stay();
+      take_branches();
     }
     return false;
   }
 
-  /// The branches' currents with what has moved so far.
-  void add_branches(Eigen::Index k) {
-    SmallVector before(k);
-    for (Eigen::Index i = 0; i < k; ++i) before(i) = over(branch(i).a, branch(i).b);
-    const SmallVector current = small_inverse_ * before;
-    for (Eigen::Index i = 0; i < k; ++i) moved_.push_back({ends(branch(i)).a, ends(branch(i)).b, current(i)});
+  void drive(std::size_t change, double ampere) {
+    moved_.add(half(change), ampere);
+    driven_.emplace_back(change, ampere);
   }
 
-  /// Beyond its tangent a diode that stays in its state draws nothing.
+  /// The branches' currents with what sources and loads have moved so far.
+  void take_branches() {
+    const auto k = static_cast<Eigen::Index>(made_.branches.size());
+    SmallVector over(k);
+    for (Eigen::Index i = 0; i < k; ++i) {
+      const Branch& branch = made_.branches[static_cast<std::size_t>(i)];
+      over(i) = in_.before.voltage[at(branch.a)] - in_.before.voltage[at(branch.b)] - moved_.over(half_of(i));
+    }
+    current_ = small_inverse_ * over;
+  }
+
+  /// What loads draw beyond their tangents now; the largest change of voltage by that. Nothing where one changes its
+  /// state.
+  std::optional<double> take_loads() {
+    const Bending& bending = in_.bending;
+    std::vector<double> volts = over_bending(bending.loads.size());
+    for (const std::size_t from : drawing_) {
+      for (std::size_t l = 0; l < volts.size(); ++l) volts[l] -= beyond_[from] * between(l, from);
+    }
+    drawing_.clear();
+    double change = 0.0;
+    for (std::size_t l = 0; l < volts.size(); ++l) {
+      std::optional<double> beyond = in_.beyond_tangent(bending.loads[l], volts[l]);
+      if (!beyond || !std::isfinite(*beyond)) return std::nullopt;
+      if (std::abs(*beyond) * between(l, l) < kNegligible_volts) beyond = 0.0;
+      change = std::max(change, std::abs(*beyond - beyond_[l]) * between(l, l));
+      moved_.add(bending.halves[l], *beyond - beyond_[l]);
+      beyond_[l] = *beyond;
+      if (*beyond != 0.0) drawing_.push_back(l);
+    }
+    return change;
+  }
+  double between(std::size_t l, std::size_t m) const {
+    return in_.bending.between(static_cast<Eigen::Index>(l), static_cast<Eigen::Index>(m));
+  }
+
+  /// Over the first nonlinear elements, with what sources and branches have moved.
+  std::vector<double> over_bending(std::size_t count) const {
+    std::vector<double> volts(in_.bending.before.begin(),
+                              in_.bending.before.begin() + static_cast<std::ptrdiff_t>(count));
+    const auto take = [&](std::size_t change, double ampere) {
+      const std::vector<double>& each = felt(change);
+      for (std::size_t l = 0; l < count; ++l) volts[l] -= ampere * each[l];
+    };
+    for (const auto& [change, ampere] : driven_) take(change, ampere);
+    for (Eigen::Index i = 0; i < current_.size(); ++i) take(made_.branch_of[static_cast<std::size_t>(i)], current_(i));
+    return volts;
+  }
+
+  /// Whether nothing nonlinear feels enough of it to matter.
+  bool calm() const {
+    const auto most = [&](std::size_t change) {
+      const std::size_t n = first_.changes.size();
+      return change < n ? first_.most_bending[change] : second_.most_bending[change - n];
+    };
+    double volts = 0.0;
+    for (const auto& [change, ampere] : driven_) volts += std::abs(ampere) * most(change);
+    for (Eigen::Index i = 0; i < current_.size(); ++i)
+      volts += std::abs(current_(i)) * most(made_.branch_of[static_cast<std::size_t>(i)]);
+    return volts < in_.bending.calm_volts;
+  }
+
+  void add_branches() {
+    for (Eigen::Index i = 0; i < current_.size(); ++i) moved_.add(half_of(i), current_(i));
+  }
+
+  /// In its own state a diode draws nothing beyond its tangent.
   bool diodes_stay() const {
-    return std::all_of(in_.diodes.begin(), in_.diodes.end(), [&](ElementIndex e) {
-      const Element& diode = in_.network.element(e);
-      return made_.cut_off(diode.from) || in_.beyond_tangent(e, over(e)).has_value();
-    });
+    const Bending& bending = in_.bending;
+    for (std::size_t d = 0; d < bending.diodes.size(); ++d) {
+      if (made_.cut_off(in_.network.element(bending.diodes[d]).from)) continue;
+      const std::size_t i = bending.loads.size() + d;
+      const double volts = bending.before[i] - moved_.over(bending.halves[i]);
+      if (!in_.beyond_tangent(bending.diodes[d], volts)) return false;
+    }
+    return true;
   }
 
   const Linearised& in_;
   const Branched& made_;
-  std::vector<Moved> moved_;
+  const Ready& first_;
+  const Ready& second_;
+  Sum moved_;
+  std::vector<std::pair<std::size_t, double>> driven_;  ///< changes of sources, with what more they drive
+  std::vector<double> beyond_;                          ///< A beyond its tangent, by load
+  std::vector<std::size_t> drawing_;                    ///< loads that draw anything beyond it
+  SmallVector current_;
   Small small_inverse_;
 };
 
 }  // namespace
 
-std::optional<std::vector<double>> glanced(const Linearised& network, const std::vector<Change>& changes,
-                                           const std::vector<Node>& asked) {
+std::optional<std::vector<double>> glanced(const Linearised& network, const Variations::Ready::Inside& first,
+                                           const Variations::Ready::Inside& second,
+                                           const Variations::Asked::Inside& asked) {
+  std::vector<Change> changes = first.changes;
+  changes.insert(changes.end(), second.changes.begin(), second.changes.end());
   const std::optional<Branched> made = branched(network, changes);
-  return made ? Glance(network, *made).run(asked) : std::nullopt;
+  return made ? Glance(network, *made, first, second).run(asked) : std::nullopt;
 }
 
 }  // namespace zoneproof::circuit

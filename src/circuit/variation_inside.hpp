@@ -13,7 +13,24 @@
 /// Inside of the engine: the solved network that variation.hpp varies, and the two ways to read a variation off it.
 namespace zoneproof::circuit {
 
-/// A network linearised at its operating point, with the inverse of its nodal matrix.
+/// What a load draws beyond its tangent is left out of a glance where it moves its own voltage by less. No voltage
+/// elsewhere moves by more than that (a resistive network passes on no more than it is driven with), so a thousand
+/// loads come to a tenth of what a glance may lose.
+inline constexpr double kNegligible_volts = 1e-9;
+
+/// The nonlinear elements of a network, and how they answer each other.
+struct Bending {
+  std::vector<ElementIndex> loads, diodes;
+  std::vector<HalfColumn> halves;  ///< of the loads, then of the diodes
+  std::vector<double> before;      ///< V over each of them, likewise
+  Eigen::MatrixXd between;         ///< loads by loads: V over one for an ampere through the other
+  /// While the voltage over none of them moves by more than this, none changes its state, and what loads draw beyond
+  /// their tangents moves no voltage by more than kNegligible_volts.
+  double calm_volts = 0.0;
+  std::size_t size() const { return halves.size(); }
+};
+
+/// A network linearised at its operating point, with the factors of its nodal matrix.
 struct Linearised {
   const Network& network;
   Values values;
@@ -21,9 +38,9 @@ struct Linearised {
   States states;
   std::optional<NodalSystem> system;
   std::optional<Ties> ties;
-  Eigen::MatrixXd inverse;
   Eigen::VectorXd solution;  ///< of the unknowns
-  std::vector<ElementIndex> currents, loads, diodes;
+  std::vector<ElementIndex> currents;
+  Bending bending;
   std::map<ElementIndex, double> most_locked_volts;  ///< of a collapsed network: below it a load has no other state
   bool updatable = false;
 
@@ -38,6 +55,8 @@ struct Linearised {
 
  private:
   void linearise();
+  void look_at_bending();
+  double calm_volts() const;
   bool lock_for_good();
   bool keeps(ElementIndex e, long double u) const;
 };
@@ -45,13 +64,14 @@ struct Linearised {
 /// A branch that is added: a resistor that changes is one beside it.
 struct Branch {
   Node a, b;
-  double softness;  ///< ohm: 1 / its conductance
+  long double softness;  ///< ohm: 1 / its conductance, to all digits: opened, it takes off just what was there
 };
 
 /// Some changes, as the formula wants them.
 struct Branched {
   std::vector<Branch> branches;
   std::vector<std::pair<ElementIndex, double>> driven;  ///< current sources, with what they drive now
+  std::vector<std::size_t> branch_of, driven_of;        ///< which of the changes each of these is
   CutOff cut;
 
   bool cut_off(Node node) const { return cut.any() && cut.part[at(node)] != 0; }
@@ -71,8 +91,25 @@ std::optional<Branched> branched(const Linearised& network, const std::vector<Ch
 /// All voltages, refined (variation_update.cpp); nothing: as above, or the formula has no answer.
 std::optional<Varied> updated(const Linearised& network, const std::vector<Change>& changes);
 
+/// Changes made ready: what each of them is to every other, without the network.
+struct Variations::Ready::Inside {
+  std::vector<Change> changes;
+  std::vector<HalfColumn> halves;            ///< by change
+  std::vector<std::vector<double>> bending;  ///< by change: V over each nonlinear element for an ampere through it
+  std::vector<double> most_bending;          ///< by change: the largest of these, in size
+};
+
+struct Variations::Asked::Inside {
+  std::vector<Node> nodes;
+  std::vector<HalfColumn> halves;
+};
+
 /// A few voltages, as they come out (variation_glance.cpp); nothing: as above, or too many digits would be lost.
-std::optional<std::vector<double>> glanced(const Linearised& network, const std::vector<Change>& changes,
-                                           const std::vector<Node>& asked);
+std::optional<std::vector<double>> glanced(const Linearised& network, const Variations::Ready::Inside& first,
+                                           const Variations::Ready::Inside& second,
+                                           const Variations::Asked::Inside& asked);
+
+/// The product of two.
+double product(const HalfColumn& a, const HalfColumn& b);
 
 }  // namespace zoneproof::circuit

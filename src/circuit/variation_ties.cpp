@@ -46,7 +46,7 @@ class Ties::Search {
   CutOff run() {
     for (const ElementIndex e : opened_) {
       for (const Node end : {ties_.network_.element(e).from, ties_.network_.element(e).to}) {
-        if (!known(end) && !explore(end)) ++parts_;
+        if (!floated(end) && !known(end) && !explore(end)) ++parts_;
       }
     }
     if (parts_ > 0) keep_ways_out();
@@ -54,6 +54,7 @@ class Ties::Search {
   }
 
  private:
+  bool floated(Node node) const { return ties_.system_.unknown(node) == NodalSystem::floats; }
   bool known(Node node) const { return result_.any() && result_.part[at(node)] != 0; }
   bool is_opened(ElementIndex e) const { return std::find(opened_.begin(), opened_.end(), e) != opened_.end(); }
 

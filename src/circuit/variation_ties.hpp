@@ -19,8 +19,9 @@ class Ties {
   /// Both are referred to.
   Ties(const Network& network, const NodalSystem& system);
 
-  /// Nothing (`any()` is false) where all that was tied down still is. Exact: whether something conducts is asked, not
-  /// how well. Cost: the way to the reference for each end of what is opened, and the nodes that are cut off.
+  /// Nothing (`any()` is false) where all that was tied down still is; what floated before is not spoken of. Exact:
+  /// whether something conducts is asked, not how well. Cost: the way to the reference for each end of what is opened,
+  /// and the nodes that are cut off.
   CutOff cut_off(const std::vector<Change>& changes) const;
 
  private:

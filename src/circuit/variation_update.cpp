@@ -8,14 +8,15 @@ namespace zoneproof::circuit {
 
 namespace {
 
-constexpr double smallest_pivot =
-    1e-7;                              ///< of what it is a difference of: below it the small matrix counts as singular
+/// Of what a pivot is a difference of: below it the small matrix counts as singular. Products of half columns keep
+/// enough digits for the refinement to close in from there.
+constexpr double smallest_pivot = 1e-10;
 constexpr double still_volts = 1e-10;  ///< a step that moves no more than this was the last
 constexpr int most_rounds = 25;
 
 using Wide = Eigen::Matrix<long double, Eigen::Dynamic, 1>;
 
-/// One variation through the inverse as it is: Woodbury's formula and what follows from it.
+/// One variation through the factors as they are: Woodbury's formula and what follows from it.
 class Update {
  public:
   Update(const Linearised& network, const Branched& made)
@@ -45,9 +46,10 @@ class Update {
   }
   /// A^-1 of the incidence of a branch.
   Eigen::VectorXd column(Node a, Node b) const {
-    Eigen::VectorXd z = Eigen::VectorXd::Zero(in_.inverse.rows());
-    if (in_.system->unknown(a) >= 0) z += in_.inverse.col(in_.system->unknown(a));
-    if (in_.system->unknown(b) >= 0) z -= in_.inverse.col(in_.system->unknown(b));
+    Eigen::VectorXd z = Eigen::VectorXd::Zero(in_.solution.size());
+    if (in_.system->unknown(a) >= 0) z(in_.system->unknown(a)) += 1.0;
+    if (in_.system->unknown(b) >= 0) z(in_.system->unknown(b)) -= 1.0;
+    in_.system->solve(z.data(), 1);
     return z;
   }
   /// Takes an extra current from node a to node b off what is missing there.
@@ -57,7 +59,7 @@ class Update {
   }
   /// What Kirchhoff's current law still misses at every unknown of the linearised network, some sources driven anew.
   Wide missing(const std::vector<long double>& v) const {
-    Wide left = Wide::Zero(in_.inverse.rows());
+    Wide left = Wide::Zero(in_.solution.size());
     for (std::size_t i = 0; i < in_.values.size(); ++i) {
       const Companion& line = in_.system->companions()[i];
       const Element& element = in_.network.elements()[i];
@@ -79,7 +81,7 @@ class Update {
   /// The small matrix C^-1 + U^T Z, inverted; false where it is nearly singular.
   bool invert() {
     const auto k = static_cast<Eigen::Index>(branches_.size());
-    z_.resize(in_.inverse.rows(), k);
+    z_.resize(in_.solution.size(), k);
     before_.resize(k);
     const std::vector<double> driven = node_voltages(start_);
     for (Eigen::Index i = 0; i < k; ++i) {
@@ -87,8 +89,13 @@ class Update {
       z_.col(i) = column(branch.a, branch.b);
       before_(i) = driven[at(branch.a)] - driven[at(branch.b)];
     }
+    std::vector<HalfColumn> halves;
+    for (const Branch& branch : branches_) halves.push_back(in_.system->half_column(branch.a, branch.b));
     Small small(k, k);
-    for (Eigen::Index j = 0; j < k; ++j) small.col(j) = felt(z_.col(j));
+    for (Eigen::Index i = 0; i < k; ++i) {
+      for (Eigen::Index j = 0; j <= i; ++j)
+        small(i, j) = small(j, i) = product(halves[static_cast<std::size_t>(i)], halves[static_cast<std::size_t>(j)]);
+    }
     const std::optional<Small> inverse = inverse_of(small, branches_, smallest_pivot);
     if (inverse) small_inverse_ = *inverse;
     return inverse.has_value();
@@ -101,8 +108,9 @@ class Update {
   /// is left hanging on a leakage the first answer has lost that many digits, and what is nonlinear is iterated by the
   /// same step (chord method). Nothing where a diode or load is in another state on the way.
   std::optional<Varied> settle() const {
-    SmallVector current = small_inverse_ * before_;
-    Wide x = (start_ - z_ * current).cast<long double>();
+    const SmallVector first = small_inverse_ * before_;
+    Wide x = (start_ - z_ * first).cast<long double>();
+    Wide current = first.cast<long double>();  // what is opened had amperes, and what hangs on it leaks picoamperes
     for (int round = 0; round < most_rounds; ++round) {
       const std::vector<long double> v = node_voltages(x);
       Wide left = missing(v);
@@ -111,15 +119,14 @@ class Update {
       for (Eigen::Index i = 0; i < current.size(); ++i) {
         const Branch& branch = branches_[static_cast<std::size_t>(i)];
         take(left, branch.a, branch.b, current(i));
-        over(i) = static_cast<double>(v[at(branch.a)] - v[at(branch.b)] -
-                                      static_cast<long double>(branch.softness) * current(i));
+        over(i) = static_cast<double>(v[at(branch.a)] - v[at(branch.b)] - branch.softness * current(i));
       }
       Eigen::VectorXd y = left.cast<double>();
-      in_.system->solve(y.data(), 1);  // the factors are sparse, the inverse is not
+      in_.system->solve(y.data(), 1);
       const SmallVector more = small_inverse_ * (felt(y) + over);
       const Eigen::VectorXd step = y - z_ * more;
       x += step.cast<long double>();
-      current += more;
+      current += more.cast<long double>();
       const double moved = step.size() == 0 ? 0.0 : step.cwiseAbs().maxCoeff();
       if (!std::isfinite(moved)) return std::nullopt;
       if (moved < still_volts) return Varied{made_.cut.any() ? Trouble::floating : in_.before.trouble, told(x), false};
@@ -130,7 +137,7 @@ class Update {
   /// Takes off what is missing the currents that the nonlinear elements draw beyond their tangents at the voltages v;
   /// false where one of them is in another state there.
   bool take_beyond_tangents(Wide& left, const std::vector<long double>& v) const {
-    for (const std::vector<ElementIndex>* kind : {&in_.loads, &in_.diodes}) {
+    for (const std::vector<ElementIndex>* kind : {&in_.bending.loads, &in_.bending.diodes}) {
       for (const ElementIndex e : *kind) {
         const Element& element = in_.network.element(e);
         if (made_.cut_off(element.from)) continue;

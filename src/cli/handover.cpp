@@ -11,12 +11,12 @@ int handover(const HandoverOptions& asked, Screen& screen) {
   int exit_code = 0;
   const auto loaded = load(asked.site, "handover", false, screen, exit_code);
   if (!loaded) return exit_code;
-  bool all_proven = false;
-  const Drawn drawn = draw(loaded->site, asked, screen, all_proven);
+  const Papers papers = draw(loaded->site, asked, screen);
+  const Drawn& drawn = papers.drawn;
   if (!drawn.problems.empty()) return refuse("handover", drawn.problems, false, screen);
   screen.line(text(say::handover_written(asked.output, static_cast<long long>(drawn.paths.size()))));
-  if (!all_proven) screen.line(text(say::handover_not_all_proven()));
-  return all_proven ? 0 : 1;
+  for (const Message& note : papers.notes) screen.line(text(note));
+  return papers.all_proven ? 0 : 1;
 }
 
 }  // namespace zoneproof::cli

@@ -1,13 +1,15 @@
 #include "cli/handover_drawings.hpp"
 
-#include <algorithm>
 #include <filesystem>
 
 #include "base/file.hpp"
+#include "base/sha256.hpp"
+#include "cli/handover_list.hpp"
 #include "cli/reading.hpp"
 #include "cli/saved_drawings.hpp"
 #include "cli/saved_files.hpp"
 #include "handover/handover_file.hpp"
+#include "handover/labels.hpp"
 #include "messages/cli.hpp"
 
 namespace zoneproof::cli {
@@ -15,14 +17,6 @@ namespace zoneproof::cli {
 namespace {
 
 namespace fs = std::filesystem;
-
-/// What a phone's reader of codes opens: a scheme of the web, a host, printable ASCII throughout (RFC 3986).
-bool is_page_address(const std::string& address) {
-  const bool plain = std::all_of(address.begin(), address.end(), [](char c) { return c > ' ' && c < '\x7f'; });
-  for (const std::string scheme : {"https://", "http://"})
-    if (address.rfind(scheme, 0) == 0) return plain && address.size() > scheme.size() && address[scheme.size()] != '/';
-  return false;
-}
 
 std::optional<materials::PriceList> prices_of(const HandoverOptions& asked, std::vector<Message>& problems) {
   if (asked.prices.empty()) return std::nullopt;
@@ -43,13 +37,30 @@ std::optional<paper::LabelStock> stock_of(const HandoverOptions& asked, std::vec
   return std::move(read.stock);
 }
 
-void save(const std::vector<handover::FileMade>& made, const HandoverOptions& asked, Drawn& drawn) {
+void save(std::vector<handover::FileMade> made, const HandoverOptions& asked, Papers& papers) {
+  std::vector<Message> notes;
+  const HandoverList before = list_in(asked.output, notes);
+  HandoverList now;
+  for (const handover::FileMade& file : made) now.hashes[file.name] = sha256_hex(file.bytes);
+  made.push_back({kHandoverList, text_of(now)});
   std::vector<FileToSave> files;
   for (const handover::FileMade& file : made)
     files.push_back({(fs::path(asked.output) / file.name).string(), file.bytes});
-  drawn.problems = save_all(files, {asked.site, asked.prices, asked.labels}, asked.replace);
-  if (drawn.problems.empty())
-    for (const FileToSave& file : files) drawn.paths.push_back(file.path);
+  papers.drawn.problems = save_all(files, {asked.site, asked.prices, asked.labels}, asked.replace);
+  if (!papers.drawn.problems.empty()) return;
+  for (const FileToSave& file : files) papers.drawn.paths.push_back(file.path);
+  for (Message& note : remove_what_is_past(asked.output, before, now)) notes.push_back(std::move(note));
+  papers.notes = std::move(notes);
+}
+
+/// What keeps a site from being proven, as `prove` says it.
+std::optional<Message> why_not_proven(const site::Site& site, const handover::Findings& findings) {
+  if (handover::all_proven(findings)) return std::nullopt;
+  if (site.zones.empty()) return say::nothing_to_prove();
+  if (findings.proof.chains.empty()) return say::no_chains();
+  const bool chains = std::all_of(findings.proof.chains.begin(), findings.proof.chains.end(),
+                                  [](const proof::Chain& chain) { return chain.verdict == chain::Verdict::proven; });
+  return chains ? say::handover_site_not_proven() : say::handover_not_all_proven();
 }
 
 }  // namespace
@@ -63,35 +74,36 @@ std::vector<Message> drawing_problems(const HandoverOptions& asked) {
     return problems;
   }
   handover::paper_called(asked.paper, problems);
-  if (!asked.address.empty() && !is_page_address(asked.address))
-    problems.push_back(say::no_page_address(asked.address));
-  if (!asked.replace && !asked.output.empty() && fs::exists(fs::path(asked.output) / "handover.pdf"))
+  if (auto problem = handover::address_problem(asked.address)) problems.push_back(std::move(*problem));
+  std::error_code failed;  // what cannot be looked at is told when it is written
+  if (!asked.replace && !asked.output.empty() && fs::exists(fs::path(asked.output) / "handover.pdf", failed))
     if (auto problem = output_problem((fs::path(asked.output) / "handover.pdf").string(), {asked.site}, false))
       problems.push_back(std::move(*problem));
   return problems;
 }
 
-Drawn draw(const site::Site& site, const HandoverOptions& asked, Screen& screen, bool& all_proven) {
-  Drawn drawn;
-  const auto fonts = drawing::Fonts::open(drawing::folder_of_fonts(), drawn.problems);
-  if (!fonts) return drawn;
-  const auto prices = prices_of(asked, drawn.problems);
-  const auto stock = stock_of(asked, drawn.problems);
-  if (!drawn.problems.empty()) return drawn;
+Papers draw(const site::Site& site, const HandoverOptions& asked, Screen& screen) {
+  Papers papers;
+  std::vector<Message>& problems = papers.drawn.problems;
+  const auto fonts = drawing::Fonts::open(drawing::folder_of_fonts(), problems);
+  if (!fonts) return papers;
+  const auto prices = prices_of(asked, problems);
+  const auto stock = stock_of(asked, problems);
+  if (!problems.empty()) return papers;
   const handover::Findings findings = handover::find(site, prices ? &*prices : nullptr, progress_on(screen));
   screen.end_progress();
   handover::FileOptions options;
-  options.paper = *handover::paper_called(asked.paper, drawn.problems);
+  options.paper = *handover::paper_called(asked.paper, problems);
   options.created = document_of(site, {asked.site, asked.replace}).created;
   options.date = options.created.substr(0, options.created.find('T'));
   if (stock) options.stock = *stock;
   options.address = asked.address;
-  const handover::FilesMade made = handover::handover_files(*fonts, findings, options);
+  handover::FilesMade made = handover::handover_files(*fonts, findings, options);
   for (const Message& message : made.messages) print_problem(screen.err(), message);
-  save(made.files, asked, drawn);
-  all_proven = std::all_of(findings.proof.chains.begin(), findings.proof.chains.end(),
-                           [](const proof::Chain& chain) { return chain.verdict == chain::Verdict::proven; });
-  return drawn;
+  save(std::move(made.files), asked, papers);
+  papers.all_proven = handover::all_proven(findings);
+  if (auto why = why_not_proven(site, findings)) papers.notes.push_back(std::move(*why));
+  return papers;
 }
 
 }  // namespace zoneproof::cli

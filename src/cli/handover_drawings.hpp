@@ -12,7 +12,15 @@ namespace zoneproof::cli {
 /// Why nothing may be written as asked; asked before anything is computed.
 std::vector<Message> drawing_problems(const HandoverOptions& asked);
 
-/// Computes the site and writes the handover file with its parts. `all_proven` tells whether every chain is proven.
-Drawn draw(const site::Site& site, const HandoverOptions& asked, Screen& screen, bool& all_proven);
+/// What was written, and what is to be said of it.
+struct Papers {
+  Drawn drawn;
+  bool all_proven = false;  ///< of chains and site, as `prove` has it
+  std::vector<Message> notes;
+};
+
+/// Computes the site and writes the handover file with its parts, and the list of all of them. Files of the list that
+/// was in the folder before, and that this revision no longer has, are removed where they are as they were written.
+Papers draw(const site::Site& site, const HandoverOptions& asked, Screen& screen);
 
 }  // namespace zoneproof::cli

@@ -6,6 +6,6 @@ namespace zoneproof::cli {
 
 std::vector<Message> drawing_problems(const HandoverOptions&) { return {say::draws_nothing()}; }
 
-Drawn draw(const site::Site&, const HandoverOptions&, Screen&, bool&) { return {}; }
+Papers draw(const site::Site&, const HandoverOptions&, Screen&) { return {}; }
 
 }  // namespace zoneproof::cli

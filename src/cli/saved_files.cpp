@@ -71,9 +71,7 @@ class Saving {
   }
 
   bool write_beside(const FileToSave& file) {
-    std::error_code none_there;
-    const fs::path behind_links = fs::canonical(file.path, none_there);
-    const fs::path target = none_there ? fs::path(file.path) : behind_links;
+    const fs::path target = behind_links(file.path);
     const fs::path temporary = target.string() + ".saving-" + std::to_string(::getpid());
     auto problem = save_file(temporary.string(), file.bytes);
     if (problem) {
@@ -85,7 +83,7 @@ class Saving {
     }
     staged_.push_back({temporary, target});
     std::error_code ignored;  // a file that is new has no rights to keep
-    if (!none_there) fs::permissions(temporary, fs::status(target, ignored).permissions(), ignored);
+    if (fs::exists(target, ignored)) fs::permissions(temporary, fs::status(target, ignored).permissions(), ignored);
     return true;
   }
 

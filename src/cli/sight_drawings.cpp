@@ -97,7 +97,8 @@ class Drawer {
 std::vector<Message> drawing_problems(const SightOptions& asked) {
   std::vector<Message> problems;
   if (!asked.plan.empty()) problems = path_problems(asked.plan, {asked.site, asked.replace});
-  if (!asked.pictures.empty() && fs::exists(asked.pictures) && !fs::is_directory(asked.pictures))
+  std::error_code failed;  // what cannot be looked at is told when it is written
+  if (!asked.pictures.empty() && fs::exists(asked.pictures, failed) && !fs::is_directory(asked.pictures, failed))
     problems.push_back(say::folder_is_file(asked.pictures));
   return problems;
 }

@@ -1,6 +1,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/outward.hpp"
 #include "cli/commands.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/reading.hpp"
@@ -83,7 +84,7 @@ void print_shifts(const Told& told, const SupplyPoint& point, Screen& screen) {
     const std::size_t slash = point.shifted_units[k].find('/');
     screen.line(text(say::negative_shift(electric::thing_words(told.site, point.shifted_units[k].substr(0, slash)),
                                          electric::thing_words(told.site, point.shifted_units[k].substr(slash + 1)),
-                                         {shift.low.bound, "V", 3}, {shift.high.bound, "V", 3})),
+                                         lowest({shift.low.bound, "V", 3}), highest({shift.high.bound, "V", 3}))),
                 2);
   }
 }

@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "base/language.hpp"
+#include "base/outward.hpp"
 #include "cli/commands.hpp"
 #include "cli/evidence_text.hpp"
 #include "cli/reading.hpp"
@@ -45,9 +46,10 @@ std::string supply_words(ReadingSupply supply) {
 std::string extent_words(const Extent& extent, const char* unit) {
   const bool low = std::isfinite(extent.low), high = std::isfinite(extent.high);
   if (low && high && extent.low == extent.high) return shown({extent.low, unit, kDigits});
-  if (low && high) return text(say::from_to({extent.low, unit, kDigits}, {extent.high, unit, kDigits}));
-  if (low) return text(say::terminal_no_end({extent.low, unit, kDigits}));
-  return text(high ? say::terminal_at_most({extent.high, unit, kDigits}) : say::terminal_anything());
+  if (low && high)
+    return text(say::from_to(lowest({extent.low, unit, kDigits}), highest({extent.high, unit, kDigits})));
+  if (low) return text(say::terminal_no_end(lowest({extent.low, unit, kDigits})));
+  return text(high ? say::terminal_at_most(highest({extent.high, unit, kDigits})) : say::terminal_anything());
 }
 
 /// "over 4.7 kohm".

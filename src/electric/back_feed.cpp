@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/outward.hpp"
 #include "electric/arming.hpp"
 #include "electric/element_name.hpp"
 #include "electric/finding.hpp"
@@ -127,13 +128,13 @@ class BackFeedCheck {
     add_if_weak(evidence.gaps, spec.clamp_max_A);
     if (!spec.clamp_max_A.known()) {
       if (spec.clamp_max_A.none()) evidence.gaps.push_back({spec.clamp_max_A.pointer, "unknown"});
-      evidence.says = say::feeds_back_unknown_limit(s.thing, Measure{most, "A"}, thing_words(site_, output_id()));
+      evidence.says = say::feeds_back_unknown_limit(s.thing, highest({most, "A"}), thing_words(site_, output_id()));
     } else {
       evidence.limit = spec.clamp_max_A.low;
       evidence.margin = spec.clamp_max_A.low - most;
       evidence.required_margin = 0.0;
       if (evidence.gaps.empty()) evidence.verdict = chain::judge(*evidence.margin, 0.0);
-      evidence.says = say::feeds_back(s.thing, Measure{most, "A"}, thing_words(site_, output_id()),
+      evidence.says = say::feeds_back(s.thing, highest({most, "A"}), thing_words(site_, output_id()),
                                       Measure{spec.clamp_max_A.low, "A"});
     }
     if (evidence.verdict != Verdict::proven) evidence.remedies.push_back(remedy(spec));

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "base/outward.hpp"
 #include "chain/limit.hpp"
 #include "electric/answer.hpp"
 #include "electric/battery.hpp"
@@ -68,7 +69,7 @@ Evidence battery_temperature(const site::Site& site, const std::string& supply, 
   evidence.limit_source = part_source(site, battery.part.id);
   evidence.limit_verified = true;  // the part's own sheet
   if (evidence.gaps.empty()) evidence.verdict = chain::judge(*evidence.margin, 0.0);
-  const Measure low{air.low, "degC"}, high{air.high, "degC"};
+  const Measure low = lowest({air.low, "degC"}), high = highest({air.high, "degC"});
   evidence.says = say::battery_air(subject.thing, low, high, Measure{spec->temperature_min_degC.high, "degC"},
                                    Measure{spec->temperature_max_degC.low, "degC"});
   if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::move_battery(subject.thing));

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <atomic>
+#include <iterator>
 #include <map>
 #include <memory>
 
@@ -26,8 +27,8 @@ struct StateView {
   std::string zone;
   ZoneState state;
   const SolvedSite* solved = nullptr;
-  std::vector<Change> movement;
   ZoneWatch watch;
+  std::shared_ptr<const Movement> movement;
   FaultySite::Seen before;  ///< without a fault
 };
 
@@ -68,7 +69,7 @@ class Surroundings {
   /// `sound`: the same site with no supply dead, whose states at rest count as quiet; null for itself.
   Surroundings(const site::Site& site, const std::string& dead_supply, const std::set<std::string>& zones,
                const Surroundings* sound, FaultWork& work)
-      : site_(site), zones_(zones), dead_(dead_supply) {
+      : site_(site), zones_(zones), dead_(dead_supply), sound_(sound) {
     for (const SupplyCondition supply : supply_conditions(site)) {
       if (supply == SupplyCondition::supplies_apart || !anything_alive(supply)) continue;
       Condition made;
@@ -113,17 +114,19 @@ class Surroundings {
       for (const ZoneState& state : reachable_states(site_, id)) {
         if (!seen_by_somebody(state)) continue;
         StateView view{id, state, condition.rest.get(), {}, {}, {}};
+        std::vector<Change> moves;
         const auto movement = movement_in(condition, id, state);
         // Where the formula does not take the movement, it would take none with a fault beside it.
         if (movement && condition.rest->variations().glance(*movement, {})) {
-          view.movement = *movement;
+          moves = *movement;
         } else {
           condition.others.push_back(
               std::make_shared<SolvedSite>(site_, situation(condition.supply, true, {{id, state}})));
           view.solved = condition.others.back().get();
         }
         view.watch = zone_watch(site_, view.solved->watch(), id, to_be_read(site_, id, state.happening), quiet);
-        view.before = FaultySite(*view.solved, SingleFault{}, work).look(view.movement, view.watch);
+        view.movement = std::make_shared<Movement>(*view.solved, std::move(moves), view.watch);
+        view.before = FaultySite(*view.solved, SingleFault{}, work).look(*view.movement, view.watch);
         condition.states.push_back(std::move(view));
       }
     }
@@ -132,22 +135,65 @@ class Surroundings {
   /// What moves is asked once, in the first condition; nothing where the state is another network.
   std::optional<std::vector<Change>> movement_in(const Condition& condition, const std::string& zone,
                                                  const ZoneState& state) {
-    const SiteCircuit& first = conditions.front().rest->circuit();
-    const auto moved = [&](const Condition& in) {
-      return movement_of(in.rest->circuit(), build_site_circuit(site_, situation(in.supply, true, {{zone, state}})));
+    const Moves& known = moves_of(zone, state);
+    if (!known.changes) return std::nullopt;
+    if (const auto same = same_movement(*known.rest, *known.changes, condition.rest->circuit())) return same;
+    return movement_of(condition.rest->circuit(),
+                       build_site_circuit(site_, situation(condition.supply, true, {{zone, state}})));
+  }
+
+  /// What a state moves, as changes of a circuit in which the zone's pair is the only one, with the units of its
+  /// triggers.
+  struct Moves {
+    std::shared_ptr<const SiteCircuit> rest;
+    std::optional<std::vector<Change>> changes;
+  };
+
+  /// What moves does not know which supply is dead.
+  const Moves& moves_of(const std::string& zone, const ZoneState& state) {
+    const auto key = std::pair(zone, state.name());
+    if (sound_ != nullptr) {
+      if (const auto known = sound_->movements_.find(key); known != sound_->movements_.end()) return known->second;
+    }
+    const auto known = movements_.find(key);
+    return known != movements_.end() ? known->second : movements_.emplace(key, built_moves(zone, state)).first->second;
+  }
+
+  /// Only elements of its own pair and triggers know the state of a zone: the others need not be built.
+  Moves built_moves(const std::string& zone, const ZoneState& state) {
+    if (!base_) {
+      const SiteSituation first = situation(conditions.front().supply, true, {});
+      base_ = build_base(site_, first.supply, first.studied);
+    }
+    const auto built = [&](const std::map<std::string, ZoneState>& states) {
+      return build_site_circuit(site_, alone(zone, situation(conditions.front().supply, true, states)), *base_);
     };
-    auto& known = movements_[{zone, state.name()}];
-    if (!known) known = moved(conditions.front());
-    if (!*known || &condition == &conditions.front()) return *known;
-    const auto same = same_movement(first, **known, condition.rest->circuit());
-    return same ? same : moved(condition);
+    const auto rest = std::make_shared<const SiteCircuit>(built({}));
+    auto changes = movement_of(*rest, built({{zone, state}}));
+    return {rest, std::move(changes)};
+  }
+
+  SiteSituation alone(const std::string& zone, SiteSituation all) const {
+    const std::string owner = site::loop_owner(site_, zone);
+    const auto concerned = [&](const std::string& other) { return other == zone || other == owner; };
+    for (auto entry = all.zones.begin(); entry != all.zones.end();)
+      entry = concerned(entry->first) ? std::next(entry) : all.zones.erase(entry);
+    std::set<std::string> units;
+    for (const auto& [id, trigger] : site_.triggers) {
+      if (concerned(trigger.zone.id)) units.insert(trigger.unit.id);
+    }
+    all.units.erase(std::remove_if(all.units.begin(), all.units.end(),
+                                   [&](const std::string& unit) { return units.count(unit) == 0; }),
+                    all.units.end());
+    return all;
   }
 
   const site::Site& site_;
   const std::set<std::string>& zones_;
   std::string dead_;
-  /// By zone and state, in the first condition; inside nothing: another network.
-  std::map<std::pair<std::string, std::string>, std::optional<std::optional<std::vector<Change>>>> movements_;
+  const Surroundings* sound_;
+  std::optional<Base> base_;                                        ///< of the first condition
+  std::map<std::pair<std::string, std::string>, Moves> movements_;  ///< by zone and state
 };
 
 /// One more condition in which a zone loses something; the first state of it stands for all.
@@ -203,7 +249,7 @@ class Look {
     const Dark dark = newly_dark(site_, sound.without_supply, unsupplied);
     const DarkContacts contacts = contacts_of(*faulty.rest, dark);
     at_rest.hold(contacts.changes);
-    if (on_mains(faulty) || !dark.nothing()) notices(sound, faulty, dark);
+    if (on_mains(faulty) || !dark.nothing()) notices(sound, faulty, at_rest, dark);
     const Missed missed = missed_units(site_, dark, unsupplied);
     add(missed.noticed, missed.gaps);
     add({}, dark.gaps);
@@ -222,8 +268,9 @@ class Look {
   void notice(Message message) { found_.back().noticed.push_back(std::move(message)); }
 
   // --- who notices, at rest -----------------------------------------------------------------------------------------
-  void notices(const Condition& sound, const Condition& faulty, const Dark& dark) {
-    const SiteView armed = view(*faulty.rest, dark);
+  /// `at_rest`: contacts of what is dark held.
+  void notices(const Condition& sound, const Condition& faulty, FaultySite& at_rest, const Dark& dark) {
+    const SiteView armed = at_rest.view();
     for (const auto& [id, panel] : site_.panels) {
       if (armed.without_supply.count(id) != 0 && sound.at_rest.without_supply.count(id) == 0)
         notice(say::notice_panel_dead(thing_words(site_, id)));
@@ -238,16 +285,11 @@ class Look {
   }
 
   void notices_disarmed(const Dark& dark) {
-    const SiteView disarmed = view(*faulty_.disarmed, dark);
+    const SiteView disarmed = faulty_.disarmed->view(answer_.fault, contacts_of(*faulty_.disarmed, dark).changes, work);
     for (const auto& [unit, reads] : disarmed.armed) {
       if (reads == true && sound_.at_rest_disarmed.armed.at(unit) != true && disarmed.without_supply.count(unit) == 0)
         notice(say::notice_unit_armed(thing_words(site_, unit)));
     }
-  }
-
-  /// With the contacts of dark detectors where they stand without supply.
-  SiteView view(const SolvedSite& solved, const Dark& dark) {
-    return solved.view(answer_.fault, contacts_of(solved, dark).changes, work);
   }
 
   void panel_notices(const std::string& zone, const std::optional<Reading>& reading, const SiteView& view,
@@ -281,7 +323,7 @@ class Look {
 
   /// What a dark detector would tell is lost, even where its contact stands as in alarm: that is no alarm of anybody's.
   FaultySite::Seen seen(FaultySite& network, const StateView& state, const Dark& dark) {
-    if (dark.detectors.empty()) return network.look(state.movement, state.watch);
+    if (dark.detectors.empty()) return network.look(*state.movement, state.watch);
     const auto& contacts = site_.zones.at(site::loop_owner(site_, state.zone)).loop.contacts;
     const auto moved = contacts.find(state.state.contact);
     if (moved != contacts.end() && tells_nothing(site_, dark, moved->second.detector, moved->second.contact)) return {};
@@ -292,7 +334,7 @@ class Look {
     };
     watch.pictures.erase(std::remove_if(watch.pictures.begin(), watch.pictures.end(), silent_source),
                          watch.pictures.end());
-    return network.look(state.movement, watch);
+    return network.look(*state.movement, watch);
   }
 
   void lose(const StateView& state, FaultEffect effect, SupplyCondition supply) {

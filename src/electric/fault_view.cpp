@@ -62,57 +62,98 @@ SiteView SolvedSite::view(const SingleFault& fault, const std::vector<circuit::C
   return view(together(contacts, changes_of(fault, circuit_->wiring.network)), work);
 }
 
-FaultySite::FaultySite(const SolvedSite& sound, const SingleFault& fault, FaultWork& work)
-    : sound_(sound), changes_(changes_of(fault, sound.circuit().wiring.network)), work_(work) {}
+Movement::Movement(const SolvedSite& site, std::vector<circuit::Change> moves, const ZoneWatch& watch)
+    : changes(std::move(moves)), ready(site.variations().ready(changes)), asked(site.variations().asked(watch.nodes)) {}
 
+FaultySite::FaultySite(const SolvedSite& sound, const SingleFault& fault, FaultWork& work)
+    : sound_(sound), work_(work) {
+  change_to(changes_of(fault, sound.circuit().wiring.network));
+}
+
+void FaultySite::change_to(std::vector<circuit::Change> changes) {
+  changes_ = std::move(changes);
+  ready_ = sound_.variations().ready(changes_);
+}
+
+bool FaultySite::holds(const circuit::Change& movement) const {
+  return std::any_of(changes_.begin(), changes_.end(),
+                     [&](const circuit::Change& held) { return held.element && held.element == movement.element; });
+}
+
+bool FaultySite::holds_one_of(const std::vector<circuit::Change>& movement) const {
+  return std::any_of(movement.begin(), movement.end(), [&](const circuit::Change& moves) { return holds(moves); });
+}
+
+/// What changes of the network that is looked at: the sound one, or that with the fault in it.
 std::vector<circuit::Change> FaultySite::with_fault(const std::vector<circuit::Change>& movement) const {
-  if (!anew_) return together(movement, changes_);
-  const auto stuck = [&](const circuit::Change& change) {
-    return std::any_of(changes_.begin(), changes_.end(),
-                       [&](const circuit::Change& fault) { return fault.element && fault.element == change.element; });
-  };
-  std::vector<circuit::Change> rest = movement;  // the fault is in the network already
-  rest.erase(std::remove_if(rest.begin(), rest.end(), stuck), rest.end());
-  return rest;
+  std::vector<circuit::Change> all = anew_ ? beside_ : changes_;
+  for (const circuit::Change& change : movement) {
+    if (!holds(change)) all.push_back(change);
+  }
+  return all;
+}
+
+std::optional<std::vector<double>> FaultySite::glance(const Movement& movement) const {
+  if (anew_) return anew_->glance(with_fault(movement.changes), movement.asked.nodes());
+  if (!holds_one_of(movement.changes)) return sound_.variations().glance(movement.ready, ready_, movement.asked);
+  return sound_.variations().glance(with_fault(movement.changes), movement.asked.nodes());
 }
 
 void FaultySite::put_in() {
   network_ = std::make_unique<circuit::Network>(circuit::changed(sound_.circuit().wiring.network, changes_));
   anew_ = std::make_unique<circuit::Variations>(*network_);
+  beside_.clear();
   ++work_.solved_anew;
 }
 
-/// A network with the fault in it costs about three solutions: it is made where more than that are needed.
-std::vector<double> FaultySite::exactly(const std::vector<circuit::Change>& movement,
-                                        const std::vector<circuit::Node>& asked) {
-  constexpr int most_solved_anew = 3;
-  if (!anew_ && solved_anew_ == most_solved_anew) put_in();
-  const circuit::Varied varied = (anew_ ? *anew_ : sound_.variations()).with(with_fault(movement));
-  if (varied.fresh) ++work_.solved_anew, ++solved_anew_;
-  std::vector<double> voltages;
-  for (const circuit::Node node : asked) voltages.push_back(varied.voltage[static_cast<std::size_t>(node)]);
-  return voltages;
+/// What the formula does not take once it will most likely not take in the next state either; and a network with the
+/// fault in it, in which a glance tells, costs less than many refined answers.
+circuit::Varied FaultySite::exactly(const std::vector<circuit::Change>& movement) {
+  constexpr int most_refined = 4;
+  if (!anew_) {
+    if (refined_++ < most_refined) {
+      if (auto varied = sound_.variations().by_formula(with_fault(movement))) return *std::move(varied);
+    }
+    put_in();
+  }
+  circuit::Varied varied = anew_->with(with_fault(movement));
+  if (varied.fresh) ++work_.solved_anew;
+  return varied;
 }
 
-FaultySite::Seen FaultySite::look(const std::vector<circuit::Change>& movement, const ZoneWatch& zone) {
+namespace {
+
+std::vector<double> of_nodes(const std::vector<double>& voltage, const std::vector<circuit::Node>& asked) {
+  std::vector<double> some;
+  for (const circuit::Node node : asked) some.push_back(voltage[static_cast<std::size_t>(node)]);
+  return some;
+}
+
+}  // namespace
+
+FaultySite::Seen FaultySite::look(const Movement& movement, const ZoneWatch& zone) {
   ++work_.variations;
   const auto seen = [&](Volts& volts) { return Seen{zone.panel_right(volts), zone.pictured(volts)}; };
-  if (const auto some = (anew_ ? *anew_ : sound_.variations()).glance(with_fault(movement), zone.nodes)) {
+  if (const auto some = glance(movement)) {
     Volts volts(*some);
     const Seen all = seen(volts);
     if (!volts.near_a_limit()) return all;
   }
-  const std::vector<double> exact = exactly(movement, zone.nodes);
+  const std::vector<double> exact = of_nodes(exactly(movement.changes).voltage, zone.nodes);
   Volts volts(exact);
   return seen(volts);
 }
 
 void FaultySite::hold(const std::vector<circuit::Change>& contacts) {
   constexpr std::size_t most_in_the_formula = 3;  // beyond, a network with them in it costs less
-  if (contacts.empty()) return;
-  changes_ = together(contacts, changes_);
-  anew_.reset();
-  network_.reset();
+  std::vector<circuit::Change> held;
+  for (const circuit::Change& contact : contacts) {
+    if (!holds(contact)) held.push_back(contact);
+  }
+  if (held.empty()) return;
+  beside_.insert(beside_.end(), held.begin(), held.end());
+  held.insert(held.begin(), changes_.begin(), changes_.end());
+  change_to(std::move(held));
   if (contacts.size() > most_in_the_formula) put_in();
 }
 
@@ -123,9 +164,14 @@ Unsupplied FaultySite::without_supply() {
     Unsupplied unsupplied = feeds.without_supply(volts);
     if (!volts.near_a_limit()) return unsupplied;
   }
-  const std::vector<double> exact = exactly({}, feeds.nodes);
+  const std::vector<double> exact = of_nodes(exactly({}).voltage, feeds.nodes);
   Volts volts(exact);
   return feeds.without_supply(volts);
+}
+
+SiteView FaultySite::view() {
+  ++work_.variations;
+  return view_of(sound_.site(), sound_.watch(), exactly({}).voltage);
 }
 
 std::optional<std::vector<circuit::Change>> movement_of(const SiteCircuit& rest, const SiteCircuit& moved) {

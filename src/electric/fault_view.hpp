@@ -38,6 +38,7 @@ class SolvedSite {
   const SiteCircuit& circuit() const { return *circuit_; }
   const Watch& watch() const { return watch_; }
   const FeedWatch& feeds() const { return feeds_; }
+  const site::Site& site() const { return *site_; }
   const circuit::Variations& variations() const { return *variations_; }
   /// Voltages of all nodes after the changes; NaN where one floats.
   std::vector<double> voltages(const std::vector<circuit::Change>& changes) const {
@@ -56,8 +57,18 @@ class SolvedSite {
   std::unique_ptr<circuit::Variations> variations_;
 };
 
+/// What moves in one state of a zone, and where that is looked at, made ready for many glances at one solved site.
+struct Movement {
+  std::vector<circuit::Change> changes;
+  circuit::Variations::Ready ready;
+  circuit::Variations::Asked asked;
+
+  Movement(const SolvedSite& site, std::vector<circuit::Change> moves, const ZoneWatch& watch);
+};
+
 /// One of these with a fault in it, for many states of its zones. Most faults are branches more in the formula of each
-/// state; one that the formula does not take is put into the network, once for all states.
+/// state; one that the formula does not take is put into the network, once for all states. Contacts that are held are
+/// branches of the formula beside it, or, where they are many, in the network as well.
 class FaultySite {
  public:
   struct Seen {
@@ -68,21 +79,30 @@ class FaultySite {
   FaultySite(const SolvedSite& sound, const SingleFault& fault, FaultWork& work);
 
   /// Cost: of a glance (circuit/variation.hpp), but for voltages near a limit.
-  Seen look(const std::vector<circuit::Change>& movement, const ZoneWatch& zone);
+  /// `movement` was made ready for the sound site, with the nodes of `zone`.
+  Seen look(const Movement& movement, const ZoneWatch& zone);
   /// What has no supply at rest.
   Unsupplied without_supply();
+  /// What everybody sees at rest.
+  SiteView view();
   /// From now on these contacts stand so, whatever moves them; one that the fault holds stays as it is.
   void hold(const std::vector<circuit::Change>& contacts);
 
  private:
-  std::vector<double> exactly(const std::vector<circuit::Change>& movement, const std::vector<circuit::Node>& asked);
+  circuit::Varied exactly(const std::vector<circuit::Change>& movement);
+  std::optional<std::vector<double>> glance(const Movement& movement) const;
   std::vector<circuit::Change> with_fault(const std::vector<circuit::Change>& movement) const;
+  bool holds(const circuit::Change& movement) const;
+  bool holds_one_of(const std::vector<circuit::Change>& movement) const;
+  void change_to(std::vector<circuit::Change> changes);
   void put_in();
 
   const SolvedSite& sound_;
-  std::vector<circuit::Change> changes_;
+  std::vector<circuit::Change> changes_;  ///< the fault, and what is held
+  std::vector<circuit::Change> beside_;   ///< of these, what the network with the fault does not hold
+  circuit::Variations::Ready ready_;      ///< all of them, for the sound site
   FaultWork& work_;
-  int solved_anew_ = 0;                        ///< states that needed it
+  int refined_ = 0;                            ///< answers by the formula that a glance did not give
   std::unique_ptr<circuit::Network> network_;  ///< with the fault in it
   std::unique_ptr<circuit::Variations> anew_;
 };

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/outward.hpp"
 #include "messages/electric.hpp"
 
 namespace zoneproof::electric {
@@ -97,15 +98,15 @@ void say_numbers(Evidence& evidence, const Subject& subject, const Wiring& wirin
                  const Band& band) {
   const std::size_t which = band.min ? band.min->which : band.max->which;
   const circuit::WorstCase& worst = solved.cases.at(which);
-  const Measure low{worst.low.bound, subject.unit};
-  const Measure high{worst.high.bound, subject.unit};
+  const Measure low = lowest({worst.low.bound, subject.unit});
+  const Measure high = highest({worst.high.bound, subject.unit});
   if (evidence.verdict == Verdict::unanswered && (!std::isfinite(low.value) || !std::isfinite(high.value))) {
     const bool collapsed = worst.trouble == circuit::Trouble::collapsed;
     evidence.says = collapsed ? say::supply_collapses(subject.thing, named_elements(wiring, worst.troubled_elements))
                               : say::level_not_solved(subject.thing);
     return;
   }
-  const Measure margin{evidence.margin.value_or(0.0), subject.unit};
+  const Measure margin = lowest({evidence.margin.value_or(0.0), subject.unit});
   const Measure asked{band.required_margin, subject.unit};
   const std::string words = band_words(band, subject.unit);
   switch (evidence.verdict) {

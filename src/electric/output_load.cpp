@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "base/outward.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
@@ -72,7 +73,7 @@ std::vector<Evidence> judge_load(const site::Site& site, const std::string& outp
   evidence.limit_verified = true;  // the part's own sheet
   evidence.origin = std::max(solved.weakest, limit.origin);
   if (evidence.gaps.empty()) evidence.verdict = chain::judge(*evidence.margin, 0.0);
-  evidence.says = say::output_carries(subject.thing, Measure{most, "A"}, Measure{limit.low, "A"});
+  evidence.says = say::output_carries(subject.thing, highest({most, "A"}), Measure{limit.low, "A"});
   if (evidence.verdict == chain::Verdict::broken) evidence.remedies.push_back(say::ask_less_of_the_output());
   return {evidence};
 }

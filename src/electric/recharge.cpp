@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <vector>
 
+#include "base/outward.hpp"
 #include "chain/limit.hpp"
 #include "electric/answer.hpp"
 #include "electric/battery.hpp"
@@ -92,8 +93,8 @@ Evidence recharge(const site::Site& site, const std::string& supply, const Disch
   evidence.value = evidence.bound = rules.time_h(largest_Ah(site, supply), spare);
   evidence.margin = *rules.hours.value - *evidence.value;
   if (guesses.empty()) evidence.verdict = chain::judge(*evidence.margin, 0.0);
-  evidence.says = say::recharges(subject.thing, Measure{*evidence.value, "h"}, Measure{*rules.share_pct.value, "pct"},
-                                 Measure{*rules.hours.value, "h"}, Measure{spare, "A"});
+  evidence.says = say::recharges(subject.thing, highest({*evidence.value, "h"}), Measure{*rules.share_pct.value, "pct"},
+                                 Measure{*rules.hours.value, "h"}, lowest({spare, "A"}));
   return evidence;
 }
 
@@ -106,8 +107,8 @@ std::optional<Message> too_large_to_charge(const site::Site& site, const std::st
   const double hours = spare > 0.0 ? rules.time_h(capacity_Ah, spare) : infinite;
   if (hours <= *rules.hours.value) return std::nullopt;
   const double asked_A = rules.time_h(capacity_Ah, 1.0) / *rules.hours.value;
-  return say::charge_battery(Measure{asked_A, "A"}, Measure{*rules.share_pct.value, "pct"},
-                             Measure{*rules.hours.value, "h"}, Measure{std::max(0.0, spare), "A"});
+  return say::charge_battery(highest({asked_A, "A"}), Measure{*rules.share_pct.value, "pct"},
+                             Measure{*rules.hours.value, "h"}, lowest({std::max(0.0, spare), "A"}));
 }
 
 }  // namespace zoneproof::electric

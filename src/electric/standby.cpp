@@ -1,6 +1,7 @@
 // What is asked of a supply on battery: docs/methods/standby.md.
 #include "electric/standby.hpp"
 
+#include "base/outward.hpp"
 #include "base/parallel_for.hpp"
 #include "chain/limit.hpp"
 #include "electric/answer.hpp"
@@ -83,8 +84,8 @@ class StandbyCheck {
     evidence.origin = run.weakest;
     evidence.verdict = chain::judge(*evidence.margin, *evidence.required_margin);
     if (!margin_pct_.value) chain::lacks_rule(evidence, margin_pct_);
-    evidence.says = say::lasts(subject.thing, Measure{run.autonomy_h, "h"}, Measure{*hours_.value, "h"},
-                               ended_words(run.ended_by), Measure{run.standby_A, "A"}, Measure{run.usable_Ah, "Ah"});
+    evidence.says = say::lasts(subject.thing, lowest({run.autonomy_h, "h"}), Measure{*hours_.value, "h"},
+                               ended_words(run.ended_by), highest({run.standby_A, "A"}), lowest({run.usable_Ah, "Ah"}));
     if (evidence.verdict != Verdict::proven) propose(evidence, id, demand, run);
     return evidence;
   }

@@ -5,6 +5,7 @@
 #include <map>
 #include <set>
 
+#include "base/outward.hpp"
 #include "base/parallel_for.hpp"
 #include "chain/limit.hpp"
 #include "electric/element_name.hpp"
@@ -223,8 +224,8 @@ class SupplyCheck {
     evidence.limit_verified = verified;
     evidence.origin = point.solved.weakest;
     if (evidence.gaps.empty()) evidence.verdict = chain::judge(*evidence.margin, required);
-    evidence.says = say::current_of_rating(s.thing, Measure{most, "A"}, Measure{rating.low, "A"},
-                                           Measure{*evidence.margin, "A"}, Measure{required, "A"});
+    evidence.says = say::current_of_rating(s.thing, highest({most, "A"}), Measure{rating.low, "A"},
+                                           lowest({*evidence.margin, "A"}), Measure{required, "A"});
     return evidence;
   }
 
@@ -243,7 +244,7 @@ class SupplyCheck {
         !(spec.foldback_A.known() && drawn.starting_A <= spec.foldback_A.low)) {
       evidence.verdict = Verdict::unanswered;
       evidence.gaps.push_back({spec.foldback_A.pointer, spec.foldback_A.known() ? "undecided" : "unknown"});
-      evidence.says = say::may_latch_low(s.thing, Measure{drawn.starting_A, "A"}, Measure{spec.foldback_A.low, "A"});
+      evidence.says = say::may_latch_low(s.thing, highest({drawn.starting_A, "A"}), Measure{spec.foldback_A.low, "A"});
     }
     return evidence;
   }
@@ -282,8 +283,8 @@ class SupplyCheck {
                                 fuse.low * (1.0 - share.value.value_or(0.0) / 100.0), share.source, share.verified);
     rest_on(evidence, drawn.gaps);
     if (!share.value) chain::lacks_rule(evidence, share);
-    evidence.says = say::current_of_fuse(s.thing, Measure{drawn.most_A, "A"}, Measure{fuse.low, "A"},
-                                         Measure{*evidence.margin, "A"}, Measure{*evidence.required_margin, "A"});
+    evidence.says = say::current_of_fuse(s.thing, highest({drawn.most_A, "A"}), Measure{fuse.low, "A"},
+                                         lowest({*evidence.margin, "A"}), Measure{*evidence.required_margin, "A"});
     leave_unsaid(evidence, say::fuse_not_known(s.thing));
     keep("fuse/" + id, std::move(evidence));
   }

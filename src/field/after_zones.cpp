@@ -37,11 +37,13 @@ void Plan::battery() {
   std::vector<std::string> before = ids_of(Phase::arming);
   for (const std::string& id : ids_of(Phase::zones)) before.push_back(id);
   std::vector<std::string> off;
+  const site::Site off_mains = just_off_mains(site_);
   for (const std::string& id : touched_.supplies()) {
     const bool alone = batteries_of(id).empty();
     Step& mains = add(Phase::battery, "mains_off." + id, at(id), say::do_mains_off(thing(id)), say::state_battery(),
                       alone ? say::proves_mains_off_alone() : say::proves_mains_off());
     mains.subject = id;
+    if (!alone) looked_at(mains, say::expect_mains_gone(thing(id)));
     mains.blanks.push_back({BlankKind::time, "", say::blank_time()});
     mains.dangers = {say::danger_mains()};
     const std::vector<std::string> others = touched_.left_alone_on(site_, id);  // a flat battery, and they are dead
@@ -53,7 +55,7 @@ void Plan::battery() {
     if (electric::certainly_dead(site_, feed, SupplyCondition::battery_full)) return;
     Step& step = add(Phase::battery, "supply." + id, at(id), say::do_volts_battery(thing(id)), say::state_battery(),
                      say::proves_carries());
-    reading(step, poles(thing(id)), volts_at(site_, id, {SupplyCondition::battery_full}));
+    reading(step, poles(thing(id)), volts_at(off_mains, id, {SupplyCondition::battery_full}));
     step.subject = id;
     step.after = off;
   };
@@ -84,19 +86,20 @@ void Plan::restore() {
     mains.after = before;
   }
   const std::vector<std::string> powered = ids_of(Phase::restore);
+  const site::Site on_mains = just_on_mains(site_);
   for (const auto& [id, figures] : figures_) {
     const WireFigures& wire = figures.wires.front();
-    if (!figures.owns_pair || !wire.rest.panel) continue;
-    Step& step = add(Phase::restore, "zone." + id, at(panel_of(id)), say::do_zone_again(zone(id)), say::state_running(),
-                     say::proves_again());
-    reading(step, at_screws(id), *wire.rest.panel);
+    if (!figures.owns_pair || !wire.charging.panel) continue;
+    Step& step = add(Phase::restore, "zone." + id, at(panel_of(id)), say::do_zone_again(zone(id)),
+                     say::state_charging(), say::proves_again());
+    reading(step, at_screws(id), *wire.charging.panel);
     step.zone = step.subject = id;
     step.after = powered;
   }
   for (const std::string& id : touched_.panels()) {
-    Step& supply = add(Phase::restore, "supply." + id, at(id), say::do_supply_again(thing(id)), say::state_running(),
+    Step& supply = add(Phase::restore, "supply." + id, at(id), say::do_supply_again(thing(id)), say::state_charging(),
                        say::proves_supply_again());
-    reading(supply, poles(thing(id)), volts_at(site_, id, {SupplyCondition::mains}));
+    reading(supply, poles(thing(id)), volts_at(on_mains, id, {SupplyCondition::mains}));
     supply.subject = id;
     supply.after = powered;
   }
@@ -126,7 +129,7 @@ void Plan::off_test() {
 
 void Plan::acknowledgement() {
   for (const auto& [id, figures] : figures_) {
-    if (!site::has_chain(site_, id)) continue;
+    if (!site::has_chain(site_, id) || !may_trip(id)) continue;
     const site::Zone& zone_here = site_.zones.at(id);
     Step& far = add(Phase::acknowledgement, "zone." + id, {}, say::do_acknowledge(zone(id)), say::state_off_test(),
                     say::proves_acknowledged());

@@ -1,4 +1,6 @@
 // What comes before power: as found, safety, everything dead.
+#include <algorithm>
+
 #include "electric/naming.hpp"
 #include "field/plan.hpp"
 #include "messages/field.hpp"
@@ -94,7 +96,15 @@ void Plan::dead() {
     const std::vector<std::string> others = touched_.left_alone_at(site_, id);
     if (!others.empty()) off.dangers = {say::danger_leave_on(others)};
   }
+  for (const std::string& id : touched_.units()) {
+    Step& off = add(Phase::dead, "off." + id, at(id), say::do_take_off_unit(thing(id)), say::state_dead(),
+                    say::proves_marked());
+    looked_at(off, say::expect_marked_unit());
+    off.subject = id;
+    off.after = safe;
+  }
   for (const auto& entry : figures_) dead_zone(entry.second);
+  bridges();
   for (const std::string& id : touched_.triggers()) dead_trigger(id);
   for (const std::string& id : touched_.units()) dead_unit(id);
   for (Step& step : steps) {
@@ -121,14 +131,70 @@ void Plan::dead_zone(const ZoneFigures& figures) {
     reading(step, {pair.red, say::probe_minus(thing(panel))}, *figures.insulation);
     about(step);
   }
-  const std::string far = detector_of(id);
-  Step& bridge = add(Phase::dead, "bridge." + id, at(far), say::do_bridge(zone(id)), say::state_dead_bridged(),
-                     say::proves_bridge());
-  reading(bridge, {say::probe_far_wire(zone(id), thing(far)), say::probe_far_back(zone(id), thing(far))},
-          *figures.bridged);
-  about(bridge);
-  bridge.dangers = {say::danger_height()};
-  bridge.after.push_back("dead.loop." + id);
+}
+
+/// All pairs of a panel are bridged there at once, read at their far ends on one walk, and their bridges taken off at
+/// its end. Pairs that share a way back would be parallel then: each of these is bridged alone.
+void Plan::bridges() {
+  std::map<std::string, std::vector<const ZoneFigures*>> of_panel;
+  std::vector<const ZoneFigures*> alone;
+  for (const auto& [id, figures] : figures_) {
+    bool known = false;
+    const std::vector<std::string> far = on_pair(id, known);
+    const bool free = std::all_of(far.begin(), far.end(), [&](const auto& one) { return touched_.may_open(one); });
+    if (!figures.owns_pair || !free) continue;
+    if (site_.zones.at(id).loop.shared_return.none())
+      of_panel[panel_of(id)].push_back(&figures);
+    else
+      alone.push_back(&figures);
+  }
+  for (const auto& [panel, all] : of_panel) {
+    std::vector<std::string> names, read, before;
+    for (const ZoneFigures* figures : all) {
+      names.push_back(zone(figures->zone));
+      for (const Step& step : steps)
+        if (step.phase == Phase::dead && step.zone == figures->zone) before.push_back(step.id);
+    }
+    Step& on = add(Phase::dead, "bridges." + panel, at(panel), say::do_bridges_on(thing(panel), names),
+                   say::state_dead_pair(), say::proves_bridged());
+    looked_at(on, say::expect_bridged());
+    on.subject = panel;
+    on.after = before;
+    for (const ZoneFigures* figures : all) {
+      bridge(*figures, "dead.bridges." + panel);
+      read.push_back("dead.bridge." + figures->zone);
+    }
+    Step& off = add(Phase::dead, "bridges_off." + panel, at(panel),
+                    say::do_bridges_off(thing(panel), static_cast<long long>(names.size()), names),
+                    say::state_dead_pair(), say::proves_bridges_off());
+    looked_at(off, say::expect_bridges_off());
+    off.subject = panel;
+    off.after = read;
+  }
+  for (const ZoneFigures* figures : alone) bridge(*figures, "dead.loop." + figures->zone);
+}
+
+/// At the far end of a pair. Which detector is the last the file tells of one alone; of several all are named.
+void Plan::bridge(const ZoneFigures& figures, const std::string& after) {
+  const std::string& id = figures.zone;
+  bool known = false;
+  const std::vector<std::string> ids = on_pair(id, known);
+  std::vector<std::string> names;
+  for (const std::string& one : ids) names.push_back(thing(one));
+  const bool certain = known && ids.size() == 1;
+  const std::string last = certain         ? names.front()
+                           : names.empty() ? text(say::name_last_unknown())
+                                           : text(say::name_last_of(names));
+  const std::string there = certain ? last : text(say::name_last());
+  const bool alone = !site_.zones.at(id).loop.shared_return.none();
+  Step& step = add(Phase::dead, "bridge." + id, ids.empty() ? Place{} : at(ids.front()),
+                   alone ? say::do_bridge_alone(zone(id), last) : say::do_bridge(zone(id), last),
+                   say::state_dead_bridged(), say::proves_bridge());
+  reading(step, {say::probe_far_wire(zone(id), there), say::probe_far_back(zone(id), there)}, *figures.bridged);
+  if (!certain) step.blanks.push_back({BlankKind::words, "", say::blank_last()});
+  step.zone = step.subject = id;
+  step.dangers = {say::danger_height()};
+  step.after = {"dead.off." + panel_of(id), after};
 }
 
 void Plan::dead_trigger(const std::string& id) {
@@ -142,6 +208,7 @@ void Plan::dead_trigger(const std::string& id) {
           expected_of(electric::trigger_wire_ohms(site_, id)));
   wire.zone = trigger.zone.id;
   wire.subject = id;
+  wire.after = {"dead.off." + unit};
   for (const std::string& panel : panels) wire.after.push_back("dead.off." + panel);
   if (panels.empty()) return;
   Step& step = add(Phase::dead, "wire_insulation." + id, at(unit),
@@ -156,10 +223,9 @@ void Plan::dead_trigger(const std::string& id) {
 
 void Plan::dead_unit(const std::string& id) {
   const site::Unit& unit = site_.units.at(id);
-  const std::vector<std::string> safe = ids_of(Phase::safety);
   const auto about = [&](Step& step) {
     step.subject = id;
-    step.after = safe;
+    step.after = {"dead.off." + id};
   };
   const Probes plug{say::probe_plug_plus(thing(id)), say::probe_plug_minus(thing(id))};
   if (!unit.feed.cable.none()) {

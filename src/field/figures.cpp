@@ -18,17 +18,37 @@ bool worth_making(const ZoneState& state) {
   return state.happening == Happening::alarm || (state.happening == Happening::tamper_open && !state.contact.empty());
 }
 
-WireFigures wire_figures(const site::Site& site, const std::string& zone, const std::string& trigger) {
+/// What is looked at of one zone: the site as it is, before units were there, and in passing states of its supplies.
+struct Excerpted {
+  explicit Excerpted(const site::Site& site)
+      : found(without_units(site)),
+        off_mains(just_off_mains(site)),
+        on_mains(just_on_mains(site)),
+        now_of(site),
+        found_of(found),
+        off_mains_of(off_mains),
+        on_mains_of(on_mains) {}
+
+  const site::Site found, off_mains, on_mains;
+  const electric::Excerpts now_of, found_of, off_mains_of, on_mains_of;
+};
+
+struct ZoneExcerpt {
+  site::Site now, off_mains, on_mains;
+};
+
+WireFigures wire_figures(const ZoneExcerpt& excerpt, const std::string& zone, const std::string& trigger) {
   const UnitCondition unit = trigger.empty() ? UnitCondition::detached : UnitCondition::powered;
-  const auto at = [&](const ZoneState& state, SupplyCondition supply) {
+  const auto at = [&](const site::Site& site, const ZoneState& state, SupplyCondition supply) {
     return zone_readings(site, ZoneSituation{zone, state, supply, trigger, unit});
   };
   WireFigures figures;
   figures.trigger = trigger;
-  figures.rest = at({}, SupplyCondition::mains);
-  figures.on_battery = at({}, SupplyCondition::battery_full);
-  for (const ZoneState& state : electric::reachable_states(site, zone)) {
-    if (worth_making(state)) figures.states.push_back({state, at(state, SupplyCondition::mains)});
+  figures.rest = at(excerpt.now, {}, SupplyCondition::mains);
+  figures.on_battery = at(excerpt.off_mains, {}, SupplyCondition::battery_full);
+  figures.charging = at(excerpt.on_mains, {}, SupplyCondition::mains);
+  for (const ZoneState& state : electric::reachable_states(excerpt.now, zone)) {
+    if (worth_making(state)) figures.states.push_back({state, at(excerpt.now, state, SupplyCondition::mains)});
   }
   return figures;
 }
@@ -55,20 +75,20 @@ Expected insulation_of(const site::Site& site, const std::string& zone) {
   return all;
 }
 
-ZoneFigures figures_of(const site::Site& site, const Touched& touched, const electric::Excerpts& now,
-                       const electric::Excerpts& before, const std::string& zone) {
+ZoneFigures figures_of(const site::Site& site, const Touched& touched, const Excerpted& all, const std::string& zone) {
   ZoneFigures figures;
   figures.zone = zone;
   const std::string owner = site::loop_owner(site, zone);
   figures.owns_pair = owner == zone && site.zones.at(zone).medium.is(site::Medium::wired);
   if (figures.owns_pair) {
     figures.found =
-        zone_readings(before.of_zone(zone), {zone, {}, SupplyCondition::mains, "", UnitCondition::detached}).panel;
+        zone_readings(all.found_of.of_zone(zone), {zone, {}, SupplyCondition::mains, "", UnitCondition::detached})
+            .panel;
     figures.dead = expected_of(electric::loop_ohms(site, zone, electric::FarEnd::as_it_is));
     figures.bridged = expected_of(electric::loop_ohms(site, zone, electric::FarEnd::joined));
     if (!site.zones.at(zone).loop.cable.none()) figures.insulation = insulation_of(site, zone);
   }
-  const site::Site excerpt = now.of_zone(zone);
+  const ZoneExcerpt excerpt{all.now_of.of_zone(zone), all.off_mains_of.of_zone(zone), all.on_mains_of.of_zone(zone)};
   for (const std::string& trigger : touched.triggers()) {
     if (site.triggers.at(trigger).zone.id == zone && site::has_wire(site.triggers.at(trigger)))
       figures.wires.push_back(wire_figures(excerpt, zone, trigger));
@@ -80,11 +100,10 @@ ZoneFigures figures_of(const site::Site& site, const Touched& touched, const ele
 }  // namespace
 
 std::map<std::string, ZoneFigures> zone_figures(const site::Site& site, const Touched& touched) {
-  const site::Site found = without_units(site);
-  const electric::Excerpts now(site), before(found);
+  const Excerpted excerpted(site);
   const std::vector<std::string> zones(touched.zones().begin(), touched.zones().end());
   std::vector<ZoneFigures> all(zones.size());
-  parallel_for(zones.size(), [&](std::size_t i) { all[i] = figures_of(site, touched, now, before, zones[i]); });
+  parallel_for(zones.size(), [&](std::size_t i) { all[i] = figures_of(site, touched, excerpted, zones[i]); });
   std::map<std::string, ZoneFigures> by_zone;
   for (ZoneFigures& figures : all) by_zone.emplace(figures.zone, std::move(figures));
   return by_zone;

@@ -18,7 +18,9 @@ struct StateReadings {
 /// One trigger wire of a zone; of a zone without one the only entry has an empty name.
 struct WireFigures {
   std::string trigger;
-  ZoneReadings rest, on_battery;
+  ZoneReadings rest;
+  ZoneReadings on_battery;            ///< at rest, just after mains went off
+  ZoneReadings charging;              ///< at rest, just after they came back
   std::vector<StateReadings> states;  ///< alarms and tampers, as the zone can be in them
 };
 

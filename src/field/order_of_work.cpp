@@ -172,6 +172,7 @@ OrderOfWork order_of_work(const site::Site& site, const std::vector<chain::Evide
   plan.acknowledgement();
   OrderOfWork work;
   work.left_alone = plan.touched().left_alone();
+  for (const LeftAlone& shared : plan.touched().shared()) work.left_alone.push_back(shared);
   Ordering(site, std::move(plan.steps)).run(work);
   return work;
 }

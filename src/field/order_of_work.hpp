@@ -13,7 +13,7 @@
 /// named in `left_alone`.
 namespace zoneproof::field {
 
-/// Something that no step touches, and why.
+/// Something that no step touches, and why: a zone, or of a zone of the work a detector.
 struct LeftAlone {
   std::string zone;
   Message because;

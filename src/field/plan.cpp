@@ -1,5 +1,7 @@
 #include "field/plan.hpp"
 
+#include <algorithm>
+#include <iterator>
 #include <set>
 
 #include "electric/naming.hpp"
@@ -81,13 +83,32 @@ std::vector<std::string> Plan::panels_of_unit(const std::string& unit) const {
 }
 
 std::string Plan::detector_of(const std::string& zone) const {
-  for (const std::string& id : site::alarming_detectors_of_zone(site_, zone)) {
-    if (site_.detectors.count(id) != 0) return id;
+  std::vector<std::string> there;
+  for (const auto& ids : {site::alarming_detectors_of_zone(site_, zone), site::detectors_of_zone(site_, zone)})
+    std::copy_if(ids.begin(), ids.end(), std::back_inserter(there),
+                 [&](const std::string& id) { return site_.detectors.count(id) != 0; });
+  const auto free = std::find_if(there.begin(), there.end(), [&](const auto& id) { return touched_.may_trip(id); });
+  if (free != there.end()) return *free;
+  return there.empty() ? panel_of(zone) : there.front();
+}
+
+bool Plan::may_trip(const std::string& zone) const {
+  const std::vector<std::string> all = site::alarming_detectors_of_zone(site_, zone);
+  return all.empty() || std::any_of(all.begin(), all.end(), [&](const auto& id) { return touched_.may_trip(id); });
+}
+
+std::vector<std::string> Plan::on_pair(const std::string& zone, bool& known) const {
+  const site::Loop& loop = site_.zones.at(zone).loop;
+  std::set<std::string> ids;
+  known = loop.contacts_complete.yes();
+  for (const auto& entry : loop.contacts) {
+    const std::string& id = entry.second.detector.id;
+    if (site_.detectors.count(id) != 0)
+      ids.insert(id);
+    else
+      known = false;
   }
-  for (const std::string& id : site::detectors_of_zone(site_, zone)) {
-    if (site_.detectors.count(id) != 0) return id;
-  }
-  return panel_of(zone);
+  return {ids.begin(), ids.end()};
 }
 
 }  // namespace zoneproof::field

@@ -49,13 +49,20 @@ class Plan {
   std::vector<std::string> batteries_of(const std::string& supply) const;
 
   void dead_zone(const ZoneFigures& figures);
+  void bridges();
+  void bridge(const ZoneFigures& figures, const std::string& after);
   void dead_trigger(const std::string& id);
   void dead_unit(const std::string& id);
-  void power_supply(const std::string& id);
+  void power_supply(const std::string& id, const std::vector<std::string>& back);
   void power_unit(const std::string& id);
   std::vector<std::string> panels_of_unit(const std::string& unit) const;
-  /// Where a detector of the zone hangs that somebody can walk up to; the panel where there is none.
+  /// Where a detector of the zone hangs that somebody can walk up to, one that may be tripped first; the panel where
+  /// there is none.
   std::string detector_of(const std::string& zone) const;
+  /// Whether the zone can be brought into alarm without a detector that is left alone.
+  bool may_trip(const std::string& zone) const;
+  /// The detectors one of which is the last on the pair that the zone owns; `known`: whether that is all of them.
+  std::vector<std::string> on_pair(const std::string& zone, bool& known) const;
 
   const site::Site& site_;
   const std::vector<chain::Evidence>& known_;

@@ -90,6 +90,30 @@ ZoneReadings pulsed_readings(const site::Site& site, const electric::ZoneSituati
   return readings;
 }
 
+/// A value anywhere from the lower end of one to the upper end of another one. It is no better known than the weaker of
+/// them, whose place in the file it takes.
+site::Value stretched(const site::Value& low, const site::Value& high, const site::Value& nominal) {
+  const site::Value& weaker = !high.known() || (low.known() && high.origin > low.origin) ? high : low;
+  site::Value all = weaker;
+  if (!low.known() || !high.known()) return all;
+  all.low = std::min(low.low, high.low);
+  all.high = std::max(low.high, high.high);
+  all.nominal = nominal.nominal;
+  all.tempco_ppm_K.reset();
+  return all;
+}
+
+/// Gives a thing a copy of its part that nothing else has; null where its part is not known.
+site::Part* own_part(site::Site& site, site::Ref& part) {
+  const site::Part* shelf = site::part_of(site, part);
+  if (shelf == nullptr) return nullptr;
+  site::Part copy = *shelf;
+  std::string id = part.id + "_own";
+  while (site.parts.count(id) != 0) id += "_";
+  part.id = id;
+  return &(site.parts[id] = std::move(copy));
+}
+
 Quantity at_screws(const electric::Terminal& terminal) {
   return {{{terminal.point, terminal.sign}, {terminal.common, -terminal.sign}}};
 }
@@ -105,6 +129,32 @@ site::Site without_units(const site::Site& site) {
   before.units.clear();
   before.triggers.clear();
   return before;
+}
+
+site::Site just_off_mains(const site::Site& site) {
+  site::Site now = site;
+  for (auto& [id, battery] : now.batteries) {
+    const auto supply = site.supplies.find(battery.supply.id);
+    if (supply == site.supplies.end()) continue;
+    const site::SupplySpec* charger = site::spec_of(site, supply->second.part, &site::Part::supply);
+    site::Part* part = charger == nullptr ? nullptr : own_part(now, battery.part);
+    if (part == nullptr || !part->battery) continue;
+    const site::Value rested = part->battery->full_V;
+    part->battery->full_V = stretched(rested, charger->mains_V, rested);
+  }
+  return now;
+}
+
+site::Site just_on_mains(const site::Site& site) {
+  site::Site now = site;
+  for (auto& [id, supply] : now.supplies) {
+    if (!site::has_battery(site, id)) continue;
+    site::Part* part = own_part(now, supply.part);
+    if (part == nullptr || !part->supply || part->supply->mains_flat_battery_V.none()) continue;
+    const site::Value charged = part->supply->mains_V;
+    part->supply->mains_V = stretched(part->supply->mains_flat_battery_V, charged, charged);
+  }
+  return now;
 }
 
 bool reads_downward(const site::Site& site, const std::string& zone) {
@@ -228,6 +278,10 @@ Expected at_least(Expected expected) {
   expected.high = expected.nominal = std::nullopt;
   expected.unbounded = expected.low.has_value();
   return expected;
+}
+
+Expected of_unknown_part(const site::Ref& part, const std::string& unit) {
+  return nothing_known(unit, {{part.pointer, "unknown"}});
 }
 
 Expected up_to(const site::Value& value, const std::string& unit) {

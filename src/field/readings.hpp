@@ -13,6 +13,14 @@ namespace zoneproof::field {
 /// The site before any unit was brought to it: no units, no trigger wires, nothing that joins their negatives.
 site::Site without_units(const site::Site& site);
 
+/// The site just after its mains went off: the open-circuit voltage of each battery is anything from charged and rested
+/// up to what its supply held it at, for the charge on its plates' surface goes within minutes to hours. The upper end
+/// is the charging voltage itself, which no battery exceeds: safe, whatever the age and the load.
+site::Site just_off_mains(const site::Site& site);
+/// The site just after its mains came back: the output of each supply with a battery is anything from what it gives
+/// onto a flat battery up to what it gives with a charged one.
+site::Site just_on_mains(const site::Site& site);
+
 /// At the two screws of a zone and at the input of its trigger; nothing where there is no such place. At a pulsed
 /// terminal what a direct-current meter shows, the mean over a period.
 struct ZoneReadings {
@@ -40,6 +48,8 @@ Expected battery_volts(const site::Site& site, const std::string& battery);
 Expected expected_of(const electric::Ohms& ohms);
 /// At least the lowest: of what is to be open.
 Expected at_least(Expected expected);
+/// Of something whose part the site does not name.
+Expected of_unknown_part(const site::Ref& part, const std::string& unit);
 /// Up to the highest of a value, in its unit.
 Expected up_to(const site::Value& value, const std::string& unit);
 

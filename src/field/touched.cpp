@@ -1,5 +1,6 @@
 #include "field/touched.hpp"
 
+#include <algorithm>
 #include <map>
 #include <optional>
 
@@ -58,6 +59,26 @@ class Kept {
 Touched::Touched(const site::Site& site) {
   sort_zones(site);
   follow(site);
+  keep_shared_detectors(site);
+}
+
+void Touched::keep_shared_detectors(const site::Site& site) {
+  std::map<std::string, std::string> whose;
+  for (const LeftAlone& left : left_alone_)
+    for (const std::string& id : site::detectors_of_zone(site, left.zone)) whose.emplace(id, left.zone);
+  for (const std::string& zone : zones_) {
+    // What a receiver stands for is tripped elsewhere: it is none of these.
+    const std::vector<std::string> alarming = site::alarming_detectors_of_zone(site, zone);
+    for (const std::string& id : site::detectors_of_zone(site, zone)) {
+      const auto other = whose.find(id);
+      if (other == whose.end()) continue;
+      not_opened_.insert(id);
+      if (std::find(alarming.begin(), alarming.end(), id) == alarming.end()) continue;
+      not_tripped_.insert(id);
+      shared_.push_back(
+          {zone, say::left_detector(electric::thing_words(site, id), electric::zone_words(site, other->second))});
+    }
+  }
 }
 
 void Touched::sort_zones(const site::Site& site) {

@@ -16,13 +16,21 @@ void Plan::power_up() {
     back.subject = id;
     back.after = dead;
   }
-  for (const std::string& id : touched_.supplies()) power_supply(id);
+  for (const std::string& id : touched_.units()) {
+    Step& back = add(Phase::power_up, "back." + id, at(id), say::do_put_back_unit(thing(id)), say::state_dead(),
+                     say::proves_put_back());
+    looked_at(back, say::expect_as_marked());
+    back.subject = id;
+    back.after = dead;
+  }
+  const std::vector<std::string> back = ids_of(Phase::power_up);
+  for (const std::string& id : touched_.supplies()) power_supply(id, back);
   const std::vector<std::string> fed = ids_of(Phase::power_up);
   for (const std::string& id : touched_.panels()) {
     Step& boot = add(Phase::power_up, "panel." + id, at(id), say::do_panel_boot(thing(id)), say::state_mains(),
                      say::proves_panel());
     const site::PanelSpec* spec = site::panel_spec(site_, id);
-    if (spec != nullptr) boot.expected = up_to(spec->boot_s, "s");
+    boot.expected = spec != nullptr ? up_to(spec->boot_s, "s") : of_unknown_part(site_.panels.at(id).part, "s");
     boot.blanks.push_back({BlankKind::reading, "s", say::blank_seconds()});
     looked_at(boot, say::expect_panel_clear());
     boot.subject = id;
@@ -31,13 +39,13 @@ void Plan::power_up() {
   for (const std::string& id : touched_.units()) power_unit(id);
 }
 
-void Plan::power_supply(const std::string& id) {
+void Plan::power_supply(const std::string& id, const std::vector<std::string>& back) {
   Step& mains = add(Phase::power_up, "mains." + id, at(id), say::do_mains_on(thing(id)), say::state_mains_alone(),
                     say::proves_mains());
   reading(mains, poles(thing(id)), volts_at(without_units(site_), id, {SupplyCondition::mains_no_battery}));
   mains.subject = id;
   mains.dangers = {say::danger_mains(), say::danger_live()};
-  for (const std::string& panel : touched_.panels()) mains.after.push_back("power_up.back." + panel);
+  mains.after = back;
   for (const std::string& battery : batteries_of(id)) {
     Step& posts = add(Phase::power_up, "battery_alone." + battery, at(battery), say::do_battery_measure(thing(battery)),
                       say::state_battery_off(), say::proves_battery());
@@ -75,7 +83,7 @@ void Plan::power_unit(const std::string& id) {
   Step& on =
       add(Phase::power_up, "unit." + id, at(id), say::do_unit_on(thing(id)), say::state_mains(), say::proves_unit());
   const site::UnitSpec* spec = site::unit_spec(site_, id);
-  if (spec != nullptr) on.expected = up_to(spec->boot_s, "s");
+  on.expected = spec != nullptr ? up_to(spec->boot_s, "s") : of_unknown_part(site_.units.at(id).part, "s");
   on.blanks.push_back({BlankKind::reading, "s", say::blank_seconds()});
   on.subject = id;
   on.after = {"power_up.plug." + id};
@@ -98,7 +106,8 @@ void Plan::live() {
   for (const std::string& id : touched_.panels()) supply(id);
   for (const std::string& id : touched_.units()) supply(id);
   for (const std::string& id : touched_.detectors()) {
-    if (!site_.detectors.at(id).feed.from.none()) supply(id)->dangers.push_back(say::danger_height());
+    const bool fed = !site_.detectors.at(id).feed.from.none();
+    if (fed && touched_.may_open(id)) supply(id)->dangers.push_back(say::danger_height());
   }
   for (const std::string& unit : touched_.units()) {
     for (const std::string& panel : panels_of_unit(unit)) {

@@ -66,6 +66,8 @@ void ZoneSteps::state(const WireFigures& wire, const StateReadings& made) {
   }
   const bool known = site.detectors.count(detector) != 0;
   if (!alarm && !known) return;  // a cover that nobody can find
+  const Touched& touched = plan_.touched();
+  if (alarm ? (known ? !touched.may_trip(detector) : !plan_.may_trip(id_)) : !touched.may_open(detector)) return;
   const std::string contact = made.state.contact.empty() ? "" : "." + made.state.contact;
   const std::string id = std::string(alarm ? "alarm." : "tamper.") + id_ + contact + suffix(wire);
   const std::string name = known ? plan_.thing(detector) : "";
@@ -73,9 +75,7 @@ void ZoneSteps::state(const WireFigures& wire, const StateReadings& made) {
   Message what = known  ? (alarm ? say::do_alarm(name) : say::do_tamper(name))
                  : read ? say::do_alarm_plain_read(words_)
                         : say::do_alarm_plain(words_);
-  Message in = !known  ? say::state_alarm_plain()
-               : alarm ? say::state_alarm(made.state.contact, name)
-                       : say::state_tamper(made.state.contact, name);
+  Message in = !known ? say::state_alarm_plain() : alarm ? say::state_alarm(name) : say::state_tamper(name);
   Message proves = !alarm                 ? say::proves_tamper()
                    : wire.trigger.empty() ? say::proves_alarm_panel()
                                           : say::proves_alarm();
@@ -97,7 +97,7 @@ std::vector<std::string> ZoneSteps::beside_on_pair(const std::string& owner) con
 }
 
 void ZoneSteps::time() {
-  if (!site::has_chain(plan_.site_, id_)) return;
+  if (!site::has_chain(plan_.site_, id_) || !plan_.may_trip(id_)) return;
   Step& one =
       step("time." + id_, plan_.detector_of(id_), say::do_time(words_), say::state_alarm_plain(), say::proves_time());
   Expected expected;
@@ -118,7 +118,7 @@ void ZoneSteps::time() {
 
 void ZoneSteps::clip() {
   const site::Site& site = plan_.site_;
-  if (!site::has_chain(site, id_)) return;
+  if (!site::has_chain(site, id_) || !plan_.may_trip(id_)) return;
   std::string camera;
   for (const std::string& id : plan_.touched().triggers()) {
     const site::Trigger& trigger = site.triggers.at(id);

@@ -4,6 +4,7 @@
 #include <limits>
 
 #include "results/kept.hpp"
+#include "results/proof.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::handover {
@@ -40,6 +41,14 @@ Findings find(const site::Site& site, const materials::PriceList* prices, const 
           results::network_answer(site),
           field::order_of_work(site, times),
           materials::materials_of(site, {nullptr, nullptr, prices})};
+}
+
+bool all_proven(const Findings& findings) {
+  const results::ProveAnswer all{
+      {chain::Link::sense, chain::Link::loop, chain::Link::trigger, chain::Link::view, chain::Link::deliver},
+      findings.proof,
+      true};
+  return all.all_proven();
 }
 
 const proof::Chain* chain_of(const Findings& findings, const std::string& zone) {

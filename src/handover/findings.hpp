@@ -33,6 +33,9 @@ struct Findings {
 /// `prices`: the installer's own; null: none.
 Findings find(const site::Site& site, const materials::PriceList* prices, const results::Progress& progress);
 
+/// Whether everything is proven of chains and site: what the exit code of `prove` tells.
+bool all_proven(const Findings& findings);
+
 /// The chain of a zone; null where it has none.
 const proof::Chain* chain_of(const Findings& findings, const std::string& zone);
 

@@ -1,8 +1,11 @@
 #include "handover/labels.hpp"
 
+#include <algorithm>
+
 #include "base/message.hpp"
 #include "electric/naming.hpp"
 #include "handover/places.hpp"
+#include "messages/handover.hpp"
 #include "messages/handover_chapters.hpp"
 #include "site/file.hpp"
 #include "site/relations.hpp"
@@ -77,6 +80,20 @@ class Labels {
 
 std::vector<paper::Label> labels_of(const site::Site& site, const std::string& address) {
   return Labels(site, address).all();
+}
+
+std::optional<Message> address_problem(const std::string& address) {
+  if (address.empty()) return std::nullopt;
+  for (const std::string_view scheme : {"https://", "http://"}) {
+    if (address.rfind(scheme, 0) != 0) continue;
+    const std::string authority =
+        address.substr(scheme.size(), address.find_first_of("/?#\\", scheme.size()) - scheme.size());
+    if (authority.find('@') != std::string::npos) return say::page_address_with_person();
+    const bool plain = std::all_of(address.begin(), address.end(), [](char c) { return c > ' ' && c < '\x7f'; });
+    if (plain && !authority.empty()) return std::nullopt;
+  }
+  // Whatever it is: what may be a password is not repeated.
+  return address.find('@') == std::string::npos ? say::no_page_address(address) : say::page_address_with_person();
 }
 
 }  // namespace zoneproof::handover

@@ -84,16 +84,26 @@ Table work(const Materials& materials) {
                    {"each", text(say::paper_column_minutes_each()), "min", kRight, 0.0, 20.0, false},
                    {"all", text(say::paper_column_minutes()), "min", kRight, 0.0, 20.0, false}};
   auto& rows = table.groups.front().rows;
-  for (const materials::Work& one : materials.work)
-    rows.push_back(
-        {{said(one.meaning), said(shown({one.count, "", kCountDigits})),
-          one.minutes_each ? said(shown({*one.minutes_each, "", kLengthDigits})) : Cell{Blank{}},
-          one.minutes_each ? said(shown({*one.minutes_each * one.count, "", kCountDigits})) : Cell{Blank{}}}});
-  if (!rows.empty() && materials.minutes)
-    rows.push_back({{said(text(say::paper_all_together())), said(""), said(""),
-                     said(shown({*materials.minutes, "", kCountDigits}))},
-                    {},
-                    true});
+  bool counted = true, timed = true;
+  for (const materials::Work& one : materials.work) {
+    std::vector<std::string> lacks;
+    for (const Message& what : one.lacks) lacks.push_back(text(what));
+    counted = counted && one.count;
+    timed = timed && one.minutes_each;
+    const std::optional<double> all = one.minutes();
+    rows.push_back({{said(lacks.empty() ? one.meaning : text(say::paper_work_lacks(one.meaning, lacks))),
+                     one.count ? said(shown({*one.count, "", kCountDigits})) : Cell{Blank{}},
+                     one.minutes_each ? said(shown({*one.minutes_each, "", kLengthDigits})) : Cell{Blank{}},
+                     all ? said(shown({*all, "", kCountDigits})) : Cell{Blank{}}}});
+  }
+  if (rows.empty()) return table;
+  const std::string together = text(!counted ? say::paper_all_uncounted()
+                                    : !timed ? say::paper_all_untimed()
+                                             : say::paper_all_together());
+  rows.push_back({{said(together), said(""), said(""),
+                   materials.minutes ? said(shown({*materials.minutes, "", kCountDigits})) : Cell{Blank{}}},
+                  {},
+                  true});
   return table;
 }
 

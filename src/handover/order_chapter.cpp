@@ -7,6 +7,7 @@
 #include "electric/naming.hpp"
 #include "handover/cells.hpp"
 #include "messages/handover_chapters.hpp"
+#include "results/evidence_words.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::handover {
@@ -51,16 +52,35 @@ std::string interval_words(const field::Expected& expected) {
     words = text(say::paper_expected_at_least(lowest(shown_end(*expected.low))));
   else if (expected.high)
     words = text(say::paper_expected_at_most(highest(shown_end(*expected.high))));
+  if (words.empty() && expected.unbounded) words = text(say::paper_expected_open());
   return words.empty() || expected.gaps.empty() ? words : text(say::paper_expected_weak(words));
 }
 
+/// Why there is no interval: each datum that is missing, the first few of them.
+std::string lacks_words(const site::Site& site, const field::Expected& expected) {
+  constexpr std::size_t most = 3;
+  std::vector<std::string> lacks;
+  for (const chain::Gap& gap : expected.gaps) {
+    if (gap.reason == "typical" || gap.reason == "assumed") continue;  // numbers bear these
+    std::string words = gap.reason == "undecided" ? text(say::paper_no_bound()) : results::gap_words(site, gap);
+    if (std::find(lacks.begin(), lacks.end(), words) == lacks.end()) lacks.push_back(std::move(words));
+  }
+  if (lacks.empty()) lacks.push_back(text(say::paper_no_bound()));
+  if (lacks.size() > most) {
+    const auto more = static_cast<long long>(lacks.size() - most);
+    lacks.resize(most);
+    lacks.push_back(text(say::paper_lacks_more(more)));
+  }
+  return text(say::paper_expected_lacks(lacks));
+}
+
 /// What the meter is to show, and what is to be seen: a step that trips a detector has both.
-Cell expected_cell(const field::Step& step) {
+Cell expected_cell(const site::Site& site, const field::Step& step) {
   const std::string seen = step.expected_words ? text(*step.expected_words) : std::string();
   if (!step.expected) return said(seen);
-  const std::string interval = interval_words(*step.expected);
-  if (seen.empty()) return interval.empty() ? Cell{paper::Blank{}} : said(interval);
-  return said(text(say::paper_expected_and_seen(interval.empty() ? text(say::paper_not_known()) : interval, seen)));
+  std::string interval = interval_words(*step.expected);
+  if (interval.empty()) interval = lacks_words(site, *step.expected);
+  return said(seen.empty() ? interval : text(say::paper_expected_and_seen(interval, seen)));
 }
 
 std::string what_words(const field::Step& step) {
@@ -83,9 +103,10 @@ paper::Table table_of(const Findings& findings, const field::PhaseOfWork& phase,
     for (const std::size_t index : stop.steps) {
       const field::Step& step = findings.work.steps[index];
       constexpr double wide_mm = 22.0;
-      group.rows.push_back({{said(std::to_string(++number)), paper::Tick{}, said(what_words(step)), expected_cell(step),
-                             step.blanks.empty() ? said("") : Cell{paper::Blank{wide_mm}}},
-                            "step-" + std::to_string(number)});
+      group.rows.push_back(
+          {{said(std::to_string(++number)), paper::Tick{}, said(what_words(step)), expected_cell(findings.site, step),
+            step.blanks.empty() ? said("") : Cell{paper::Blank{wide_mm}}},
+           "step-" + std::to_string(number)});
     }
     table.groups.push_back(std::move(group));
   }

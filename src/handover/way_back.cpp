@@ -2,9 +2,11 @@
 
 #include "base/message.hpp"
 #include "electric/naming.hpp"
+#include "field/touched.hpp"
 #include "handover/places.hpp"
 #include "handover/set_words.hpp"
 #include "handover/wire_tables.hpp"
+#include "messages/field.hpp"
 #include "messages/handover.hpp"
 #include "site/relations.hpp"
 
@@ -67,21 +69,83 @@ paper::Row row_of(Cell take_off, Cell put_back, Cell reads_at) {
   return {{paper::Tick{}, std::move(take_off), std::move(put_back), std::move(reads_at)}};
 }
 
-paper::Row trigger_row(const site::Site& site, const Answers& answers, const std::string& id) {
+/// What stands before the first wire comes off: the unit and every panel whose screws are worked on.
+struct Supplied {
+  std::string supply;  ///< empty: not known
+  std::string thing;   ///< that it supplies, in words
+};
+std::vector<Supplied> supplies_of(const site::Site& site, const std::string& unit) {
+  std::vector<Supplied> all;
+  const auto add = [&](const std::string& thing, const site::Feed& feed) {
+    const Supplied one{site::supply_of(site, feed), electric::thing_words(site, thing)};
+    const bool there = std::any_of(all.begin(), all.end(), [&](const Supplied& other) {
+      return one.supply == other.supply && (!one.supply.empty() || one.thing == other.thing);
+    });
+    if (!there) all.push_back(one);
+  };
+  add(unit, site.units.at(unit).feed);
+  const auto panel = [&](const std::string& id) {
+    if (const auto found = site.panels.find(id); found != site.panels.end()) add(id, found->second.feed);
+  };
+  const auto output = [&](const site::Ref& ref) {
+    if (const auto found = site.outputs.find(ref.id); found != site.outputs.end()) panel(found->second.panel.id);
+  };
+  for (const std::string& id : triggers_in_order(site, unit, true)) {
+    panel(site.triggers.at(id).at_panel.id);
+    output(site.triggers.at(id).output);
+  }
+  output(site.units.at(unit).arming.output);
+  return all;
+}
+
+std::vector<std::string> batteries_on(const site::Site& site, const std::string& supply) {
+  std::vector<std::string> names;
+  for (const auto& [id, battery] : site.batteries)
+    if (battery.supply.id == supply) names.push_back(electric::thing_words(site, id));
+  return names;
+}
+
+std::string dead_words(const site::Site& site, const Supplied& one) {
+  if (one.supply.empty()) return text(say::back_dead_unknown(one.thing));
+  const std::string supply = electric::thing_words(site, one.supply);
+  const std::vector<std::string> batteries = batteries_on(site, one.supply);
+  std::string words = text(batteries.empty() ? say::back_dead(supply) : say::back_dead_batteries(supply, batteries));
+  const std::vector<std::string> others = field::Touched(site).left_alone_on(site, one.supply);
+  return others.empty() ? words : words + ". " + text(say::danger_others(supply, others));
+}
+
+std::string live_words(const site::Site& site, const Supplied& one) {
+  if (one.supply.empty()) return text(say::back_live_unknown(one.thing));
+  const std::string supply = electric::thing_words(site, one.supply);
+  const std::vector<std::string> batteries = batteries_on(site, one.supply);
+  return text(batteries.empty() ? say::back_live(supply) : say::back_live_batteries(supply, batteries));
+}
+
+/// What the panel's terminals have to show again, once everything lives.
+std::vector<paper::Row> reading_rows(const site::Site& site, const Answers& answers, const std::string& unit) {
+  std::vector<paper::Row> rows;
+  for (const std::string& id : triggers_in_order(site, unit, true)) {
+    const site::Trigger& trigger = site.triggers.at(id);
+    if (!trigger.source.is(TriggerSource::loop_tap)) continue;
+    paper::Row row = row_of(said(""), said(""), said_or_blank(panel_input(site, trigger.at_panel, trigger.at_input)));
+    add_range(row.cells, at_panel(answers, site::tapped_zone(site, trigger), "").rest);
+    row.cells.push_back(paper::Blank{});
+    row.id = "back-read-" + id;
+    rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+paper::Row trigger_row(const site::Site& site, const std::string& id) {
   const site::Trigger& trigger = site.triggers.at(id);
   const std::string cable = cable_words(site, trigger.cable), input = unit_input(site, trigger);
   const auto off = [&](const std::string& from) {
     return from.empty() || cable.empty() ? std::string() : text(say::back_take_off(from, cable));
   };
   paper::Row row = row_of(paper::Blank{}, paper::Blank{}, said(""));
-  Volts found;
   if (trigger.source.is(TriggerSource::loop_tap)) {
-    const std::string terminal = panel_input(site, trigger.at_panel, trigger.at_input);
-    const std::string zone = site::tapped_zone(site, trigger);
-    row = row_of(said_or_blank(off(terminal)), said(text(say::back_nothing())), said_or_blank(terminal));
-    found = at_panel(answers, zone, "").rest;
-    add_range(row.cells, found);
-    row.cells.push_back(paper::Blank{});
+    row = row_of(said_or_blank(off(panel_input(site, trigger.at_panel, trigger.at_input))),
+                 said(text(say::back_nothing())), said(""));
   } else if (trigger.source.is(TriggerSource::following_output)) {
     row = row_of(said_or_blank(off(output_screw(site, trigger.output))),
                  said_or_blank(output_as_found(site, trigger.output)), said(""));
@@ -109,8 +173,13 @@ std::vector<paper::Column> way_back_columns() {
 std::vector<paper::Row> way_back_rows(const site::Site& site, const Answers& answers, const std::string& unit) {
   const site::Unit& entry = site.units.at(unit);
   const std::string name = electric::thing_words(site, unit);
+  const std::vector<Supplied> supplies = supplies_of(site, unit);
   std::vector<paper::Row> rows;
-  for (const std::string& id : triggers_in_order(site, unit, true)) rows.push_back(trigger_row(site, answers, id));
+  for (std::size_t i = 0; i < supplies.size(); ++i) {
+    rows.push_back(row_of(said(dead_words(site, supplies[i])), said(""), said("")));
+    rows.back().id = "back-dead-" + unit + "-" + std::to_string(i + 1);
+  }
+  for (const std::string& id : triggers_in_order(site, unit, true)) rows.push_back(trigger_row(site, id));
   if (!entry.arming.output.none()) {
     const std::string screw = output_screw(site, entry.arming.output), cable = cable_words(site, entry.arming.cable);
     rows.push_back(row_of(said_or_blank(screw.empty() || cable.empty() ? "" : text(say::back_take_off(screw, cable))),
@@ -128,6 +197,12 @@ std::vector<paper::Row> way_back_rows(const site::Site& site, const Answers& ans
   }
   rows.push_back(row_of(said_or_blank(cable.empty() ? "" : text(say::back_negative(name, cable))),
                         said(text(say::back_nothing())), said("")));
+  rows.back().id = "back-negative-" + unit;
+  for (std::size_t i = 0; i < supplies.size(); ++i) {
+    rows.push_back(row_of(said(""), said(live_words(site, supplies[i])), said("")));
+    rows.back().id = "back-live-" + unit + "-" + std::to_string(i + 1);
+  }
+  for (paper::Row& row : reading_rows(site, answers, unit)) rows.push_back(std::move(row));
   for (paper::Row& row : rows) row.cells.resize(way_back_columns().size(), said(""));
   return rows;
 }

@@ -26,7 +26,8 @@ std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answe
 /// Joins of negatives that no unit's rows have.
 std::vector<paper::Row> other_join_rows(const site::Site& site);
 
-/// What to take off, what to put back, what is then read: in that order, the negative last.
+/// What is made dead, what comes off (the negative last), what is put back, what lives again, what is then read: in
+/// that order, a row each.
 std::vector<paper::Column> way_back_columns();
 std::vector<paper::Row> way_back_rows(const site::Site& site, const Answers& answers, const std::string& unit);
 

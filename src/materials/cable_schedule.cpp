@@ -1,3 +1,5 @@
+#include <algorithm>
+
 #include "electric/cable_uses.hpp"
 #include "materials/estimate.hpp"
 #include "materials/parts_count.hpp"
@@ -58,6 +60,11 @@ std::vector<CableRow> cable_rows(const site::Site& site) {
     rows.push_back(std::move(row));
   }
   return rows;
+}
+
+std::string cable_called(const std::vector<CableRow>& cables, const std::string& id) {
+  const auto row = std::find_if(cables.begin(), cables.end(), [&](const CableRow& one) { return one.id == id; });
+  return row == cables.end() ? id : row->name;
 }
 
 }  // namespace zoneproof::materials

@@ -81,7 +81,7 @@ class Collecting {
       if (piece.item.empty()) {
         result_.notes.push_back(say::materials_no_part(piece.name));
       } else if (!piece.count) {
-        result_.notes.push_back(piece.metres ? say::materials_no_length(piece.place)
+        result_.notes.push_back(piece.metres ? say::materials_no_length(cable_called(result_.cables, piece.place))
                                              : say::materials_no_count(piece.place));
       }
       missing_ = missing_ || piece.item.empty() || !piece.count;
@@ -93,22 +93,21 @@ class Collecting {
     if (!estimated.empty()) result_.notes.push_back(say::materials_estimated(estimated));
   }
 
-  void count_work(const std::map<std::string, double>& counts) {
+  void count_work(std::map<std::string, Times> counts) {
     result_.minutes = 0.0;
-    for (const auto& [id, times] : counts) {
+    for (auto& [id, times] : counts) {
       Work work;
       work.task = id;
-      work.count = times;
+      work.known_count = times.known;
+      if (times.lacks.empty()) work.count = times.known;
+      work.lacks = std::move(times.lacks);
       if (const auto task = costs_.tasks.find(id); task != costs_.tasks.end()) {
         work.meaning = task->second.meaning;
         work.verified = task->second.verified.yes();
         if (task->second.minutes.known()) work.minutes_each = task->second.minutes.nominal;
       }
-      if (work.minutes_each && result_.minutes) {
-        *result_.minutes += times * *work.minutes_each;
-      } else {
-        result_.minutes.reset();
-      }
+      const std::optional<double> minutes = work.minutes();
+      result_.minutes = minutes && result_.minutes ? std::optional(*result_.minutes + *minutes) : std::nullopt;
       result_.work.push_back(std::move(work));
     }
   }

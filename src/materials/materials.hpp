@@ -68,9 +68,16 @@ struct PartCount {
 struct Work {
   std::string task;  ///< of the costs file
   std::string meaning;
-  double count = 0.0;
+  std::optional<double> count;  ///< how often; nothing: some length or number is not known
+  double known_count = 0.0;     ///< what is known of it
+  std::vector<Message> lacks;   ///< what is missing for the count: "length of k_z2"
   std::optional<double> minutes_each;
   bool verified = false;
+
+  /// Of all of it; nothing where it is not known how often, or how long one takes.
+  std::optional<double> minutes() const {
+    return count && minutes_each ? std::optional(*count * *minutes_each) : std::nullopt;
+  }
 };
 
 /// One line of the price: quantity times price, rounded once.
@@ -107,7 +114,7 @@ struct Materials {
   std::vector<CableRow> cables;
   std::vector<PartCount> parts;
   std::vector<Work> work;
-  std::optional<double> minutes;  ///< of all work; nothing: some task has no minutes
+  std::optional<double> minutes;  ///< of all work; nothing: some task has no minutes or no count
   std::vector<Message> notes;     ///< what has to be known of it: lengths that are missing, estimates
   std::optional<Price> price;     ///< where a price list was given
 };

@@ -60,7 +60,8 @@ class Counting {
 
   void part(ItemKind kind, const site::Ref& ref, const std::string& place, std::optional<double> count) {
     const site::Part* found = site::part_of(site_, ref);
-    if (found == nullptr) return add(kind, "", place, place, std::nullopt);
+    if (found == nullptr)
+      return add(kind, "", place, place, count);  // one of a part that nobody named is fitted as well
     add(kind, ref.id, site::name_or_id(found->name, ref.id), place, count);
   }
 

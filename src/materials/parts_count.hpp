@@ -20,6 +20,9 @@ struct Piece {
 /// The schedule of a site's cables, by id.
 std::vector<CableRow> cable_rows(const site::Site& site);
 
+/// The name of one of them.
+std::string cable_called(const std::vector<CableRow>& cables, const std::string& id);
+
 /// All pieces of a site with these cables. Things whose part is not known have an empty item.
 std::vector<Piece> pieces_of(const site::Site& site, const std::vector<CableRow>& cables);
 

@@ -93,10 +93,11 @@ class Pricing {
     line.item = work.task;
     line.name = text(say::name_of_labour(work.meaning));
     line.unit = PriceUnit::task;
-    line.quantity = rounded(decimal_of(work.count).value_or(Decimal{}), kMetrePlaces);
+    if (!work.count) return unpriced(std::move(line), say::unpriced_count());
+    line.quantity = rounded(decimal_of(*work.count).value_or(Decimal{}), kMetrePlaces);
     if (const auto found = in_list(work.task, PriceUnit::task)) return priced(std::move(line), *found);
     if (!work.minutes_each) return unpriced(std::move(line), say::unpriced_minutes());
-    const std::optional<Decimal> hours = decimal_of(work.count * *work.minutes_each / kMinutesPerHour);
+    const std::optional<Decimal> hours = decimal_of(*work.minutes() / kMinutesPerHour);
     std::optional<Found> hour = in_list(kLabour, PriceUnit::hour);
     if (!hour) hour = in_costs(costs_.hourly_wage);
     if (!hours || !hour) return unpriced(std::move(line), say::unpriced_labour());

@@ -1,5 +1,6 @@
 #include "materials/work_count.hpp"
 
+#include "messages/materials.hpp"
 #include "site/relations.hpp"
 #include "site/walk.hpp"
 
@@ -34,19 +35,30 @@ bool unchanged(const Things& before, const std::string& id, const typename Thing
 
 }  // namespace
 
-std::map<std::string, double> work_for(const site::Site& site, const site::Site* before,
-                                       const std::vector<Piece>& fresh, const std::vector<CableRow>& cables) {
-  std::map<std::string, double> work;
+std::map<std::string, Times> work_for(const site::Site& site, const site::Site* before, const std::vector<Piece>& fresh,
+                                      const std::vector<CableRow>& cables) {
+  std::map<std::string, Times> work;
   const auto count = [&](const std::string& task, double times) {
-    if (!task.empty() && times > 0.0) work[task] += times;
+    if (!task.empty() && times > 0.0) work[task].known += times;
+  };
+  const auto lacks = [&](const std::string& task, Message what) {
+    if (!task.empty()) work[task].lacks.push_back(std::move(what));
   };
   for (const Piece& piece : fresh) {
-    count(fitting(piece.kind), piece.count.value_or(0.0));
+    if (piece.count)
+      count(fitting(piece.kind), *piece.count);
+    else
+      lacks(fitting(piece.kind),
+            piece.metres ? say::lacks_length(cable_called(cables, piece.place)) : say::lacks_pieces(piece.place));
     if (piece.kind == ItemKind::supply) count("connect_mains", 1.0);
   }
   constexpr double both_ends = 2.0;
   for (const CableRow& row : cables) {
-    if (row.new_here) count("terminate", both_ends * static_cast<double>(row.cores_used.value_or(0)));
+    if (!row.new_here) continue;
+    if (row.cores_used)
+      count("terminate", both_ends * static_cast<double>(*row.cores_used));
+    else
+      lacks("terminate", say::lacks_cores(row.name));
   }
   static const site::Site nothing;
   const site::Site& then = before != nullptr ? *before : nothing;

@@ -3,6 +3,8 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
+#include <map>
 #include <optional>
 
 #include "drawing/type.hpp"
@@ -16,6 +18,8 @@ namespace {
 
 constexpr double kInside_mm = 0.8;  ///< clear at the edges, where knives and printers err
 constexpr double kSizes[] = {drawing::kLabel_mm, drawing::kCaption_mm, 1.8};  ///< the last where nothing larger fits
+
+constexpr double kStep_mm = 0.01;  ///< places of one size differ by what arithmetic leaves
 
 using drawing::Box;
 
@@ -33,10 +37,45 @@ class Maker {
       made_.sheets[sheet].content.items.push_back({*group});
       ++place;
     }
+    tell_what_is_left_out();
     return std::move(made_);
   }
 
  private:
+  /// Labels that are left out for one reason.
+  struct LeftOut {
+    std::vector<std::string> names;  ///< both ends of a wire bear one
+    long long count = 0;
+    double needed_mm = 0.0;
+
+    void add(const std::string& name) {
+      ++count;
+      if (std::find(names.begin(), names.end(), name) == names.end()) names.push_back(name);
+    }
+  };
+
+  /// The first few by name: forty messages, one a label, would hide what else is wrong.
+  static std::vector<std::string> first_few(const LeftOut& out) {
+    constexpr std::size_t most = 6;
+    std::vector<std::string> names = out.names;
+    if (names.size() <= most) return names;
+    const auto more = static_cast<long long>(names.size() - most);
+    names.resize(most);
+    names.push_back(text(say::labels_more(more)));
+    return names;
+  }
+
+  void tell_what_is_left_out() {
+    if (codes_beyond_.count > 0)
+      made_.messages.push_back(say::label_code_beyond(codes_beyond_.count, first_few(codes_beyond_)));
+    for (const auto& [height, out] : large_codes_)
+      made_.messages.push_back(
+          say::label_code_too_large(out.count, first_few(out), Measure{out.needed_mm, "mm"}, Measure{height, "mm"}));
+    for (const auto& [size, out] : long_words_)
+      made_.messages.push_back(
+          say::label_words_too_long(out.count, first_few(out), Measure{size.first, "mm"}, Measure{size.second, "mm"}));
+  }
+
   drawing::Sheet blank_sheet() const {
     drawing::Sheet sheet;
     sheet.format = {stock_.paper_width_mm, stock_.paper_height_mm};
@@ -77,12 +116,21 @@ class Maker {
     }
     // Where a long text wants more modules than the label has room for, it gives up some of its strength.
     const double room = std::min(inner.height(), inner.width());
-    const bool strong = qr_modules(label.qr) * stock_.least_module_mm <= room;
-    const QrStrength strength = strong ? QrStrength::medium : QrStrength::low;
-    const double least = qr_modules(label.qr, strength) * stock_.least_module_mm;
+    QrStrength strength = QrStrength::medium;
+    std::optional<int> modules = qr_modules(label.qr, strength);
+    if (!modules || *modules * stock_.least_module_mm > room) {
+      strength = QrStrength::low;
+      modules = qr_modules(label.qr, strength);
+    }
+    if (!modules) {
+      codes_beyond_.add(name_of(label));
+      return std::nullopt;
+    }
+    const double least = *modules * stock_.least_module_mm;
     if (least > room) {
-      made_.messages.push_back(
-          say::label_code_too_large(name_of(label), Measure{least, "mm"}, Measure{inner.height(), "mm"}));
+      LeftOut& out = large_codes_[std::round(inner.height() / kStep_mm) * kStep_mm];
+      out.needed_mm = std::max(out.needed_mm, least);
+      out.add(name_of(label));
       return std::nullopt;
     }
     // As large as half of the label allows; no larger than it must be where the words want the room.
@@ -100,8 +148,8 @@ class Maker {
   static std::string name_of(const Label& label) { return label.lines.empty() ? label.id : label.lines.front(); }
 
   std::optional<drawing::Group> too_long(const Label& label, const Box& box) {
-    made_.messages.push_back(
-        say::label_words_too_long(name_of(label), Measure{box.width(), "mm"}, Measure{box.height(), "mm"}));
+    const auto rounded = [](double mm) { return std::round(mm / kStep_mm) * kStep_mm; };
+    long_words_[{rounded(box.width()), rounded(box.height())}].add(name_of(label));
     return std::nullopt;
   }
 
@@ -131,6 +179,9 @@ class Maker {
   const drawing::Ruler& ruler_;
   const LabelStock& stock_;
   LabelSheets made_;
+  LeftOut codes_beyond_;                                     ///< longer than any code
+  std::map<double, LeftOut> large_codes_;                    ///< by the room for a code
+  std::map<std::pair<double, double>, LeftOut> long_words_;  ///< by the room for words
 };
 
 }  // namespace

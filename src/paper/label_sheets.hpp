@@ -18,7 +18,7 @@ struct Label {
 
 struct LabelSheets {
   std::vector<drawing::Sheet> sheets;
-  std::vector<Message> messages;  ///< a label whose words or code the stock has no room for: it is left out
+  std::vector<Message> messages;  ///< labels whose words or codes the stock has no room for: they are left out
 };
 
 /// Labels in their order, row by row, `used` places of the first sheet left free (labels that are gone already). A

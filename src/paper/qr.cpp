@@ -24,13 +24,13 @@ std::vector<qrcodegen::QrSegment> segments_of(const std::string& says) {
   return {qrcodegen::QrSegment::makeEci(utf8), qrcodegen::QrSegment::makeBytes({says.begin(), says.end()})};
 }
 
-qrcodegen::QrCode encoded(const std::string& says, QrStrength strength) {
+std::optional<qrcodegen::QrCode> encoded(const std::string& says, QrStrength strength) {
   using Ecc = qrcodegen::QrCode::Ecc;
   try {
     return qrcodegen::QrCode::encodeSegments(segments_of(says),
                                              strength == QrStrength::medium ? Ecc::MEDIUM : Ecc::LOW);
   } catch (const qrcodegen::data_too_long&) {
-    throw std::invalid_argument("a QR code cannot hold so long a text");
+    return std::nullopt;
   }
 }
 
@@ -77,11 +77,16 @@ std::vector<std::vector<Corner>> rings_of(std::map<Corner, std::vector<Corner>> 
 
 }  // namespace
 
-int qr_modules(const std::string& says, QrStrength strength) { return encoded(says, strength).getSize() + 2 * kQuiet; }
+std::optional<int> qr_modules(const std::string& says, QrStrength strength) {
+  const auto code = encoded(says, strength);
+  return code ? std::optional(code->getSize() + 2 * kQuiet) : std::nullopt;
+}
 
 QrDrawn qr_code(const std::string& id, const std::string& says, drawing::Point at, double side_mm,
                 QrStrength strength) {
-  const qrcodegen::QrCode code = encoded(says, strength);
+  const auto made = encoded(says, strength);
+  if (!made) throw std::invalid_argument("a QR code cannot hold so long a text");
+  const qrcodegen::QrCode& code = *made;
   QrDrawn drawn;
   drawn.box = {at.x, at.y, at.x + side_mm, at.y + side_mm};
   drawn.module_mm = side_mm / (code.getSize() + 2 * kQuiet);

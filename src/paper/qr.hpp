@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 
 #include "drawing/list.hpp"
@@ -22,6 +23,7 @@ QrDrawn qr_code(const std::string& id, const std::string& says, drawing::Point a
                 QrStrength strength = QrStrength::medium);
 
 /// Modules along a side of the code for `says`, quiet zone included: the side divided by it is the size of a module.
-int qr_modules(const std::string& says, QrStrength strength = QrStrength::medium);
+/// Nothing for a text that no code can hold.
+std::optional<int> qr_modules(const std::string& says, QrStrength strength = QrStrength::medium);
 
 }  // namespace zoneproof::paper

@@ -7,6 +7,7 @@
 #include <optional>
 #include <set>
 
+#include "base/outward.hpp"
 #include "messages/proof.hpp"
 #include "proof/contact.hpp"
 #include "proof/rule.hpp"
@@ -248,8 +249,8 @@ chain::Evidence rated(const Rule& rule, const char* quantity, const char* unit, 
   if (!evidence.gaps.empty()) return evidence;
   evidence.verdict = chain::judge(*evidence.margin, 0.0);
   evidence.says = evidence.verdict == chain::Verdict::broken
-                      ? say::contact_overloaded({most, unit}, {rating.low, unit})
-                      : say::contact_strong_enough({most, unit}, {rating.low, unit});
+                      ? say::contact_overloaded(highest({most, unit}), {rating.low, unit})
+                      : say::contact_strong_enough(highest({most, unit}), {rating.low, unit});
   return evidence;
 }
 

@@ -84,9 +84,13 @@ Json json_of(const materials::PartCount& part) {
 }
 
 Json json_of(const materials::Work& work) {
+  Json lacks = Json::array();
+  for (const Message& one : work.lacks) lacks.push_back(text(one));
   return {{"task", work.task},
           {"meaning", work.meaning},
           {"count", json_of_number(work.count)},
+          {"known_count", json_of_number(work.known_count)},
+          {"lacks", std::move(lacks)},
           {"minutes_each", json_of_number(work.minutes_each)},
           {"verified", work.verified}};
 }

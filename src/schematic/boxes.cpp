@@ -95,7 +95,8 @@ class BoxMaker {
       if (screw.left) next[0] = y + kPitch_mm;
       if (screw.right) next[1] = y + kPitch_mm;
       heights_.push_back(y);
-      lowest_ = std::max(lowest_, y);
+      const bool below = screw.left && screw.right && !screw.reading.empty();  // its figure stands under the wire
+      lowest_ = std::max(lowest_, below ? y + kGrid_mm : y);
     }
   }
 

@@ -72,6 +72,10 @@ std::vector<Subpath> gap_in(const Along& way) {
           drawing::circle(way.at(begin + radius), radius), drawing::circle(way.at(end - radius), radius)};
 }
 
+bool is_box(Symbol symbol) {
+  return symbol == Symbol::resistor || symbol == Symbol::fuse || symbol == Symbol::fuse_not_known;
+}
+
 }  // namespace
 
 Shape wire(std::string id, const std::vector<Line>& lines) {
@@ -88,12 +92,9 @@ Shape terminal(std::string id, Point centre) {
   return shape;
 }
 
-double above(Symbol symbol) {
-  const bool box = symbol == Symbol::resistor || symbol == Symbol::fuse;
-  return box ? kHalfBody_mm : kLift_mm;
-}
+double above(Symbol symbol) { return is_box(symbol) ? kHalfBody_mm : kLift_mm; }
 
-double below(Symbol symbol) { return symbol == Symbol::resistor || symbol == Symbol::fuse ? kHalfBody_mm : 0.0; }
+double below(Symbol symbol) { return is_box(symbol) ? kHalfBody_mm : 0.0; }
 
 Group symbol(std::string id, Symbol kind, Point from, Point to) {
   const Along way(from, to);
@@ -104,6 +105,10 @@ Group symbol(std::string id, Symbol kind, Point from, Point to) {
       path = box_in(way);
       path.push_back(line(way.at(0), way.at(way.length())));
       break;
+    case Symbol::fuse_not_known:
+      path = box_in(way);
+      path.back() = line(way.at(0), way.at(way.length()));  // the box comes on its own, broken
+      break;
     case Symbol::make_contact: path = contact_in(way, false); break;
     case Symbol::break_contact: path = contact_in(way, true); break;
     case Symbol::contact: path = gap_in(way); break;
@@ -111,6 +116,12 @@ Group symbol(std::string id, Symbol kind, Point from, Point to) {
   Group group;
   group.name.id = std::move(id);
   group.items.push_back({drawing::stroked({}, std::move(path), kLine)});
+  if (kind == Symbol::fuse_not_known) {
+    Stroke broken = kLine;
+    broken.dashes_mm = {0.8, 0.6};
+    broken.cap = Cap::butt;
+    group.items.push_back({drawing::stroked({}, {box_in(way).back()}, broken)});
+  }
   return group;
 }
 

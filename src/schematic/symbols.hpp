@@ -26,7 +26,8 @@ enum class Symbol {
   make_contact,   ///< 07-02-01: open at rest
   break_contact,  ///< 07-02-03: closed at rest
   contact,        ///< a gap between two terminals
-  fuse            ///< 07-21-01: a rectangle that the conductor goes through
+  fuse,           ///< 07-21-01: a rectangle that the conductor goes through
+  fuse_not_known  ///< the same with a broken outline: nobody knows whether there is one
 };
 /// How far a symbol that lies reaches from its line: upwards, downwards.
 double above(Symbol symbol);

@@ -3,6 +3,7 @@
 
 #include "drawing/fonts.hpp"
 #include "handover/handover_file.hpp"
+#include "handover/labels.hpp"
 #include "materials/price_list.hpp"
 #include "messages/server.hpp"
 #include "server/answers.hpp"
@@ -29,6 +30,7 @@ HandoverAsked read_wishes(Body& body, const book::SiteEntry& entry, std::vector<
   asked.options.date = entry.when.substr(0, entry.when.find('T'));
   if (const auto paper = handover::paper_called(body.text_or("paper", ""), problems)) asked.options.paper = *paper;
   asked.options.address = body.text_or("address", "");
+  if (auto problem = handover::address_problem(asked.options.address)) problems.push_back(std::move(*problem));
   if (const std::string prices = body.text_or("prices", ""); !prices.empty()) {
     materials::PriceListResult read = materials::read_prices(prices, "prices");
     for (Message& message : read.messages)

@@ -4,6 +4,7 @@
 #include <map>
 #include <utility>
 
+#include "base/outward.hpp"
 #include "chain/channels.hpp"
 #include "chain/limit.hpp"
 #include "messages/timeline.hpp"
@@ -121,9 +122,9 @@ class ZoneTimes {
       evidence.says = say::cause_in_clip_open(camera);
       return evidence;
     }
-    const Measure there = seconds(presence.span.low), way = {crossing_.way_m, "m", 2};
-    evidence.says = fast ? say::cause_in_clip_fast(camera, seconds(shown.span.low), there, way)
-                         : say::cause_in_clip_slow(camera, seconds(shown.span.low), there, way);
+    const Measure there = lowest(seconds(presence.span.low)), way = {crossing_.way_m, "m", 2};
+    evidence.says = fast ? say::cause_in_clip_fast(camera, lowest(seconds(shown.span.low)), there, way)
+                         : say::cause_in_clip_slow(camera, lowest(seconds(shown.span.low)), there, way);
     if (*evidence.margin < *evidence.required_margin || presence.span.low < log.between.span.high)
       evidence.remedies.push_back(longer_clip(log, presence, *evidence.required_margin - *evidence.margin));
     return evidence;
@@ -158,7 +159,7 @@ class ZoneTimes {
     Evidence evidence = late(log, Happens::picture_shown, "first_picture_s", "first_picture");
     const string camera = site::called(site_.cameras, log.camera);
     evidence.says = evidence.value
-                        ? say::first_picture_within(camera, seconds(*evidence.value), seconds(*evidence.limit))
+                        ? say::first_picture_within(camera, highest(seconds(*evidence.value)), seconds(*evidence.limit))
                         : say::first_picture_open(camera);
     return evidence;
   }
@@ -167,7 +168,7 @@ class ZoneTimes {
     Evidence evidence = late(log, Happens::clip_at_station, "clip_complete_s", "clip_complete");
     const string camera = site::called(site_.cameras, log.camera);
     evidence.says = evidence.value
-                        ? say::clip_complete_within(camera, seconds(*evidence.value), seconds(*evidence.limit))
+                        ? say::clip_complete_within(camera, highest(seconds(*evidence.value)), seconds(*evidence.limit))
                         : say::clip_complete_open(camera);
     return evidence;
   }

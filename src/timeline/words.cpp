@@ -1,6 +1,7 @@
 #include "timeline/words.hpp"
 
 #include "base/message.hpp"
+#include "base/outward.hpp"
 #include "electric/naming.hpp"
 #include "messages/timeline.hpp"
 #include "site/relations.hpp"
@@ -19,7 +20,7 @@ std::string times_words(const Told& at) {
   constexpr int fewest = 2, most = 4;
   for (int digits = fewest; digits <= most; ++digits) {
     const Measure low = seconds(at.span.low, digits), high = seconds(at.span.high, digits);
-    if (shown(low) != shown(high)) return text(say::clip_time_between(low, high));
+    if (shown(low) != shown(high)) return text(say::clip_time_between(lowest(low), highest(high)));
   }
   return shown(seconds(at.span.low, fewest));
 }

@@ -45,8 +45,8 @@ class FeedRow : public Row {
     }
     unit_part_ = unit_part(context, part);
     double above = std::max(source_.first_mm, unit_part_.first_mm), below = 0.0;
-    if (feed_.cable.known())
-      words_mm_ = on_grid(room_for_words(context.ruler, cable_spec(context, feed_.cable.id, {}, true)));
+    if (in_a_cable(feed_.cable))
+      words_mm_ = on_grid(room_for_words(context.ruler, cable_spec(context, feed_.cable, {}, nullptr)));
     if (!batteries_.empty()) above = std::max(above, batteries_.front().first_mm);
     first_mm_ = on_grid(std::max(above, words_mm_));
     for (const PartDrawn* drawn : {&source_, &unit_part_})
@@ -103,17 +103,14 @@ class FeedRow : public Row {
   }
 
   void pass_fuse(Board& board, double y, Strand& plus) const {
-    if (!feed_.fuse_A.known()) return;
-    const schematic::Device fuse =
-        in_wire(context_, "fuse-" + unit_, schematic::Symbol::fuse, amperes(feed_.fuse_A), Columns::source);
+    if (!may_be_fused(feed_)) return;
+    const schematic::Device fuse = fuse_device(context_, unit_, feed_, Columns::source);
     board.pass(plus, board.add(fuse, y - fuse.ports.front().y_mm), "in", "out");
   }
 
   void pass_cable(Board& board, double y, Strand& plus, Strand& minus) const {
-    if (!feed_.cable.known()) return;
-    schematic::CableOf spec =
-        cable_spec(context_, feed_.cable.id, fmt::format("cable-{}-feed-{}", feed_.cable.id, unit_),
-                   board.first_time("cable:" + feed_.cable.id));
+    if (!in_a_cable(feed_.cable)) return;
+    schematic::CableOf spec = cable_spec(context_, feed_.cable, "feed-" + unit_, &board);
     const std::string core = "feed-" + unit_ + "-core-";
     spec.cores = {{core + "plus", words_mm_, feed_.core_colour},
                   {core + "minus", words_mm_ + kPitch_mm, feed_.return_core_colour}};

@@ -53,7 +53,8 @@ class Block {
       const site::Feed& feed = detector->second.feed;
       const auto same = std::find_if(made_.feeds.begin(), made_.feeds.end(), [&](const FeedPair& pair) {
         return pair.feed.from.id == feed.from.id && pair.feed.output == feed.output &&
-               pair.feed.cable.id == feed.cable.id && !pair.feed.fuse_A.known() && !feed.fuse_A.known();
+               pair.feed.cable.id == feed.cable.id && !feed.cable.unknown() && pair.feed.fuse_A.none() &&
+               feed.fuse_A.none();
       });
       if (same != made_.feeds.end()) {
         same->detectors.push_back(id);

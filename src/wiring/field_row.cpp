@@ -14,13 +14,14 @@ using schematic::kGrid_mm;
 void FieldRow::make_field(FieldBlockOf spec, const site::Ref& cable) {
   cable_ = cable;
   spec.most_mm = context_.most_ladder_mm;
-  if (cable_.known()) spec.cable_words_mm = room_for_words(context_.ruler, cable_spec(context_, cable_.id, {}, true));
+  if (in_a_cable(cable_))
+    spec.cable_words_mm = room_for_words(context_.ruler, cable_spec(context_, cable_, {}, nullptr));
   field_ = field_block(context_, spec);
   const bool own_first = field_.feeds.empty() || in_cable(field_.feeds.front());
-  if (own_first || !cable_.known()) return;
+  if (own_first || !in_a_cable(cable_)) return;
   full_ = false;  // supply wires in another cable run where the words would stand
   std::string says;
-  for (const std::string& line : words_of_cable(context_, cable_.id, true)) says += (says.empty() ? "" : ": ") + line;
+  for (const std::string& line : words_of_cable(context_, cable_, true)) says += (says.empty() ? "" : ": ") + line;
   spec.notes.push_back(says);
   field_ = field_block(context_, spec);
 }
@@ -33,28 +34,24 @@ bool FieldRow::has_ladder() const {
 void FieldRow::build_cables(Board& board, double top, Strand* first, Strand* second) const {
   std::vector<Strand*> strands;
   schematic::CableOf spec;
-  if (cable_.known())
-    spec = cable_spec(context_, cable_.id, fmt::format("cable-{}-{}", cable_.id, id_),
-                      full_ && board.first_time("cable:" + cable_.id));
+  if (in_a_cable(cable_)) spec = cable_spec(context_, cable_, id_, &board, full_);
   const auto core = [&](Strand* strand, double y, const std::string& colour) {
     spec.cores.push_back({strand->key + "-core", y, colour});
     strands.push_back(strand);
   };
   for (std::size_t i = 0; i < field_.feeds.size(); ++i)
     if (in_cable(field_.feeds[i])) core(&plus_[i], field_.feeds[i].plus_mm, field_.feeds[i].feed.core_colour);
-  if (cable_.known() && first != nullptr) core(first, field_.first_mm, colour_);
-  if (cable_.known() && second != nullptr) core(second, field_.second_mm, return_colour_);
+  if (in_a_cable(cable_) && first != nullptr) core(first, field_.first_mm, colour_);
+  if (in_a_cable(cable_) && second != nullptr) core(second, field_.second_mm, return_colour_);
   for (std::size_t i = field_.feeds.size(); i-- > 0;)
     if (in_cable(field_.feeds[i])) core(&minus_[i], field_.feeds[i].minus_mm, field_.feeds[i].feed.return_core_colour);
   if (!strands.empty()) pass_all(board, top, spec, strands);
   for (std::size_t i = 0; i < field_.feeds.size(); ++i) {
     const FeedPair& pair = field_.feeds[i];
-    if (in_cable(pair) || !pair.feed.cable.known()) continue;
+    if (in_cable(pair) || !in_a_cable(pair.feed.cable)) continue;
     for (const bool plus : {true, false}) {
       Strand& strand = plus ? plus_[i] : minus_[i];
-      schematic::CableOf own =
-          cable_spec(context_, pair.feed.cable.id, fmt::format("cable-{}-{}", pair.feed.cable.id, strand.key),
-                     plus && i == 0 && board.first_time("cable:" + pair.feed.cable.id));
+      schematic::CableOf own = cable_spec(context_, pair.feed.cable, strand.key, &board, plus && i == 0);
       own.cores.push_back({strand.key + "-core", plus ? pair.plus_mm : pair.minus_mm,
                            plus ? pair.feed.core_colour : pair.feed.return_core_colour});
       pass_all(board, top, own, {&strand});
@@ -84,9 +81,8 @@ void FieldRow::finish_feeds(Board& board, double top) const {
   for (std::size_t i = 0; i < field_.feeds.size(); ++i) {
     const FeedPair& pair = field_.feeds[i];
     for (const std::string& detector : pair.detectors) board.note("feed:" + detector);
-    if (pair.feed.fuse_A.known()) {
-      const schematic::Device fuse = in_wire(context_, "fuse-" + pair.detectors.front(), schematic::Symbol::fuse,
-                                             amperes(pair.feed.fuse_A), Columns::at_panel);
+    if (may_be_fused(pair.feed)) {
+      const schematic::Device fuse = fuse_device(context_, pair.detectors.front(), pair.feed, Columns::at_panel);
       const std::size_t at = board.add(fuse, top + pair.plus_mm - fuse.ports.front().y_mm);
       board.pass(plus_[i], at, "in", "out");
     }

@@ -75,7 +75,7 @@ class LoopRow : public FieldRow {
       if (zone.loop.cable.known() && zone.loop.cable.id == shared->second.cable.id) owner = id;
     }
     leads_ = (owner.empty() ? first : owner) == owner_;
-    if (leads_ && owner.empty()) return_cable_ = shared->second.cable;
+    if (leads_ && owner.empty()) return_cable_ = &shared->second.cable;
   }
 
   /// `pair_mm`: from the first wire of the pair to the second.
@@ -131,9 +131,9 @@ class LoopRow : public FieldRow {
 
   void build_pair(Board& board, double top, std::size_t panel, Strand& first, Strand& second) const {
     if (shares_) share(board, top, second);
-    const bool back_in_cable = !shares_ || (leads_ && return_cable_.unknown());
+    const bool back_in_cable = !shares_ || (leads_ && return_cable_ == nullptr);
     build_cables(board, top, &first, back_in_cable ? &second : nullptr);
-    if (return_cable_.known()) pass_return(board, top, second);
+    if (return_cable_ != nullptr && in_a_cable(*return_cable_)) pass_return(board, top, second);
     if (eol_at_panel(loop_) == EolAtPanel::in_series) pass_eol(board, top, first);
     if (across()) pass_eol_across(board, top, first, second);
     board.finish(first, panel, in_);
@@ -163,8 +163,7 @@ class LoopRow : public FieldRow {
   }
 
   void pass_return(Board& board, double top, Strand& second) const {
-    schematic::CableOf spec =
-        cable_spec(context_, return_cable_.id, fmt::format("cable-{}-{}", return_cable_.id, owner_), false);
+    schematic::CableOf spec = cable_spec(context_, *return_cable_, owner_, &board, false);
     const double room = on_grid(room_for_words(context_.ruler, spec));
     spec.cores.push_back({owner_ + "-core-return", room, return_colour_});
     const std::size_t mark = board.add(schematic::cable(context_.ruler, spec, Columns::field_cable),
@@ -195,7 +194,7 @@ class LoopRow : public FieldRow {
   PartDrawn panel_;
   std::string in_, common_;
   bool shares_ = false, leads_ = false;
-  site::Ref return_cable_;  ///< of a way back in a cable of its own
+  const site::Ref* return_cable_ = nullptr;  ///< of a way back that runs in a cable of its own, or none
   double panel_second_mm_ = 0.0, lowest_end_ = 0.0, low_ = 0.0;
 };
 

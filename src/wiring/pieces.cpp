@@ -1,5 +1,7 @@
 #include "wiring/pieces.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "base/message.hpp"
@@ -69,18 +71,31 @@ schematic::Device words(const Context& context, const std::string& id, const std
   return device;
 }
 
-std::vector<std::string> words_of_cable(const Context& context, const std::string& cable, bool full) {
-  if (!full) return {context.marks(cable)};
-  std::vector<std::string> says = {marked(context.marks, cable, site::called(context.site.cables, cable)),
-                                   cable_says(context.site, cable)};
-  const auto found = context.site.cables.find(cable);
+std::vector<std::string> words_of_cable(const Context& context, const site::Ref& cable, bool full) {
+  if (cable.unknown()) return {text(full ? say::wiring_cable_unknown() : say::wiring_unknown())};
+  if (!full) return {context.marks(cable.id)};
+  std::vector<std::string> says = {marked(context.marks, cable.id, site::called(context.site.cables, cable.id)),
+                                   cable_says(context.site, cable.id)};
+  const auto found = context.site.cables.find(cable.id);
   if (found != context.site.cables.end() && found->second.cores_in_parallel.value.value_or(1) > 1)
     says.push_back(text(say::wiring_cable_parallel(*found->second.cores_in_parallel.value)));
   return says;
 }
 
-schematic::CableOf cable_spec(const Context& context, const std::string& cable, const std::string& id, bool full) {
-  return {id, site::called(context.site.cables, cable), words_of_cable(context, cable, full), {}, kCableWords_mm};
+schematic::CableOf cable_spec(const Context& context, const site::Ref& cable, const std::string& of, Board* board,
+                              bool full) {
+  // Ids of cables begin with a letter: "0" is none of them.
+  const std::string id = fmt::format("cable-{}-{}", cable.unknown() ? "0" : cable.id, of);
+  const bool all = full && (cable.unknown() || board == nullptr || board->first_time("cable:" + cable.id));
+  const std::string title =
+      cable.unknown() ? text(say::wiring_cable_unknown()) : site::called(context.site.cables, cable.id);
+  return {id, title, words_of_cable(context, cable, all), {}, kCableWords_mm};
+}
+
+schematic::Device fuse_device(const Context& context, const std::string& of, const site::Feed& feed, int column) {
+  const bool known = feed.fuse_A.known();
+  return in_wire(context, "fuse-" + of, known ? schematic::Symbol::fuse : schematic::Symbol::fuse_not_known,
+                 known ? amperes(feed.fuse_A) : text(say::wiring_fuse_unknown()), column);
 }
 
 // --- resistors at an input ----------------------------------------------------------------------------------------
@@ -282,7 +297,7 @@ std::string kind_of_bond(const site::Bond& bond) {
 schematic::CableOf bond_words(const Context& context, const std::string& id) {
   const site::Bond& bond = context.site.bonds.at(id);
   schematic::CableOf spec;
-  if (bond.cable.known()) spec = cable_spec(context, bond.cable.id, {}, true);
+  if (bond.cable.known()) spec = cable_spec(context, bond.cable, {}, nullptr);
   spec.id = "bond-" + id + "-over";
   spec.title = site::name_or_id(bond.name, id);
   spec.slot = bond.cable.known();

@@ -20,8 +20,20 @@ double height_of_words(const Context& context, const std::string& name, const st
                        double width_mm);
 
 /// Mark, name, part and length of a cable. `full` false: the mark alone.
-std::vector<std::string> words_of_cable(const Context& context, const std::string& cable, bool full);
-schematic::CableOf cable_spec(const Context& context, const std::string& cable, const std::string& id, bool full);
+/// Of a cable that the site does not name: that it is not known, and a
+/// rule to write it on; or a mark that says so.
+std::vector<std::string> words_of_cable(const Context& context, const site::Ref& cable, bool full);
+/// The mark of a cable about the wires of `of`, which gives it its id. `board` null: as large as it may become; else
+/// with all its words only once on the sheet; of a cable that is not known each time.
+schematic::CableOf cable_spec(const Context& context, const site::Ref& cable, const std::string& of, Board* board,
+                              bool full = true);
+/// Whether wires run in a cable, or may: all but those that are known to stay in one enclosure.
+inline bool in_a_cable(const site::Ref& cable) { return !cable.none(); }
+/// Whether there is a fuse, or may be one.
+inline bool may_be_fused(const site::Feed& feed) { return !feed.fuse_A.none(); }
+/// The fuse of a feed, as a two-port in its positive wire. One that is not known stands with a broken outline and a
+/// rule to write its rating on.
+schematic::Device fuse_device(const Context& context, const std::string& of, const site::Feed& feed, int column);
 
 /// Resistors at a unit's input, about the wire to it: one in the wire, one to the positive (upwards), one to the
 /// negative (downwards). Ports "in" (left) and "out" (right).

@@ -194,16 +194,14 @@ class SupplyDiagram {
     std::string plus = pole_id(output, true), minus = pole_id(output, false);
     join_source(output, box, true);
     join_source(output, box, false);
-    if (feed.fuse_A.known()) {
-      const std::size_t fuse = board_.add(
-          in_wire(context_, "fuse-" + consumer.id, schematic::Symbol::fuse, amperes(feed.fuse_A), column + kFuse));
+    if (may_be_fused(feed)) {
+      const std::size_t fuse = board_.add(fuse_device(context_, consumer.id, feed, column + kFuse));
       board_.join(plus, fuse, "in");
       plus = id + "-fused";
       board_.join(plus, fuse, "out");
     }
-    if (feed.cable.known()) {
-      schematic::CableOf over = cable_spec(context_, feed.cable.id, "cable-" + feed.cable.id + "-" + consumer.id,
-                                           board_.first_time("cable:" + feed.cable.id));
+    if (in_a_cable(feed.cable)) {
+      schematic::CableOf over = cable_spec(context_, feed.cable, consumer.id, &board_);
       const double room = on_grid(room_for_words(context_.ruler, over));
       over.cores = {{id + "-core-plus", room, feed.core_colour},
                     {id + "-core-minus", room + kPitch_mm, feed.return_core_colour}};

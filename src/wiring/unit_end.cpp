@@ -81,8 +81,8 @@ void UnitEnd::finish() {
     part_.screws.back().y_mm = drawn_.first_mm + back_mm_;
     drawn_ = unit_part(*context_, part_);
   }
-  if (cable_.known())
-    cable_words_mm_ = on_grid(schematic::room_for_words(context_->ruler, cable_spec(*context_, cable_.id, {}, true)));
+  if (in_a_cable(cable_))
+    cable_words_mm_ = on_grid(schematic::room_for_words(context_->ruler, cable_spec(*context_, cable_, {}, nullptr)));
 }
 
 double UnitEnd::above_mm() const { return on_grid(std::max({drawn_.first_mm, cable_words_mm_, above_wire(fitted_)})); }
@@ -92,8 +92,7 @@ double UnitEnd::below_mm() const {
 }
 
 void UnitEnd::pass_cable(Board& board, double at_mm, Strand& wire, std::optional<Strand>& back) const {
-  schematic::CableOf spec = cable_spec(*context_, cable_.id, fmt::format("cable-{}-{}", cable_.id, id_),
-                                       board.first_time("cable:" + cable_.id));
+  schematic::CableOf spec = cable_spec(*context_, cable_, id_, &board);
   spec.cores.push_back({id_ + "-core", cable_words_mm_, colour_});
   if (back) spec.cores.push_back({id_ + "-core-back", cable_words_mm_ + back_mm_, return_colour_});
   const std::size_t mark =
@@ -103,7 +102,7 @@ void UnitEnd::pass_cable(Board& board, double at_mm, Strand& wire, std::optional
 }
 
 void UnitEnd::build(Board& board, double at_mm, Strand wire, std::optional<Strand> back, bool field_cable) const {
-  if (cable_.known() && !field_cable) pass_cable(board, at_mm, wire, back);
+  if (in_a_cable(cable_) && !field_cable) pass_cable(board, at_mm, wire, back);
   if (any(fitted_)) {
     const std::size_t fitted =
         board.add(fitted_device(*context_, fitted_, Columns::fitted), at_mm - above_wire(fitted_));

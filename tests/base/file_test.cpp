@@ -69,6 +69,13 @@ TEST_F(File, SavesThroughALinkAndKeepsPermissions) {
   EXPECT_FALSE(save_file(path("link"), "new"));
   EXPECT_TRUE(fs::is_symlink(path("link")));
   EXPECT_EQ(content(path("real")), "new");
+  ASSERT_EQ(::symlink("to-come", path("nowhere").c_str()), 0);  // the file is made where the link says
+  EXPECT_FALSE(save_file(path("nowhere"), "new"));
+  EXPECT_TRUE(fs::is_symlink(path("nowhere")));
+  EXPECT_EQ(content(path("to-come")), "new");
+  ASSERT_EQ(::symlink("circle", path("circle").c_str()), 0);
+  EXPECT_TRUE(save_file(path("circle"), "new"));
+  EXPECT_TRUE(fs::is_symlink(path("circle")));
   struct stat status {};
   ASSERT_EQ(::stat(path("real").c_str(), &status), 0);
   EXPECT_EQ(status.st_mode & 0777U, 0640U);

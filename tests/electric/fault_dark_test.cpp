@@ -192,7 +192,8 @@ TEST(FaultySite, HoldsContactsAsAFreshSolutionShows) {
     for (const auto& [zone, entry] : site.zones) {
       for (const site::Reading reading : {site::Reading::secure, site::Reading::alarm}) {
         const ZoneWatch watch = zone_watch(site, rest.watch(), zone, {reading}, quiet);
-        const FaultySite::Seen expected = anew(network, held, watch), seen = faulty.look({}, watch);
+        const FaultySite::Seen expected = anew(network, held, watch),
+                               seen = faulty.look(Movement(rest, {}, watch), watch);
         EXPECT_EQ(seen.panel_right, expected.panel_right) << zone;
         EXPECT_EQ(seen.pictured, expected.pictured) << zone;
         in_alarm += reading == site::Reading::alarm && seen.panel_right ? 1 : 0;

@@ -165,7 +165,7 @@ TEST(FaultySite, SeesWhatAFreshSolutionShows) {
           std::vector<double> voltages;
           for (const circuit::Node node : watch.nodes) voltages.push_back(all[static_cast<std::size_t>(node)]);
           Volts volts(voltages);
-          const FaultySite::Seen seen = faulty.look({open}, watch);
+          const FaultySite::Seen seen = faulty.look(Movement(rest, {open}, watch), watch);
           EXPECT_EQ(seen.panel_right, watch.panel_right(volts)) << fault.id << " with " << name;
           EXPECT_EQ(seen.pictured, watch.pictured(volts)) << fault.id << " with " << name;
         }

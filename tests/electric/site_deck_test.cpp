@@ -79,7 +79,7 @@ TEST_P(SiteDeck, RunsInNgspiceAsItIsAndAgreesInEveryOperatingPoint) {
 }
 
 TEST(GeneratedDeck, OfAGeneratedSiteAgreesToo) {
-  constexpr unsigned zones = 30;  // what ngspice needs grows with the square
+  constexpr unsigned zones = 20;  // what ngspice needs grows with the square
   const site::ReadResult read = site::read_site(large::site_text(zones, 1), "generated");
   ASSERT_TRUE(read.site.has_value());
   expect_same_in_ngspice(*read.site);

@@ -11,8 +11,11 @@
 #include "drawing/specimen.hpp"
 #include "handover/demo_site.hpp"
 #include "handover/labels.hpp"
+#include "handover/materials_chapter.hpp"
 #include "handover/order_chapter.hpp"
+#include "paper/csv.hpp"
 #include "paper/pages.hpp"
+#include "results/evidence_words.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::handover {
@@ -77,6 +80,51 @@ TEST_P(HandoverFile, TellsOfEveryReadingTheStateThatItHoldsInAndTheWholeInterval
   }
   EXPECT_EQ(number, findings.work.steps.size());
   EXPECT_GT(both, 0U) << "whoever trips a detector reads the meter and the panel";
+}
+
+TEST(TheOrderOfWorkOnPaper, SaysOfEveryReadingThatIsNotExpectedWhichDatumIsMissing) {
+  site::Site site = demo_site("kiln-yard");
+  const std::string pointer = site.zones.at("z4").loop.eol_ohm.pointer;
+  site.zones.at("z4").loop.eol_ohm = {};
+  site.zones.at("z4").loop.eol_ohm.pointer = pointer;
+  site.units.at("unit").part.id.clear();
+  const Findings findings = find(site, nullptr, {});
+  std::size_t number = 0, told = 0;
+  for (const paper::Block& block : order_chapter(findings).blocks) {
+    const auto* table = std::get_if<paper::Table>(&block);
+    if (table == nullptr) continue;
+    for (const paper::Group& group : table->groups)
+      for (const paper::Row& row : group.rows) {
+        const field::Step& step = findings.work.steps.at(number++);
+        if (!step.expected || !step.expected->blank() || step.expected->unbounded) continue;
+        const std::string says = words_under(*table, row, "expected");
+        EXPECT_NE(says.find("Not known, for want of: "), std::string::npos) << step.id << ": " << says;
+        told += says.find(results::gap_words(site, {pointer, "unknown"})) != std::string::npos;
+      }
+  }
+  EXPECT_GT(told, 3U) << "the resistor is named where it is missing";
+}
+
+TEST(LabourOnPaper, IsABlankWithItsReasonWhereALengthIsNotKnown) {
+  site::Site site = demo_site("kiln-yard");
+  site.cables.at("k_z2").length_m = {};
+  site.levels.clear();
+  const auto row_of = [&](const std::string& task) {
+    const paper::Chapter chapter = materials_chapter(site, materials::materials_of(site));
+    for (const paper::Block& block : chapter.blocks) {
+      const auto* table = std::get_if<paper::Table>(&block);
+      if (table == nullptr || table->id != "labour") continue;
+      EXPECT_NE(paper::csv(*table).find("missing: length of " + site.cables.at("k_z2").name), std::string::npos);
+      for (const paper::Row& row : table->groups.front().rows)
+        if (words_under(*table, row, "task").rfind(task, 0) == 0) return row;
+    }
+    return paper::Row{};
+  };
+  for (const char* task : {"All together: not known", "All together"}) {
+    const paper::Row sum = row_of(task);
+    ASSERT_FALSE(sum.cells.empty());
+    EXPECT_TRUE(std::holds_alternative<paper::Blank>(sum.cells.back()));
+  }
 }
 
 INSTANTIATE_TEST_SUITE_P(Scenarios, HandoverFile, testing::Values("kiln-yard", "tern-hollow", "saltmarsh"));

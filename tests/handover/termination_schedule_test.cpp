@@ -5,9 +5,11 @@
 
 #include <fmt/format.h>
 #include <nlohmann/json.hpp>
+#include <set>
 
 #include "drawing/specimen.hpp"
 #include "electric/arming_check.hpp"
+#include "electric/naming.hpp"
 #include "handover/demo_site.hpp"
 #include "handover/places.hpp"
 #include "handover/settings_sheet.hpp"
@@ -213,14 +215,44 @@ TEST(TerminationSchedule, ALevelThatRestsOnWhatIsNotKnownIsABlank) {
   EXPECT_GT(blanks, 0);
 }
 
-TEST(TerminationSchedule, TheWayBackEndsWithTheNegative) {
-  const site::Site site = demo_site("saltmarsh");
-  const Table back = table_named(site, demo_answers("saltmarsh"), "back");
-  for (const paper::Group& group : back.groups) {
-    ASSERT_FALSE(group.rows.empty());
-    EXPECT_THAT(at(back, group.rows.back(), "off"), testing::HasSubstr("negative")) << group.heading;
-    EXPECT_TRUE(std::holds_alternative<paper::Tick>(group.rows.back().cells.front()));
+TEST(TerminationSchedule, OnTheWayBackEverythingIsDeadBeforeAWireComesOffAndTheNegativeIsTheLast) {
+  for (const char* demo : kDemos) {
+    const site::Site site = demo_site(demo);
+    const Table back = table_named(site, demo_answers(demo), "back");
+    auto unit = site.units.begin();
+    for (const paper::Group& group : back.groups) {
+      const std::string supply = electric::thing_words(site, site::supply_of(site, unit->second.feed));
+      EXPECT_THAT(at(back, group.rows.front(), "off"), testing::HasSubstr(supply));
+      enum Stage { dead, off, live, read } stage = dead;
+      std::string last_off;
+      std::set<std::string> batteries;
+      for (const paper::Row& row : group.rows) {
+        const bool is_dead = row.id.starts_with("back-dead-"), is_live = row.id.starts_with("back-live-"),
+                   is_read = row.id.starts_with("back-read-");
+        const Stage now = is_dead ? dead : is_live ? live : is_read ? read : off;
+        EXPECT_GE(now, stage) << demo << " " << row.id;
+        stage = now;
+        if (now == off) last_off = at(back, row, "off");
+        EXPECT_EQ(at(back, row, "found_low").empty(), now != read) << row.id;
+        EXPECT_TRUE(std::holds_alternative<paper::Tick>(row.cells.front()));
+        for (const auto& entry : site.batteries) {
+          const std::string name = electric::thing_words(site, entry.first);
+          if (at(back, row, is_live ? "back" : "off").find(name) != std::string::npos)
+            batteries.insert((is_live ? "live " : "dead ") + name);
+        }
+      }
+      EXPECT_THAT(last_off, testing::HasSubstr("negative")) << group.heading;
+      EXPECT_GE(batteries.size(), 2U) << "a battery comes off and goes on again";
+      ++unit;
+    }
   }
+}
+
+TEST(TerminationSchedule, OnTheWayBackASupplyThatNobodyKnowsIsNamedAsSuch) {
+  site::Site site = demo_site("kiln-yard");
+  site.units.at("unit").feed = {};
+  const Table back = table_named(site, demo_answers("kiln-yard"), "back");
+  EXPECT_THAT(at(back, rows_of(back).front(), "off"), testing::HasSubstr("not in the site file"));
 }
 
 TEST(TerminationSchedule, SaysOfAWireFromAHoldUpZoneThatItIsNotTrippedForThisWork) {

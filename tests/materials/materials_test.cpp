@@ -65,7 +65,7 @@ TEST(WhatWasThereBefore, IsNotBought) {
   const auto work = [&](const std::string& task) {
     const auto found =
         std::find_if(materials.work.begin(), materials.work.end(), [&](const Work& one) { return one.task == task; });
-    return found == materials.work.end() ? 0.0 : found->count;
+    return found == materials.work.end() ? 0.0 : *found->count;
   };
   EXPECT_DOUBLE_EQ(work("fit_unit"), 1.0);
   EXPECT_DOUBLE_EQ(work("terminate"), 2 * (9 + 2));
@@ -152,6 +152,53 @@ TEST(AnUnknownLength, IsNamedAndLeavesThePriceIncompleteUnlessThePlanTellsAnEsti
   EXPECT_DOUBLE_EQ(find(unknown, "alarm_6x0_22")->known_count, 214.0 - 16.0);
   EXPECT_TRUE(std::any_of(unknown.notes.begin(), unknown.notes.end(),
                           [](const Message& note) { return note.code == "materials_no_length"; }));
+}
+
+const Work* task_of(const Materials& materials, const std::string& task) {
+  const auto found =
+      std::find_if(materials.work.begin(), materials.work.end(), [&](const Work& one) { return one.task == task; });
+  return found == materials.work.end() ? nullptr : &*found;
+}
+
+bool lacks(const Work& work, const std::string& code) {
+  return std::any_of(work.lacks.begin(), work.lacks.end(), [&](const Message& one) { return one.code == code; });
+}
+
+TEST(AnUnknownLength, LeavesTheMetresToDrawTheTimeForThemAndTheSumBlank) {
+  site::Site now = demo("kiln-yard");
+  EXPECT_TRUE(materials_of(now).minutes.has_value());
+  now.cables.at("k_z2").length_m = {};
+  now.levels.clear();
+  const PriceList list = prices("labour,hour,60,EUR,20\n");
+  const Materials unknown = materials_of(now, {nullptr, nullptr, &list});
+  const Work& run = *task_of(unknown, "run_cable");
+  EXPECT_FALSE(run.count.has_value());
+  EXPECT_FALSE(run.minutes().has_value());
+  EXPECT_GT(run.known_count, 0.0);
+  EXPECT_TRUE(lacks(run, "lacks_length"));
+  EXPECT_FALSE(unknown.minutes.has_value()) << "a sum without it would be taken for the whole";
+  for (const PriceLine& line : unknown.price->lines) {
+    if (line.item == "run_cable") {
+      EXPECT_EQ(line.unpriced->code, "unpriced_count");
+    }
+  }
+  EXPECT_TRUE(task_of(unknown, "terminate")->count.has_value()) << "its cores are known all the same";
+}
+
+TEST(AnUnknownNumberOfCores, LeavesTheTerminationsBlank) {
+  site::Site now = demo("kiln-yard");
+  now.cables.at("k_z2").cores_in_parallel.value.reset();
+  const Materials unknown = materials_of(now);
+  EXPECT_FALSE(task_of(unknown, "terminate")->count.has_value());
+  EXPECT_TRUE(lacks(*task_of(unknown, "terminate"), "lacks_cores"));
+  EXPECT_FALSE(unknown.minutes.has_value());
+}
+
+TEST(ADetectorOfUnknownPart, IsFittedAllTheSame) {
+  site::Site now = demo("kiln-yard");
+  const double known = *task_of(materials_of(now), "fit_detector")->count;
+  now.detectors.at("d_shop").part = {};
+  EXPECT_DOUBLE_EQ(*task_of(materials_of(now), "fit_detector")->count, known);
 }
 
 // Two detectors 6 m and 4 m apart along the walls, 2 m and 1 m below a ceiling of 3 m: 6 + 4 + 1 + 2 = 13 m, 15 % more

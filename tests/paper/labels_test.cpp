@@ -106,7 +106,7 @@ TEST(Labels, NoWordEntersTheQuietZoneOfACode) {
     drawing::each(
         *found.group, [&](const drawing::Shape& shape) { code = drawing::bounds(shape.path); },
         [&](const drawing::TextLine& text) {
-          const int modules = qr_modules(specimen_labels().at(0).qr);
+          const int modules = qr_modules(specimen_labels().at(0).qr).value();
           const double quiet = 4 * code.width() / (modules - 8);
           EXPECT_FALSE(overlap(text.box(), drawing::grown(code, quiet - 1e-6)));
           ++looked;
@@ -126,6 +126,26 @@ TEST(Labels, WhatHasNoRoomIsToldAndLeftOut) {
       label_sheets(test_ruler(), {{"a", {"Zone 1"}, std::string(800, 'y')}}, generic_label_stock());
   ASSERT_EQ(code.messages.size(), 1u);
   EXPECT_EQ(code.messages.front().code, "label_code_too_large");
+  // ISO/IEC 18004, table 7: the largest code, 40-M, holds 2331 bytes.
+  EXPECT_TRUE(qr_modules(std::string(2331, 'y')));
+  EXPECT_FALSE(qr_modules(std::string(2332, 'y')));
+  const LabelSheets beyond =
+      label_sheets(test_ruler(), {{"a", {"Zone 1"}, std::string(4000, 'y')}}, generic_label_stock());
+  ASSERT_EQ(beyond.messages.size(), 1u);
+  EXPECT_EQ(beyond.messages.front().code, "label_code_beyond");
+}
+
+TEST(Labels, ManyWithoutRoomAreToldInOneMessageByName) {
+  std::vector<Label> labels;
+  for (int i = 0; i < 20; ++i)
+    for (const char* end : {"-from", "-to"})
+      labels.push_back({"l" + std::to_string(i) + end, {"Z" + std::to_string(i) + std::string(300, 'x')}});
+  const LabelSheets sheets = label_sheets(test_ruler(), labels, generic_label_stock());
+  EXPECT_TRUE(sheets.sheets.empty());
+  ASSERT_EQ(sheets.messages.size(), 1u);
+  const std::string says = full_text(sheets.messages.front());
+  EXPECT_NE(says.find("40 labels"), std::string::npos) << says;
+  EXPECT_NE(says.find("14 more"), std::string::npos) << says;
 }
 
 // ISO/IEC 18004, table 7: 44 bytes are version 4 (33 modules) at level M and version 3 (29 modules) at level L.

@@ -84,7 +84,7 @@ class Circuit {
   void feed(const std::string& id, const site::Feed& feed) {
     if (!feed.from.known()) return;
     pole(id + "-minus", feed, "minus");
-    if (!feed.fuse_A.known()) return pole(id + "-plus", feed, "plus");
+    if (feed.fuse_A.none()) return pole(id + "-plus", feed, "plus");
     const std::string at = feed.from.id + (feed.output.empty() ? "" : "-" + feed.output) + "-plus";
     places_.terminal(id + "-plus");
     places_.terminal(at);

@@ -9,6 +9,7 @@
 #include "drawing/faults.hpp"
 #include "drawing/specimen.hpp"
 #include "large_site.hpp"
+#include "messages/wiring.hpp"
 #include "site/file.hpp"
 #include "wiring/drawn_circuit.hpp"
 #include "wiring/read_set.hpp"
@@ -156,6 +157,42 @@ TEST(Wiring, OfAHundredGeneratedSitesCanBeReadAndJoinsWhatTheyJoin) {
     expect_sound(sheets);
     expect_joins_the_same(site, sheets);
     if (testing::Test::HasFailure()) return;
+  }
+}
+
+std::size_t times_said(const std::vector<drawing::Sheet>& sheets, const std::string& words) {
+  std::size_t times = 0;
+  for (const drawing::Sheet& sheet : sheets)
+    drawing::each(
+        sheet.content, [](const drawing::Shape&) {},
+        [&](const drawing::TextLine& line) { times += line.content == words ? 1 : 0; });
+  return times;
+}
+
+// Drawn like a wire without a fuse, it would be taken for one; drawn with one, as well.
+TEST(Wiring, AFuseOrACableThatNobodyKnowsIsThereToBeFilledIn) {
+  for (const char* name : {"kiln-yard", "tern-hollow", "saltmarsh"}) {
+    site::Site site = demo(name);
+    const std::string fuse = text(say::wiring_fuse_unknown()), cable = text(say::wiring_cable_unknown());
+    EXPECT_EQ(times_said(drawn(site), fuse), 0U);
+    EXPECT_EQ(times_said(drawn(site), cable), 0U);
+    const auto forget = [](site::Feed& feed) {
+      if (feed.from.known()) feed.fuse_A = {}, feed.cable = {};
+    };
+    for (auto& entry : site.units) forget(entry.second.feed), entry.second.arming.cable = {};
+    for (auto& entry : site.panels) forget(entry.second.feed);
+    for (auto& entry : site.loads) forget(entry.second.feed);
+    for (auto& entry : site.junctions) forget(entry.second.feed);
+    for (auto& entry : site.detectors) forget(entry.second.feed);
+    for (auto& entry : site.zones)
+      if (entry.second.loop.cable.known()) entry.second.loop.cable = {};
+    for (auto& entry : site.triggers) entry.second.cable = {};
+    SCOPED_TRACE(name);
+    const std::vector<drawing::Sheet> sheets = drawn(site);
+    expect_sound(sheets);
+    expect_joins_the_same(site, sheets);
+    EXPECT_GE(times_said(sheets, fuse), site.units.size() + site.panels.size() + site.loads.size());
+    EXPECT_GE(times_said(sheets, cable), site.units.size() + site.panels.size() + site.loads.size());
   }
 }
 
