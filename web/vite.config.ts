@@ -5,6 +5,9 @@ import { defineConfig } from 'vite';
 
 const publicFolder = new URL('./public/', import.meta.url);
 
+/** What a device does not keep: the reader of PDFs, 1.7 MB that only tracing over a new page needs. */
+const isLeftOut = (name: string) => /(^|\/)pdf[.-]/.test(name);
+
 /** Tells the service worker what the page consists of: it keeps these files, and a name for this set of them. */
 function pageFiles() {
   return {
@@ -12,7 +15,7 @@ function pageFiles() {
     generateBundle(_options, bundle) {
       const worker = bundle['worker.js'];
       if (worker?.type !== 'chunk') throw new Error('the service worker is not in the bundle');
-      const made = Object.keys(bundle).filter((name) => name !== 'worker.js');
+      const made = Object.keys(bundle).filter((name) => name !== 'worker.js' && !isLeftOut(name));
       const files = [...made, ...readdirSync(publicFolder)].map((name) => `/${name === 'index.html' ? '' : name}`);
       if (!files.includes('/')) files.push('/');
       const sum = createHash('sha256');

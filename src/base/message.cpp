@@ -67,14 +67,18 @@ std::string digits(double value, int significant) {
   return out;
 }
 
+/// An argument may be a sentence of the program's own, or several of them: all of it is told, on paper as well. Names
+/// are kept short where files are read; this only keeps a text of megabytes from filling a terminal.
+constexpr std::size_t kLongestArgument = 4000;
+
 std::string words(const Argument& argument) {
-  if (const auto* value = std::get_if<std::string>(&argument)) return printable(*value);
+  if (const auto* value = std::get_if<std::string>(&argument)) return printable(*value, kLongestArgument);
   if (const auto* value = std::get_if<long long>(&argument)) return fmt::format("{}", *value);
   if (const auto* value = std::get_if<Measure>(&argument)) return shown(*value);
   std::string joined;
   for (const std::string& item : std::get<std::vector<std::string>>(argument)) {
     if (!joined.empty()) joined += ", ";
-    joined += printable(item);
+    joined += printable(item, kLongestArgument);
   }
   return joined;
 }

@@ -57,7 +57,7 @@ void Linearised::linearise() {
   solution = Eigen::Map<Eigen::VectorXd>(x.data(), system->unknowns());
   look_at_bending();
   updatable = before.trouble != Trouble::collapsed || lock_for_good();
-  bending.calm_volts = calm_volts();
+  find_room();
 }
 
 void Linearised::look_at_bending() {
@@ -79,9 +79,10 @@ void Linearised::look_at_bending() {
 
 // A load P at the voltage w has the tangent P / w - P / w^2 (x - w); x within half of w, the law is less than 4 P / w^3
 // (x - w)^2 away from it.
-double Linearised::calm_volts() const {
-  double calm = std::numeric_limits<double>::infinity();
-  const auto tell = [&](double volts) { calm = std::min(calm, std::isnan(volts) ? 0.0 : volts); };
+void Linearised::find_room() {
+  constexpr double infinite_volts = std::numeric_limits<double>::infinity();
+  bending.room_volts = bending.calm_volts = infinite_volts;
+  const auto stay_within = [](double& room, double volts) { room = std::min(room, std::isnan(volts) ? 0.0 : volts); };
   for (std::size_t i = 0; i < bending.size(); ++i) {
     const bool is_load = i < bending.loads.size();
     const ElementIndex e = is_load ? bending.loads[i] : bending.diodes[i - bending.loads.size()];
@@ -89,17 +90,20 @@ double Linearised::calm_volts() const {
     const double u = bending.before[i];
     if (std::isnan(u)) continue;  // it hangs loose, and does whatever changes
     if (!is_load) {
-      tell(std::abs(u - element.value.nominal));
+      stay_within(bending.room_volts, std::abs(u - element.value.nominal));
       continue;
     }
     const auto locked = most_locked_volts.find(e);
-    tell(std::abs(-u - (locked == most_locked_volts.end() ? lockout(element) : locked->second)));
+    stay_within(bending.room_volts,
+                std::abs(-u - (locked == most_locked_volts.end() ? lockout(element) : locked->second)));
     if (states[at(e)] != State::running || values[at(e)] == 0.0) continue;
     const auto l = static_cast<Eigen::Index>(i);
-    tell(std::abs(u) / 2.0);
-    tell(std::sqrt(kNegligible_volts * std::abs(u * u * u) / (4.0 * values[at(e)] * bending.between(l, l))));
+    const double bend = 4.0 * values[at(e)] * bending.between(l, l) / std::abs(u * u * u);  // V of itself, per V^2
+    stay_within(bending.room_volts, std::abs(u) / 2.0);
+    stay_within(bending.calm_volts, std::sqrt(kNegligible_volts / bend));
+    bending.sharpness += 2.0 * bend;
   }
-  return calm;
+  bending.calm_volts = std::min(bending.calm_volts, bending.room_volts);
 }
 
 double product(const HalfColumn& a, const HalfColumn& b) {
@@ -243,14 +247,6 @@ std::optional<Small> inverse_of(Small small, const std::vector<Branch>& branches
   small = lu.inverse();
   return Small(scale.asDiagonal() * small * scale.asDiagonal());
 }
-
-struct Variations::Inside {
-  Linearised linearised;
-
-  explicit Inside(const Network& solved) : linearised(solved) {}
-
-  Varied solved_anew(const std::vector<Change>& changes) const;
-};
 
 Varied Variations::Inside::solved_anew(const std::vector<Change>& changes) const {
   Solution anew = solve(changed(linearised.network, changes));

@@ -83,6 +83,25 @@ class Variations {
   };
   Ready ready(const std::vector<Change>& changes) const;
   Asked asked(const std::vector<Node>& nodes) const;
+  /// A movement alone, with the nodes that are looked at beside it.
+  class Alone {
+   public:
+    struct Inside;
+    std::shared_ptr<const Inside> inside;  ///< nothing where the formula does not take it
+  };
+  /// Changes that may be far away from what is looked at. Of one thread.
+  class Shock {
+   public:
+    struct Inside;
+    std::shared_ptr<Inside> inside;  ///< likewise
+  };
+  Alone alone(const Ready& movement, const Asked& asked) const;
+  Shock shock(const Ready& changes) const;
+  /// No node that is looked at beside the movement is moved by more than this, in V, when the changes are made as well
+  /// (variation_bystander.cpp, with the proof); infinite where that cannot be told so cheaply. No element is in both.
+  /// Cost: of a few nodes, once for movements with the same nodes one after the other.
+  double most_moved(const Shock& shock, const Alone& movement) const;
+
   /// A glance at both changes made together; no element is in both.
   std::optional<std::vector<double>> glance(const Ready& first, const Ready& second, const Asked& asked) const;
 

@@ -27,6 +27,10 @@ struct Bending {
   /// While the voltage over none of them moves by more than this, none changes its state, and what loads draw beyond
   /// their tangents moves no voltage by more than kNegligible_volts.
   double calm_volts = 0.0;
+  /// While the voltage over none of them moves by more than this, none changes its state nor comes below half its
+  /// voltage.
+  double room_volts = 0.0;
+  double sharpness = 0.0;  ///< 1/V: the sum of 8 P z / w^3 over running loads, z the resistance that each sees
   std::size_t size() const { return halves.size(); }
 };
 
@@ -56,7 +60,7 @@ struct Linearised {
  private:
   void linearise();
   void look_at_bending();
-  double calm_volts() const;
+  void find_room();
   bool lock_for_good();
   bool keeps(ElementIndex e, long double u) const;
 };
@@ -90,6 +94,14 @@ std::optional<Branched> branched(const Linearised& network, const std::vector<Ch
 
 /// All voltages, refined (variation_update.cpp); nothing: as above, or the formula has no answer.
 std::optional<Varied> updated(const Linearised& network, const std::vector<Change>& changes);
+
+struct Variations::Inside {
+  Linearised linearised;
+
+  explicit Inside(const Network& solved) : linearised(solved) {}
+
+  Varied solved_anew(const std::vector<Change>& changes) const;
+};
 
 /// Changes made ready: what each of them is to every other, without the network.
 struct Variations::Ready::Inside {

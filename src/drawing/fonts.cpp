@@ -5,6 +5,8 @@
 #include <unistd.h>
 
 #include <array>
+#include <map>
+#include <mutex>
 
 #include "base/utf8.hpp"
 #include "drawing/fonts_inside.hpp"
@@ -63,29 +65,54 @@ std::string folder_of_fonts() {
   return program.substr(0, program.find_last_of('/') + 1) + "fonts";
 }
 
-Fonts::Fonts(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
-Fonts::~Fonts() = default;
+/// Sets of fonts that nobody uses at the moment, by their folder. They are used again and never given back: Pango 1.50
+/// seeks fonts in a thread of its own, and what it is still seeking there when its font map ends it looks up in that
+/// map afterwards (pango_fc_patterns_unref). A server that drew one sheet after another died of it. One set is in use
+/// by one thread at a time, so there are no more of them than threads that draw.
+class Fonts::Shelf {
+ public:
+  static Shelf& the() {
+    static Shelf& shelf = *new Shelf;
+    return shelf;
+  }
+  std::unique_ptr<Inside> take(const std::string& folder) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    std::vector<std::unique_ptr<Inside>>& free = free_[folder];
+    if (free.empty()) return nullptr;
+    std::unique_ptr<Inside> one = std::move(free.back());
+    free.pop_back();
+    return one;
+  }
+  void put_back(std::unique_ptr<Inside> inside) {
+    const std::lock_guard<std::mutex> lock(mutex_);
+    free_[inside->folder].push_back(std::move(inside));
+  }
 
-Fonts::Inside::~Inside() {
-  context.reset();
-  // Pango 1.50 does not give up its hold on a configuration when it ends.
-  if (map) pango_fc_font_map_set_config(PANGO_FC_FONT_MAP(map.get()), nullptr);
-  map.reset();
-  if (label_letters) FcCharSetDestroy(label_letters);
-  if (config) FcConfigDestroy(config);
-}
+ private:
+  std::mutex mutex_;
+  std::map<std::string, std::vector<std::unique_ptr<Inside>>> free_;
+};
+
+Fonts::Fonts(std::unique_ptr<Inside> inside) : inside_(std::move(inside)) {}
+Fonts::~Fonts() { Shelf::the().put_back(std::move(inside_)); }
 
 std::unique_ptr<Fonts> Fonts::open(const std::string& folder, std::vector<Message>& messages) {
-  auto inside = std::make_unique<Inside>();
-  inside->config = FcConfigCreate();
+  if (auto kept = Shelf::the().take(folder)) return std::unique_ptr<Fonts>(new Fonts(std::move(kept)));
+  FcConfig* config = FcConfigCreate();
   bool complete = true;
   for (const std::string& file : font_files()) {
     const std::string path = folder + "/" + file;
-    if (access(path.c_str(), R_OK) == 0 && FcConfigAppFontAddFile(inside->config, bytes(path))) continue;
+    if (access(path.c_str(), R_OK) == 0 && FcConfigAppFontAddFile(config, bytes(path))) continue;
     messages.push_back(say::drawing_font_missing(path));
     complete = false;
   }
-  if (!complete) return nullptr;
+  if (!complete) {
+    FcConfigDestroy(config);
+    return nullptr;
+  }
+  auto inside = std::make_unique<Inside>();
+  inside->folder = folder;
+  inside->config = config;
   inside->map.reset(pango_cairo_font_map_new_for_font_type(CAIRO_FONT_TYPE_FT));
   pango_fc_font_map_set_config(PANGO_FC_FONT_MAP(inside->map.get()), inside->config);
   inside->context.reset(pango_font_map_create_context(inside->map.get()));

@@ -12,7 +12,8 @@ namespace zoneproof::drawing {
 /// with Noto Sans Arabic and Hebrew behind. All are under the SIL Open Font License. One instance per thread.
 class Fonts {
  public:
-  /// The fonts of a folder; none, with a message for each that is missing, where it is not complete. Some milliseconds.
+  /// The fonts of a folder; none, with a message for each that is missing, where it is not complete. Some milliseconds
+  /// the first time; what is given up is kept for the next (fonts.cpp says why).
   static std::unique_ptr<Fonts> open(const std::string& folder, std::vector<Message>& messages);
   ~Fonts();
   Fonts(const Fonts&) = delete;
@@ -22,6 +23,7 @@ class Fonts {
   const Inside& inside() const { return *inside_; }
 
  private:
+  class Shelf;
   explicit Fonts(std::unique_ptr<Inside> inside);
   std::unique_ptr<Inside> inside_;
 };

@@ -3,6 +3,7 @@
 #include <pango/pangocairo.h>
 
 #include <memory>
+#include <string>
 #include <string_view>
 
 #include "drawing/fonts.hpp"
@@ -22,11 +23,11 @@ using Owned = std::unique_ptr<T, Unref>;
 inline constexpr double kLayoutSize = 100.0;
 
 struct Fonts::Inside {
+  std::string folder;
   FcConfig* config = nullptr;
   Owned<PangoFontMap> map;
   Owned<PangoContext> context;
   FcCharSet* label_letters = nullptr;  ///< what B612 has
-  ~Inside();
 
   /// One line at kLayoutSize; its paragraph direction is that of its first letter that has one.
   Owned<PangoLayout> layout(std::string_view text, Face face) const;

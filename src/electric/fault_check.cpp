@@ -125,7 +125,9 @@ class Surroundings {
           view.solved = condition.others.back().get();
         }
         view.watch = zone_watch(site_, view.solved->watch(), id, to_be_read(site_, id, state.happening), quiet);
-        view.movement = std::make_shared<Movement>(*view.solved, std::move(moves), view.watch);
+        const bool same_site = !condition.states.empty() && condition.states.back().solved == view.solved;
+        view.movement = std::make_shared<Movement>(*view.solved, std::move(moves), view.watch,
+                                                   same_site ? condition.states.back().movement.get() : nullptr);
         view.before = FaultySite(*view.solved, SingleFault{}, work).look(*view.movement, view.watch);
         condition.states.push_back(std::move(view));
       }
@@ -323,7 +325,7 @@ class Look {
 
   /// What a dark detector would tell is lost, even where its contact stands as in alarm: that is no alarm of anybody's.
   FaultySite::Seen seen(FaultySite& network, const StateView& state, const Dark& dark) {
-    if (dark.detectors.empty()) return network.look(*state.movement, state.watch);
+    if (dark.detectors.empty()) return network.look(*state.movement, state.watch, state.before);
     const auto& contacts = site_.zones.at(site::loop_owner(site_, state.zone)).loop.contacts;
     const auto moved = contacts.find(state.state.contact);
     if (moved != contacts.end() && tells_nothing(site_, dark, moved->second.detector, moved->second.contact)) return {};

@@ -62,8 +62,13 @@ SiteView SolvedSite::view(const SingleFault& fault, const std::vector<circuit::C
   return view(together(contacts, changes_of(fault, circuit_->wiring.network)), work);
 }
 
-Movement::Movement(const SolvedSite& site, std::vector<circuit::Change> moves, const ZoneWatch& watch)
-    : changes(std::move(moves)), ready(site.variations().ready(changes)), asked(site.variations().asked(watch.nodes)) {}
+Movement::Movement(const SolvedSite& site, std::vector<circuit::Change> moves, const ZoneWatch& watch,
+                   const Movement* as_of)
+    : changes(std::move(moves)),
+      ready(site.variations().ready(changes)),
+      asked(as_of != nullptr && as_of->asked.nodes() == watch.nodes ? as_of->asked
+                                                                    : site.variations().asked(watch.nodes)),
+      alone(site.variations().alone(ready, asked)) {}
 
 FaultySite::FaultySite(const SolvedSite& sound, const SingleFault& fault, FaultWork& work)
     : sound_(sound), work_(work) {
@@ -73,6 +78,7 @@ FaultySite::FaultySite(const SolvedSite& sound, const SingleFault& fault, FaultW
 void FaultySite::change_to(std::vector<circuit::Change> changes) {
   changes_ = std::move(changes);
   ready_ = sound_.variations().ready(changes_);
+  shock_ = sound_.variations().shock(ready_);
 }
 
 bool FaultySite::holds(const circuit::Change& movement) const {
@@ -133,7 +139,10 @@ std::vector<double> of_nodes(const std::vector<double>& voltage, const std::vect
 
 FaultySite::Seen FaultySite::look(const Movement& movement, const ZoneWatch& zone) {
   ++work_.variations;
-  const auto seen = [&](Volts& volts) { return Seen{zone.panel_right(volts), zone.pictured(volts)}; };
+  const auto seen = [&](Volts& volts) {
+    const bool panel_right = zone.panel_right(volts), pictured = zone.pictured(volts);
+    return Seen{panel_right, pictured, volts.room() / 4.0};
+  };
   if (const auto some = glance(movement)) {
     Volts volts(*some);
     const Seen all = seen(volts);
@@ -142,6 +151,15 @@ FaultySite::Seen FaultySite::look(const Movement& movement, const ZoneWatch& zon
   const std::vector<double> exact = of_nodes(exactly(movement.changes).voltage, zone.nodes);
   Volts volts(exact);
   return seen(volts);
+}
+
+FaultySite::Seen FaultySite::look(const Movement& movement, const ZoneWatch& zone, const Seen& sound) {
+  const bool apart = !anew_ && !holds_one_of(movement.changes);
+  if (apart && sound_.variations().most_moved(shock_, movement.alone) < sound.room_volts) {
+    ++work_.variations;
+    return sound;
+  }
+  return look(movement, zone);
 }
 
 void FaultySite::hold(const std::vector<circuit::Change>& contacts) {

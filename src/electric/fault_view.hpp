@@ -62,8 +62,11 @@ struct Movement {
   std::vector<circuit::Change> changes;
   circuit::Variations::Ready ready;
   circuit::Variations::Asked asked;
+  circuit::Variations::Alone alone;
 
-  Movement(const SolvedSite& site, std::vector<circuit::Change> moves, const ZoneWatch& watch);
+  /// `as_of`: another of the same zone, to share what is looked at where that is the same.
+  Movement(const SolvedSite& site, std::vector<circuit::Change> moves, const ZoneWatch& watch,
+           const Movement* as_of = nullptr);
 };
 
 /// One of these with a fault in it, for many states of its zones. Most faults are branches more in the formula of each
@@ -73,6 +76,7 @@ class FaultySite {
  public:
   struct Seen {
     bool panel_right = false, pictured = false;
+    double room_volts = 0.0;  ///< by which nodes may move and nothing of it changes
   };
 
   /// `sound` and `work` are referred to.
@@ -81,6 +85,8 @@ class FaultySite {
   /// Cost: of a glance (circuit/variation.hpp), but for voltages near a limit.
   /// `movement` was made ready for the sound site, with the nodes of `zone`.
   Seen look(const Movement& movement, const ZoneWatch& zone);
+  /// The same, where it is known what is seen without the fault.
+  Seen look(const Movement& movement, const ZoneWatch& zone, const Seen& sound);
   /// What has no supply at rest.
   Unsupplied without_supply();
   /// What everybody sees at rest.
@@ -101,6 +107,7 @@ class FaultySite {
   std::vector<circuit::Change> changes_;  ///< the fault, and what is held
   std::vector<circuit::Change> beside_;   ///< of these, what the network with the fault does not hold
   circuit::Variations::Ready ready_;      ///< all of them, for the sound site
+  circuit::Variations::Shock shock_;      ///< likewise
   FaultWork& work_;
   int refined_ = 0;                            ///< answers by the formula that a glance did not give
   std::unique_ptr<circuit::Network> network_;  ///< with the fault in it

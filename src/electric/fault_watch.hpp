@@ -1,4 +1,5 @@
 #pragma once
+#include <limits>
 #include <map>
 #include <optional>
 #include <set>
@@ -24,14 +25,20 @@ class Volts {
   }
   bool at_least(double level, double limit) { return note(level, limit), level >= limit; }
   bool at_most(double level, double limit) { return note(level, limit), level <= limit; }
-  bool near_a_limit() const { return near_; }
+  bool near_a_limit() const { return room_ < near_volts; }
+  /// V between any of the levels and the limit that it was held against. While no node moves by more than a quarter of
+  /// it, all comes out the same: a level is the difference of two, and a limit may be a share of another.
+  double room() const { return room_; }
 
  private:
   static constexpr double near_volts = 1e-4;  ///< far beyond what a glance loses
-  void note(double level, double limit) { near_ = near_ || (level - limit < near_volts && limit - level < near_volts); }
+  void note(double level, double limit) {
+    const double apart = level < limit ? limit - level : level - limit;
+    if (apart < room_) room_ = apart;
+  }
 
   const std::vector<double>& volts_;
-  bool near_ = false;
+  double room_ = std::numeric_limits<double>::infinity();
 };
 
 /// Poles of something that is fed, and the voltages that it works at. Positions of a Volts, here and below: nodes where

@@ -77,7 +77,8 @@ std::string thing_words(const site::Site& site, const std::string& id) {
         name_in(site.blocks, id),        name_in(site.stairs, id),   name_in(site.protected_places, id),
         name_in(site.privacy_areas, id), name_in(site.switches, id), name_in(site.injectors, id),
         name_in(site.routers, id),       name_in(site.uplinks, id),  name_in(site.backups, id),
-        name_in(site.data_links, id),    name_in(site.networks, id), name_in(site.monitoring_paths, id)}) {
+        name_in(site.data_links, id),    name_in(site.networks, id), name_in(site.monitoring_paths, id),
+        name_in(site.partitions, id)}) {
     if (name != nullptr) return *name;
   }
   if (site.triggers.count(id) != 0) return trigger_words(site, id);

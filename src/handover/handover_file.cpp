@@ -1,5 +1,7 @@
 #include "handover/handover_file.hpp"
 
+#include <algorithm>
+#include <cctype>
 #include <variant>
 
 #include "base/message.hpp"
@@ -108,8 +110,10 @@ void add_drawings(std::vector<FileMade>& files, const std::vector<paper::Chapter
 std::optional<drawing::Format> paper_called(const std::string& word, std::vector<Message>& problems) {
   if (word.empty()) return kPapers[0].format;
   std::vector<std::string> words;
+  std::string small = word;
+  std::transform(small.begin(), small.end(), small.begin(), [](unsigned char c) { return std::tolower(c); });
   for (const Paper& paper : kPapers) {
-    if (word == paper.word) return paper.format;
+    if (small == paper.word) return paper.format;
     words.emplace_back(paper.word);
   }
   problems.push_back(say::paper_unknown(word, words));

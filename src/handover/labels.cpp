@@ -90,7 +90,7 @@ std::optional<Message> address_problem(const std::string& address) {
         address.substr(scheme.size(), address.find_first_of("/?#\\", scheme.size()) - scheme.size());
     if (authority.find('@') != std::string::npos) return say::page_address_with_person();
     const bool plain = std::all_of(address.begin(), address.end(), [](char c) { return c > ' ' && c < '\x7f'; });
-    if (plain && !authority.empty()) return std::nullopt;
+    if (plain && !authority.empty() && authority.front() != ':') return std::nullopt;
   }
   // Whatever it is: what may be a password is not repeated.
   return address.find('@') == std::string::npos ? say::no_page_address(address) : say::page_address_with_person();

@@ -137,15 +137,30 @@ std::vector<paper::Column> channel_columns() {
           {"typed", text(say::column_typed_in()), {}, drawing::Align::middle, 0.0}};
 }
 
-/// Every address of a device; of one that the network's pool gives, that it does.
-std::string addresses_of(const site::Site& site, const std::string& device) {
+/// The addresses of a device in one of these networks; of one that the network's pool gives, that it does. A device
+/// with a foot in several networks answers each of them at its own.
+std::string addresses_of(const site::Site& site, const std::string& device, const std::set<std::string>& networks) {
   std::vector<std::string> all;
   for (const auto& [id, address] : site.addresses) {
-    if (address.device.id != device) continue;
+    if (address.device.id != device || networks.count(address.network.id) == 0) continue;
     if (!address.address.empty()) all.push_back(address.address);
     if (address.address.empty() && address.given_by.is(site::AddressBy::pool)) all.push_back(words(address.given_by));
   }
   return fmt::format("{}", fmt::join(all, ", "));
+}
+
+/// The networks that a device stands in.
+std::set<std::string> networks_of(const site::Site& site, const std::string& device) {
+  std::set<std::string> networks;
+  for (const auto& [id, address] : site.addresses)
+    if (address.device.id == device) networks.insert(address.network.id);
+  return networks;
+}
+
+/// Under which a unit reaches a device: in a network of its own, or, behind a router, wherever the device is.
+std::string reached_at(const site::Site& site, const std::string& unit, const std::string& device) {
+  std::string beside = addresses_of(site, device, networks_of(site, unit));
+  return beside.empty() ? addresses_of(site, device, networks_of(site, device)) : beside;
 }
 
 std::vector<paper::Row> channel_rows(const site::Site& site, const std::string& unit) {
@@ -163,7 +178,7 @@ std::vector<paper::Row> channel_rows(const site::Site& site, const std::string& 
                                                          : text(say::channel_kept());
     rows.push_back(
         {{figure(channel->number), said_or_blank(called(site, channel->camera)),
-          said_or_blank(addresses_of(site, recorded ? channel->recorder.id : channel->camera.id)),
+          said_or_blank(reached_at(site, unit, recorded ? channel->recorder.id : channel->camera.id)),
           recorded ? said_or_blank(called(site, channel->recorder)) : said(text(say::straight_from_camera())),
           recorded ? figure(channel->recorder_channel) : said(""), said_or_blank(channel->stream), said_or_blank(kept),
           paper::Tick{}}});
@@ -197,8 +212,8 @@ void add_network(paper::KeyValues& values, const site::Site& site, const std::st
     values.rows.emplace_back(text(say::setting_network()), network == site.networks.end()
                                                                ? Cell{paper::Blank{}}
                                                                : said_or_blank(network->second.range));
-    std::string gateway =
-        address.gateway.none() ? text(say::setting_no_gateway()) : addresses_of(site, address.gateway.id);
+    std::string gateway = address.gateway.none() ? text(say::setting_no_gateway())
+                                                 : addresses_of(site, address.gateway.id, {address.network.id});
     values.rows.emplace_back(text(say::setting_gateway()), said_or_blank(gateway));
   }
   if (!any) values.rows.emplace_back(text(say::setting_address()), paper::Blank{});

@@ -50,6 +50,7 @@ class Counting {
     loops();
     triggers();
     fuses();
+    labels();
     return std::move(pieces_);
   }
 
@@ -75,7 +76,6 @@ class Counting {
   }
 
   void cables() {
-    constexpr double both_ends = 2.0;
     for (const CableRow& row : cables_) {
       Piece piece{ItemKind::cable,
                   row.part_name.empty() ? "" : row.part,
@@ -86,8 +86,20 @@ class Counting {
                   0.0};
       if (row.from != LengthFrom::site) piece.estimated = row.length_m.value_or(0.0);
       pieces_.push_back(std::move(piece));
-      label(row.id, both_ends);
     }
+  }
+
+  /// Those of the sheets of labels (src/handover/labels.hpp): both ends of what is wired anew, units and cameras.
+  void labels() {
+    constexpr double both_ends = 2.0;
+    for (const auto& [id, trigger] : site_.triggers)
+      if (site::has_wire(trigger)) label(id, both_ends);
+    for (const auto& [id, unit] : site_.units) {
+      label(id, 1.0);
+      if (unit.arming.output.known()) label(id, both_ends);
+      if (unit.feed.from.known()) label(id, both_ends);
+    }
+    for (const auto& [id, camera] : site_.cameras) label(id, 1.0);
   }
 
   void batteries() {
@@ -95,7 +107,6 @@ class Counting {
       const auto& blocks = battery.blocks_in_parallel;
       part(ItemKind::battery, battery.part, id,
            blocks.known() ? std::optional(static_cast<double>(*blocks.value)) : std::nullopt);
-      label(id, 1.0);
     }
   }
 

@@ -114,13 +114,20 @@ class Maker {
       if (add_words(group, label, inner)) return group;
       return too_long(label, inner);
     }
-    const std::optional<int> modules = qr_modules(label.qr);
+    // Where a long text wants more modules than the label has room for, it gives up some of its strength.
+    const double room = std::min(inner.height(), inner.width());
+    QrStrength strength = QrStrength::medium;
+    std::optional<int> modules = qr_modules(label.qr, strength);
+    if (!modules || *modules * stock_.least_module_mm > room) {
+      strength = QrStrength::low;
+      modules = qr_modules(label.qr, strength);
+    }
     if (!modules) {
       codes_beyond_.add(name_of(label));
       return std::nullopt;
     }
     const double least = *modules * stock_.least_module_mm;
-    if (least > std::min(inner.height(), inner.width())) {
+    if (least > room) {
       LeftOut& out = large_codes_[std::round(inner.height() / kStep_mm) * kStep_mm];
       out.needed_mm = std::max(out.needed_mm, least);
       out.add(name_of(label));
@@ -131,7 +138,8 @@ class Maker {
     for (const double side : {largest, least}) {
       drawing::Group with_code = group;
       with_code.items.push_back(
-          {qr_code(id + "-code", label.qr, {inner.left, inner.top + (inner.height() - side) / 2}, side).shape});
+          {qr_code(id + "-code", label.qr, {inner.left, inner.top + (inner.height() - side) / 2}, side, strength)
+               .shape});
       if (add_words(with_code, label, {inner.left + side, inner.top, inner.right, inner.bottom})) return with_code;
     }
     return too_long(label, {inner.left + least, inner.top, inner.right, inner.bottom});

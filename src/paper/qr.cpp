@@ -24,9 +24,11 @@ std::vector<qrcodegen::QrSegment> segments_of(const std::string& says) {
   return {qrcodegen::QrSegment::makeEci(utf8), qrcodegen::QrSegment::makeBytes({says.begin(), says.end()})};
 }
 
-std::optional<qrcodegen::QrCode> encoded(const std::string& says) {
+std::optional<qrcodegen::QrCode> encoded(const std::string& says, QrStrength strength) {
+  using Ecc = qrcodegen::QrCode::Ecc;
   try {
-    return qrcodegen::QrCode::encodeSegments(segments_of(says), qrcodegen::QrCode::Ecc::MEDIUM);
+    return qrcodegen::QrCode::encodeSegments(segments_of(says),
+                                             strength == QrStrength::medium ? Ecc::MEDIUM : Ecc::LOW);
   } catch (const qrcodegen::data_too_long&) {
     return std::nullopt;
   }
@@ -75,13 +77,14 @@ std::vector<std::vector<Corner>> rings_of(std::map<Corner, std::vector<Corner>> 
 
 }  // namespace
 
-std::optional<int> qr_modules(const std::string& says) {
-  const auto code = encoded(says);
+std::optional<int> qr_modules(const std::string& says, QrStrength strength) {
+  const auto code = encoded(says, strength);
   return code ? std::optional(code->getSize() + 2 * kQuiet) : std::nullopt;
 }
 
-QrDrawn qr_code(const std::string& id, const std::string& says, drawing::Point at, double side_mm) {
-  const auto made = encoded(says);
+QrDrawn qr_code(const std::string& id, const std::string& says, drawing::Point at, double side_mm,
+                QrStrength strength) {
+  const auto made = encoded(says, strength);
   if (!made) throw std::invalid_argument("a QR code cannot hold so long a text");
   const qrcodegen::QrCode& code = *made;
   QrDrawn drawn;

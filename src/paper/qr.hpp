@@ -13,14 +13,17 @@ struct QrDrawn {
   double module_mm = 0.0;
 };
 
-/// `says` in a square of `side_mm` with its upper left corner at `at`, error correction of level M (15 %) or better
-/// where that takes no more modules. It is dark on light in the palettes for paper; on a dark sheet it is reversed,
-/// which not every reader takes. Throws std::invalid_argument for a text that no code can hold (more than some 2300
-/// bytes).
-QrDrawn qr_code(const std::string& id, const std::string& says, drawing::Point at, double side_mm);
+/// How much of a code may be spoilt at least: level M 15 %, level L 7 %; more where that takes no more modules.
+enum class QrStrength { medium, low };
+
+/// `says` in a square of `side_mm` with its upper left corner at `at`. It is dark on light in the palettes for paper;
+/// on a dark sheet it is reversed, which not every reader takes. Throws std::invalid_argument for a text that no code
+/// can hold (more than some 2300 bytes).
+QrDrawn qr_code(const std::string& id, const std::string& says, drawing::Point at, double side_mm,
+                QrStrength strength = QrStrength::medium);
 
 /// Modules along a side of the code for `says`, quiet zone included: the side divided by it is the size of a module.
 /// Nothing for a text that no code can hold.
-std::optional<int> qr_modules(const std::string& says);
+std::optional<int> qr_modules(const std::string& says, QrStrength strength = QrStrength::medium);
 
 }  // namespace zoneproof::paper

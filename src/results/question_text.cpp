@@ -92,6 +92,7 @@ void read(SightQuestion& question, Keys& keys) {
   keys.take("zone", question.zone);
   keys.take("camera", question.camera);
   keys.take("cures", question.cures);
+  keys.take("uses", question.uses);
 }
 void read(NetworkQuestion&, Keys&) {}
 void read(ClipQuestion& question, Keys& keys) { keys.take("zone", question.zone); }

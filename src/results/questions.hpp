@@ -40,6 +40,7 @@ struct SightQuestion {
   std::string zone;    ///< id or number; empty: all
   std::string camera;  ///< id or name: the zones that it is to witness; empty: all
   bool cures = true;   ///< whether changes are tried
+  bool uses = true;    ///< whether it is told what each camera is for and which privacy areas it films
 };
 
 /// What carries the clips.

@@ -198,6 +198,7 @@ Answered<SightAnswer> answer(const site::Site& site, const SightQuestion& questi
   });
   std::vector<std::string> cameras;
   for (const auto& [id, entry] : site.cameras) {
+    if (!question.uses) break;
     bool asked = camera->empty() ? zone.id.empty() : id == *camera;
     for (const ZoneSeen& one : answer.zones)
       asked = asked || std::find(one.view.cameras.begin(), one.view.cameras.end(), id) != one.view.cameras.end();

@@ -66,7 +66,8 @@ void Works::run(const std::shared_ptr<Work>& work, const WorkToDo& to_do) {
     progress(work, "");
     WorkMade made = to_do([this, &work](const std::string& words) { progress(work, words); });
     if (work->stop) throw Stopped();
-    const State state = any_error(made.problems) ? State::failed : State::done;
+    // What could be made is handed out beside what is wrong with the rest, as the command does.
+    const State state = any_error(made.problems) && made.files.empty() ? State::failed : State::done;
     finish(work, state, std::move(made));
   } catch (const Stopped&) {
     finish(work, State::stopped, {});

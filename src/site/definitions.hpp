@@ -17,6 +17,7 @@ inline constexpr std::size_t kLongestColours = 80;      // letters of the colour
 inline constexpr double kLongestPoll = 32.0 * 86400.0;  // once a month and a day over
 inline constexpr double kFarOnPlan = 20'000.0;          // metres from the plan's origin
 inline constexpr double kHighest = 500.0;               // metres above or below a floor
+inline constexpr double kLargestPicture = 100'000.0;    // pixels along a side of a picture that is traced
 inline constexpr double kLongestRange = 2'000.0;        // metres that a detector or a camera's light reaches
 inline constexpr double kColdest = -60.0;               // degrees Celsius, where alarm equipment is found
 inline constexpr double kHottest = 120.0;

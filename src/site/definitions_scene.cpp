@@ -21,6 +21,29 @@ const Record& record_of<PlanPoint>() {
 }
 
 template <>
+const Record& record_of<TracedPicture>() {
+  using Here = TracedPicture;
+  static const Record record = {
+      "TracedPicture",
+      "A picture that the plan of a level is traced over. No answer rests on it.",
+      {FIELD(name).means("The file that it came from."),
+       FIELD(sha256).as(TextForm::sha256, 64).needed().means("SHA-256 of its bytes; the book keeps them under it."),
+       FIELD(width_px).range(1, kLargestPicture).means("Its width."),
+       FIELD(height_px).range(1, kLargestPicture).means("Its height."),
+       FIELD(px_per_m).range(0.001, 100'000).means("How many of its pixels are a metre of the building."),
+       FIELD(x_m).range(-kFarOnPlan, kFarOnPlan).means("Where its lower left corner lies: metres to the east."),
+       FIELD(y_m).range(-kFarOnPlan, kFarOnPlan).means("Where its lower left corner lies: metres to the north."),
+       FIELD(bearing_deg)
+           .range(-360, 360)
+           .means(
+               "Where its upper edge points, clockwise from north about its lower left corner; 0 where north is up."),
+       FIELD(shown_pct).range(0, 100).means("How strongly it is shown below the plan.")},
+      sizeof(Here),
+      {}};
+  return record;
+}
+
+template <>
 const Record& record_of<FloorLevel>() {
   using Here = FloorLevel;
   static const Record record = {
@@ -34,7 +57,8 @@ const Record& record_of<FloorLevel>() {
            .means("Clear height from floor to ceiling; none where it is open to the sky."),
        FIELD(lit).means(
            "Whether there is light enough for every camera on it whenever the system is armed. Where not, a "
-           "camera sees as far as its own infrared light reaches.")},
+           "camera sees as far as its own infrared light reaches."),
+       FIELD(picture).means("What its plan is traced over.")},
       sizeof(Here),
       {}};
   return record;

@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,12 +16,25 @@ struct PlanPoint {
   Value x_m, y_m;
 };
 
+/// A picture that the plan of a level is traced over: a photographed or scanned drawing, or a page of one. No answer
+/// rests on it.
+struct TracedPicture {
+  std::string name;    ///< of the file that it came from
+  std::string sha256;  ///< of its bytes, among the files of the book
+  Count width_px, height_px;
+  Value px_per_m;     ///< how large it lies on the plan: from a length that somebody has measured
+  Value x_m, y_m;     ///< where its lower left corner lies
+  Value bearing_deg;  ///< of its upper edge: 0 where it points north
+  Value shown_pct;    ///< how strongly it is shown below the plan
+};
+
 /// One floor of the building.
 struct FloorLevel {
   std::string name;
   Value elevation_m;  ///< of its floor above the site's datum
   Value ceiling_m;    ///< clear height from floor to ceiling; none: open to the sky
   Flag lit;           ///< light enough for every camera on it whenever the system is armed
+  std::optional<TracedPicture> picture;
 };
 
 /// What a surface lets through.

@@ -150,6 +150,38 @@ TEST(Variations, OfLargeNetworksAreTheSame) {
   EXPECT_GT(glanced, updated * 8 / 10);
 }
 
+// Where it is told how far a shock moves what is looked at, fresh solutions with and without it are no further apart.
+TEST(Variations, AShockMovesNothingByMoreThanIsTold) {
+  int told = 0, small = 0;
+  for (unsigned seed = 1; seed <= 150; ++seed) {
+    const Network network = mixed_network(seed, seed % 3 == 0 ? 150 : 20);
+    const Variations variations(network);
+    if (!variations.before().usable()) continue;
+    std::mt19937 random(seed);
+    for (int i = 0; i < 10; ++i) {
+      std::vector<Change> both = random_changes(network, random);
+      if (both.size() < 2) continue;
+      const std::vector<Change> shock(both.begin() + 1, both.end()), movement = {both.front()};
+      std::vector<Node> asked;
+      for (int n = 0; n < 4; ++n)
+        asked.push_back(static_cast<Node>(random() % static_cast<unsigned>(network.node_count())));
+      const double most = variations.most_moved(variations.shock(variations.ready(shock)),
+                                                variations.alone(variations.ready(movement), variations.asked(asked)));
+      if (std::isinf(most)) continue;
+      ++told;
+      small += most < 0.1 ? 1 : 0;
+      const std::vector<double> with = anew(network, both), without = anew(network, movement);
+      for (const Node node : asked) {
+        const double a = with[static_cast<std::size_t>(node)], b = without[static_cast<std::size_t>(node)];
+        ASSERT_EQ(std::isnan(a), std::isnan(b)) << "seed " << seed;
+        EXPECT_FALSE(std::abs(a - b) > most + 1e-7) << "seed " << seed << " node " << node;  // NaN where both float
+      }
+    }
+  }
+  EXPECT_GT(told, 100);
+  EXPECT_GT(small, 10);
+}
+
 TEST(Variations, WithoutChangesTheNetworkIsAsItWas) {
   const Network network = random_network(7, {});
   const Variations variations(network);

@@ -98,6 +98,13 @@ class Paper(unittest.TestCase):
             objects = json.dumps(json.loads(run("qpdf", "--json", pdf)))
             self.assertGreater(objects.count("/Link"), len(paper.proof["chains"]), "zones can be jumped to")
 
+    def test_no_sentence_is_cut_off(self):
+        for paper in self.each():
+            self.assertNotIn("...", json.dumps(paper.document), "the site itself has no dots")
+            for file in sorted((paper.folder / "tables").glob("*.csv")):
+                self.assertNotIn("...", file.read_text(encoding="utf-8"), file.name)
+            self.assertNotIn("...", run("pdftotext", "-layout", paper.folder / "handover.pdf", "-"))
+
     def test_every_verdict_is_that_of_the_proof(self):
         for paper in self.each():
             head, *rows = paper.table("chains")

@@ -11,6 +11,7 @@
 #include <numeric>
 #include <set>
 #include <sstream>
+#include <thread>
 
 #include "base/sha256.hpp"
 #include "base/utf8.hpp"
@@ -139,6 +140,23 @@ TEST(Fonts, EachMissingFileIsTold) {
   EXPECT_EQ(Fonts::open("/nowhere", messages), nullptr);
   ASSERT_EQ(messages.size(), font_files().size());
   EXPECT_EQ(messages.front().code, "drawing_font_missing");
+}
+
+// A server opens fonts for every sheet that it draws, in several threads. Pango seeks fonts in a thread of its own:
+// giving a font map back while it did so ended the program (a division by zero inside GLib).
+TEST(Fonts, AreTakenAndLeftBySeveralThreadsWithoutEnd) {
+  const auto often = [] {
+    for (int i = 0; i < 100; ++i) {
+      std::vector<Message> messages;
+      const auto fonts = Fonts::open(ZONEPROOF_BINARY_DIR "/fonts", messages);
+      ASSERT_NE(fonts, nullptr);
+      const PangoRuler ruler(*fonts);
+      EXPECT_GT(ruler.measure("12.5 \xCE\xA9 \xD7\x90\xD7\x91", kLabel, 3.0).width, 0.0);
+    }
+  };
+  std::vector<std::thread> threads;
+  for (int i = 0; i < 4; ++i) threads.emplace_back(often);
+  for (std::thread& one : threads) one.join();
 }
 
 std::string joined(const std::vector<std::string>& lines) {

@@ -1,6 +1,8 @@
 #include <gtest/gtest.h>
 
+#include "handover/demo_site.hpp"
 #include "handover/labels.hpp"
+#include "materials/materials.hpp"
 
 namespace zoneproof::handover {
 namespace {
@@ -15,7 +17,7 @@ TEST(CodesOfLabels, LeadToAPageAndNowhereElse) {
        {"", "https://192.0.2.10:8443/#/s/kiln_yard", "http://[2001:db8::7]:8460", "https://site.example/a@b"})
     EXPECT_EQ(problem_of(address), "") << address;
   for (const char* address : {"192.0.2.10", "https://", "https:///#/s/x", "https://two words", "ftp://192.0.2.10",
-                              "https://192.0.2.10/\xc3\xa4", "javascript:alert(1)", "https://?x"})
+                              "https://192.0.2.10/\xc3\xa4", "javascript:alert(1)", "https://?x", "https://:8443/"})
     EXPECT_EQ(problem_of(address), "no_page_address") << address;
 }
 
@@ -28,6 +30,18 @@ TEST(CodesOfLabels, NeverHoldAUserOrPasswordAndTheMessageDoesNotRepeatIt) {
     ASSERT_TRUE(problem) << address;
     EXPECT_EQ(problem->code, "page_address_with_person") << address;
     EXPECT_EQ(full_text(*problem).find("geheim"), std::string::npos) << address;
+  }
+}
+
+// What is priced is what is printed.
+TEST(Labels, AreCountedAsTheyArePrinted) {
+  for (const char* demo : {"kiln-yard", "tern-hollow", "saltmarsh"}) {
+    const site::Site site = demo_site(demo);
+    const materials::Materials materials = materials::materials_of(site, {nullptr, nullptr, nullptr});
+    double counted = 0.0;
+    for (const materials::PartCount& item : materials.parts)
+      if (item.kind == materials::ItemKind::label) counted += item.count.value_or(0.0);
+    EXPECT_EQ(counted, static_cast<double>(labels_of(site, "").size())) << demo;
   }
 }
 

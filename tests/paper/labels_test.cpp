@@ -148,6 +148,16 @@ TEST(Labels, ManyWithoutRoomAreToldInOneMessageByName) {
   EXPECT_NE(says.find("14 more"), std::string::npos) << says;
 }
 
+// ISO/IEC 18004, table 7: 44 bytes are version 4 (33 modules) at level M and version 3 (29 modules) at level L.
+TEST(Labels, ALongCodeGivesUpStrengthBeforeItIsLeftOut) {
+  const std::string says(44, 'y');
+  EXPECT_EQ(qr_modules(says), 33 + 8);
+  EXPECT_EQ(qr_modules(says, QrStrength::low), 29 + 8);
+  const LabelSheets made = label_sheets(test_ruler(), {{"a", {"Zone 1"}, says}}, generic_label_stock());
+  EXPECT_TRUE(made.messages.empty());
+  EXPECT_FALSE(groups_with(made.sheets, "a").empty());
+}
+
 TEST(QrCode, IsOneOutlineWithoutOpenEndsOrNeedlessCorners) {
   const QrDrawn code = qr_code("q", "https://192.168.10.20:8443/zones/z1", {10, 20}, 30);
   for (const drawing::Subpath& ring : code.shape.path) {

@@ -106,14 +106,14 @@ export class Client {
 
   async #ask(method: string, path: string, body?: unknown, signal?: AbortSignal): Promise<Response> {
     const headers: Record<string, string> = { 'Accept-Language': this.language() };
-    if (body !== undefined) headers['Content-Type'] = kJson;
+    if (body !== undefined) headers['Content-Type'] = body instanceof Blob ? body.type || 'application/octet-stream' : kJson;
     if (method !== 'GET' && this.#token) headers['X-Visit-Token'] = this.#token;
     let response: Response;
     try {
       response = await this.fetcher(this.base + path, {
         method,
         headers,
-        body: body === undefined ? undefined : JSON.stringify(body),
+        body: body === undefined || body instanceof Blob ? body : JSON.stringify(body),
         signal,
         credentials: 'same-origin',
         cache: 'no-cache',
@@ -159,6 +159,11 @@ export class Client {
       name: typeof said.name === 'string' ? said.name : null,
       role: typeof said.role === 'string' ? said.role : null,
     };
+  }
+
+  /** Keeps a picture in the book; its SHA-256. The same bytes twice are one file. */
+  async keepFile(bytes: Blob): Promise<string> {
+    return (await this.#read<{ sha256: string }>('POST', '/api/files', bytes)).sha256;
   }
 
   async sites(): Promise<{ sites: SiteEntry[]; demos: DemoEntry[] }> {

@@ -2,7 +2,7 @@
 // other places are moved on top as they are. Where both touch one place, the edit is held with both values until a person
 // chooses; whatever was built on a held edit is held with it. No edit is dropped here, except one that says what is
 // there already.
-import { liesIn, sameJson, valueAt, type Json } from './json';
+import { liesIn, sameAt, sameJson, valueAt, type Json } from './json';
 import { applyOperations, changesOf, difference, PatchFault, placesOf, setting, type Change, type Operation } from './patch';
 
 /** An edit that the server has not taken yet. */
@@ -99,7 +99,7 @@ function applied(document: Json, operations: Operation[]): Json | null {
 
 /** The edit on the joined line; no operations are left where it says what is there already, null where it does not fit. */
 function moved(document: Json, changes: Change[], operations: Operation[]): { document: Json; operations: Operation[] } | null {
-  if (changes.every((change) => sameJson(valueAt(document, change.place), change.after))) return { document, operations: [] };
+  if (changes.every((change) => sameAt(valueAt(document, change.place), change.after))) return { document, operations: [] };
   const after = applied(document, operations);
   return after === null ? null : { document: after, operations };
 }
@@ -120,6 +120,6 @@ export function decided(document: Json, edit: Edit, chosen: ReadonlyMap<string, 
   const disputed = new Set(edit.disputed ?? []);
   return edit.changes
     .filter((change) => !disputed.has(change.place) || chosen.get(change.place) === 'mine')
-    .filter((change) => !sameJson(valueAt(document, change.place), change.after))
+    .filter((change) => !sameAt(valueAt(document, change.place), change.after))
     .flatMap((change) => setting(document, change.place, change.after));
 }

@@ -40,6 +40,9 @@ export const liesIn = (pointer: string, place: string) => pointer === place || p
 const saysNothing = (value: Json | undefined): boolean =>
   value === undefined || value === null || (isObject(value) && Object.values(value).every(saysNothing));
 
+/** Whether a place holds the same: an entry of which nothing is known is an entry, and not the same as none. */
+export const sameAt = (a: Json | undefined, b: Json | undefined) => (a === undefined) === (b === undefined) && sameJson(a, b);
+
 /** Whether two values say the same; the order of keys and unknown members carry no meaning. */
 export function sameJson(a: Json | undefined, b: Json | undefined): boolean {
   if (a === b) return true;

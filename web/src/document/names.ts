@@ -54,10 +54,21 @@ export function ownerOf(document: Json, pointer: string): { id: string; name: st
 
 /** An id for a new thing, from its name: as the program makes them, and taken by nothing in the site. */
 export function newIdFor(document: Json, wanted: string): string {
-  const plain = wanted.normalize('NFKD').toLowerCase().replace(/[^a-z0-9]+/g, '_').replace(/^[^a-z]+|_+$/g, '').slice(0, 34) || 'thing';
-  const taken = (id: string) => id === 'none' || collectionOf(document, id) !== null;
-  if (!taken(plain)) return plain;
-  let count = 2;
-  while (taken(`${plain}_${count}`)) ++count;
-  return `${plain}_${count}`;
+  return newIds(document)(wanted);
+}
+/** Ids for many new things: what it has given out is taken too. */
+export function newIds(document: Json): (wanted: string) => string {
+  const given = new Set<string>();
+  const counts = new Map<string, number>();
+  const taken = (id: string) => id === 'none' || given.has(id) || collectionOf(document, id) !== null;
+  return (wanted) => {
+    const plain = wanted.normalize('NFKD').toLowerCase().replace(/[^a-z0-9]+/g, '_').replace(/^[^a-z]+|_+$/g, '').slice(0, 34) || 'thing';
+    let id = plain;
+    for (let count = counts.get(plain) ?? 2; taken(id); ++count) {
+      id = `${plain}_${count}`;
+      counts.set(plain, count + 1);
+    }
+    given.add(id);
+    return id;
+  };
 }

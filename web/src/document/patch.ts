@@ -1,6 +1,6 @@
 // Changes of a site as values: RFC 6902 with add, remove, replace, move and test (src/site/patch.hpp). Documents are
 // never changed in place: what an operation touches is copied, everything else is shared with the document before.
-import { isObject, keysOf, liesIn, pointerTo, sameJson, valueAt, type Json, type JsonObject } from './json';
+import { isObject, keysOf, liesIn, pointerTo, sameAt, sameJson, valueAt, type Json, type JsonObject } from './json';
 
 export type Operation =
   | { op: 'add' | 'replace' | 'test'; path: string; value: Json }
@@ -128,7 +128,7 @@ export function placesOf(document: Json, operations: readonly Operation[]): stri
 export function changesOf(before: Json, after: Json, operations: readonly Operation[]): Change[] {
   return placesOf(before, operations)
     .map((place) => ({ place, before: valueAt(before, place), after: valueAt(after, place) }))
-    .filter((change) => !sameJson(change.before, change.after));
+    .filter((change) => !sameAt(change.before, change.after));
 }
 
 /** The operation that makes a place hold a value; undefined: nothing. None where nothing is to be done. */

@@ -440,6 +440,8 @@ export interface FloorLevel {
   lit?: boolean | null;
   /** What people call this floor. */
   name?: string | null;
+  /** What its plan is traced over. */
+  picture?: TracedPicture | null;
 }
 
 /** A port that a router hands on from outside to a device of the site. */
@@ -1310,6 +1312,28 @@ export interface TerminalReading {
   shown_V?: Quantity;
   /** Whether the panel was on mains or on its battery. */
   supply?: 'mains' | 'battery' | null;
+}
+
+/** A picture that the plan of a level is traced over. No answer rests on it. */
+export interface TracedPicture {
+  /** Where its upper edge points, clockwise from north about its lower left corner; 0 where north is up. */
+  bearing_deg?: Quantity;
+  /** Its height. */
+  height_px?: number | null;
+  /** The file that it came from. */
+  name?: string | null;
+  /** How many of its pixels are a metre of the building. */
+  px_per_m?: Quantity;
+  /** SHA-256 of its bytes; the book keeps them under it. */
+  sha256: string;
+  /** How strongly it is shown below the plan. */
+  shown_pct?: Quantity;
+  /** Its width. */
+  width_px?: number | null;
+  /** Where its lower left corner lies: metres to the east. */
+  x_m?: Quantity;
+  /** Where its lower left corner lies: metres to the north. */
+  y_m?: Quantity;
 }
 
 /** The wire from one zone to one input of a unit, with what feeds it. */

@@ -222,6 +222,12 @@ export class SiteView {
     }
   }
 
+  /** Asks for a picture once, so that the service worker keeps it. */
+  async keepPicture(sha256: string, signal?: AbortSignal): Promise<void> {
+    const response = await fetch(this.client.address(`/api/files/${sha256}`), { signal });
+    await response.arrayBuffer();
+  }
+
   #stopAhead(): void {
     this.#ahead?.abort();
     if (this.#aheadTimer) clearTimeout(this.#aheadTimer);

@@ -23,7 +23,7 @@ function ofObject(value: { [key: string]: Json }, unit: string): string {
   if ('value' in value || 'min' in value) {
     const nominal = value.value ?? value.min;
     const tolerance = typeof value.tolerance_pct === 'number' ? ` ±${value.tolerance_pct}\u00a0%` : '';
-    const range = typeof value.min === 'number' && typeof value.max === 'number' ? ` (${value.min} … ${value.max})` : '';
+    const range = typeof value.min === 'number' && typeof value.max === 'number' ? ` (${shortValue(value.min, unit)} … ${shortValue(value.max, unit)})` : '';
     return shortValue(nominal, unit) + tolerance + range;
   }
   if (typeof value.name === 'string') return value.name;

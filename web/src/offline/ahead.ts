@@ -2,12 +2,14 @@
 // is. One after the other and only while nothing else goes on: an edit, or a person, never waits for it.
 import type { DrawingAsked, DrawingKind, Question } from '../api/client';
 import { entriesOf } from '../document/names';
-import type { Json } from '../document/json';
+import { kSight } from '../plan/seen';
+import { isObject, type Json } from '../document/json';
 
 interface Site {
   readonly document: Json;
   ask(question: Question, signal?: AbortSignal): Promise<unknown>;
   drawing(kind: DrawingKind, asked: DrawingAsked, signal?: AbortSignal): Promise<{ sheets: number; kept: boolean }>;
+  keepPicture(sha256: string, signal?: AbortSignal): Promise<void>;
 }
 
 export const kConditions = ['mains', 'mains_no_battery', 'mains_flat_battery', 'battery_full', 'battery_cutoff'] as const;
@@ -17,7 +19,7 @@ const kBetween_ms = 50;
 export function questionsAhead(document: Json): Question[] {
   const few = entriesOf(document, 'zones').length <= kManyZones;
   const levels = few ? kConditions.map((condition) => ({ command: 'levels', condition })) : [];
-  return [{ command: 'prove' }, { command: 'sight' }, { command: 'supply' }, { command: 'network' }, { command: 'clip' }, ...levels];
+  return [{ command: 'prove' }, kSight, { command: 'supply' }, { command: 'network' }, { command: 'clip' }, ...levels];
 }
 export function drawingsAhead(document: Json): { kind: DrawingKind; asked: DrawingAsked }[] {
   const ids = (collection: string) => entriesOf(document, collection).map(([id]) => id);
@@ -29,6 +31,9 @@ export function drawingsAhead(document: Json): { kind: DrawingKind; asked: Drawi
     ...ids('supplies').map((of) => ({ kind: 'discharge' as const, asked: { of } })),
   ];
 }
+
+/** Pictures that plans are traced over. */
+export const picturesAhead = (document: Json) => entriesOf(document, 'levels').flatMap(([, { picture }]) => (isObject(picture) && typeof picture.sha256 === 'string' ? [picture.sha256] : []));
 
 /** True when all of it is kept; false where it was given up or the server went away. What the server refuses is passed over. */
 export async function keepAhead(site: Site, signal: AbortSignal): Promise<boolean> {
@@ -47,6 +52,10 @@ export async function keepAhead(site: Site, signal: AbortSignal): Promise<boolea
       await rest();
       if (signal.aborted) return false;
     }
+  }
+  for (const sha256 of picturesAhead(site.document)) {
+    await site.keepPicture(sha256, signal).catch(() => {});
+    if (signal.aborted) return false;
   }
   return true;
 }

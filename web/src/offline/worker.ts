@@ -1,5 +1,5 @@
 // The service worker: the page's own files, fonts and engine are read from what is kept here; what the server says about
-// fields, parts and rules is kept as it was last. Sites, edits, answers and drawings are kept by the page (store.ts), not here.
+// fields, parts and rules is kept as it was last, and pictures below plans, which never change. Sites, edits, answers and drawings are kept by the page (store.ts), not here.
 /// <reference lib="webworker" />
 export {};
 declare const self: ServiceWorkerGlobalScope;
@@ -68,6 +68,6 @@ self.addEventListener('fetch', (event) => {
   const { origin, pathname } = new URL(request.url);
   if (request.method !== 'GET' || origin !== self.location.origin) return;
   if (request.mode === 'navigate' && pathname === '/') event.respondWith(page());
-  else if (kFiles.includes(pathname) || pathname.startsWith('/fonts/')) event.respondWith(keptFirst(request));
+  else if (kFiles.includes(pathname) || pathname.startsWith('/fonts/') || pathname.startsWith('/api/files/')) event.respondWith(keptFirst(request));
   else if (pathname.startsWith('/engine/') || ['/api/parts', '/api/rules'].includes(pathname)) event.respondWith(newestFirst(request));
 });

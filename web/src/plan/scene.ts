@@ -2,6 +2,7 @@
 import { isObject, pointerTo, type Json, type JsonObject } from '../document/json';
 import { entriesOf, nameOfEntry } from '../document/names';
 import { nominal } from '../forms/entry';
+import { cornersOf, underlayOf, type Underlay } from '../trace/underlay';
 
 export interface At {
   x: number;
@@ -33,8 +34,10 @@ export interface Scene {
   walls: Line[];
   blocks: Line[];
   privacy: Line[];
+  protected: Line[]; // where somebody is to be detected
   openings: Opening[];
   devices: Device[];
+  picture: Underlay | null; // what is traced over
 }
 
 const pointsOf = (value: Json | undefined): At[] =>
@@ -57,8 +60,10 @@ export function sceneOf(document: Json, level: string): Scene {
     walls,
     blocks: lines('blocks', 'outline', 'kind'),
     privacy: lines('privacy_areas', 'outline', 'kind'),
+    protected: lines('protected_places', 'outline', 'kind'),
     openings: openingsOf(document, walls),
     devices: [...devicesOf(document, 'cameras', level), ...devicesOf(document, 'detectors', level)],
+    picture: underlayOf(document, level),
   };
 }
 
@@ -70,6 +75,13 @@ function devicesOf(document: Json, collection: 'cameras' | 'detectors', level: s
     if (mount.level !== level || x === null || y === null) return [];
     return [{ id, collection, name: nameOfEntry(id, entry), at: { x, y }, bearing: nominal(mount.bearing_deg) }];
   });
+}
+
+/** Devices of the file that hang nowhere yet: a draft knows them before there is a plan. */
+export function unplaced(document: Json, collection: 'cameras' | 'detectors'): [string, string][] {
+  return entriesOf(document, collection)
+    .filter(([, entry]) => !isObject(entry.mount) || nominal(entry.mount.x_m) === null || nominal(entry.mount.y_m) === null || typeof entry.mount.level !== 'string')
+    .map(([id, entry]) => [id, nameOfEntry(id, entry)]);
 }
 
 /** Openings lie along a stretch of their wall. */
@@ -89,7 +101,7 @@ export function openingsOf(document: Json, walls: readonly Line[]): Opening[] {
 
 /** The rectangle that holds everything, with room around; a hall of 20 m by 15 m where there is nothing yet. */
 export function boundsOf(scene: Scene): { x: number; y: number; width: number; height: number } {
-  const all = [...[...scene.walls, ...scene.blocks, ...scene.privacy].flatMap((line) => line.points), ...scene.devices.map((device) => device.at)];
+  const all = [...[...scene.walls, ...scene.blocks, ...scene.privacy, ...scene.protected].flatMap((line) => line.points), ...scene.devices.map((device) => device.at), ...(scene.picture ? cornersOf(scene.picture) : [])];
   if (all.length === 0) return { x: -1.5, y: -16.5, width: 23, height: 18 };
   const xs = all.map((at) => at.x);
   const ys = all.map((at) => -at.y);

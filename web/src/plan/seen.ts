@@ -2,6 +2,11 @@
 import type { Evidence } from '../api/answers';
 import type { At } from './scene';
 
+/** What is left out while the plan follows the hand: trying changes and what else a camera films take ten times as long. */
+export const kFollowing = { cures: false, uses: false } as const;
+/** What cameras see and do not see, as the plan shows it at rest. */
+export const kSight = { command: 'sight', cures: false } as const;
+
 export interface Ring {
   x_m: number;
   y_m: number;
@@ -14,7 +19,6 @@ export interface Sight {
     witnessed: Evidence | null;
     areas: { level: string; outlines: Ring[][] }[];
     patches: { level: string; area_m2: number; outlines: Ring[][]; x_m: number; y_m: number; causes: { camera: string; thing: string | null; says: { text: string } }[] }[];
-    cures: { says?: { text: string } }[];
   }[];
   cameras: { camera: string; filmed_m2: Record<string, number>; shows_nothing: boolean; live_only: boolean; zones: string[] }[];
 }

@@ -8,6 +8,12 @@ export interface Side {
   nominal_V: number | null;
   high_V: number | null;
 }
+/** What is fed: volts at its terminals and what it takes. */
+export interface Load extends Side {
+  id: string;
+  off: boolean;
+  current: { nominal_A: number | null; most_A: number | null };
+}
 export interface Level {
   zone: string;
   trigger: string | null;

@@ -75,3 +75,12 @@ describe('properties, on 2000 pairs of random documents', () => {
     }
   });
 });
+
+test('an entry of which nothing is known yet is an entry: adding it is a change, and so is taking it out', () => {
+  const empty = { cameras: { c1: { name: 'One' } } };
+  const add = [{ op: 'add' as const, path: '/cameras/c1/streams/clip', value: {} }];
+  const after = applyOperations(empty, add);
+  expect(changesOf(empty, after, add)).toEqual([{ place: '/cameras/c1/streams/clip', before: undefined, after: {} }]);
+  const remove = [{ op: 'remove' as const, path: '/cameras/c1/streams/clip' }];
+  expect(changesOf(after, applyOperations(after, remove), remove)).toHaveLength(1);
+});

@@ -22,7 +22,7 @@ function sources(folder: URL): string[] {
 }
 test('every sentence is used, or belongs to a set that is named at run time', () => {
   const all = sources(new URL('../../src/', import.meta.url)).join('\n');
-  const built = /^(entry_|plan_tool_|plan_hint_)/; // chosen by a fault or a tool
+  const built = /^(entry_|plan_tool_|plan_hint_|trace_fault_|trace_why_)/; // chosen by a fault or a tool
   for (const key of Object.keys(en)) {
     if (key.includes('.') || built.test(key)) continue;
     expect(all.includes(`'${key}'`), key).toBe(true);
