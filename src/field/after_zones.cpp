@@ -1,4 +1,6 @@
 // What comes after the zones: arming both ways, the batteries on load, everything put back, the far end, off test.
+#include <algorithm>
+
 #include "electric/naming.hpp"
 #include "field/plan.hpp"
 #include "messages/field.hpp"
@@ -124,8 +126,11 @@ void Plan::acknowledgement() {
   for (const auto& [id, figures] : figures_) {
     if (!site::has_chain(site_, id) || !may_trip(id)) continue;
     const site::Zone& zone_here = site_.zones.at(id);
+    const bool pictured = std::none_of(steps.begin(), steps.end(), [&](const Step& step) {
+      return step.id == "zones.clip." + id && step.proves.code == say::proves_no_picture().code;
+    });
     Step& far = add(Phase::acknowledgement, "zone." + id, {}, say::do_acknowledge(zone(id)), say::state_closed(),
-                    say::proves_acknowledged());
+                    pictured ? say::proves_acknowledged() : say::proves_acknowledged_text());
     const bool named = zone_here.number.known() && !zone_here.name.empty();
     far.expected_words =
         named ? say::expect_acknowledged(*zone_here.number.value, zone_here.name) : say::expect_acknowledged_unknown();

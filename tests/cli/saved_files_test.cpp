@@ -113,7 +113,7 @@ TEST(AFolderToWriteInto, IsToldApartFromAFileAndFromWhatCannotBeLookedAt) {
 
 TEST(AHandoverFile, IsRefusedWithAMessageForAFolderThatNoFileSystemTakes) {
   const Outcome refused = run_line("handover " + kDemo + " -o " + folder() + "/" + std::string(300, 'a'));
-  EXPECT_EQ(refused.exit_code, 2);
+  EXPECT_EQ(refused.exit_code, 3) << "as for every output that could not be written";
   EXPECT_THAT(refused.err, HasSubstr("could not be made"));
 }
 

@@ -402,6 +402,8 @@ TEST_P(OfTheDemoSites, TestAlarmsAreReadOutWhileTheSiteIsStillOnTest) {
     if (step.phase != Phase::acknowledgement) continue;
     ++read_out;
     EXPECT_EQ(std::count(step.after.begin(), step.after.end(), "zones.time." + step.zone), 1) << step.id;
+    const bool pictured = work.steps[at.at("zones.clip." + step.zone)].proves.code != "proves_no_picture";
+    EXPECT_EQ(step.proves.code, pictured ? "proves_acknowledged" : "proves_acknowledged_text") << step.id;
     EXPECT_TRUE(std::any_of(step.blanks.begin(), step.blanks.end(),
                             [](const Blank& blank) { return blank.label.code == "blank_account"; }));
   }

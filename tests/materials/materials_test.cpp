@@ -39,7 +39,8 @@ TEST(KilnYard, HasTheCablesAndPartsThatItsFileNames) {
   EXPECT_DOUBLE_EQ(*find(materials, "alarm_6x0_22")->count, 18 + 16 + 7 + 27 + 34 + 31 + 43 + 38);
   EXPECT_DOUBLE_EQ(*find(materials, "data_cat5e")->count, 16 + 8 + 9 + 10 + 18);
   EXPECT_DOUBLE_EQ(*find(materials, "battery_7ah")->count, 1);
-  EXPECT_DOUBLE_EQ(*find(materials, "label")->count, 2 * 18 + 1) << "each end of each cable, and the battery";
+  EXPECT_DOUBLE_EQ(*find(materials, "label")->count, 2 * 8 + 1 + 2 + 2 + 5)
+      << "both ends of eight trigger wires; the unit, its arming wire and supply pair; five cameras";
   double resistors = 0.0;
   for (const PartCount& part : materials.parts) resistors += part.kind == ItemKind::resistor ? *part.count : 0.0;
   EXPECT_DOUBLE_EQ(resistors, 8 * 2 + 1) << "two in each double end-of-line loop, one pull-up of the arming input";
@@ -89,7 +90,7 @@ TEST(APrice, AddsUpToTheLastPlaceWithTaxByRate) {
       EXPECT_EQ(line.net, 8239) << "214 m * 0.385 = 82.39";
     }
     if (line.item == "label") {
-      EXPECT_EQ(line.net, 555) << "37 * 0.15 = 5.55";
+      EXPECT_EQ(line.net, 390) << "26 * 0.15 = 3.90";
     }
   }
   EXPECT_EQ(price.net, sum);
