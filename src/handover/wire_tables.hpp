@@ -26,8 +26,8 @@ std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answe
 /// Joins of negatives that no unit's rows have.
 std::vector<paper::Row> other_join_rows(const site::Site& site);
 
-/// On test and quiet, what is made dead, what comes off (the negative last), what is put back, what lives again, what is
-/// then read (just after mains are back, with every other unit), closed and off test: in that order, a row each.
+/// On test and quiet, what is made dead, what comes off (the negative last), what is put back, what lives again, what
+/// is then read (just after mains are back, with every other unit), closed and off test: in that order, a row each.
 std::vector<paper::Column> way_back_columns();
 std::vector<paper::Row> way_back_rows(const site::Site& site, const std::string& unit);
 
