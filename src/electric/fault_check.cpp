@@ -139,7 +139,7 @@ class Surroundings {
                                                  const ZoneState& state) {
     const Moves& known = moves_of(zone, state);
     if (!known.changes) return std::nullopt;
-    if (const auto same = same_movement(*known.rest, *known.changes, condition.rest->circuit())) return same;
+    if (auto same = same_movement(*known.rest, *known.changes, condition.rest->circuit())) return same;
     return movement_of(condition.rest->circuit(),
                        build_site_circuit(site_, situation(condition.supply, true, {{zone, state}})));
   }

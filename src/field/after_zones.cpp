@@ -126,8 +126,9 @@ void Plan::acknowledgement() {
   for (const auto& [id, figures] : figures_) {
     if (!site::has_chain(site_, id) || !may_trip(id)) continue;
     const site::Zone& zone_here = site_.zones.at(id);
+    const std::string clip = "zones.clip." + id;
     const bool pictured = std::none_of(steps.begin(), steps.end(), [&](const Step& step) {
-      return step.id == "zones.clip." + id && step.proves.code == say::proves_no_picture().code;
+      return step.id == clip && step.proves.code == say::proves_no_picture().code;
     });
     Step& far = add(Phase::acknowledgement, "zone." + id, {}, say::do_acknowledge(zone(id)), say::state_closed(),
                     pictured ? say::proves_acknowledged() : say::proves_acknowledged_text());

@@ -44,7 +44,9 @@ class Labels {
     labels_.push_back({"label-" + id, std::move(lines), std::move(code)});
   }
 
-  static std::string or_not_known(std::string words) { return words.empty() ? text(say::paper_not_known()) : words; }
+  static std::string or_not_known(const std::string& words) {
+    return words.empty() ? text(say::paper_not_known()) : words;
+  }
 
   void trigger_wire(const std::string& id, const site::Trigger& trigger) {
     const std::string zone = electric::zone_words(site_, trigger.zone.id);
@@ -55,7 +57,7 @@ class Labels {
       from = output_screw(site_, trigger.output);
     else
       from = called(site_, trigger.detector);
-    both_ends("trigger-" + id, zone, or_not_known(std::move(from)), or_not_known(unit_input(site_, trigger)),
+    both_ends("trigger-" + id, zone, or_not_known(from), or_not_known(unit_input(site_, trigger)),
               "/zones/" + trigger.zone.id);
   }
 

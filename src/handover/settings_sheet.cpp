@@ -261,19 +261,19 @@ std::string unused_inputs(const site::Site& site, const std::string& unit) {
 }
 
 void add_unit(paper::Chapter& chapter, const site::Site& site, const proof::Proof& proof, const std::string& unit) {
-  chapter.blocks.push_back(paper::Heading{2, electric::thing_words(site, unit), "settings-" + unit});
-  chapter.blocks.push_back(general(site, unit));
+  chapter.blocks.emplace_back(paper::Heading{2, electric::thing_words(site, unit), "settings-" + unit});
+  chapter.blocks.emplace_back(general(site, unit));
   paper::Table inputs{
       "inputs-of-" + unit, text(say::title_inputs()), input_columns(), {{"", input_rows(site, proof, unit)}}};
   inputs.says_empty = text(say::no_inputs());
   if (const std::string free = unused_inputs(site, unit); !free.empty())
     inputs.notes.push_back(text(say::note_unused_inputs(free)));
-  chapter.blocks.push_back(std::move(inputs));
+  chapter.blocks.emplace_back(std::move(inputs));
   paper::Table channels{
       "channels-of-" + unit, text(say::title_channels()), channel_columns(), {{"", channel_rows(site, unit)}}};
   channels.says_empty = text(say::no_channels());
-  chapter.blocks.push_back(std::move(channels));
-  chapter.blocks.push_back(paper::FillIn{text(say::settings_signed()), 1});
+  chapter.blocks.emplace_back(std::move(channels));
+  chapter.blocks.emplace_back(paper::FillIn{text(say::settings_signed()), 1});
 }
 
 }  // namespace
@@ -281,9 +281,9 @@ void add_unit(paper::Chapter& chapter, const site::Site& site, const proof::Proo
 paper::Chapter settings_sheet(const site::Site& site, const proof::Proof& proof) {
   paper::Chapter chapter{"settings", text(say::chapter_settings()), {}};
   chapter.blocks = {paper::Turn{true}, paper::Paragraph{text(say::settings_how_to_read())}};
-  if (site.units.empty()) chapter.blocks.push_back(paper::Paragraph{text(say::no_units())});
+  if (site.units.empty()) chapter.blocks.emplace_back(paper::Paragraph{text(say::no_units())});
   for (const auto& entry : site.units) {
-    if (entry.first != site.units.begin()->first) chapter.blocks.push_back(paper::NewPage{});
+    if (entry.first != site.units.begin()->first) chapter.blocks.emplace_back(paper::NewPage{});
     add_unit(chapter, site, proof, entry.first);
   }
   return chapter;

@@ -152,7 +152,7 @@ std::vector<paper::Row> reading_rows(const site::Site& site, const std::string& 
     if (!trigger.source.is(TriggerSource::loop_tap)) continue;
     paper::Row row = row_of(said(""), said(""), said_or_blank(panel_input(site, trigger.at_panel, trigger.at_input)));
     add_range(row.cells, read_again(without, excerpts, site::tapped_zone(site, trigger)));
-    row.cells.push_back(paper::Blank{});
+    row.cells.emplace_back(paper::Blank{});
     row.id = "back-read-" + id;
     rows.push_back(std::move(row));
   }
@@ -169,7 +169,7 @@ std::string take_off_words(const std::string& what, const std::string& from, con
 }
 
 std::string program_words(const site::Site& site, const site::Ref& output) {
-  const std::string found = output_as_found(site, output);
+  std::string found = output_as_found(site, output);
   if (!found.empty()) return found;
   const std::string screw = output_screw(site, output);
   return text(screw.empty() ? say::back_output_unknown() : say::back_output_lacks(screw));
@@ -214,7 +214,7 @@ std::vector<paper::Row> last_rows(const site::Site& site, const std::string& uni
   return rows;
 }
 
-paper::Cell supply_pair(const std::string& unit, const std::string& cable, Message words) {
+paper::Cell supply_pair(const std::string& unit, const std::string& cable, const Message& words) {
   return said(cable.empty() ? text(say::back_lacks(text(say::back_supply_pair(unit)), {text(say::back_its_cable())}))
                             : text(words));
 }
