@@ -61,20 +61,6 @@ function(zoneproof_program name main)
   endforeach()
 endfunction()
 
-# Where nothing remembers what was compiled before, what all tests include is compiled once for all: it is a third of their
-# time. With a compiler cache it is not: a change would then miss everywhere, and a test that forgets an include is found there.
-function(zoneproof_precompiled_tests target)
-  if(NOT ZONEPROOF_PRECOMPILED)
-    return()
-  endif()
-  if(TARGET base_tests AND NOT target STREQUAL base_tests)
-    target_precompile_headers(${target} REUSE_FROM base_tests)
-  else()
-    target_precompile_headers(${target} PRIVATE <algorithm> <cmath> <functional> <map> <memory> <optional> <set> <string>
-      <variant> <vector> <fmt/format.h> <gmock/gmock.h> <gtest/gtest.h> <nlohmann/json.hpp>)
-  endif()
-endfunction()
-
 # The tests of one folder: tests/<folder>/*_test.cpp become one program.
 function(zoneproof_tests folder)
   cmake_parse_arguments(TESTS "" "" "DEPENDS" ${ARGN})
@@ -95,7 +81,6 @@ function(zoneproof_tests folder)
     ZONEPROOF_SOURCE_DIR="${CMAKE_SOURCE_DIR}" ZONEPROOF_BINARY_DIR="${CMAKE_BINARY_DIR}")
   # Tests are compiled often and run once: what they test is optimised, they themselves are not.
   target_compile_options(${folder}_tests PRIVATE -O0)
-  zoneproof_precompiled_tests(${folder}_tests)
   gtest_discover_tests(${folder}_tests NO_PRETTY_VALUES DISCOVERY_TIMEOUT 60 PROPERTIES TIMEOUT 600)
 endfunction()
 
