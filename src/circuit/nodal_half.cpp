@@ -7,40 +7,24 @@ namespace zoneproof::circuit {
 
 namespace {
 
-/// A column of L, its diagonal first, and where the elimination goes on from it: the parent in the elimination tree,
-/// which is the first entry below the diagonal (Liu 1990), -1 at a root.
-struct SparseColumns {
-  const Eigen::SparseMatrix<double>& lower;
-
-  template <class Each>
-  int walk(int column, Each&& each) const {
-    Eigen::SparseMatrix<double>::InnerIterator entry(lower, column);
-    const double diagonal = entry.value();
-    ++entry;
-    const int parent = entry ? static_cast<int>(entry.row()) : -1;
-    each(diagonal, entry);
-    return parent;
-  }
-};
-
 /// Forward substitution along the two ways from `a` and `b` to the root of the elimination tree (either may be -1): all
-/// else stays zero (Gilbert & Peierls 1988).
+/// else stays zero (Gilbert & Peierls 1988). A column of L begins with its diagonal; the next entry is its parent in
+/// the tree (Liu 1990).
 HalfColumn along_the_tree(const Eigen::SparseMatrix<double>& lower, int a, int b) {
   thread_local std::vector<double> left;  // of the right hand side; zero between two calls
   if (left.size() < static_cast<std::size_t>(lower.rows())) left.resize(static_cast<std::size_t>(lower.rows()), 0.0);
   HalfColumn half;
   if (a >= 0) left[at(a)] += 1.0;
   if (b >= 0) left[at(b)] -= 1.0;
-  const SparseColumns columns{lower};
   while (a >= 0 || b >= 0) {
     const int now = a < 0 ? b : b < 0 ? a : std::min(a, b);
-    const int parent = columns.walk(now, [&](double diagonal, auto& below) {
-      const double value = left[at(now)] / diagonal;
-      left[at(now)] = 0.0;
-      if (value == 0.0) return;
-      half.entries.push_back({now, value});
-      for (; below; ++below) left[at(static_cast<int>(below.row()))] -= below.value() * value;
-    });
+    Eigen::SparseMatrix<double>::InnerIterator entry(lower, now);
+    const double value = left[at(now)] / entry.value();
+    left[at(now)] = 0.0;
+    ++entry;
+    const int parent = entry ? static_cast<int>(entry.row()) : -1;
+    if (value != 0.0) half.entries.push_back({now, value});
+    for (; entry; ++entry) left[at(static_cast<int>(entry.row()))] -= entry.value() * value;
     if (a == now) a = parent;
     if (b == now) b = parent;
   }

@@ -23,57 +23,46 @@ constexpr double kMostCoupling = 0.25;  ///< q: beyond, each is part of the othe
 constexpr double kMostSharpness = 0.1;  ///< of what loads do to each other: 1 / (1 - 0.1) is below 1.2
 constexpr double kTogether = 1.2;
 
-double sum_of_sizes(const Small& matrix) { return matrix.size() == 0 ? 0.0 : matrix.cwiseAbs().sum(); }
-
-/// The small matrix of some branches, inverted, and the currents that they take alone in the linear network.
+/// Some branches alone in the linear network.
 struct Taken {
-  Small inverse;
-  SmallVector current;
+  Branched made;
+  double ampere = 0.0;   ///< sum of the sizes of their currents
+  double inverse = 0.0;  ///< sum of the sizes of their small matrix, inverted
+  double bending = 0.0;  ///< the largest of what an ampere through any of them makes over a nonlinear element, V/A
 };
 
-std::optional<Taken> taken_alone(const Linearised& network, const Branched& made,
-                                 const Variations::Ready::Inside& ready) {
+std::optional<Taken> taken_alone(const Linearised& network, const Variations::Ready::Inside& ready) {
   constexpr double smallest_pivot = 1e-10;
-  const auto k = static_cast<Eigen::Index>(made.branches.size());
-  if (k > most_branches || !made.driven.empty()) return std::nullopt;
-  const auto half = [&](Eigen::Index i) -> const HalfColumn& {
-    return ready.halves[made.branch_of[static_cast<std::size_t>(i)]];
-  };
-  Small small(k, k);
-  SmallVector over(k);
-  for (Eigen::Index i = 0; i < k; ++i) {
-    const Branch& branch = made.branches[static_cast<std::size_t>(i)];
+  if (!network.updatable) return std::nullopt;
+  auto made = branched(network, ready.changes);
+  if (!made || made->branches.size() > most_branches || !made->driven.empty()) return std::nullopt;
+  const Small small = products(made->branches.size(),
+                               [&](std::size_t i) -> const HalfColumn& { return ready.halves[made->branch_of[i]]; });
+  const auto inverse = inverse_of(small, made->branches, smallest_pivot);
+  SmallVector over(small.rows());
+  for (Eigen::Index i = 0; i < over.size(); ++i) {
+    const Branch& branch = made->branches[static_cast<std::size_t>(i)];
     over(i) = network.before.voltage[at(branch.a)] - network.before.voltage[at(branch.b)];
-    for (Eigen::Index j = 0; j <= i; ++j) small(i, j) = small(j, i) = product(half(i), half(j));
   }
-  const auto inverse = inverse_of(small, made.branches, smallest_pivot);
   if (!inverse || !over.allFinite()) return std::nullopt;
-  return Taken{*inverse, *inverse * over};
-}
-
-/// The largest of what an ampere through any of the branches makes over a nonlinear element.
-double most_bending(const Branched& made, const Variations::Ready::Inside& ready) {
-  double most = 0.0;
-  for (const std::size_t change : made.branch_of) most = std::max(most, ready.most_bending[change]);
-  return most;
+  Taken taken{*std::move(made), (*inverse * over).cwiseAbs().sum(), inverse->cwiseAbs().sum(), 0.0};
+  for (const std::size_t change : taken.made.branch_of)
+    taken.bending = std::max(taken.bending, ready.most_bending[change]);
+  return taken;
 }
 
 }  // namespace
 
 struct Variations::Alone::Inside {
+  Taken taken;
   std::shared_ptr<const Asked::Inside> asked;
-  Branched made;
   std::vector<HalfColumn> halves;  ///< of its branches
-  double ampere = 0.0;             ///< sum of |i_m|
-  double inverse = 0.0;            ///< t
   double seen = 0.0;               ///< max |Z_wm|
-  double bending = 0.0;            ///< max over nonlinear elements, V/A
 };
 
 struct Variations::Shock::Inside {
-  Branched made;
-  std::vector<std::vector<double>> full;  ///< its half columns, by branch, in full length
-  double ampere = 0.0, inverse = 0.0, bending = 0.0;
+  Taken taken;
+  std::vector<std::vector<double>> full;      ///< its half columns, by branch, in full length
   const Asked::Inside* last_asked = nullptr;  ///< states of a zone come one after the other and look at the same nodes
   double last_seen = 0.0;
 
@@ -88,7 +77,7 @@ struct Variations::Shock::Inside {
     last_asked = &asked;
     last_seen = 0.0;
     for (std::size_t n = 0; n < asked.nodes.size(); ++n) {
-      if (made.cut_off(asked.nodes[n])) last_seen = std::numeric_limits<double>::infinity();
+      if (taken.made.cut_off(asked.nodes[n])) last_seen = std::numeric_limits<double>::infinity();
       for (std::size_t b = 0; b < full.size(); ++b) last_seen = std::max(last_seen, over(asked.halves[n], b));
     }
     return last_seen;
@@ -96,42 +85,26 @@ struct Variations::Shock::Inside {
 };
 
 Variations::Alone Variations::alone(const Ready& movement, const Asked& asked) const {
-  const Linearised& network = inside_->linearised;
-  if (!network.updatable) return {};
-  auto branches = branched(network, movement.inside->changes);
-  if (!branches) return {};
-  const auto taken = taken_alone(network, *branches, *movement.inside);
+  auto taken = taken_alone(inside_->linearised, *movement.inside);
   if (!taken) return {};
-  auto made = std::make_shared<Alone::Inside>();
-  made->asked = asked.inside;
-  made->ampere = taken->current.cwiseAbs().sum();
-  made->inverse = sum_of_sizes(taken->inverse);
-  made->bending = most_bending(*branches, *movement.inside);
-  for (const std::size_t change : branches->branch_of) {
+  auto made = std::make_shared<Alone::Inside>(Alone::Inside{*std::move(taken), asked.inside, {}, 0.0});
+  for (const std::size_t change : made->taken.made.branch_of) {
     made->halves.push_back(movement.inside->halves[change]);
     for (const HalfColumn& half : asked.inside->halves)
       made->seen = std::max(made->seen, std::abs(product(half, made->halves.back())));
   }
-  made->made = *std::move(branches);
   return {std::move(made)};
 }
 
 Variations::Shock Variations::shock(const Ready& changes) const {
-  const Linearised& network = inside_->linearised;
-  if (!network.updatable) return {};
-  auto branches = branched(network, changes.inside->changes);
-  if (!branches) return {};
-  const auto taken = taken_alone(network, *branches, *changes.inside);
+  auto taken = taken_alone(inside_->linearised, *changes.inside);
   if (!taken) return {};
   auto made = std::make_shared<Shock::Inside>();
-  made->ampere = taken->current.cwiseAbs().sum();
-  made->inverse = sum_of_sizes(taken->inverse);
-  made->bending = most_bending(*branches, *changes.inside);
-  for (const std::size_t change : branches->branch_of) {
-    std::vector<double>& full = made->full.emplace_back(at(network.system->unknowns()), 0.0);
+  made->taken = *std::move(taken);
+  for (const std::size_t change : made->taken.made.branch_of) {
+    std::vector<double>& full = made->full.emplace_back(at(inside_->linearised.system->unknowns()), 0.0);
     for (const HalfColumn::Entry& entry : changes.inside->halves[change].entries) full[at(entry.row)] = entry.value;
   }
-  made->made = *std::move(branches);
   return {std::move(made)};
 }
 
@@ -151,19 +124,19 @@ double Variations::most_moved(const Shock& shock, const Alone& movement) const {
   if (!shock.inside || !movement.inside) return untold;
   Shock::Inside& far = *shock.inside;
   const Alone::Inside& here = *movement.inside;
-  if (meets(far.made, here.made) || meets(here.made, far.made)) return untold;
+  if (meets(far.taken.made, here.taken.made) || meets(here.taken.made, far.taken.made)) return untold;
   double coupling = 0.0;
   for (const HalfColumn& half : here.halves) {
     for (std::size_t b = 0; b < far.full.size(); ++b) coupling += far.over(half, b);
   }
-  const double q = far.inverse * coupling * coupling * here.inverse;
+  const double q = far.taken.inverse * coupling * coupling * here.taken.inverse;
   if (!(q <= kMostCoupling)) return untold;
-  const double ampere = (far.ampere + far.inverse * coupling * here.ampere) / (1.0 - q);
+  const double ampere = (far.taken.ampere + far.taken.inverse * coupling * here.taken.ampere) / (1.0 - q);
   const Bending& bending = inside_->linearised.bending;
-  const double before = kTogether * here.ampere * here.bending;
-  const double more = kTogether * ampere * (far.bending + here.bending * here.inverse * coupling);
+  const double before = kTogether * here.taken.ampere * here.taken.bending;
+  const double more = kTogether * ampere * (far.taken.bending + here.taken.bending * here.taken.inverse * coupling);
   if (!(before + more <= bending.room_volts) || !(bending.sharpness * (before + more) <= kMostSharpness)) return untold;
-  return ampere * (far.seen(*here.asked) + here.seen * here.inverse * coupling) +
+  return ampere * (far.seen(*here.asked) + here.seen * here.taken.inverse * coupling) +
          kTogether * bending.sharpness * (before + more) * more;
 }
 

@@ -61,8 +61,7 @@ class Glance {
       : in_(network), made_(made), first_(first), second_(second), moved_(network.system->unknowns()) {}
 
   std::optional<std::vector<double>> run(const Asked& asked) {
-    const auto k = static_cast<Eigen::Index>(made_.branches.size());
-    if (k > most_branches || !invert(k) || !settle()) return std::nullopt;
+    if (made_.branches.size() > most_branches || !invert() || !settle()) return std::nullopt;
     std::vector<double> volts;
     volts.reserve(asked.nodes.size());
     for (std::size_t n = 0; n < asked.nodes.size(); ++n) {
@@ -86,11 +85,9 @@ class Glance {
     return half(made_.branch_of[static_cast<std::size_t>(branch)]);
   }
 
-  bool invert(Eigen::Index k) {
-    Small small(k, k);
-    for (Eigen::Index i = 0; i < k; ++i) {
-      for (Eigen::Index j = 0; j <= i; ++j) small(i, j) = small(j, i) = product(half_of(i), half_of(j));
-    }
+  bool invert() {
+    const Small small =
+        products(made_.branches.size(), [&](std::size_t i) -> const HalfColumn& { return half(made_.branch_of[i]); });
     const std::optional<Small> inverse = inverse_of(small, made_.branches, smallest_pivot);
     if (inverse) small_inverse_ = *inverse;
     return inverse.has_value();

@@ -124,4 +124,16 @@ std::optional<std::vector<double>> glanced(const Linearised& network, const Vari
 /// The product of two.
 double product(const HalfColumn& a, const HalfColumn& b);
 
+/// U^T Z of some branches: the products of their half columns. `half`: of a branch, by its place.
+template <class HalfOf>
+Small products(std::size_t branches, HalfOf&& half) {
+  const auto k = static_cast<Eigen::Index>(branches);
+  Small small(k, k);
+  for (Eigen::Index i = 0; i < k; ++i) {
+    for (Eigen::Index j = 0; j <= i; ++j)
+      small(i, j) = small(j, i) = product(half(static_cast<std::size_t>(i)), half(static_cast<std::size_t>(j)));
+  }
+  return small;
+}
+
 }  // namespace zoneproof::circuit

@@ -91,11 +91,7 @@ class Update {
     }
     std::vector<HalfColumn> halves;
     for (const Branch& branch : branches_) halves.push_back(in_.system->half_column(branch.a, branch.b));
-    Small small(k, k);
-    for (Eigen::Index i = 0; i < k; ++i) {
-      for (Eigen::Index j = 0; j <= i; ++j)
-        small(i, j) = small(j, i) = product(halves[static_cast<std::size_t>(i)], halves[static_cast<std::size_t>(j)]);
-    }
+    const Small small = products(halves.size(), [&](std::size_t i) -> const HalfColumn& { return halves[i]; });
     const std::optional<Small> inverse = inverse_of(small, branches_, smallest_pivot);
     if (inverse) small_inverse_ = *inverse;
     return inverse.has_value();
