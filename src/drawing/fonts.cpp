@@ -99,14 +99,14 @@ Fonts::~Fonts() { Shelf::the().put_back(std::move(inside_)); }
 std::unique_ptr<Fonts> Fonts::open(const std::string& folder, std::vector<Message>& messages) {
   if (auto kept = Shelf::the().take(folder)) return std::unique_ptr<Fonts>(new Fonts(std::move(kept)));
   FcConfig* config = FcConfigCreate();
-  bool complete = true;
+  std::vector<std::string> missing;
   for (const std::string& file : font_files()) {
     const std::string path = folder + "/" + file;
     if (access(path.c_str(), R_OK) == 0 && FcConfigAppFontAddFile(config, bytes(path))) continue;
-    messages.push_back(say::drawing_font_missing(path));
-    complete = false;
+    missing.push_back(file);
   }
-  if (!complete) {
+  if (!missing.empty()) {
+    messages.push_back(say::drawing_font_missing(folder, missing));
     FcConfigDestroy(config);
     return nullptr;
   }

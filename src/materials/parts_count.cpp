@@ -171,7 +171,11 @@ class Counting {
   void fuses_of(const site::Map<Fed>& all) {
     for (const auto& [id, thing] : all) {
       const site::Value& fuse = thing.feed.fuse_A;
-      if (!fuse.known()) continue;
+      if (fuse.none() || thing.feed.from.none()) continue;
+      if (!fuse.known()) {  // whether there is one is not known either: counted by whoever looks
+        if (thing.feed.from.known()) add(ItemKind::fuse, "", id + "/fuse", id + "/fuse", std::nullopt);
+        continue;
+      }
       add(ItemKind::fuse, "fuse_" + id_number(fuse.nominal) + "_A", text(say::name_of_fuse(Measure{fuse.nominal, "A"})),
           id + "/fuse", 1.0);
     }

@@ -55,18 +55,26 @@ class Reader {
 
  private:
   bool header(const std::vector<CsvCell>& cells) {
-    std::vector<std::string> known(kColumns.begin(), kColumns.end());
+    const std::vector<std::string> known(kColumns.begin(), kColumns.end());
+    const auto is_column = [&](const CsvCell& cell) {
+      return std::find(known.begin(), known.end(), site::plain_word(cell.text)) != known.end();
+    };
+    if (std::none_of(cells.begin(), cells.end(), is_column)) {
+      messages_.complain(say::prices_no_header(known), cells.front());
+      return false;
+    }
     for (std::size_t i = 0; i < cells.size(); ++i) {
       const std::string name = site::plain_word(cells[i].text);
-      if (std::find(known.begin(), known.end(), name) == known.end()) {
+      if (!is_column(cells[i])) {
         messages_.complain(say::prices_column(site::without_blanks_around(cells[i].text), known), cells[i]);
       } else if (!columns_.emplace(name, i).second) {
         messages_.complain(say::prices_column_twice(name), cells[i]);
       }
     }
-    for (const char* name : kNeeded) {
-      if (columns_.count(name) == 0) messages_.complain(say::prices_no_column(name), cells.front());
-    }
+    std::vector<std::string> missing;
+    for (const char* name : kNeeded)
+      if (columns_.count(name) == 0) missing.emplace_back(name);
+    if (!missing.empty()) messages_.complain(say::prices_no_column(missing), cells.front());
     return !any_error(messages_.all);
   }
 

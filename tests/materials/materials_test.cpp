@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "messages/materials.hpp"
 #include "site/file.hpp"
 
 namespace zoneproof::materials {
@@ -200,6 +201,25 @@ TEST(ADetectorOfUnknownPart, IsFittedAllTheSame) {
   const double known = *task_of(materials_of(now), "fit_detector")->count;
   now.detectors.at("d_shop").part = {};
   EXPECT_DOUBLE_EQ(*task_of(materials_of(now), "fit_detector")->count, known);
+}
+
+TEST(AFuseOfUnknownRating, IsToldAndMakesThePriceIncomplete) {
+  site::Site now = demo("kiln-yard");
+  const auto fuses = [](const Materials& materials) {
+    double count = 0.0;
+    for (const PartCount& part : materials.parts) count += part.kind == ItemKind::fuse ? *part.count : 0.0;
+    return count;
+  };
+  const Materials known = materials_of(now);
+  auto& [id, unit] = *now.units.begin();
+  ASSERT_TRUE(unit.feed.fuse_A.known());
+  unit.feed.fuse_A = {};
+  const Materials unknown = materials_of(now);
+  EXPECT_DOUBLE_EQ(fuses(unknown), fuses(known) - 1.0);
+  const Message told = say::materials_no_part(id + "/fuse");
+  EXPECT_EQ(std::count_if(unknown.notes.begin(), unknown.notes.end(),
+                          [&](const Message& note) { return text(note) == text(told); }),
+            1);
 }
 
 // Two detectors 6 m and 4 m apart along the walls, 2 m and 1 m below a ceiling of 3 m: 6 + 4 + 1 + 2 = 13 m, 15 % more

@@ -51,6 +51,8 @@ TEST(ABadPriceList, GetsOneMessageAProblemWithLineAndColumn) {
                                {"prices_other_currency", 4, 11},
                                {"prices_no_item", 5, 1}}));
   EXPECT_EQ(said("item,unit,price\na,piece,1\n"), (std::vector<Said>{{"prices_no_column", 1, 1}}));
+  EXPECT_EQ(said("item\na\n"), (std::vector<Said>{{"prices_no_column", 1, 1}})) << "one message, whatever is missing";
+  EXPECT_EQ(said("a,piece,1,EUR\nb,piece,2,EUR\n"), (std::vector<Said>{{"prices_no_header", 1, 1}}));
   EXPECT_EQ(said("item,unit,price,currency,colour\na,piece,1,EUR,red\n"),
             (std::vector<Said>{{"prices_column", 1, 26}}));
   EXPECT_EQ(said("item,unit,price,currency,price\na,piece,1,EUR,2\n"),
