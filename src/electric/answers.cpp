@@ -40,11 +40,12 @@ Answers arming_answers(const site::Site& site, const std::string& unit) {
 }
 
 /// In the order of the answers.
-std::vector<Part> parts_of(const site::Site& site, const std::vector<std::string>& zones, const Excerpts& excerpts) {
+std::vector<Part> parts_of(const site::Site& site, const std::vector<std::string>& zones, const Excerpts& excerpts,
+                           const LevelsSeen& seen) {
   std::vector<Part> parts;
   for (const std::string& id : zones) {
     parts.push_back({"zone/" + id, [&excerpts, id] { return excerpts.of_zone(id); },
-                     [id](const site::Site& part) { return zone_answers_within(part, id); }, true});
+                     [id, &seen](const site::Site& part) { return zone_answers_within(part, id, seen); }, true});
   }
   for (const auto& entry : site.units) {
     const std::string& id = entry.first;
@@ -63,24 +64,33 @@ std::vector<Part> parts_of(const site::Site& site, const std::vector<std::string
 
 }  // namespace
 
-// Levels are solved once and read by loop and triggers.
-std::vector<Evidence> zone_answers_within(const site::Site& site, const std::string& zone) {
-  std::vector<Evidence> all;
-  const std::vector<Level> before = zone_levels(site, zone, "");
-  std::vector<Level> after;
+LevelsOfZone levels_of_zone(const site::Site& site, const std::string& zone) {
+  LevelsOfZone levels;
+  levels.bare = zone_levels(site, zone, "");
   LevelScope with_wire;
-  with_wire.units.pop_back();  // the last condition is the wire taken off: that is `before`
+  with_wire.units.pop_back();  // the last condition is the wire taken off: that is `bare`
   for (const std::string& trigger : site::triggers_of_zone(site, zone)) {
-    if (without_wire(site.triggers.at(trigger))) continue;
-    std::vector<Level> levels = zone_levels(site, zone, trigger, with_wire);
-    if (site.triggers.at(trigger).zone.id == zone) {
-      append(all, check_trigger(site, trigger, levels));
-      append(all, check_unit_catch(site, trigger, levels));
-    }
-    after.insert(after.end(), std::make_move_iterator(levels.begin()), std::make_move_iterator(levels.end()));
+    if (!without_wire(site.triggers.at(trigger)))
+      levels.by_trigger[trigger] = zone_levels(site, zone, trigger, with_wire);
   }
-  append(all, check_loop(site, zone, before, after));
-  append(all, check_panel_catch(site, zone, before, after));
+  return levels;
+}
+
+// Levels are solved once and read by loop, triggers and whoever else wants to see them.
+std::vector<Evidence> zone_answers_within(const site::Site& site, const std::string& zone, const LevelsSeen& seen) {
+  std::vector<Evidence> all;
+  LevelsOfZone solved = levels_of_zone(site, zone);
+  for (const auto& [trigger, levels] : solved.by_trigger) {
+    if (site.triggers.at(trigger).zone.id != zone) continue;
+    append(all, check_trigger(site, trigger, levels));
+    append(all, check_unit_catch(site, trigger, levels));
+  }
+  if (seen) seen(zone, solved);
+  std::vector<Level> after;
+  for (auto& [trigger, levels] : solved.by_trigger)
+    after.insert(after.end(), std::make_move_iterator(levels.begin()), std::make_move_iterator(levels.end()));
+  append(all, check_loop(site, zone, solved.bare, after));
+  append(all, check_panel_catch(site, zone, solved.bare, after));
   return all;
 }
 
@@ -90,18 +100,19 @@ std::vector<Evidence> zone_answers(const site::Site& site, const std::string& zo
 
 std::vector<Evidence> electrical_answers(const site::Site& site, const std::string& zone,
                                          const std::function<void(std::size_t, std::size_t)>& progress,
-                                         KeptAnswers* kept) {
+                                         KeptAnswers* kept, const LevelsSeen& seen) {
   std::vector<std::string> zones;
   for (const auto& [id, entry] : site.zones) {
     if (zone.empty() || id == zone) zones.push_back(id);
   }
   const Excerpts excerpts(site);
-  const std::vector<Part> parts = parts_of(site, zones, excerpts);
+  const std::vector<Part> parts = parts_of(site, zones, excerpts, seen);
   std::atomic<std::size_t> done = 0;
   auto answered = parallel_map<Answers>(parts.size(), [&](std::size_t i) {
     const Part& part = parts[i];
     const site::Site excerpt = part.excerpt();
-    Answers answers = kept != nullptr ? kept->of(part.thing, excerpt, part.answering) : part.answering(excerpt);
+    const bool anew = kept == nullptr || (seen && part.of_zone);
+    Answers answers = anew ? part.answering(excerpt) : kept->of(part.thing, excerpt, part.answering);
     if (progress && part.of_zone) progress(++done, zones.size());
     return answers;
   });

@@ -4,6 +4,7 @@
 
 #include "electric/arming_check.hpp"
 #include "electric/backbone.hpp"
+#include "electric/excerpt.hpp"
 
 namespace zoneproof::handover {
 
@@ -40,30 +41,54 @@ Volts arming_of(const site::Site& site, const std::string& unit, bool armed) {
   return all;
 }
 
-RestAndAlarm reading(const Answers& answers, const std::string& zone, const std::string& trigger,
-                     results::WhichReading which, UnitCondition unit) {
+RestAndAlarm reading(const std::vector<Level>& levels, results::WhichReading which, UnitCondition unit) {
   RestAndAlarm told;
   bool rest_known = true, alarm_known = true;
-  for (const results::ZoneLevels& one : answers.levels) {
-    if (one.zone != zone || one.trigger != trigger) continue;
-    for (const results::LevelLine& line : results::lines_of(one.levels)) {
-      const electric::Happening happening = line.levels.front()->situation.state.happening;
-      if (line.unit != unit) continue;
-      const bool pulsed = line.levels.front()->pulse.has_value();
-      const Volts range = pulsed ? results::meter_range_of(line, which) : results::range_of(line, which);
-      if (happening == electric::Happening::rest) unite(told.rest, range, rest_known);
-      if (happening == electric::Happening::alarm) unite(told.alarm, range, alarm_known);
-      told.by_meter = told.by_meter || pulsed;
-    }
+  for (const results::LevelLine& line : results::lines_of(levels)) {
+    const electric::Happening happening = line.levels.front()->situation.state.happening;
+    if (line.unit != unit) continue;
+    const bool pulsed = line.levels.front()->pulse.has_value();
+    const Volts range = pulsed ? results::meter_range_of(line, which) : results::range_of(line, which);
+    if (happening == electric::Happening::rest) unite(told.rest, range, rest_known);
+    if (happening == electric::Happening::alarm) unite(told.alarm, range, alarm_known);
+    told.by_meter = told.by_meter || pulsed;
   }
   return told;
 }
 
+/// What was not solved is not known.
+const ZoneReadings& readings_at(const Answers& answers, const std::string& zone, const std::string& trigger) {
+  static const ZoneReadings nothing;
+  const auto found = answers.readings.find({zone, trigger});
+  return found == answers.readings.end() ? nothing : found->second;
+}
+
 }  // namespace
 
-Answers answers_of(const site::Site& site, const results::Progress& progress) {
+void ReadingsTaken::take(const std::string& zone, const electric::LevelsOfZone& levels) {
+  Readings taken;
+  taken[{zone, ""}].at_panel = reading(levels.bare, &Level::panel, UnitCondition::detached);
+  for (const auto& [trigger, wired] : levels.by_trigger) {
+    taken[{zone, trigger}] = {reading(wired, &Level::unit, UnitCondition::powered),
+                              reading(wired, &Level::panel, UnitCondition::powered)};
+  }
+  const std::lock_guard<std::mutex> lock(mutex_);
+  readings_.merge(taken);
+}
+
+Readings ReadingsTaken::readings() && { return std::move(readings_); }
+
+Readings readings_of(const site::Site& site) {
+  ReadingsTaken taken;
+  const electric::Excerpts excerpts(site);
+  for (const auto& entry : site.zones)
+    taken.take(entry.first, electric::levels_of_zone(excerpts.of_zone(entry.first), entry.first));
+  return std::move(taken).readings();
+}
+
+Answers answers_of(const site::Site& site, Readings readings) {
   Answers answers;
-  answers.levels = *results::answer(site, results::LevelsQuestion{}, progress).answer;
+  answers.readings = std::move(readings);
   answers.supply = results::supply_answer(site);
   for (const auto& [id, unit] : site.units) {
     if (!unit.arming.output.known()) continue;
@@ -74,12 +99,11 @@ Answers answers_of(const site::Site& site, const results::Progress& progress) {
 }
 
 RestAndAlarm at_unit(const Answers& answers, const std::string& zone, const std::string& trigger) {
-  return reading(answers, zone, trigger, &Level::unit, UnitCondition::powered);
+  return readings_at(answers, zone, trigger).at_unit;
 }
 
 RestAndAlarm at_panel(const Answers& answers, const std::string& zone, const std::string& trigger) {
-  return reading(answers, zone, trigger, &Level::panel,
-                 trigger.empty() ? UnitCondition::detached : UnitCondition::powered);
+  return readings_at(answers, zone, trigger).at_panel;
 }
 
 Volts supply_at(const site::Site& site, const Answers& answers, const std::string& consumer) {

@@ -1,11 +1,12 @@
 #pragma once
 #include <map>
+#include <mutex>
 #include <optional>
 #include <string>
-#include <vector>
+#include <utility>
 
+#include "electric/answers.hpp"
 #include "results/level_lines.hpp"
-#include "results/levels.hpp"
 #include "results/supply.hpp"
 #include "site/model.hpp"
 
@@ -20,17 +21,40 @@ struct RestAndAlarm {
   bool by_meter = false;  ///< the terminal comes and goes: what a direct-current meter shows of it
 };
 
+/// What is read of a zone with one of its triggers, or without any.
+struct ZoneReadings {
+  RestAndAlarm at_unit;   ///< at the unit's input, running, against its negative
+  RestAndAlarm at_panel;  ///< at the panel's terminal against what it refers to; without a trigger: as the panel was
+};
+
+/// By zone and trigger, which is empty where there is none.
+using Readings = std::map<std::pair<std::string, std::string>, ZoneReadings>;
+
+/// Takes the readings out of the levels of zones while they are solved; may be called from several threads.
+class ReadingsTaken {
+ public:
+  void take(const std::string& zone, const electric::LevelsOfZone& levels);
+  Readings readings() &&;
+
+ private:
+  std::mutex mutex_;
+  Readings readings_;
+};
+
+/// Cost: that of the levels of every zone, which a proof solves as well (results/proof.hpp).
+Readings readings_of(const site::Site& site);
+
 /// What the chapters take their figures from, computed once. Points into the site, which must live as long.
 struct Answers {
-  std::vector<results::ZoneLevels> levels;  ///< of every zone with each of its triggers, and without any
+  Readings readings;
   results::SupplyAnswer supply;
   /// At the arming input, by unit: what `prove` tells lies inside, and reaches to an end of it but for a thousandth of
   /// the margin (electric/finding.hpp).
   std::map<std::string, Volts> armed, disarmed;
 };
 
-/// Cost: that of the questions levels and supply, and two networks for each unit and supply condition.
-Answers answers_of(const site::Site& site, const results::Progress& progress = {});
+/// Cost: that of the question supply, and two networks for each unit and supply condition.
+Answers answers_of(const site::Site& site, Readings readings);
 
 /// At the input of the unit, running, against its negative: as `levels` tells it. `trigger`: its id.
 RestAndAlarm at_unit(const Answers& answers, const std::string& zone, const std::string& trigger);

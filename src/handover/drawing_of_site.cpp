@@ -69,7 +69,7 @@ class Drawer {
     wiring::Options options;
     for (std::size_t i = 0; i < std::size(kStates); ++i) {
       if (asked_.volts != kStateWords[i]) continue;
-      options.readings = terminal_figures(site_, answers_of(site_), kStates[i]);
+      options.readings = terminal_figures(site_, answers_of(site_, readings_of(site_)), kStates[i]);
       options.readings_are = figures_are(kStates[i]);
     }
     return asked_.of.empty() ? wiring::wiring_of_site(ruler_, site_, options)

@@ -35,7 +35,10 @@ std::vector<field::ToldOfZone> told_to_the_field(const proof::Proof& proof) {
 
 Findings find(const site::Site& site, const materials::PriceList* prices, const results::Progress& progress) {
   results::Kept kept;
-  proof::Proof proof = results::proof_of(site, "", progress, &kept);
+  ReadingsTaken readings;
+  proof::Proof proof = results::proof_of(
+      site, "", progress, &kept,
+      [&](const std::string& zone, const electric::LevelsOfZone& levels) { readings.take(zone, levels); });
   auto scene = std::make_unique<const sight::Scene>(site, &kept.views);
   std::vector<sight::ZoneView> views;
   for (const std::string& zone : zones_in_order(site))
@@ -46,7 +49,7 @@ Findings find(const site::Site& site, const materials::PriceList* prices, const 
           std::move(proof),
           std::make_unique<const sight::Scene>(site),
           std::move(views),
-          answers_of(site),
+          answers_of(site, std::move(readings).readings()),
           electric::analyse_faults(site),
           results::network_answer(site),
           field::order_of_work(site, told),

@@ -101,12 +101,13 @@ std::map<Verdict, long long> ProveAnswer::counts() const {
   return counts;
 }
 
-proof::Proof proof_of(const site::Site& site, const std::string& zone, const Progress& progress, Kept* kept) {
+proof::Proof proof_of(const site::Site& site, const std::string& zone, const Progress& progress, Kept* kept,
+                      const electric::LevelsSeen& seen) {
   const auto told = [&](std::size_t done, std::size_t count) {
     if (progress) progress(text(say::progress_zones(static_cast<long long>(done), static_cast<long long>(count))));
   };
   std::vector<Evidence> answers =
-      electric::electrical_answers(site, zone, told, kept != nullptr ? &kept->wiring : nullptr);
+      electric::electrical_answers(site, zone, told, kept != nullptr ? &kept->wiring : nullptr, seen);
   sight::KeptViews* views = kept != nullptr ? &kept->views : nullptr;
   chain::append(answers, sight::sight_answers(site, zone, {}, views));
   const carriage::SiteStorm storm = carriage::storm_of(site);

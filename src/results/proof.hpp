@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "chain/evidence.hpp"
+#include "electric/answers.hpp"
 #include "proof/chains.hpp"
 #include "results/kept.hpp"
 #include "results/questions.hpp"
@@ -29,8 +30,10 @@ struct ProveAnswer {
 
 /// The whole proof of a site, or of one zone (its id): the one place where a proof is made, for commands and sessions.
 /// `kept`: answers to variants of this site, for what has not changed (results/kept.hpp); may be null.
+/// `seen`: is told the levels of every zone (electric/answers.hpp); may be empty.
 /// Cost: that of everything electrical (electric/answers.hpp).
-proof::Proof proof_of(const site::Site& site, const std::string& zone, const Progress& progress, Kept* kept = nullptr);
+proof::Proof proof_of(const site::Site& site, const std::string& zone, const Progress& progress, Kept* kept = nullptr,
+                      const electric::LevelsSeen& seen = {});
 
 Answered<ProveAnswer> answer(const site::Site& site, const ProveQuestion& question, const Progress& progress,
                              Kept* kept = nullptr);

@@ -30,7 +30,7 @@ const Answers& demo_answers(const std::string& name) {
   if (!known) {
     known = std::make_unique<Known>();
     known->site = demo_site(name);
-    known->answers = answers_of(known->site);
+    known->answers = answers_of(known->site, readings_of(known->site));
   }
   return known->answers;
 }

@@ -205,7 +205,7 @@ TEST(TerminationSchedule, WhatIsNotKnownIsABlankAndNeverAGuess) {
 TEST(TerminationSchedule, ALevelThatRestsOnWhatIsNotKnownIsABlank) {
   site::Site site = demo_site("kiln-yard");
   for (auto& entry : site.zones) entry.second.loop.eol_ohm = {};
-  const Answers answers = answers_of(site);
+  const Answers answers = answers_of(site, readings_of(site));
   const Table wires = table_named(site, answers, "wires");
   int blanks = 0;
   for (const paper::Row& row : rows_of(wires)) {

@@ -23,7 +23,7 @@ int main(int count, char** arguments) {
     if (!file.flush()) throw std::runtime_error("cannot write " + file_name);
   };
   const site::Site site = handover::demo_site(name);
-  const handover::Answers answers = handover::answers_of(site);
+  const handover::Answers answers = handover::answers_of(site, handover::readings_of(site));
   const std::vector<paper::Chapter> chapters = {handover::termination_schedule(site, answers),
                                                 handover::settings_sheet(site, {})};
   for (const auto& [file_name, format] : {std::pair{"a4.pdf", drawing::kA4}, std::pair{"letter.pdf", drawing::kLetter}})
