@@ -20,6 +20,12 @@ std::string free_backup_path(const Store& store, int schema) {
   return path;
 }
 
+/// Read of one moment: tables that another program makes between two questions are no stranger's.
+std::optional<int> schema_now(Store& store) {
+  const Looking look(store);
+  return schema_of(store);
+}
+
 /// Brings the tables to the schema of this program. Whoever comes second finds it done: the schema is read once more
 /// when nobody else can write.
 std::vector<Message> bring_to_schema(Store& store, const std::vector<Migration>& steps, Opening opening,
@@ -31,7 +37,7 @@ std::vector<Message> bring_to_schema(Store& store, const std::vector<Migration>&
     if (*found == 0 && opening == Opening::existing_only) return say::book_missing(store.address().folder);
     return std::nullopt;
   };
-  const auto before = schema_of(store);
+  const auto before = schema_now(store);
   if (const auto problem = problem_of(before)) return {*problem};
   if (*before == wanted) return {};
 

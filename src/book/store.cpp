@@ -73,12 +73,16 @@ int number_said(soci::session& sql, const std::string& question) {
   return number;
 }
 
+/// Whose file it is and whether there is anything in it are read of one moment: between two, another program that makes
+/// the same book would have claimed it and laid its tables, and they would look like a stranger's.
 std::optional<Message> claim_sqlite(Store& store) {
-  soci::session& sql = store.sql();
-  const int whose = number_said(sql, "PRAGMA application_id");
-  if (whose == kApplicationId) return std::nullopt;
-  if (whose != 0 || !store.tables().empty()) return say::book_not_a_book(store.database_path());
-  sql << "PRAGMA application_id = " + std::to_string(kApplicationId);
+  {
+    const Looking look(store);
+    const int whose = number_said(store.sql(), "PRAGMA application_id");
+    if (whose == kApplicationId) return std::nullopt;
+    if (whose != 0 || !store.tables().empty()) return say::book_not_a_book(store.database_path());
+  }
+  store.sql() << "PRAGMA application_id = " + std::to_string(kApplicationId);
   return std::nullopt;
 }
 
