@@ -15,6 +15,7 @@
 #include "handover/places.hpp"
 #include "handover/settings_sheet.hpp"
 #include "paper/found_on_pages.hpp"
+#include "results/levels.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::handover {
@@ -76,7 +77,8 @@ TEST(TerminationSchedule, FiguresAreThoseOfLevelsAsJson) {
   for (const char* demo : kDemos) {
     const site::Site site = demo_site(demo);
     const Answers& answers = demo_answers(demo);
-    const Json levels = Json::parse(results::json_of(answers.levels).dump());
+    const Json levels =
+        Json::parse(results::json_of(*results::answer(site, results::LevelsQuestion{}, {}).answer).dump());
     const Table wires = table_named(site, answers, "wires"), terminals = table_named(site, answers, "terminals");
     int compared = 0;
     for (const auto& [id, trigger] : site.triggers) {
