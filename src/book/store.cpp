@@ -67,6 +67,30 @@ std::optional<Message> prepare_sqlite(const Store& store, Opening opening) {
   return std::nullopt;
 }
 
+/// Asks again and again for the right to write. A database's own waiting would do less: SQLite's sleeps longer and
+/// longer, and a program that writes all the time is then always first; PostgreSQL's ends in words of the server's
+/// language.
+template <class Attempt>
+void wait_for_turn(Attempt attempt) {
+  const auto until = std::chrono::steady_clock::now() + std::chrono::seconds(kPatienceSeconds);
+  while (!attempt()) {
+    if (std::chrono::steady_clock::now() > until) throw BookBusy();
+    std::this_thread::sleep_for(1ms);
+  }
+}
+
+/// Whether SQLite did it; not where somebody else has the file just now.
+template <class Statement>
+bool done_by_sqlite(Statement statement) {
+  try {
+    statement();
+    return true;
+  } catch (const soci::sqlite3_soci_error& error) {
+    if ((error.result() & 0xff) != SQLITE_BUSY) throw;
+    return false;
+  }
+}
+
 int number_said(soci::session& sql, const std::string& question) {
   int number = 0;
   sql << question, soci::into(number);
@@ -82,7 +106,9 @@ std::optional<Message> claim_sqlite(Store& store) {
     if (whose == kApplicationId) return std::nullopt;
     if (whose != 0 || !store.tables().empty()) return say::book_not_a_book(store.database_path());
   }
-  store.sql() << "PRAGMA application_id = " + std::to_string(kApplicationId);
+  wait_for_turn([&] {
+    return done_by_sqlite([&] { store.sql() << "PRAGMA application_id = " + std::to_string(kApplicationId); });
+  });
   return std::nullopt;
 }
 
@@ -94,34 +120,12 @@ std::optional<Message> claim_postgresql(Store& store) {
   return std::nullopt;
 }
 
-/// Asks again and again for the right to write. A database's own waiting would do less: SQLite's sleeps longer and
-/// longer, and a program that writes all the time is then always first; PostgreSQL's ends in words of the server's
-/// language.
-template <class Attempt>
-void wait_for_turn(Attempt attempt) {
-  const auto until = std::chrono::steady_clock::now() + std::chrono::seconds(kPatienceSeconds);
-  while (!attempt()) {
-    if (std::chrono::steady_clock::now() > until) throw BookBusy();
-    std::this_thread::sleep_for(1ms);
-  }
-}
-
-bool begin_writing(soci::session& sql) {
-  try {
-    sql << "BEGIN IMMEDIATE";
-    return true;
-  } catch (const soci::sqlite3_soci_error& error) {
-    if ((error.result() & 0xff) != SQLITE_BUSY) throw;
-    return false;
-  }
-}
-
 void be_patient(soci::session& sql, int seconds) { sql << "PRAGMA busy_timeout = " + std::to_string(1000 * seconds); }
 
 void take_turn_sqlite(soci::session& sql) {
   be_patient(sql, 0);
   try {
-    wait_for_turn([&] { return begin_writing(sql); });
+    wait_for_turn([&] { return done_by_sqlite([&] { sql << "BEGIN IMMEDIATE"; }); });
   } catch (...) {
     be_patient(sql, kPatienceSeconds);
     throw;
@@ -200,7 +204,8 @@ void Store::settle() {
     return;
   }
   std::string mode;
-  sql << "PRAGMA journal_mode = WAL", soci::into(mode);  // where a file system cannot, the older journal is as safe
+  // Where a file system cannot, the older journal is as safe. SQLite does not wait for others before it changes.
+  wait_for_turn([&] { return done_by_sqlite([&] { sql << "PRAGMA journal_mode = WAL", soci::into(mode); }); });
   sql << "PRAGMA synchronous = FULL";
   sql << "PRAGMA foreign_keys = ON";
   sql << "PRAGMA trusted_schema = OFF";  // a book may come from a stranger

@@ -210,9 +210,9 @@ TEST(AFuseOfUnknownRating, IsToldAndMakesThePriceIncomplete) {
     for (const PartCount& part : materials.parts) count += part.kind == ItemKind::fuse ? *part.count : 0.0;
     return count;
   };
-  const Materials known = materials_of(now);
   auto& [id, unit] = *now.units.begin();
-  ASSERT_TRUE(unit.feed.fuse_A.known());
+  unit.feed.fuse_A = site::Value::exactly(1.0, site::Origin::data_sheet);
+  const Materials known = materials_of(now);
   unit.feed.fuse_A = {};
   const Materials unknown = materials_of(now);
   EXPECT_DOUBLE_EQ(fuses(unknown), fuses(known) - 1.0);
