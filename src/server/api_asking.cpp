@@ -67,8 +67,8 @@ Service::Answer Service::drawing(Call& call) {
                                         call.target.asked("volts")};
   const long long page = number_asked(call.target, "page", 1, problems);
   for (Message& problem : handover::drawing_problems(asked)) problems.push_back(std::move(problem));
-  if (!problems.empty()) return problem_response(problems, 422);
-  const std::string language = call.target.asked("language");
+  const std::string language = word_asked(call.target, "language", languages(), problems);
+  if (!problems.empty()) return problem_response(problems);
   const SpokenLanguage spoken(language_called(language).value_or(call.language));
   const auto open = open_sites_.open(call.captured.at(0));
   if (!open.answer) return problem_response(open.problems);

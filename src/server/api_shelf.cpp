@@ -124,9 +124,9 @@ Service::Answer Service::metrics(Call&) {
 Service::Answer Service::authority(Call& call) {
   std::vector<Message> problems;
   only_asked(call.target, {"form"}, problems);
+  const bool pem = word_asked(call.target, "form", {"pem", "der"}, problems) == "pem";
   if (!problems.empty()) return problem_response(problems);
   if (settings_.authority_pem.empty()) return problem_response(say::server_no_authority());
-  const bool pem = call.target.asked("form") == "pem";
   Response response = text_response(pem ? settings_.authority_pem : settings_.authority_der,
                                     pem ? "application/x-pem-file" : "application/x-x509-ca-cert");
   response.with("Content-Disposition",

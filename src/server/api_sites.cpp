@@ -23,7 +23,7 @@ using Json = nlohmann::ordered_json;
 namespace {
 
 constexpr std::string_view kSiteEnding = ".site.json";
-constexpr std::size_t kMostRevisions = 100;  // in one answer
+constexpr long long kMostRevisions = 100;  // in one answer
 
 Json json_of(const book::SiteEntry& entry) {
   return {{"id", entry.id},         {"name", entry.name}, {"revision", entry.revision},
@@ -250,12 +250,15 @@ Response Service::keep_edit(const Call& call, const OpenSite& open, book::Edit e
 
 Service::Answer Service::revisions(Call& call) {
   std::vector<Message> problems;
+  only_asked(call.target, {"before", "most"}, problems);
   std::optional<long long> before;
   if (const std::string asked = call.target.asked("before"); !asked.empty())
     before = number_of(asked, "before", problems);
-  const long long most = number_asked(call.target, "most", static_cast<long long>(kMostRevisions), problems);
+  const long long most = number_asked(call.target, "most", kMostRevisions, problems);
+  if (most < 1 || most > kMostRevisions)
+    problems.push_back(say::server_number_outside("most", most, 1, kMostRevisions));
   if (!problems.empty()) return problem_response(problems);
-  const auto wanted = std::clamp<std::size_t>(static_cast<std::size_t>(most), 1, kMostRevisions);
+  const auto wanted = static_cast<std::size_t>(most);
   const auto found = book_.revisions(call.captured.at(0), before, wanted);
   if (!found.answer) return problem_response(found.problems);
   Json list = Json::array();

@@ -122,15 +122,15 @@ Service::Answer Service::change_person(Call& call) {
                                                     std::string(book::word_of(*call.visitor.role))));
   if (!*found.answer) return problem_response(say::server_no_such_person(name));
   book::Person person = **found.answer;
-  if (own && !password.empty() && !password_fits(old, person.password))
-    return problem_response(say::server_login_wrong());
+  const bool new_password = body.has("password");
+  if (own && new_password && !password_fits(old, person.password)) return problem_response(say::server_login_wrong());
   if (role && *role != book::Role::designer && person.role == book::Role::designer)
     append(problems, last_designer_problem(name));
-  if (!password.empty()) append(problems, password_problems(password));
+  if (new_password) append(problems, password_problems(password));
   if (!problems.empty()) return problem_response(problems);
-  if (password.empty() && (!role || *role == person.role)) return json_response(json_of(person));
+  if (!new_password && (!role || *role == person.role)) return json_response(json_of(person));
   if (role) person.role = *role;
-  if (!password.empty()) person.password = hash_of_password(password);
+  if (new_password) person.password = hash_of_password(password);
   const auto changed = book_.change_person(person);
   if (!changed.answer) return problem_response(changed.problems);
   live_.end_of_person(name);

@@ -76,7 +76,7 @@ Service::Answer Service::begin_handover(Call& call) {
   Body body(call.request.body);
   std::vector<Message> problems;
   HandoverAsked asked = read_wishes(body, open.answer->entry, problems);
-  if (any_error(problems)) return problem_response(problems, 422);
+  if (any_error(problems)) return problem_response(problems);
   const auto number =
       works_.begin({"handover", open.answer->entry.id, call.visitor.who(), call.language},
                    [session = open.answer->session, asked = std::move(asked)](const results::Progress& progress) {

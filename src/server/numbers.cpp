@@ -28,6 +28,14 @@ long long number_asked(const Target& target, const std::string& key, long long o
   return text.empty() ? otherwise : number_of(text, key, problems);
 }
 
+std::string word_asked(const Target& target, const std::string& key, const std::vector<std::string>& known,
+                       std::vector<Message>& problems) {
+  std::string word = target.asked(key);
+  if (!word.empty() && std::find(known.begin(), known.end(), word) == known.end())
+    problems.push_back(say::server_word_unknown(key, word, known));
+  return word;
+}
+
 void only_asked(const Target& target, const std::vector<std::string>& known, std::vector<Message>& problems) {
   for (const auto& entry : target.query)
     if (std::find(known.begin(), known.end(), entry.first) == known.end())

@@ -80,13 +80,27 @@ std::optional<std::string> kept_pointer(const Json& operation) {
   return std::nullopt;
 }
 
-void check_operations(const Json& operations, Findings& findings) {
-  if (!operations.is_array()) {
-    findings.add(say::site_list_wanted(found_words(operations), "operations"), "/operations");
+/// A member of an object, which no longer has it.
+std::optional<Json> taken_out(Json& object, const char* key) {
+  if (!object.is_object() || !object.contains(key)) return std::nullopt;
+  Json taken = std::move(object[key]);
+  object.erase(key);
+  return taken;
+}
+
+void check_operations(const std::optional<Json>& operations, Findings& findings) {
+  if (!operations) {
+    findings.add(say::site_missing("operations", std::string(record_of<PatchFile>().name),
+                                   "What is to change, as RFC 6902 has it."),
+                 "");
+    return;
+  }
+  if (!operations->is_array()) {
+    findings.add(say::site_list_wanted(found_words(*operations), "operations"), "/operations");
     return;
   }
   std::size_t index = 0;
-  for (const Json& operation : operations) {
+  for (const Json& operation : *operations) {
     if (const auto kept = kept_pointer(operation)) {
       findings.add(say::patch_touches(static_cast<long long>(index), *kept), pointer_child("/operations", index));
     }
@@ -130,11 +144,7 @@ PatchResult apply_patch(const Site& site, std::string_view patch_text, const std
 
   Findings findings(name);
   PatchFile file;
-  Json operations = Json::array();
-  if (patch.is_object() && patch.contains("operations")) {
-    operations = patch["operations"];
-    patch.erase("operations");
-  }
+  const auto operations = taken_out(patch, "operations");
   if (read_document(patch_format(), patch, &file, findings).usable) {
     check_operations(operations, findings);
     check_base(site, file.base_revision, findings);
@@ -143,7 +153,7 @@ PatchResult apply_patch(const Site& site, std::string_view patch_text, const std
   if (any_error(result.messages)) return result;
 
   Json document = write_document(site_format(), &site, Written::complete);
-  result.messages = zoneproof::apply_patch(document, operations);
+  result.messages = zoneproof::apply_patch(document, *operations);
   if (any_error(result.messages)) {
     place_in_operations(result.messages, name, patch_text);
     return result;

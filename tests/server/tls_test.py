@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
 """The program's own authority: tls_test.py SOURCE PROGRAM. OpenSSL's command and Python's TLS judge the certificates."""
+import json
 import os
 import re
 import socket
@@ -25,6 +26,15 @@ def address_of_machine():
 
 def in_url(address):
     return f"[{address}]" if ":" in address else address
+
+
+def authority_as_described(server, form):
+    with open(os.path.join(SOURCE, "data/api/openapi.json"), encoding="utf-8") as file:
+        described = json.load(file)["paths"]["/api/authority"]["get"]
+    check(form in described["parameters"][0]["schema"]["enum"], f"form {form} is described")
+    answer = server.ask("GET", f"/api/authority?form={form}")
+    check(answer.headers["Content-Type"] in described["responses"][str(answer.status)]["content"], f"{form}: {answer.headers['Content-Type']} is described")
+    return answer.body
 
 
 def trusting(pem):
@@ -141,8 +151,9 @@ def main():
         server.options = ("--address", address, "--name", "workshop.local")
         server.start()
         fingerprint = re.search(r"([0-9A-F]{2}(:[0-9A-F]{2}){31})", server.said).group(1)
-        der = server.ask("GET", "/api/authority").body
-        pem = server.ask("GET", "/api/authority?form=pem").body.decode()
+        der = authority_as_described(server, "der")
+        pem = authority_as_described(server, "pem").decode()
+        check.same(server.ask("GET", "/api/authority?form=p12").status, 400, "there is no other form")
         check.same(ssl.DER_cert_to_PEM_cert(der).split(), pem.split(), "DER and PEM are the same certificate")
         said = subprocess.run(["openssl", "x509", "-inform", "DER", "-noout", "-fingerprint", "-sha256"], input=der, capture_output=True).stdout.decode()
         check(fingerprint in said, f"the fingerprint is OpenSSL's: {said}")

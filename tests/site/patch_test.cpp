@@ -153,6 +153,8 @@ TEST(Patch, ThatIsNoneIsRefused) {
   EXPECT_EQ(only_code(apply_patch(site, R"({"format": "zoneproof-patch", "version": 1, "operations": []})", "p")),
             "site_missing");
   Json text = Json::parse(patch_for(site, "[]"));
+  text.erase("operations");
+  EXPECT_EQ(only_code(apply_patch(site, text.dump(), "p")), "site_missing");
   text["operations"] = "remove";
   EXPECT_EQ(only_code(apply_patch(site, text.dump(), "p")), "site_list_wanted");
   EXPECT_EQ(only_code(apply_patch(site, patch_for(site, R"(["remove"])"), "p")), "patch_not_an_object");
