@@ -12,6 +12,8 @@ import subprocess
 import sys
 import tempfile
 
+from libraries import installed
+
 root, program, build = map(pathlib.Path, sys.argv[1:4])
 here = root / "tests" / "browser"
 files = sys.argv[4:] or sorted(path.name for path in here.glob("*.test.mjs"))
@@ -21,15 +23,11 @@ def main():
     if shutil.which("npm") is None or shutil.which("chromium") is None:
         print("Node with npm, or chromium, is not installed")
         return 77
-    place = build / "browser_tests_of_page"  # the libraries of these tests; the sources stay as they are
-    place.mkdir(exist_ok=True)
-    for name in ("package.json", "package-lock.json"):
-        shutil.copy(here / name, place / name)
-    if not (place / "node_modules" / "playwright-core").is_dir():
-        subprocess.run(["npm", "ci", "--no-audit", "--no-fund", "--loglevel=error"], cwd=place, check=True)
-    modules = here / "node_modules"
+    modules, fetched = here / "node_modules", installed(build) / "node_modules"
+    if modules.is_symlink() and modules.resolve() != fetched:  # of another build
+        modules.unlink()
     if not modules.exists():
-        modules.symlink_to(place / "node_modules", target_is_directory=True)
+        modules.symlink_to(fetched, target_is_directory=True)
     with tempfile.TemporaryDirectory() as folder:
         server = subprocess.Popen([program, "serve", "--port", "0", "--book", pathlib.Path(folder) / "book"],
                                   stdout=subprocess.PIPE, text=True)
