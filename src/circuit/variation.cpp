@@ -68,13 +68,8 @@ void Linearised::look_at_bending() {
       bending.before.push_back(drop(before.voltage, e));
     }
   }
-  const auto n = static_cast<Eigen::Index>(bending.loads.size());
-  bending.between.resize(n, n);
-  for (Eigen::Index i = 0; i < n; ++i) {
-    for (Eigen::Index j = 0; j <= i; ++j)
-      bending.between(i, j) = bending.between(j, i) =
-          product(bending.halves[static_cast<std::size_t>(i)], bending.halves[static_cast<std::size_t>(j)]);
-  }
+  for (std::size_t l = 0; l < bending.loads.size(); ++l)
+    bending.own.push_back(product(bending.halves[l], bending.halves[l]));
 }
 
 // A load P at the voltage w has the tangent P / w - P / w^2 (x - w); x within half of w, the law is less than 4 P / w^3
@@ -97,8 +92,7 @@ void Linearised::find_room() {
     stay_within(bending.room_volts,
                 std::abs(-u - (locked == most_locked_volts.end() ? lockout(element) : locked->second)));
     if (states[at(e)] != State::running || values[at(e)] == 0.0) continue;
-    const auto l = static_cast<Eigen::Index>(i);
-    const double bend = 4.0 * values[at(e)] * bending.between(l, l) / std::abs(u * u * u);  // V of itself, per V^2
+    const double bend = 4.0 * values[at(e)] * bending.own[i] / std::abs(u * u * u);  // V of itself, per V^2
     stay_within(bending.room_volts, std::abs(u) / 2.0);
     stay_within(bending.calm_volts, std::sqrt(kNegligible_volts / bend));
     bending.sharpness += 2.0 * bend;
@@ -138,7 +132,7 @@ bool Linearised::lock_for_good() {
     const double w = -drop(before.voltage, e);
     if (states[at(e)] != State::locked || std::isnan(w)) continue;
     const Element& load = network.element(e);
-    const double z = bending.between(static_cast<Eigen::Index>(l), static_cast<Eigen::Index>(l));
+    const double z = bending.own[l];
     const double share = 1.0 - system->companions()[at(e)].conductance * z;
     const double most = w + 0.1 * lockout(load) * share;
     if (!(share > 0.0) || can_run(load, values[at(e)], most / share, z / share)) return false;
@@ -290,13 +284,9 @@ Variations::Ready Variations::ready(const std::vector<Change>& changes) const {
     const Node a = change.element ? network.network.element(*change.element).from : change.a;
     const Node b = change.element ? network.network.element(*change.element).to : change.b;
     made->halves.push_back(network.system->half_column(a, b));
-    std::vector<double>& felt = made->bending.emplace_back();
-    felt.reserve(network.bending.size());
     double most = 0.0;
-    for (const HalfColumn& half : network.bending.halves) {
-      felt.push_back(product(half, made->halves.back()));
-      most = std::max(most, std::abs(felt.back()));
-    }
+    for (const HalfColumn& half : network.bending.halves)
+      most = std::max(most, std::abs(product(half, made->halves.back())));
     made->most_bending.push_back(most);
   }
   return {std::move(made)};

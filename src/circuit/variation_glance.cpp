@@ -77,10 +77,6 @@ class Glance {
     const std::size_t n = first_.changes.size();
     return change < n ? first_.halves[change] : second_.halves[change - n];
   }
-  const std::vector<double>& felt(std::size_t change) const {
-    const std::size_t n = first_.changes.size();
-    return change < n ? first_.bending[change] : second_.bending[change - n];
-  }
   const HalfColumn& half_of(Eigen::Index branch) const {
     return half(made_.branch_of[static_cast<std::size_t>(branch)]);
   }
@@ -101,6 +97,7 @@ class Glance {
     take_branches();
     if (calm()) return add_branches(), true;
     beyond_.assign(in_.bending.loads.size(), 0.0);
+    feel_branches();
     for (int round = 0; round < most_rounds; ++round) {
       const std::optional<double> change = take_loads();
       if (!change) return false;
@@ -130,37 +127,36 @@ class Glance {
   /// state.
   std::optional<double> take_loads() {
     const Bending& bending = in_.bending;
-    std::vector<double> volts = over_bending(bending.loads.size());
-    for (const std::size_t from : drawing_) {
-      for (std::size_t l = 0; l < volts.size(); ++l) volts[l] -= beyond_[from] * between(l, from);
-    }
-    drawing_.clear();
+    const std::vector<double> volts = over_loads();
     double change = 0.0;
     for (std::size_t l = 0; l < volts.size(); ++l) {
       std::optional<double> beyond = in_.beyond_tangent(bending.loads[l], volts[l]);
       if (!beyond || !std::isfinite(*beyond)) return std::nullopt;
-      if (std::abs(*beyond) * between(l, l) < kNegligible_volts) beyond = 0.0;
-      change = std::max(change, std::abs(*beyond - beyond_[l]) * between(l, l));
+      if (std::abs(*beyond) * bending.own[l] < kNegligible_volts) beyond = 0.0;
+      change = std::max(change, std::abs(*beyond - beyond_[l]) * bending.own[l]);
       moved_.add(bending.halves[l], *beyond - beyond_[l]);
       beyond_[l] = *beyond;
-      if (*beyond != 0.0) drawing_.push_back(l);
     }
     return change;
   }
-  double between(std::size_t l, std::size_t m) const {
-    return in_.bending.between(static_cast<Eigen::Index>(l), static_cast<Eigen::Index>(m));
+
+  /// V over each load for an ampere through each branch.
+  void feel_branches() {
+    const std::vector<HalfColumn>& halves = in_.bending.halves;
+    felt_.resize(static_cast<Eigen::Index>(beyond_.size()), current_.size());
+    for (Eigen::Index i = 0; i < felt_.cols(); ++i) {
+      for (Eigen::Index l = 0; l < felt_.rows(); ++l)
+        felt_(l, i) = product(halves[static_cast<std::size_t>(l)], half_of(i));
+    }
   }
 
-  /// Over the first nonlinear elements, with what sources and branches have moved.
-  std::vector<double> over_bending(std::size_t count) const {
-    std::vector<double> volts(in_.bending.before.begin(),
-                              in_.bending.before.begin() + static_cast<std::ptrdiff_t>(count));
-    const auto take = [&](std::size_t change, double ampere) {
-      const std::vector<double>& each = felt(change);
-      for (std::size_t l = 0; l < count; ++l) volts[l] -= ampere * each[l];
-    };
-    for (const auto& [change, ampere] : driven_) take(change, ampere);
-    for (Eigen::Index i = 0; i < current_.size(); ++i) take(made_.branch_of[static_cast<std::size_t>(i)], current_(i));
+  /// With what sources, loads and branches have moved.
+  std::vector<double> over_loads() const {
+    std::vector<double> volts(beyond_.size());
+    for (std::size_t l = 0; l < volts.size(); ++l) {
+      volts[l] = in_.bending.before[l] - moved_.over(in_.bending.halves[l]) -
+                 felt_.row(static_cast<Eigen::Index>(l)).dot(current_);
+    }
     return volts;
   }
 
@@ -200,7 +196,7 @@ class Glance {
   Sum moved_;
   std::vector<std::pair<std::size_t, double>> driven_;  ///< changes of sources, with what more they drive
   std::vector<double> beyond_;                          ///< A beyond its tangent, by load
-  std::vector<std::size_t> drawing_;                    ///< loads that draw anything beyond it
+  Eigen::MatrixXd felt_;                                ///< by load and branch (feel_branches)
   SmallVector current_;
   Small small_inverse_;
 };

@@ -23,7 +23,7 @@ struct Bending {
   std::vector<ElementIndex> loads, diodes;
   std::vector<HalfColumn> halves;  ///< of the loads, then of the diodes
   std::vector<double> before;      ///< V over each of them, likewise
-  Eigen::MatrixXd between;         ///< loads by loads: V over one for an ampere through the other
+  std::vector<double> own;         ///< by load: V over it for an ampere through it
   /// While the voltage over none of them moves by more than this, none changes its state, and what loads draw beyond
   /// their tangents moves no voltage by more than kNegligible_volts.
   double calm_volts = 0.0;
@@ -106,9 +106,10 @@ struct Variations::Inside {
 /// Changes made ready: what each of them is to every other, without the network.
 struct Variations::Ready::Inside {
   std::vector<Change> changes;
-  std::vector<HalfColumn> halves;            ///< by change
-  std::vector<std::vector<double>> bending;  ///< by change: V over each nonlinear element for an ampere through it
-  std::vector<double> most_bending;          ///< by change: the largest of these, in size
+  std::vector<HalfColumn> halves;  ///< by change
+  /// By change: the largest voltage over a nonlinear element, in size, for an ampere through the change. All of them
+  /// would be as many numbers as a site has loads, for each of its states.
+  std::vector<double> most_bending;
 };
 
 struct Variations::Asked::Inside {
