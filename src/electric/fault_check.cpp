@@ -138,18 +138,15 @@ class Surroundings {
   std::optional<std::vector<Change>> movement_in(const Condition& condition, const std::string& zone,
                                                  const ZoneState& state) {
     const Moves& known = moves_of(zone, state);
-    if (!known.changes) return std::nullopt;
-    if (auto same = same_movement(*known.rest, *known.changes, condition.rest->circuit())) return same;
+    if (!known) return std::nullopt;
+    if (auto same = same_movement(*known, condition.rest->circuit())) return same;
     return movement_of(condition.rest->circuit(),
                        build_site_circuit(site_, situation(condition.supply, true, {{zone, state}})));
   }
 
-  /// What a state moves, as changes of a circuit in which the zone's pair is the only one, with the units of its
-  /// triggers.
-  struct Moves {
-    std::shared_ptr<const SiteCircuit> rest;
-    std::optional<std::vector<Change>> changes;
-  };
+  /// What a state moves, found in a circuit in which the zone's pair is the only one, with the units of its triggers;
+  /// nothing where the state is another network. The circuits themselves are not kept: each has the whole backbone.
+  using Moves = std::optional<std::vector<NamedChange>>;
 
   /// What moves does not know which supply is dead.
   const Moves& moves_of(const std::string& zone, const ZoneState& state) {
@@ -170,9 +167,9 @@ class Surroundings {
     const auto built = [&](const std::map<std::string, ZoneState>& states) {
       return build_site_circuit(site_, alone(zone, situation(conditions.front().supply, true, states)), *base_);
     };
-    const auto rest = std::make_shared<const SiteCircuit>(built({}));
-    auto changes = movement_of(*rest, built({{zone, state}}));
-    return {rest, std::move(changes)};
+    const SiteCircuit rest = built({});
+    const auto changes = movement_of(rest, built({{zone, state}}));
+    return changes ? Moves(by_name(rest, *changes)) : std::nullopt;
   }
 
   SiteSituation alone(const std::string& zone, SiteSituation all) const {

@@ -208,17 +208,24 @@ std::optional<std::vector<circuit::Change>> movement_of(const SiteCircuit& rest,
   return changes;
 }
 
-std::optional<std::vector<circuit::Change>> same_movement(const SiteCircuit& rest,
-                                                          const std::vector<circuit::Change>& movement,
-                                                          const SiteCircuit& other_rest) {
-  std::vector<circuit::Change> same;
+std::vector<NamedChange> by_name(const SiteCircuit& rest, const std::vector<circuit::Change>& movement) {
+  std::vector<NamedChange> named;
   for (const circuit::Change& change : movement) {
     const circuit::Element& element = rest.wiring.network.element(*change.element);
-    const auto other = other_rest.wiring.network.find_element(element.name);
-    if (!other) return std::nullopt;
-    const circuit::Element& there = other_rest.wiring.network.element(*other);
-    if (there.kind != element.kind || there.value.nominal != element.value.nominal) return std::nullopt;
-    same.push_back(circuit::Change::of(*other, change.value));
+    named.push_back({element.name, element.kind, element.value.nominal, change.value});
+  }
+  return named;
+}
+
+std::optional<std::vector<circuit::Change>> same_movement(const std::vector<NamedChange>& movement,
+                                                          const SiteCircuit& rest) {
+  std::vector<circuit::Change> same;
+  for (const NamedChange& change : movement) {
+    const auto found = rest.wiring.network.find_element(change.element);
+    if (!found) return std::nullopt;
+    const circuit::Element& element = rest.wiring.network.element(*found);
+    if (element.kind != change.kind || element.value.nominal != change.before) return std::nullopt;
+    same.push_back(circuit::Change::of(*found, change.after));
   }
   return same;
 }

@@ -118,10 +118,17 @@ class FaultySite {
 /// state is another network (an output that switches, a cut or shorted pair).
 std::optional<std::vector<circuit::Change>> movement_of(const SiteCircuit& rest, const SiteCircuit& moved);
 
-/// The same movement in another condition of the supplies: what moves is contacts, which do not know what feeds them.
-/// Nothing where one of them is not there as it was.
-std::optional<std::vector<circuit::Change>> same_movement(const SiteCircuit& rest,
-                                                          const std::vector<circuit::Change>& movement,
-                                                          const SiteCircuit& other_rest);
+/// A change of an element by its name, for other circuits of the same site.
+struct NamedChange {
+  std::string element;
+  circuit::Kind kind = circuit::Kind::resistor;
+  double before = 0.0, after = 0.0;  ///< ohm
+};
+std::vector<NamedChange> by_name(const SiteCircuit& rest, const std::vector<circuit::Change>& movement);
+
+/// A movement in another condition of the supplies: what moves is contacts, which do not know what feeds them. Nothing
+/// where one of them is not there as it was.
+std::optional<std::vector<circuit::Change>> same_movement(const std::vector<NamedChange>& movement,
+                                                          const SiteCircuit& rest);
 
 }  // namespace zoneproof::electric

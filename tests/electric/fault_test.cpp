@@ -123,7 +123,7 @@ TEST(SolvedSite, AMovementIsTheSameInEveryCondition) {
           const SiteCircuit rest = build_site_circuit(site, whole_site(site, supply, {}, true));
           moved.supply = supply;
           const auto built = movement_of(rest, build_site_circuit(site, moved));
-          const auto same = same_movement(first, *known, rest);
+          const auto same = same_movement(by_name(first, *known), rest);
           ASSERT_TRUE(built && same) << zone << " " << state.name() << " " << word(supply);
           ASSERT_EQ(built->size(), same->size());
           for (std::size_t i = 0; i < same->size(); ++i) {
