@@ -196,7 +196,7 @@ std::string text(const IpAddress& address) {
 }
 
 std::optional<IpAddress> mapped_v4(const IpAddress& address) {
-  const bool mapped = address.version() == IpVersion::v6 && address.number() >> 32 == Unsigned128{0, 0xFFFF};
+  const bool mapped = address.version() == IpVersion::v6 && (address.number() >> 32) == Unsigned128{0, 0xFFFF};
   return mapped ? std::optional(IpAddress::v4(static_cast<std::uint32_t>(address.number().low))) : std::nullopt;
 }
 

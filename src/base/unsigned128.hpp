@@ -16,8 +16,8 @@ struct Unsigned128 {
   friend constexpr Unsigned128 operator|(Unsigned128 a, Unsigned128 b) { return {a.high | b.high, a.low | b.low}; }
   friend constexpr Unsigned128 operator~(Unsigned128 a) { return {~a.high, ~a.low}; }
   friend constexpr Unsigned128 operator+(Unsigned128 a, Unsigned128 b) {
-    const std::uint64_t low = a.low + b.low;
-    return {a.high + b.high + (low < a.low ? 1U : 0U), low};
+    const std::uint64_t sum = a.low + b.low;
+    return {a.high + b.high + (sum < a.low ? 1U : 0U), sum};
   }
   friend constexpr Unsigned128 operator-(Unsigned128 a, Unsigned128 b) {
     return {a.high - b.high - (a.low < b.low ? 1U : 0U), a.low - b.low};

@@ -20,6 +20,11 @@ bool sleeps_when_disarmed(site::ZoneType type) {
   return type == site::ZoneType::intruder || type == site::ZoneType::entry_exit || type == site::ZoneType::follower;
 }
 
+/// Whether a zone of that type alarms also while nobody has armed anything. Access is no alarm at all.
+bool alarms_at_any_hour(site::ZoneType type) {
+  return !sleeps_when_disarmed(type) && type != site::ZoneType::access;
+}
+
 /// The first datum that the question rests on and that is not known; empty where all are.
 std::string first_unknown(const site::Zone& zone, const site::Output& output) {
   if (!output.follows.known()) return output.follows.pointer;
@@ -61,6 +66,16 @@ class ArmedBy {
   const site::Site& site_;
 };
 
+/// An alarm that comes at any hour finds the unit disarmed by day, unless the unit acts on its input all the same.
+Evidence heard_at_any_hour(const std::string& zone, const site::Trigger& trigger) {
+  const site::Flag& at_any_hour = trigger.setting.at_any_hour;
+  if (!at_any_hour.known()) return open_question(zone, check, at_any_hour.pointer);
+  Evidence evidence = holds(zone, check);
+  if (!at_any_hour.yes()) return breaks(zone, check, say::armed_not_at_any_hour());
+  evidence.says = say::heard_at_any_hour();
+  return evidence;
+}
+
 }  // namespace
 
 std::vector<Evidence> check_armed_by(const site::Site& site) {
@@ -74,10 +89,14 @@ std::vector<Evidence> check_armed_by(const site::Site& site) {
       all.push_back(open_question(zone->first, check, zone->second.type.pointer));
       continue;
     }
-    if (!sleeps_when_disarmed(*zone->second.type.value)) continue;
     const site::Ref& wired = unit->second.arming.output;
-    const auto output = site.outputs.find(wired.id);
     if (wired.none()) continue;  // said by the arming check
+    if (alarms_at_any_hour(*zone->second.type.value)) {
+      all.push_back(heard_at_any_hour(zone->first, trigger));
+      continue;
+    }
+    if (!sleeps_when_disarmed(*zone->second.type.value)) continue;
+    const auto output = site.outputs.find(wired.id);
     if (output == site.outputs.end()) {
       all.push_back(open_question(zone->first, check, wired.pointer));
       continue;

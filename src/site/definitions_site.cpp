@@ -457,7 +457,11 @@ const Record& record_of<InputSetting>() {
            .means("Upper end of the alarm range; left out with its lower end, everything that is not normal is alarm."),
        FIELD(zone_number).range(0, 99999).means("The zone number as typed into the unit."),
        FIELD(zone_name).means("The zone name as typed into the unit."),
-       FIELD(zone_type).means("The zone type as set in the unit.")},
+       FIELD(zone_type).means("The zone type as set in the unit."),
+       FIELD(at_any_hour)
+           .means(
+               "Whether the unit acts on this input also while it is disarmed, as a zone needs that alarms at any hour "
+               "(hold-up, 24-hour, tamper).")},
       sizeof(Here),
       {}};
   return record;

@@ -249,6 +249,7 @@ struct InputSetting {
   Count zone_number;                 ///< as typed into the unit
   std::string zone_name;
   Word<ZoneType> zone_type;
+  Flag at_any_hour;  ///< the unit acts on the input also while it is disarmed
 };
 
 /// The wire from one zone to one input, with what feeds it.

@@ -66,7 +66,7 @@ class Edge {
   Does clip(ArmingPhase phase, std::vector<chain::Gap>& gaps) const {
     if (unit_ == nullptr) return missing(trigger_.unit.pointer, gaps);
     const site::Ref& wired = unit_->arming.output;
-    if (wired.none()) return Does::yes;
+    if (wired.none() || trigger_.setting.at_any_hour.yes()) return Does::yes;
     const auto output = site_.outputs.find(wired.id);
     if (output == site_.outputs.end()) return missing(wired.pointer, gaps);
     if (!output->second.follows.known()) return missing(output->second.follows.pointer, gaps);

@@ -105,6 +105,20 @@ TEST(ArmedWithZone, AZoneOfAnotherPartitionFindsTheUnitDisarmed) {
   EXPECT_EQ(std::count(found.checks.begin(), found.checks.end(), "armed_with_zone"), 1);
 }
 
+// Nobody arms anything before a hold-up: the unit has to act on that input by day as well.
+TEST(ArmedWithZone, AZoneThatAlarmsAtAnyHourIsProvenOnlyWhereTheUnitActsOnItAtAnyHour) {
+  const auto verdict_with = [](std::optional<bool> at_any_hour) {
+    site::Site site = tern_hollow();
+    site.triggers.at("t10").setting.at_any_hour.value = at_any_hour;
+    const demo::LinkVerdict found = demo::verdicts_of(site, demo::prove(site)).at({"z10", "trigger"});
+    EXPECT_EQ(std::count(found.checks.begin(), found.checks.end(), "armed_with_zone"), 1);
+    return found.verdict;
+  };
+  EXPECT_EQ(verdict_with(false), "broken");
+  EXPECT_EQ(verdict_with(std::nullopt), "unanswered");
+  EXPECT_EQ(verdict_with(true), "proven");
+}
+
 TEST(SpareContact, MovesWithItsOwnDetectorOnly) {
   site::Site site = tern_hollow();
   auto& contacts = site.zones.at("z3").loop.contacts;

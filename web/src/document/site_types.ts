@@ -488,6 +488,8 @@ export interface InputSetting {
   alarm_max_V?: QuantityOrNone;
   /** Lower end of the alarm range; left out with its upper end, everything that is not normal is alarm. */
   alarm_min_V?: QuantityOrNone;
+  /** Whether the unit acts on this input also while it is disarmed, as a zone needs that alarms at any hour (hold-up, 24-hour, tamper). */
+  at_any_hour?: boolean | null;
   /** Upper end of the normal range; none where it is open on that side. */
   normal_max_V?: QuantityOrNone;
   /** Lower end of the normal range; none where it is open on that side. */

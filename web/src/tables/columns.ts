@@ -21,7 +21,7 @@ const kChosen: { name: string; collection: string; columns: string[] }[] = [
   },
   {
     name: 'triggers', collection: 'triggers',
-    columns: ['zone', 'source', 'unit', 'input', 'channel', 'cable', 'core_colour', 'series_ohm', 'pullup_ohm', 'pulldown_ohm', 'setting/normal_min_V', 'setting/normal_max_V', 'setting/zone_number', 'setting/zone_name', 'setting/zone_type'],
+    columns: ['zone', 'source', 'unit', 'input', 'channel', 'cable', 'core_colour', 'series_ohm', 'pullup_ohm', 'pulldown_ohm', 'setting/normal_min_V', 'setting/normal_max_V', 'setting/zone_number', 'setting/zone_name', 'setting/zone_type', 'setting/at_any_hour'],
   },
   { name: 'detectors', collection: 'detectors', columns: ['name', 'part', 'area', 'mount/level', 'mount/x_m', 'mount/y_m', 'mount/z_m', 'mount/bearing_deg', 'mount/tilt_deg'] },
   {
