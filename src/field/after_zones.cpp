@@ -34,6 +34,7 @@ void Plan::arming() {
     disarmed.subject = id;
     disarmed.after = {"arming.armed." + id};
   }
+  armed_pictures();
 }
 
 void Plan::battery() {
@@ -63,7 +64,8 @@ void Plan::battery() {
   };
   for (const std::string& id : touched_.panels()) supply(id, site_.panels.at(id).feed);
   for (const std::string& id : touched_.units()) supply(id, site_.units.at(id).feed);
-  for (const auto& [id, figures] : figures_) {
+  for (const ZoneFigures& figures : figures_) {
+    const std::string& id = figures.zone;
     const WireFigures& wire = figures.wires.front();
     const auto panel = site_.panels.find(panel_of(id));
     const bool dead = panel != site_.panels.end() &&
@@ -89,7 +91,8 @@ void Plan::restore() {
   }
   const std::vector<std::string> powered = ids_of(Phase::restore);
   const site::Site on_mains = just_on_mains(site_);
-  for (const auto& [id, figures] : figures_) {
+  for (const ZoneFigures& figures : figures_) {
+    const std::string& id = figures.zone;
     const WireFigures& wire = figures.wires.front();
     if (!figures.owns_pair || !wire.charging.panel) continue;
     Step& step = add(Phase::restore, "zone." + id, at(panel_of(id)), say::do_zone_again(zone(id)),
@@ -123,13 +126,15 @@ void Plan::restore() {
 /// What was received is told while the site is still on test: nobody trips anything for it again.
 void Plan::acknowledgement() {
   const std::vector<std::string> restored = ids_of(Phase::restore);
-  for (const auto& [id, figures] : figures_) {
-    if (!site::has_chain(site_, id) || !may_trip(id)) continue;
+  for (const ZoneFigures& figures : figures_) {
+    const std::string& id = figures.zone;
     const site::Zone& zone_here = site_.zones.at(id);
-    const std::string clip = "zones.clip." + id;
-    const bool pictured = std::none_of(steps.begin(), steps.end(), [&](const Step& step) {
-      return step.id == clip && step.proves.code == say::proves_no_picture().code;
+    const auto clip = std::find_if(steps.begin(), steps.end(), [&](const Step& step) {
+      return step.zone == id && step.id == std::string(word(step.phase)) + ".clip." + id;
     });
+    if (clip == steps.end()) continue;
+    const bool pictured = clip->proves.code != say::proves_no_picture().code;
+    const std::string tripped = std::string(word(clip->phase)) + ".time." + id;
     Step& far = add(Phase::acknowledgement, "zone." + id, {}, say::do_acknowledge(zone(id)), say::state_closed(),
                     pictured ? say::proves_acknowledged() : say::proves_acknowledged_text());
     const bool named = zone_here.number.known() && !zone_here.name.empty();
@@ -140,7 +145,7 @@ void Plan::acknowledgement() {
       far.blanks.push_back({BlankKind::words, "", label});
     far.blanks.push_back({BlankKind::time, "", say::blank_time()});
     far.after = restored;
-    far.after.push_back("zones.time." + id);
+    far.after.push_back(tripped);
   }
 }
 

@@ -47,7 +47,8 @@ void Plan::as_found() {
     supply.dangers = {say::danger_found(), say::danger_live()};
     supply.after = {kQuiet};
   }
-  for (const auto& [id, figures] : figures_) {
+  for (const ZoneFigures& figures : figures_) {
+    const std::string& id = figures.zone;
     if (!figures.found) continue;
     Step& level = add(Phase::as_found, "zone." + id, at(panel_of(id)), say::do_zone_found(zone(id)), say::state_found(),
                       say::proves_before());
@@ -134,9 +135,9 @@ void Plan::dead() {
     off.subject = id;
     off.after = safe;
   }
-  for (const auto& entry : figures_) dead_zone(entry.second);
+  for (const ZoneFigures& figures : figures_) dead_zone(figures);
   bridges();
-  for (const std::string& id : touched_.triggers()) dead_trigger(id);
+  for (const std::string& id : triggers_in_order()) dead_trigger(id);
   for (const std::string& id : touched_.units()) dead_unit(id);
   for (Step& step : steps) {
     if (step.phase == Phase::dead && step.expected) step.dangers.push_back(say::danger_ohm());
@@ -169,7 +170,8 @@ void Plan::dead_zone(const ZoneFigures& figures) {
 void Plan::bridges() {
   std::map<std::string, std::vector<const ZoneFigures*>> of_panel;
   std::vector<const ZoneFigures*> alone;
-  for (const auto& [id, figures] : figures_) {
+  for (const ZoneFigures& figures : figures_) {
+    const std::string& id = figures.zone;
     bool known = false;
     const std::vector<std::string> far = on_pair(id, known);
     const bool free = std::all_of(far.begin(), far.end(), [&](const auto& one) { return touched_.may_open(one); });

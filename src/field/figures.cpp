@@ -99,14 +99,13 @@ ZoneFigures figures_of(const site::Site& site, const Touched& touched, const Exc
 
 }  // namespace
 
-std::map<std::string, ZoneFigures> zone_figures(const site::Site& site, const Touched& touched) {
+std::vector<ZoneFigures> zone_figures(const site::Site& site, const Touched& touched) {
   const Excerpted excerpted(site);
-  const std::vector<std::string> zones(touched.zones().begin(), touched.zones().end());
+  std::vector<std::string> zones = site::zones_in_order(site);
+  std::erase_if(zones, [&](const std::string& id) { return !touched.zone(id); });
   std::vector<ZoneFigures> all(zones.size());
   parallel_for(zones.size(), [&](std::size_t i) { all[i] = figures_of(site, touched, excerpted, zones[i]); });
-  std::map<std::string, ZoneFigures> by_zone;
-  for (ZoneFigures& figures : all) by_zone.emplace(figures.zone, std::move(figures));
-  return by_zone;
+  return all;
 }
 
 }  // namespace zoneproof::field

@@ -1,5 +1,4 @@
 #pragma once
-#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -32,6 +31,7 @@ struct ZoneFigures {
   std::vector<WireFigures> wires;
 };
 
-std::map<std::string, ZoneFigures> zone_figures(const site::Site& site, const Touched& touched);
+/// By number of the zone.
+std::vector<ZoneFigures> zone_figures(const site::Site& site, const Touched& touched);
 
 }  // namespace zoneproof::field

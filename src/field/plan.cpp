@@ -89,7 +89,47 @@ std::string Plan::detector_of(const std::string& zone) const {
                  [&](const std::string& id) { return site_.detectors.count(id) != 0; });
   const auto free = std::find_if(there.begin(), there.end(), [&](const auto& id) { return touched_.may_trip(id); });
   if (free != there.end()) return *free;
-  return there.empty() ? panel_of(zone) : there.front();
+  if (!there.empty()) return there.front();
+  const bool analytics = std::any_of(site_.triggers.begin(), site_.triggers.end(), [&](const auto& entry) {
+    return entry.second.zone.id == zone && entry.second.source.is(site::TriggerSource::camera_analytics);
+  });
+  const std::string camera = analytics ? camera_of(zone) : "";
+  return camera.empty() ? panel_of(zone) : camera;
+}
+
+std::vector<std::string> Plan::triggers_in_order() const {
+  std::vector<std::string> ids;
+  for (const std::string& zone : site::zones_in_order(site_))
+    std::copy_if(touched_.triggers().begin(), touched_.triggers().end(), std::back_inserter(ids),
+                 [&](const std::string& id) { return site_.triggers.at(id).zone.id == zone; });
+  return ids;
+}
+
+std::string Plan::camera_of(const std::string& zone) const {
+  std::string camera;
+  for (const std::string& id : touched_.triggers()) {
+    const site::Trigger& trigger = site_.triggers.at(id);
+    if (trigger.zone.id != zone || !trigger.channel.known()) continue;
+    for (const auto& entry : site_.channels) {
+      const bool shows = entry.second.unit.id == trigger.unit.id && entry.second.number.value == trigger.channel.value;
+      if (shows && entry.second.camera.known()) camera = entry.second.camera.id;
+    }
+  }
+  return camera;
+}
+
+std::string Plan::partition_words(const site::Ref& partition) const {
+  return site_.partitions.count(partition.id) == 0 ? text(say::name_all_partitions()) : thing(partition.id);
+}
+
+void Plan::agree(Step& step, const std::string& id) const {
+  if (site_.zones.at(id).type.is(site::ZoneType::technical)) step.notes.push_back(say::note_agreed(zone(id)));
+}
+
+void Plan::warn_of_height(Step& step) const {
+  const auto detector = site_.detectors.find(step.place.device);
+  if (detector != site_.detectors.end() && detector->second.mount.z_m.known())
+    step.dangers.push_back(say::danger_height());
 }
 
 std::vector<chain::Evidence> Plan::told_of(const std::string& zone) const {

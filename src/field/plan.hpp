@@ -10,6 +10,8 @@
 /// The steps while they are being collected, phase by phase; their order comes afterwards (order_of_work.cpp).
 namespace zoneproof::field {
 
+class PictureSteps;
+
 class Plan {
  public:
   Plan(const site::Site& site, const std::vector<ToldOfZone>& told);
@@ -31,6 +33,7 @@ class Plan {
 
  private:
   friend class ZoneSteps;
+  friend class PictureSteps;
 
   /// A step with everything that every step has. The reference holds until the next one.
   Step& add(Phase phase, const std::string& id, Place place, Message what, Message state, Message proves);
@@ -48,6 +51,8 @@ class Plan {
   std::vector<std::string> ids_of(Phase phase) const;
   std::vector<std::string> batteries_of(const std::string& supply) const;
 
+  void armed_pictures();
+  void armed_partition(const std::string& partition, std::vector<PictureSteps>& zones);
   void quiet();
   void name_others(Step& mains, const std::string& supply) const;
   void settled();
@@ -59,9 +64,19 @@ class Plan {
   void power_supply(const std::string& id, const std::vector<std::string>& back);
   void power_unit(const std::string& id);
   std::vector<std::string> panels_of_unit(const std::string& unit) const;
-  /// Where a detector of the zone hangs that somebody can walk up to, one that may be tripped first; the panel where
-  /// there is none.
+  /// Where a detector of the zone hangs that somebody can walk up to, one that may be tripped first; of a
+  /// camera's own analytics the camera, in whose picture it is; the panel where there is none.
   std::string detector_of(const std::string& zone) const;
+  /// The triggers of the work by the number of their zone.
+  std::vector<std::string> triggers_in_order() const;
+  /// The camera that the trigger of a zone calls; empty: not known.
+  std::string camera_of(const std::string& zone) const;
+  /// Its name; where it is not known, the whole system.
+  std::string partition_words(const site::Ref& partition) const;
+  /// Gas, a trapped person: somebody answers for it, and may send help.
+  void agree(Step& step, const std::string& zone) const;
+  /// Of a step at a detector or camera that is mounted up there.
+  void warn_of_height(Step& step) const;
   /// What the proof says of a zone; nothing where it was not asked.
   std::vector<chain::Evidence> told_of(const std::string& zone) const;
   /// Whether the zone can be brought into alarm without a detector that is left alone.
@@ -72,7 +87,7 @@ class Plan {
   const site::Site& site_;
   const std::vector<ToldOfZone>& told_;
   Touched touched_;
-  std::map<std::string, ZoneFigures> figures_;
+  std::vector<ZoneFigures> figures_;  ///< by number of the zone
 };
 
 }  // namespace zoneproof::field

@@ -124,7 +124,8 @@ void Plan::live() {
       about(step, unit);
     }
   }
-  for (const auto& [id, figures] : figures_) {
+  for (const ZoneFigures& figures : figures_) {
+    const std::string& id = figures.zone;
     const WireFigures& wire = figures.wires.front();
     if (!figures.owns_pair || !wire.charging.panel) continue;
     Step& step = add(Phase::live, "rest." + id, at(panel_of(id)), say::do_rest(zone(id)), say::state_charging(),

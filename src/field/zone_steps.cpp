@@ -3,6 +3,7 @@
 #include <algorithm>
 
 #include "electric/naming.hpp"
+#include "field/picture_steps.hpp"
 #include "messages/field.hpp"
 #include "site/relations.hpp"
 
@@ -10,14 +11,6 @@ namespace zoneproof::field {
 
 using chain::Verdict;
 using electric::Happening;
-
-namespace {
-
-std::string why_of(const chain::Evidence& evidence) {
-  return evidence.says ? text(*evidence.says) : text(say::name_see_summary());
-}
-
-}  // namespace
 
 ZoneSteps::ZoneSteps(Plan& plan, const ZoneFigures& figures, const std::vector<std::string>& after)
     : plan_(plan),
@@ -32,8 +25,8 @@ void ZoneSteps::add() {
     rest(wire);
     for (const StateReadings& made : wire.states) state(wire, made);
   }
-  time();
-  clip();
+  PictureSteps picture(plan_, id_);
+  if (picture.wanted() && !picture.when_armed()) picture.add(after_);
 }
 
 Step& ZoneSteps::step(const std::string& id, const std::string& device, Message what, Message state, Message proves) {
@@ -60,17 +53,11 @@ void ZoneSteps::put_reading(Step& step, const WireFigures& wire, const ZoneReadi
   Plan::reading(step, {std::move(red), say::probe_minus(unit)}, *readings.unit);
 }
 
-const chain::Evidence* ZoneSteps::told(const std::string& check) const {
-  const auto found =
-      std::find_if(told_.begin(), told_.end(), [&](const chain::Evidence& one) { return one.id == check; });
-  return found == told_.end() ? nullptr : &*found;
-}
-
 /// A reading that is as it was computed proves nothing of a setting that does not hold.
 Message ZoneSteps::proves_at_unit(const std::vector<std::string>& checks, Message holds) const {
   const chain::Evidence* worst = nullptr;
   for (const std::string& check : checks) {
-    const chain::Evidence* one = told(check);
+    const chain::Evidence* one = find_told(told_, check);
     if (one != nullptr && (worst == nullptr || chain::rank(one->verdict) < chain::rank(worst->verdict))) worst = one;
   }
   if (worst == nullptr) return say::proves_unit_reads();
@@ -81,15 +68,6 @@ Message ZoneSteps::proves_at_unit(const std::vector<std::string>& checks, Messag
     case Verdict::broken: return say::proves_unit_broken(why);
     default: return say::proves_unit_open(why);
   }
-}
-
-/// A trigger link that is broken calls no picture; that of a cover is another matter, and so is what arms the unit.
-std::optional<std::string> ZoneSteps::no_picture() const {
-  for (const chain::Evidence& one : told_) {
-    const bool calls = one.id.rfind("unit_reads_tamper", 0) != 0 && one.id.rfind("armed_", 0) != 0;
-    if (one.link == chain::Link::trigger && one.verdict == Verdict::broken && calls) return why_of(one);
-  }
-  return std::nullopt;
 }
 
 void ZoneSteps::rest(const WireFigures& wire) {
@@ -135,7 +113,7 @@ void ZoneSteps::state(const WireFigures& wire, const StateReadings& made) {
       wire.trigger.empty() || !made.readings.unit ? plan_.panel_of(id_) : plan_.site_.triggers.at(wire.trigger).unit.id;
   if (read && site.detectors.count(one.place.device) != 0)
     one.notes.push_back(say::note_two_places(plan_.thing(probes_at)));
-  agree(one);
+  plan_.agree(one, id_);
   // A cover opens the whole pair: which of two zones on it the panel then names is the panel's own way.
   const std::vector<std::string> others = alarm ? std::vector<std::string>{} : beside_on_pair(owner);
   if (alarm)
@@ -143,12 +121,7 @@ void ZoneSteps::state(const WireFigures& wire, const StateReadings& made) {
   else
     one.expected_words = others.empty() ? say::expect_panel_tamper(words_) : say::expect_panel_pair(words_, others);
   one.blanks.push_back({BlankKind::words, "", say::blank_panel_shows()});
-  if (known && site.detectors.at(detector).mount.z_m.known()) one.dangers = {say::danger_height()};
-}
-
-/// Gas, a trapped person: somebody answers for it, and may send help.
-void ZoneSteps::agree(Step& step) const {
-  if (plan_.site_.zones.at(id_).type.is(site::ZoneType::technical)) step.notes.push_back(say::note_agreed(words_));
+  plan_.warn_of_height(one);
 }
 
 std::vector<std::string> ZoneSteps::beside_on_pair(const std::string& owner) const {
@@ -159,64 +132,9 @@ std::vector<std::string> ZoneSteps::beside_on_pair(const std::string& owner) con
   return others;
 }
 
-void ZoneSteps::time() {
-  if (!site::has_chain(plan_.site_, id_) || !plan_.may_trip(id_)) return;
-  Step& one =
-      step("time." + id_, plan_.detector_of(id_), say::do_time(words_), say::state_alarm_plain(), say::proves_time());
-  agree(one);
-  one.blanks.push_back({BlankKind::reading, "s", say::blank_seconds()});
-  one.blanks.push_back({BlankKind::time, "", say::blank_time()});
-  if (const auto why = no_picture()) {
-    one.expected_words = say::expect_no_picture(*why);
-    one.proves = say::proves_no_picture();
-    return;
-  }
-  const chain::Evidence* picture = told("first_picture");
-  Expected expected;
-  expected.unit = "s";
-  expected.gaps.push_back({"/zones/" + id_, "undecided"});
-  if (picture != nullptr) expected.gaps = picture->gaps;
-  if (picture != nullptr && picture->bound && picture->gaps.empty()) {
-    expected.low = 0.0;
-    expected.high = picture->bound;
-    expected.nominal = picture->nominal;
-  }
-  if (expected.blank()) one.proves = say::proves_time_open();
-  if (picture != nullptr && picture->verdict == Verdict::broken) one.proves = say::proves_time_late(why_of(*picture));
-  one.expected = std::move(expected);
-}
-
-Message ZoneSteps::expected_clip(const std::string& camera) const {
-  if (const auto why = no_picture()) return say::expect_no_picture(*why);
-  return camera.empty() ? say::expect_clip_unknown() : say::expect_clip(plan_.thing(camera));
-}
-
-void ZoneSteps::clip() {
-  const site::Site& site = plan_.site_;
-  if (!site::has_chain(site, id_) || !plan_.may_trip(id_)) return;
-  std::string camera;
-  for (const std::string& id : plan_.touched().triggers()) {
-    const site::Trigger& trigger = site.triggers.at(id);
-    if (trigger.zone.id != id_ || !trigger.channel.known()) continue;
-    for (const auto& entry : site.channels) {
-      const bool shows = entry.second.unit.id == trigger.unit.id && entry.second.number.value == trigger.channel.value;
-      if (shows && entry.second.camera.known()) camera = entry.second.camera.id;
-    }
-  }
-  Step& one =
-      step("clip." + id_, plan_.detector_of(id_), say::do_clip(words_), say::state_running(), say::proves_clip());
-  Plan::looked_at(one, expected_clip(camera));
-  const chain::Evidence* view = told("witnessed");
-  if (no_picture())
-    one.proves = say::proves_no_picture();
-  else if (view != nullptr && view->verdict != Verdict::proven)
-    one.proves = say::proves_clip_partly(why_of(*view));
-  one.after.push_back("zones.time." + id_);
-}
-
 void Plan::zones() {
   const std::vector<std::string> live = ids_of(Phase::live);
-  for (const auto& entry : figures_) ZoneSteps(*this, entry.second, live).add();
+  for (const ZoneFigures& figures : figures_) ZoneSteps(*this, figures, live).add();
 }
 
 }  // namespace zoneproof::field

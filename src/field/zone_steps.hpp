@@ -1,5 +1,4 @@
 #pragma once
-#include <optional>
 #include <string>
 #include <vector>
 
@@ -7,7 +6,8 @@
 
 namespace zoneproof::field {
 
-/// The steps of one zone while everything runs: rest, each alarm, each tamper, time, clip.
+/// The steps of one zone while everything runs: rest, each alarm, each tamper; time and clip of
+/// those whose picture comes while disarmed.
 class ZoneSteps {
  public:
   ZoneSteps(Plan& plan, const ZoneFigures& figures, const std::vector<std::string>& after);
@@ -16,9 +16,6 @@ class ZoneSteps {
  private:
   void rest(const WireFigures& wire);
   void state(const WireFigures& wire, const StateReadings& made);
-  void time();
-  void clip();
-  Message expected_clip(const std::string& camera) const;
 
   Step& step(const std::string& id, const std::string& device, Message what, Message state, Message proves);
   /// At the unit where the zone has a wire there, else at the panel.
@@ -27,10 +24,6 @@ class ZoneSteps {
   /// What a reading at the unit proves, by what the proof says of the checks that it stands for; `holds`: where they
   /// do.
   Message proves_at_unit(const std::vector<std::string>& checks, Message holds) const;
-  /// Why no picture is to be counted on; nothing where one is.
-  std::optional<std::string> no_picture() const;
-  const chain::Evidence* told(const std::string& check) const;
-  void agree(Step& step) const;
   std::vector<std::string> beside_on_pair(const std::string& owner) const;
 
   Plan& plan_;

@@ -1,24 +1,12 @@
 #include "handover/findings.hpp"
 
 #include <algorithm>
-#include <limits>
 
 #include "results/kept.hpp"
 #include "results/proof.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::handover {
-
-std::vector<std::string> zones_in_order(const site::Site& site) {
-  std::vector<std::string> zones;
-  for (const auto& entry : site.zones) zones.push_back(entry.first);
-  const auto number = [&](const std::string& id) {
-    return site.zones.at(id).number.value.value_or(std::numeric_limits<long long>::max());
-  };
-  std::stable_sort(zones.begin(), zones.end(),
-                   [&](const std::string& a, const std::string& b) { return number(a) < number(b); });
-  return zones;
-}
 
 namespace {
 

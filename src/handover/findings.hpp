@@ -11,6 +11,7 @@
 #include "results/supply.hpp"
 #include "sight/zone_view.hpp"
 #include "site/model.hpp"
+#include "site/relations.hpp"
 
 namespace zoneproof::handover {
 
@@ -39,7 +40,6 @@ bool all_proven(const Findings& findings);
 /// The chain of a zone; null where it has none.
 const proof::Chain* chain_of(const Findings& findings, const std::string& zone);
 
-/// Zones in the order in which paper tells them: by number, those without one last, by id.
-std::vector<std::string> zones_in_order(const site::Site& site);
+using site::zones_in_order;
 
 }  // namespace zoneproof::handover

@@ -1,6 +1,7 @@
 #include "site/relations.hpp"
 
 #include <algorithm>
+#include <limits>
 #include <set>
 
 namespace zoneproof::site {
@@ -80,6 +81,17 @@ std::optional<OpenList> other_battery_possible(const Site& site, const std::stri
   }
   const Flag& complete = site.supplies.at(supply).batteries_complete;
   return complete.yes() ? std::nullopt : std::optional(OpenList{complete.pointer, true});
+}
+
+std::vector<std::string> zones_in_order(const Site& site) {
+  std::vector<std::string> zones;
+  for (const auto& entry : site.zones) zones.push_back(entry.first);
+  const auto number = [&](const std::string& id) {
+    return site.zones.at(id).number.value.value_or(std::numeric_limits<long long>::max());
+  };
+  std::stable_sort(zones.begin(), zones.end(),
+                   [&](const std::string& a, const std::string& b) { return number(a) < number(b); });
+  return zones;
 }
 
 std::string loop_owner(const Site& site, const std::string& zone) {

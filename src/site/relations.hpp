@@ -54,6 +54,9 @@ struct OpenList {
 };
 std::optional<OpenList> other_battery_possible(const Site& site, const std::string& supply);
 
+/// Zones in the order in which people tell them: by number, those without one last, by id.
+std::vector<std::string> zones_in_order(const Site& site);
+
 /// The zone in whose entry the loop of `zone` stands: itself, or the other of two zones on a pair; empty: none.
 std::string loop_owner(const Site& site, const std::string& zone);
 

@@ -65,7 +65,8 @@ TEST_P(OfTheDemoSites, TheBuildingIsWalkedOnceAPhaseAndTwiceWhereSomethingHasToW
                      : phase.phase == Phase::dead               ? dead
                      : phase.phase == Phase::battery && several ? 2
                      : phase.phase == Phase::live               ? 2  // and back to what has to settle
-                                                                : 1;
+                     : phase.phase == Phase::arming ? static_cast<int>(site.partitions.size()) + 1  // one set at a time
+                                                    : 1;
     std::map<std::pair<std::string, std::string>, int> times;
     for (const Stop& stop : phase.stops) ++times[{stop.place.area, stop.place.device}];
     for (const auto& [place, visits] : times) {
@@ -401,8 +402,8 @@ TEST_P(OfTheDemoSites, TestAlarmsAreReadOutWhileTheSiteIsStillOnTest) {
   for (const Step& step : work.steps) {
     if (step.phase != Phase::acknowledgement) continue;
     ++read_out;
-    EXPECT_EQ(std::count(step.after.begin(), step.after.end(), "zones.time." + step.zone), 1) << step.id;
-    const bool pictured = work.steps[at.at("zones.clip." + step.zone)].proves.code != "proves_no_picture";
+    EXPECT_EQ(std::count(step.after.begin(), step.after.end(), "arming.time." + step.zone), 1) << step.id;
+    const bool pictured = work.steps[at.at("arming.clip." + step.zone)].proves.code != "proves_no_picture";
     EXPECT_EQ(step.proves.code, pictured ? "proves_acknowledged" : "proves_acknowledged_text") << step.id;
     EXPECT_TRUE(std::any_of(step.blanks.begin(), step.blanks.end(),
                             [](const Blank& blank) { return blank.label.code == "blank_account"; }));
@@ -506,6 +507,95 @@ TEST(AUnitOfUnknownPart, HasAnEmptyTimeWithTheReason) {
   EXPECT_FALSE(step.expected->gaps.empty());
 }
 
+chain::Evidence check(const std::string& id, chain::Link link, chain::Verdict verdict) {
+  chain::Evidence one;
+  one.id = id;
+  one.subject = "z5";
+  one.link = link;
+  one.verdict = verdict;
+  return one;
+}
+
+// `clip` says of an intruder zone "disarmed: neither alarm nor clip": tripped then it would prove nothing.
+TEST_P(OfTheDemoSites, APictureIsTriedWithItsZonesPartitionSetAloneAndLevelsAndCoversDisarmed) {
+  std::string set;  // the partition that is armed just now
+  std::set<std::string> tried;
+  for (const Step& step : work.steps) {
+    if (step.id.rfind("arming.set.", 0) == 0) {
+      EXPECT_EQ(set, "") << step.id;
+      set = step.subject;
+      EXPECT_TRUE(std::any_of(step.blanks.begin(), step.blanks.end(),
+                              [](const Blank& blank) { return blank.label.code == "blank_tripper"; }));
+    }
+    if (step.id.rfind("arming.unset.", 0) == 0) {
+      EXPECT_EQ(set, step.subject) << step.id;
+      set.clear();
+    }
+    const bool time = step.id.rfind("arming.time.", 0) == 0, clip = step.id.rfind("arming.clip.", 0) == 0;
+    if (time || clip) {
+      EXPECT_EQ(set, site.zones.at(step.zone).partition.id) << step.id;
+      EXPECT_NE(text(step.state).find(site.partitions.at(set).name + " armed"), std::string::npos) << text(step.state);
+      tried.insert(step.zone);
+      const bool entry = site.zones.at(step.zone).type.is(site::ZoneType::entry_exit);
+      EXPECT_EQ(time && notes(step, "note_entry_time"), time && entry) << step.id;
+    } else if (step.zone != "" && step.expected) {
+      EXPECT_EQ(set, "") << step.id << " is read disarmed";
+    }
+    EXPECT_TRUE(step.id.rfind("zones.time.", 0) != 0 && step.id.rfind("zones.clip.", 0) != 0)
+        << step.id << ": every unit of the demo sites records only while armed";
+  }
+  EXPECT_EQ(set, "");
+  EXPECT_FALSE(tried.empty());
+}
+
+// A 24-hour zone alarms while disarmed; its picture comes then only from a unit that no wire arms.
+TEST(AZoneThatAlwaysAlarms, IsTriedDisarmedWhereItsUnitAlwaysRecords) {
+  site::Site site = demo_site("kiln-yard");
+  site.zones.at("z5").type.value = site::ZoneType::twenty_four_hour;
+  const OrderOfWork wired = order_of_work(site);
+  EXPECT_TRUE(notes(step_of(wired, "arming.time.z5"), "note_alarm_alone"));
+  EXPECT_FALSE(notes(step_of(wired, "arming.time.z4"), "note_alarm_alone"));
+  site.units.at("unit").arming.output = site::Ref{"none", ""};
+  ASSERT_TRUE(site.units.at("unit").arming.output.none());
+  const OrderOfWork always = order_of_work(site);
+  EXPECT_EQ(step_of(always, "zones.time.z5").state.code, "state_alarm_plain");
+  EXPECT_EQ(step_of(always, "arming.time.z4").state.code, "state_alarm_armed") << "its panel alarms only then";
+  EXPECT_NO_THROW(step_of(always, "acknowledgement.zone.z5"));
+}
+
+TEST(AUnitThatIsNotArmedWithAZone, PromisesNoPictureOfIt) {
+  const OrderOfWork work = order_of_work(
+      demo_site("kiln-yard"), {{"z5", {check("armed_with_zone", chain::Link::trigger, chain::Verdict::broken)}}});
+  EXPECT_EQ(step_of(work, "arming.time.z5").expected_words->code, "expect_no_picture");
+  EXPECT_EQ(step_of(work, "arming.clip.z5").proves.code, "proves_no_picture");
+  EXPECT_EQ(step_of(work, "acknowledgement.zone.z5").proves.code, "proves_acknowledged_text");
+}
+
+// Nobody trips at the panel what a camera sees elsewhere.
+TEST(AZoneOfACamerasOwnAnalytics, IsTrippedInItsPicture) {
+  site::Site site = demo_site("saltmarsh");
+  EXPECT_EQ(step_of(order_of_work(site), "arming.time.z48").place.device, "d_north_fence")
+      << "it stands in the picture";
+  site.zones.at("z48").loop.contacts.clear();
+  EXPECT_EQ(step_of(order_of_work(site), "arming.time.z48").place.device, "c_north_fence");
+}
+
+// People count "2, 10", ids "10, 2".
+TEST_P(OfTheDemoSites, ZonesStandInTheOrderOfTheirNumbersAtEachStop) {
+  for (const PhaseOfWork& phase : work.phases) {
+    if (phase.phase != Phase::as_found && phase.phase != Phase::acknowledgement) continue;
+    for (const Stop& stop : phase.stops) {
+      long long last = 0;
+      for (const std::size_t index : stop.steps) {
+        const std::string& zone = work.steps[index].zone;
+        if (zone.empty()) continue;
+        EXPECT_GT(*site.zones.at(zone).number.value, last) << work.steps[index].id;
+        last = *site.zones.at(zone).number.value;
+      }
+    }
+  }
+}
+
 TEST(TheTimeToThePicture, IsExpectedWhereTheTimelineTellsIt) {
   const site::Site site = demo_site("kiln-yard");
   chain::Evidence told;
@@ -515,22 +605,13 @@ TEST(TheTimeToThePicture, IsExpectedWhereTheTimelineTellsIt) {
   told.verdict = chain::Verdict::proven;
   const OrderOfWork work = order_of_work(site, {{"z1", {told}}});
   for (const Step& step : work.steps) {
-    if (step.id == "zones.time.z1") {
+    if (step.id == "arming.time.z1") {
       EXPECT_EQ(step.expected->high, 9.5);
     }
-    if (step.id == "zones.time.z2") {
+    if (step.id == "arming.time.z2") {
       EXPECT_TRUE(step.expected->blank());
     }
   }
-}
-
-chain::Evidence check(const std::string& id, chain::Link link, chain::Verdict verdict) {
-  chain::Evidence one;
-  one.id = id;
-  one.subject = "z5";
-  one.link = link;
-  one.verdict = verdict;
-  return one;
 }
 
 // A meter that shows what was computed proves nothing where what was computed does not trigger.
@@ -550,7 +631,7 @@ TEST(WhatAReadingProves, IsWhatTheProofMakesOfIt) {
     EXPECT_EQ(step_of(work, "zones.rest.z5").proves.code, one.proves);
     EXPECT_EQ(step_of(work, "zones.rest.z4").proves.code, "proves_unit_reads") << "nobody said anything of it";
     const bool none = one.verdict == Verdict::broken;
-    const Step &time = step_of(work, "zones.time.z5"), &clip = step_of(work, "zones.clip.z5");
+    const Step &time = step_of(work, "arming.time.z5"), &clip = step_of(work, "arming.clip.z5");
     EXPECT_EQ(time.expected.has_value(), !none);
     EXPECT_EQ(time.proves.code == "proves_no_picture", none);
     EXPECT_EQ(clip.expected_words->code == "expect_no_picture", none);
@@ -560,9 +641,9 @@ TEST(WhatAReadingProves, IsWhatTheProofMakesOfIt) {
 TEST(AViewThatIsBroken, LeavesThePictureAndSaysWhatItDoesNotShow) {
   const OrderOfWork work =
       order_of_work(demo_site("kiln-yard"), {{"z5", {check("witnessed", chain::Link::view, chain::Verdict::broken)}}});
-  EXPECT_EQ(step_of(work, "zones.clip.z5").expected_words->code, "expect_clip");
-  EXPECT_EQ(step_of(work, "zones.clip.z5").proves.code, "proves_clip_partly");
-  EXPECT_TRUE(step_of(work, "zones.time.z5").expected.has_value());
+  EXPECT_EQ(step_of(work, "arming.clip.z5").expected_words->code, "expect_clip");
+  EXPECT_EQ(step_of(work, "arming.clip.z5").proves.code, "proves_clip_partly");
+  EXPECT_TRUE(step_of(work, "arming.time.z5").expected.has_value());
 }
 
 TEST_P(OfTheDemoSites, EveryUnitIsSetBeforeAZoneIsTripped) {
