@@ -15,7 +15,7 @@ namespace {
 
 using circuit::Node;
 
-constexpr double open_V = meter_A * meter_across_ohm;
+constexpr double faint_meter_A = 1e-9;
 /// Below the open voltage by less than this share nothing tells the network from an open one.
 constexpr double open_share = 1e-6;
 
@@ -104,6 +104,14 @@ Ohms alone(Wiring wiring, const std::string& name, const Tracked& ohm) {
   return ohms_between(std::move(wiring), red);
 }
 
+/// The way back is one core, however many make the conductor.
+Tracked out_and_back(const site::Site& site, const site::Ref& cable, Wiring& wiring) {
+  const Tracked out = wiring.core_ohm(site, cable);
+  const auto found = site.cables.find(cable.id);
+  const auto cores = found == site.cables.end() ? 1 : found->second.cores_in_parallel.value.value_or(1);
+  return out + scaled(out, static_cast<double>(cores));
+}
+
 Ohms unknown_cable(const site::Ref& cable) {
   Wiring wiring;
   wiring.missing(cable.pointer, "unknown");
@@ -112,32 +120,49 @@ Ohms unknown_cable(const site::Ref& cable) {
 
 }  // namespace
 
-std::optional<double> ohms_of_volts(double volts) {
-  if (!(volts < open_V * (1.0 - open_share))) return std::nullopt;
-  return std::max(0.0, volts) / (meter_A - volts / meter_across_ohm);
+std::optional<double> ohms_of_volts(double volts, double current_A) {
+  if (!(volts < current_A * meter_across_ohm * (1.0 - open_share))) return std::nullopt;
+  return std::max(0.0, volts) / (current_A - volts / meter_across_ohm);
 }
+
+namespace {
+
+/// Reads a wiring with the meter in it.
+circuit::Trouble read(Ohms& ohms, Wiring metered, Node red, double current_A) {
+  ohms.across = circuit::Quantity::voltage(red);
+  const Solved solved = solve_wiring(metered, {ohms.across});
+  const circuit::WorstCase& worst = solved.cases.front();
+  ohms.gaps = solved.gaps;
+  ohms.known = !solved.unknown && solved_well(worst.trouble);
+  if (ohms.known) {
+    ohms.low = ohms_of_volts(worst.low.bound, current_A);
+    ohms.nominal = ohms_of_volts(worst.nominal, current_A);
+    ohms.high = ohms_of_volts(worst.high.bound, current_A);
+    ohms.low_exact = solved.low_exact.front();
+    ohms.high_exact = solved.high_exact.front();
+    ohms.low_corner = worst.low.corner;
+    ohms.high_corner = worst.high.corner;
+  }
+  ohms.wiring = std::move(metered);
+  return solved.unknown ? circuit::Trouble::none : worst.trouble;
+}
+
+}  // namespace
 
 Ohms ohms_between(Wiring wiring, Node red) {
   Ohms ohms;
   ohms.gaps = wiring.gaps();
   const bool same = red == circuit::reference;
   if (!same) {
-    wiring.current("meter", circuit::reference, red, Tracked::fact(meter_A));
-    wiring.resistor("meter.across", red, circuit::reference, Tracked::fact(meter_across_ohm));
-    ohms.across = circuit::Quantity::voltage(red);
-    const Solved solved = solve_wiring(wiring, {ohms.across});
-    const circuit::WorstCase& worst = solved.cases.front();
-    ohms.gaps = solved.gaps;
-    ohms.known = !solved.unknown && solved_well(worst.trouble);
-    if (ohms.known) {
-      ohms.low = ohms_of_volts(worst.low.bound);
-      ohms.nominal = ohms_of_volts(worst.nominal);
-      ohms.high = ohms_of_volts(worst.high.bound);
-      ohms.low_exact = solved.low_exact.front();
-      ohms.high_exact = solved.high_exact.front();
-      ohms.low_corner = worst.low.corner;
-      ohms.high_corner = worst.high.corner;
+    // What is open stands at the meter's highest voltage: where that is too high to be solved closely, a faint current
+    // asks again.
+    for (const double current : {meter_A, faint_meter_A}) {
+      Wiring metered = wiring;
+      metered.current("meter", circuit::reference, red, Tracked::fact(current));
+      metered.resistor("meter.across", red, circuit::reference, Tracked::fact(meter_across_ohm));
+      if (read(ohms, std::move(metered), red, current) != circuit::Trouble::not_converged) break;
     }
+    return ohms;
   } else if (std::none_of(ohms.gaps.begin(), ohms.gaps.end(),
                           [](const chain::Gap& gap) { return chain::nothing_known(gap.reason); })) {
     ohms.known = ohms.low_exact = ohms.high_exact = true;  // one and the same screw
@@ -154,10 +179,10 @@ Ohms loop_ohms(const site::Site& site, const std::string& zone, FarEnd end) {
   return ohms_between(std::move(wiring), red);
 }
 
-Ohms conductor_ohms(const site::Site& site, const site::Ref& cable) {
+Ohms out_and_back_ohms(const site::Site& site, const site::Ref& cable) {
   if (cable.unknown()) return unknown_cable(cable);
   Wiring wiring;
-  const Tracked ohm = wiring.core_ohm(site, cable);
+  const Tracked ohm = out_and_back(site, cable, wiring);
   return alone(std::move(wiring), "conductor", ohm);
 }
 
@@ -165,7 +190,7 @@ Ohms trigger_wire_ohms(const site::Site& site, const std::string& id) {
   const site::Trigger& trigger = site.triggers.at(id);
   if (trigger.cable.unknown()) return unknown_cable(trigger.cable);
   Wiring wiring;
-  Tracked ohm = wiring.core_ohm(site, trigger.cable);
+  Tracked ohm = out_and_back(site, trigger.cable, wiring);
   if (!trigger.series_ohm.none()) {
     const auto unit = site.units.find(trigger.unit.id);
     const std::vector<site::Ref> areas =

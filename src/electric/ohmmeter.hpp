@@ -34,12 +34,13 @@ inline constexpr double meter_across_ohm = 1e8;
 Ohms ohms_between(Wiring wiring, circuit::Node red);
 
 /// The resistance that the meter's voltage stands for; nothing: open.
-std::optional<double> ohms_of_volts(double volts);
+std::optional<double> ohms_of_volts(double volts, double current_A = meter_A);
 
 /// Of the pair of a zone (build_dead_loop).
 Ohms loop_ohms(const site::Site& site, const std::string& zone, FarEnd end);
-/// Of one conductor of a cable from end to end, and of the trigger wire with the resistor that is put into it.
-Ohms conductor_ohms(const site::Site& site, const site::Ref& cable);
+/// Of one conductor of a cable out and back over another core of it, bridged at the far end; of the trigger wire with
+/// the resistor that is put into it.
+Ohms out_and_back_ohms(const site::Site& site, const site::Ref& cable);
 Ohms trigger_wire_ohms(const site::Site& site, const std::string& trigger);
 /// From `cores` cores of a cable that hang together to another one, all ends off: its insulation, core to core, as many
 /// times beside each other.

@@ -119,6 +119,10 @@ void Plan::safety() {
 
 void Plan::dead() {
   const std::vector<std::string> safe = ids_of(Phase::safety);
+  Step& probes = add(Phase::dead, "probes", {}, say::do_probes(), say::state_dead(), say::proves_probes());
+  looked_at(probes, say::expect_probes());
+  probes.blanks = {{BlankKind::reading, "ohm", say::blank_probes()}};
+  probes.after = safe;
   for (const std::string& id : touched_.panels()) {
     Step& off =
         add(Phase::dead, "off." + id, at(id), say::do_take_off(thing(id)), say::state_dead(), say::proves_marked());
@@ -137,8 +141,7 @@ void Plan::dead() {
   }
   for (const ZoneFigures& figures : figures_) dead_zone(figures);
   bridges();
-  for (const std::string& id : triggers_in_order()) dead_trigger(id);
-  for (const std::string& id : touched_.units()) dead_unit(id);
+  dead_wires();
   for (Step& step : steps) {
     if (step.phase == Phase::dead && step.expected) step.dangers.push_back(say::danger_ohm());
   }
@@ -228,64 +231,6 @@ void Plan::bridge(const ZoneFigures& figures, const std::string& after) {
   step.zone = step.subject = id;
   step.dangers = {say::danger_height()};
   step.after = {"dead.off." + panel_of(id), after};
-}
-
-void Plan::dead_trigger(const std::string& id) {
-  const site::Trigger& trigger = site_.triggers.at(id);
-  if (!site::has_wire(trigger) || trigger.cable.none() || site_.units.count(trigger.unit.id) == 0) return;
-  const std::string& unit = trigger.unit.id;
-  const std::vector<std::string> panels = panels_of_unit(unit);
-  Step& wire = add(Phase::dead, "wire." + id, at(unit), say::do_wire(zone(trigger.zone.id)), say::state_dead_wire(),
-                   say::proves_wire());
-  reading(wire, {say::probe_far_end(thing(unit)), say::probe_source_end()},
-          expected_of(electric::trigger_wire_ohms(site_, id)));
-  wire.zone = trigger.zone.id;
-  wire.subject = id;
-  wire.after = {"dead.off." + unit};
-  for (const std::string& panel : panels) wire.after.push_back("dead.off." + panel);
-  if (panels.empty()) return;
-  Step& step = add(Phase::dead, "wire_insulation." + id, at(unit),
-                   say::do_wire_insulation(zone(trigger.zone.id), thing(panels.front())), say::state_dead_wire(),
-                   say::proves_wire_insulation());
-  reading(step, {say::probe_far_end(thing(unit)), say::probe_minus(thing(panels.front()))},
-          at_least(expected_of(electric::insulation_ohms(site_, trigger.cable))));
-  step.zone = trigger.zone.id;
-  step.subject = id;
-  step.after = {"dead.wire." + id};
-}
-
-void Plan::dead_unit(const std::string& id) {
-  const site::Unit& unit = site_.units.at(id);
-  const auto about = [&](Step& step) {
-    step.subject = id;
-    step.after = {"dead.off." + id};
-  };
-  const Probes plug{say::probe_plug_plus(thing(id)), say::probe_plug_minus(thing(id))};
-  if (!unit.feed.cable.none()) {
-    Step& plus =
-        add(Phase::dead, "plus." + id, at(id), say::do_plus(thing(id)), say::state_dead_wire(), say::proves_plus());
-    reading(plus, {plug.red, say::probe_source_end()}, expected_of(electric::conductor_ohms(site_, unit.feed.cable)));
-    about(plus);
-    Step& pair =
-        add(Phase::dead, "pair." + id, at(id), say::do_pair(thing(id)), say::state_dead_wire(), say::proves_pair());
-    reading(pair, plug, at_least(expected_of(electric::insulation_ohms(site_, unit.feed.cable))));
-    about(pair);
-  }
-  for (const std::string& panel : panels_of_unit(id)) {
-    Step& negative = add(Phase::dead, "negative." + id + "." + panel, at(id), say::do_negative(thing(id), thing(panel)),
-                         say::state_dead_unit(), say::proves_negative());
-    reading(negative, {say::probe_minus(thing(id)), say::probe_minus(thing(panel))},
-            expected_of(electric::negatives_ohms(site_, id, panel)));
-    about(negative);
-    if (!unit.feed.cable.none()) negative.after.push_back("dead.pair." + id);  // which puts its minus back
-  }
-  if (!unit.arming.output.none() && !unit.arming.cable.none()) {
-    Step& wire = add(Phase::dead, "arming." + id, at(id), say::do_arming_wire(thing(id)), say::state_dead_wire(),
-                     say::proves_arming_wire());
-    reading(wire, {say::probe_arming(thing(id)), say::probe_source_end()},
-            expected_of(electric::conductor_ohms(site_, unit.arming.cable)));
-    about(wire);
-  }
 }
 
 }  // namespace zoneproof::field

@@ -1,6 +1,7 @@
 #include "field/figures.hpp"
 
 #include "base/parallel_for.hpp"
+#include "circuit/solve.hpp"
 #include "electric/excerpt.hpp"
 #include "site/relations.hpp"
 
@@ -75,6 +76,12 @@ Expected insulation_of(const site::Site& site, const std::string& zone) {
   return all;
 }
 
+/// A loop whose contact is open without supply: what is left is leakage, and a meter may as well show no end.
+Expected open_where_only_leaking(Expected expected) {
+  const bool open = expected.low && *expected.low >= circuit::SolveOptions{}.leakage_ohm;
+  return open ? at_least(std::move(expected)) : expected;
+}
+
 ZoneFigures figures_of(const site::Site& site, const Touched& touched, const Excerpted& all, const std::string& zone) {
   ZoneFigures figures;
   figures.zone = zone;
@@ -84,7 +91,7 @@ ZoneFigures figures_of(const site::Site& site, const Touched& touched, const Exc
     figures.found =
         zone_readings(all.found_of.of_zone(zone), {zone, {}, SupplyCondition::mains, "", UnitCondition::detached})
             .panel;
-    figures.dead = expected_of(electric::loop_ohms(site, zone, electric::FarEnd::as_it_is));
+    figures.dead = open_where_only_leaking(expected_of(electric::loop_ohms(site, zone, electric::FarEnd::as_it_is)));
     figures.bridged = expected_of(electric::loop_ohms(site, zone, electric::FarEnd::joined));
     if (!site.zones.at(zone).loop.cable.none()) figures.insulation = insulation_of(site, zone);
   }

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <stdexcept>
 
 #include "field/plan.hpp"
 #include "field/positions.hpp"
@@ -105,6 +106,9 @@ class Ordering {
         phase.stops.push_back(std::move(stop));
       }
     }
+    for (const Spot& spot : spots)
+      if (!spot.steps.empty())
+        throw std::logic_error("waits for a step that does not come before: " + steps_[spot.steps.front()].id);
   }
 
   std::optional<std::size_t> take_ready(Spot& spot) const {
@@ -170,6 +174,7 @@ OrderOfWork order_of_work(const site::Site& site, const std::vector<ToldOfZone>&
   plan.restore();
   plan.acknowledgement();
   plan.off_test();
+  plan.common_dangers();
   OrderOfWork work;
   work.left_alone = plan.touched().left_alone();
   for (const LeftAlone& shared : plan.touched().shared()) work.left_alone.push_back(shared);

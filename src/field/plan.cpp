@@ -142,6 +142,24 @@ bool Plan::may_trip(const std::string& zone) const {
   return all.empty() || std::any_of(all.begin(), all.end(), [&](const auto& id) { return touched_.may_trip(id); });
 }
 
+void Plan::common_dangers() {
+  std::map<std::string, std::vector<std::string>> watched;  // zones that are dead meanwhile, by their areas
+  for (const std::string& id : touched_.zones()) {
+    if (!site_.zones.at(id).type.is(site::ZoneType::technical)) continue;
+    std::set<std::string> areas;
+    for (const std::string& detector : site::detectors_of_zone(site_, id)) areas.insert(area_of(site_, detector));
+    for (const std::string& area : areas) watched[area].push_back(zone(id));
+  }
+  for (Step& step : steps) {
+    const bool dead = step.phase == Phase::dead || step.phase == Phase::power_up;
+    if (const auto here = watched.find(step.place.area); dead && here != watched.end() && !step.place.area.empty())
+      step.dangers.push_back(say::danger_alone(here->second));
+    const bool live = step.phase == Phase::zones || step.phase == Phase::arming || step.phase == Phase::battery ||
+                      step.phase == Phase::restore;
+    if (live && step.probes) step.dangers.push_back(say::danger_live());
+  }
+}
+
 std::vector<std::string> Plan::on_pair(const std::string& zone, bool& known) const {
   const site::Loop& loop = site_.zones.at(zone).loop;
   std::set<std::string> ids;

@@ -27,6 +27,8 @@ class Plan {
   void restore();
   void acknowledgement();
   void off_test();
+  /// What holds of a step by where and when it is done.
+  void common_dangers();
 
   std::vector<Step> steps;
   const Touched& touched() const { return touched_; }
@@ -59,8 +61,20 @@ class Plan {
   void dead_zone(const ZoneFigures& figures);
   void bridges();
   void bridge(const ZoneFigures& figures, const std::string& after);
-  void dead_trigger(const std::string& id);
-  void dead_unit(const std::string& id);
+  void dead_wires();
+  void open_trigger(const std::string& id);
+  void open_unit(const std::string& id);
+  void joined_trigger(const std::string& id);
+  void joined_unit(const std::string& id);
+  /// A wire that is read at the unit, bridged at its far end.
+  static void through_bridge(Step& step, const std::string& unit, const std::string& source, Message red,
+                             const electric::Ohms& ohms);
+  /// Triggers of the work that have a wire of a cable to a unit, by the number of their zone.
+  std::vector<std::string> wired_triggers() const;
+  /// The device at the far end of a trigger wire, of the wire that arms a unit; empty: not known.
+  std::string source_of(const std::string& trigger) const;
+  std::string arming_source_of(const std::string& unit) const;
+  std::string place_words(const std::string& device) const;
   void power_supply(const std::string& id, const std::vector<std::string>& back);
   void power_unit(const std::string& id);
   std::vector<std::string> panels_of_unit(const std::string& unit) const;

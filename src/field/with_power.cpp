@@ -121,6 +121,7 @@ void Plan::live() {
                        say::state_charging(), say::proves_shift());
       reading(step, {say::probe_minus(thing(unit)), say::probe_minus(thing(panel))},
               negative_shift(on_mains, unit, panel, SupplyCondition::mains));
+      step.notes = {say::note_long_lead_volts(thing(panel))};
       about(step, unit);
     }
   }

@@ -1,6 +1,7 @@
 #include "handover/order_chapter.hpp"
 
 #include <algorithm>
+#include <set>
 
 #include "base/message.hpp"
 #include "base/outward.hpp"
@@ -83,18 +84,41 @@ Cell expected_cell(const site::Site& site, const field::Step& step) {
   return said(seen.empty() ? interval : text(say::paper_expected_and_seen(interval, seen)));
 }
 
-std::string what_words(const field::Step& step) {
+/// Dangers stand in the first step of a stop that has them: whoever reads on at that place has read them.
+std::string what_words(const field::Step& step, std::set<std::string>& told) {
   std::string words = text(step.what);
   if (step.probes) words += " " + text(say::paper_probes(text(step.probes->red), text(step.probes->black)));
   // A figure holds in the state that it was computed for, and in no other.
   if (step.expected) words += " " + text(say::paper_step_state(text(step.state)));
   for (const Message& note : step.notes) words += " " + text(note);
-  std::vector<std::string> written;  // what there is more to write down than a tick and a reading
-  for (const field::Blank& blank : step.blanks)
-    if (blank.kind == field::BlankKind::words || blank.kind == field::BlankKind::time)
-      written.push_back(text(blank.label));
-  if (!written.empty()) words += " " + text(say::paper_step_written(written));
+  for (const Message& danger : step.dangers)
+    if (told.insert(text(danger)).second) words += " " + text(say::paper_step_danger(text(danger)));
   return words + " " + text(say::paper_step_proves(text(step.proves)));
+}
+
+std::string blank_words(const field::Blank& blank) {
+  const std::string unit = paper::shown_unit(blank.unit);
+  return unit.empty() ? text(blank.label) : text(say::paper_blank_in(text(blank.label), unit));
+}
+
+/// The step itself with room for its reading, and below it a line for each other thing that is written down.
+void add_rows(paper::Group& group, const Findings& findings, const field::Step& step, std::size_t number,
+              std::set<std::string>& told) {
+  constexpr double wide_mm = 22.0;
+  std::vector<std::string> labels;  // a tick is what answers yes or no
+  bool read = false;
+  for (const field::Blank& blank : step.blanks) {
+    const bool beside = !read && step.expected && blank.kind == field::BlankKind::reading;
+    if (blank.kind != field::BlankKind::yes_no && !beside) labels.push_back(blank_words(blank));
+    read = read || beside;
+  }
+  const std::string id = "step-" + std::to_string(number);
+  group.rows.push_back({{said(std::to_string(number)), paper::Tick{}, said(what_words(step, told)),
+                         expected_cell(findings.site, step), read ? Cell{paper::Blank{wide_mm}} : said("")},
+                        id});
+  for (std::size_t i = 0; i < labels.size(); ++i)
+    group.rows.push_back(
+        {{said(""), said(""), said(""), said(labels[i]), paper::Blank{wide_mm}}, id + "-" + std::to_string(i + 1)});
 }
 
 paper::Table table_of(const Findings& findings, const field::PhaseOfWork& phase, std::size_t& number) {
@@ -106,17 +130,23 @@ paper::Table table_of(const Findings& findings, const field::PhaseOfWork& phase,
                    {"found", text(say::paper_column_found()), {}, {}, 0.0, 24.0}};
   for (const field::Stop& stop : phase.stops) {
     paper::Group group{place_words(findings.site, stop.place), {}};
-    for (const std::size_t index : stop.steps) {
-      const field::Step& step = findings.work.steps[index];
-      constexpr double wide_mm = 22.0;
-      group.rows.push_back(
-          {{said(std::to_string(++number)), paper::Tick{}, said(what_words(step)), expected_cell(findings.site, step),
-            step.blanks.empty() ? said("") : Cell{paper::Blank{wide_mm}}},
-           "step-" + std::to_string(number)});
-    }
+    std::set<std::string> told;
+    for (const std::size_t index : stop.steps) add_rows(group, findings, findings.work.steps[index], ++number, told);
     table.groups.push_back(std::move(group));
   }
   return table;
+}
+
+/// What is settled in the workshop and not on the ladder: chains that are not proven.
+void add_not_proven(paper::Chapter& chapter, const Findings& findings) {
+  std::vector<std::string> zones;
+  for (const proof::Chain& chain : findings.proof.chains)
+    if (chain.verdict != chain::Verdict::proven) zones.push_back(electric::zone_words(findings.site, chain.zone));
+  if (zones.empty()) return;
+  const auto all = static_cast<long long>(findings.proof.chains.size());
+  const auto open = static_cast<long long>(zones.size());
+  chapter.blocks.push_back(
+      paper::Caution{text(say::paper_caution()), {text(say::paper_settle_first(open, all, zones))}});
 }
 
 /// What is dangerous in a phase, each thing once.
@@ -135,6 +165,7 @@ std::vector<std::string> dangers_of(const Findings& findings, const field::Phase
 
 paper::Chapter order_chapter(const Findings& findings) {
   paper::Chapter chapter{"work", text(say::paper_order_chapter()), {}};
+  add_not_proven(chapter, findings);
   chapter.blocks.push_back(paper::Paragraph{text(say::paper_order_how())});
   std::vector<std::string> alone;
   for (const field::LeftAlone& one : findings.work.left_alone)

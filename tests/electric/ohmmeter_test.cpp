@@ -119,11 +119,11 @@ TEST(TheCommonNegative, IsWhatTheMinusConductorAndEveryBondMakeOfIt) {
   EXPECT_EQ(negatives_ohms(site, "u1", "panel").gaps.front().reason, "incomplete_list");
 }
 
-TEST(ATriggerWire, HasItsCoreAndTheResistorThatIsPutIntoIt) {
+TEST(ATriggerWire, HasItsCoreOutAndBackAndTheResistorThatIsPutIntoIt) {
   const Ohms plain = trigger_wire_ohms(base_site_with("{}"), "t1");
-  EXPECT_NEAR(*plain.nominal, 12 * 0.092 + 2 * 0.03, agreement_ohm);
+  EXPECT_NEAR(*plain.nominal, 2 * (12 * 0.092 + 2 * 0.03), agreement_ohm);
   const Ohms more = trigger_wire_ohms(base_site_with(R"({"triggers": {"t1": {"series_ohm": 10000}}})"), "t1");
-  EXPECT_NEAR(*more.nominal, 10000 + 12 * 0.092 + 2 * 0.03, agreement_ohm);
+  EXPECT_NEAR(*more.nominal, 10000 + 2 * (12 * 0.092 + 2 * 0.03), agreement_ohm);
 }
 
 }  // namespace
