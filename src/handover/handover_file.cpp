@@ -51,6 +51,7 @@ paper::Chapter plans_chapter(const drawing::Ruler& ruler, const Findings& findin
   paper::Chapter chapter{"plans", text(say::paper_plans_chapter()), {}};
   sheets::PlanOptions asked;
   asked.date = options.date;
+  asked.format = drawing::landscape(options.paper);
   paper::Inserted plans{sheets::plans_of_levels(ruler, *findings.scene, findings.views, asked)};
   if (plans.sheets.empty())
     chapter.blocks.push_back(paper::Paragraph{text(say::paper_no_plans())});
@@ -63,6 +64,7 @@ paper::Chapter wiring_chapter(const drawing::Ruler& ruler, const Findings& findi
   paper::Chapter chapter{"wiring", text(say::paper_wiring_chapter()), {}};
   wiring::Options asked;
   asked.date = options.date;
+  asked.format = drawing::landscape(options.paper);
   asked.readings = terminal_figures(findings.site, findings.answers, WiringState::rest);
   asked.readings_are = figures_are(WiringState::rest);
   paper::Inserted sheets{wiring::wiring_of_site(ruler, findings.site, asked)};
@@ -79,6 +81,10 @@ paper::Style style_of(const Findings& findings, const FileOptions& options) {
                  site::site_hash(findings.site), options.date};
   style.paper = options.paper;
   return style;
+}
+
+const paper::LabelStock& stock_of(const FileOptions& options) {
+  return options.stock ? *options.stock : paper::generic_label_stock(options.paper);
 }
 
 void add_tables(std::vector<FileMade>& files, const std::vector<paper::Chapter>& all,
@@ -131,7 +137,7 @@ std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings
           supply_chapter(ruler, findings),
           network_chapter(findings),
           plans_chapter(ruler, findings, options),
-          zones_chapter(ruler, findings),
+          zones_chapter(ruler, findings, options.paper),
           materials_chapter(findings.site, findings.materials),
           faults_chapter(findings),
           rules_chapter(findings)};
@@ -145,7 +151,7 @@ FilesMade handover_files(const drawing::Fonts& fonts, const Findings& findings, 
   add_tables(files, all, document);
   add_drawings(files, all, document);
   drawing::Document stickers = document;
-  paper::LabelSheets labels = paper::label_sheets(ruler, labels_of(findings.site, options.address), options.stock);
+  paper::LabelSheets labels = paper::label_sheets(ruler, labels_of(findings.site, options.address), stock_of(options));
   stickers.sheets = std::move(labels.sheets);
   if (!stickers.sheets.empty())
     files.push_back({"labels.pdf", drawing::pdf(stickers, fonts, drawing::Palette::black_and_white)});

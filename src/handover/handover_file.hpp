@@ -17,15 +17,16 @@ namespace zoneproof::handover {
 std::optional<drawing::Format> paper_called(const std::string& word, std::vector<Message>& problems);
 
 struct FileOptions {
-  drawing::Format paper = drawing::kA4;  ///< upright
-  std::string created;                   ///< of the revision: "2026-03-01T12:00:00Z"
-  std::string date;                      ///< the same as it is to be read
-  paper::LabelStock stock = paper::generic_label_stock();
-  std::string address;  ///< of the site's page, for codes on labels; empty: none
+  drawing::Format paper = drawing::kA4;    ///< upright
+  std::string created;                     ///< of the revision: "2026-03-01T12:00:00Z"
+  std::string date;                        ///< the same as it is to be read
+  std::optional<paper::LabelStock> stock;  ///< nothing: the generic one of the paper
+  std::string address;                     ///< of the site's page, for codes on labels; empty: none
 };
 
 /// All chapters in their order: what is proven, cautions, order of work, terminations, settings, supplies, network,
-/// plans, zones, materials, silent faults, rules and parts.
+/// plans, zones, materials, silent faults, rules and parts. Every page is on the paper asked for, lying or upright, but
+/// for sheets of wiring that it does not hold: the contents tell their size.
 std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings& findings, const FileOptions& options);
 
 struct FileMade {

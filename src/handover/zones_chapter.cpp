@@ -30,14 +30,23 @@ using paper::said;
 
 namespace {
 
-constexpr double kFigureWide_mm = 165.0, kPlanHigh_mm = 58.0, kPictureHigh_mm = 46.0;
+constexpr double kFigureWide_mm = 174.0;
+constexpr double kPlanLeast_mm = 52.0, kPlanMost_mm = 86.0, kPictureLeast_mm = 60.0;
+/// Of the height of a page: margins, head and foot; a line with what stands between lines; a heading, a caption.
+constexpr double kAboutText_mm = 36.0, kLine_mm = 5.6, kHeading_mm = 9.0, kCaption_mm = 13.0;
+constexpr std::size_t kLetters = 95;  ///< of a line of running text
 
 /// The page of one zone. What is asked of everything on it: an operator who has never been there, at night, with a
 /// clip before them, tells in seconds whether it shows what it should.
 class ZonePage {
  public:
-  ZonePage(const drawing::Ruler& ruler, const Findings& findings, const std::string& id)
-      : ruler_(ruler), findings_(findings), site_(findings.site), id_(id), zone_(findings.site.zones.at(id)) {
+  ZonePage(const drawing::Ruler& ruler, const Findings& findings, const std::string& id, double page_mm)
+      : ruler_(ruler),
+        findings_(findings),
+        site_(findings.site),
+        id_(id),
+        zone_(findings.site.zones.at(id)),
+        page_mm_(page_mm) {
     const auto view = std::find_if(findings.views.begin(), findings.views.end(),
                                    [&](const sight::ZoneView& one) { return one.zone == id; });
     if (view != findings.views.end()) view_ = &*view;
@@ -56,18 +65,23 @@ class ZonePage {
   void add_to(std::vector<paper::Block>& blocks) const {
     blocks.push_back(paper::Heading{2, electric::zone_words(site_, id_), "zone-" + id_});
     blocks.push_back(about());
-    add_list(blocks, text(say::paper_known_to_be_weak()), weak());
-    add_plan(blocks);
-    add_pictures(blocks);
-    add_list(blocks, text(say::paper_blind_patches()), patches());
-    add_list(blocks, text(say::paper_entry_by_right()), entry());
+    const std::vector<std::string> lists[] = {weak(), patches(), entry()};
+    double left = page_mm_ - kAboutText_mm - kHeading_mm - kLine_mm * static_cast<double>(about().rows.size());
+    for (const std::vector<std::string>& list : lists) left -= height_of(list);
+    add_list(blocks, text(say::paper_known_to_be_weak()), lists[0]);
+    // The picture is what the operator compares: it gets what the plan can spare.
+    const double plan = std::clamp(left - wanted_by_pictures() - kCaption_mm, kPlanLeast_mm, kPlanMost_mm);
+    left -= add_plan(blocks, plan);
+    add_pictures(blocks, left);
+    add_list(blocks, text(say::paper_blind_patches()), lists[1]);
+    add_list(blocks, text(say::paper_entry_by_right()), lists[2]);
   }
 
  private:
   static Cell verdict(const proof::Chain* chain) {
     if (chain == nullptr) return paper::Blank{};
     if (!only_without_mains(*chain)) return verdict_cell(chain->verdict);
-    return said(text(say::operator_only_without_mains(chain::words(chain->verdict))));
+    return verdict_cell(chain->verdict, text(say::operator_only_without_mains(chain::words(chain->verdict))));
   }
 
   static void row(paper::KeyValues& to, const Message& what, Cell value) {
@@ -108,29 +122,48 @@ class ZonePage {
     return words;
   }
 
-  void add_plan(std::vector<paper::Block>& blocks) const {
-    const auto cut = sheets::zone_cut_out(ruler_, *findings_.scene, findings_.views, id_, "plan",
-                                          {0.0, 0.0, kFigureWide_mm, kPlanHigh_mm});
-    if (!cut) {
-      blocks.push_back(paper::Paragraph{text(say::paper_no_plan())});
-      return;
-    }
-    std::string caption = text(say::paper_plan_caption(site::called(site_.levels, cut->level)));
-    if (!cut->nowhere.empty()) caption += " " + text(say::paper_without_room(cut->nowhere));
-    blocks.push_back(paper::Figure{"plan-" + id_, caption, cut->group, kFigureWide_mm, kPlanHigh_mm, caption});
+  /// About as high as a list comes out, with its heading.
+  static double height_of(const std::vector<std::string>& list) {
+    double lines = 0.0;
+    for (const std::string& item : list) lines += 1.0 + static_cast<double>(item.size() / kLetters);
+    return list.empty() ? 0.0 : kHeading_mm + kLine_mm * lines;
   }
 
-  void add_pictures(std::vector<paper::Block>& blocks) const {
+  double wanted_by_pictures() const {
+    constexpr double wide = 9.0 / 16.0;  // the usual shape of a picture
+    return view_ == nullptr || view_->cameras.empty() ? 0.0 : kFigureWide_mm * wide + kCaption_mm;
+  }
+
+  /// Tells how much of the page it takes.
+  double add_plan(std::vector<paper::Block>& blocks, double high_mm) const {
+    const auto cut = sheets::zone_cut_out(ruler_, *findings_.scene, findings_.views, id_, "plan",
+                                          {0.0, 0.0, kFigureWide_mm, high_mm});
+    if (!cut) {
+      blocks.push_back(paper::Paragraph{text(say::paper_no_plan())});
+      return kLine_mm;
+    }
+    const bool hidden = view_ != nullptr && !view_->coverage.patches.empty();
+    std::string caption = text(hidden ? say::paper_plan_caption(site::called(site_.levels, cut->level))
+                                      : say::paper_plan_caption_seen(site::called(site_.levels, cut->level)));
+    if (!cut->nowhere.empty()) caption += " " + text(say::paper_without_room(cut->nowhere));
+    blocks.push_back(paper::Figure{"plan-" + id_, caption, cut->group, cut->box.width(), cut->box.height(), caption});
+    return cut->box.height() + kCaption_mm;
+  }
+
+  /// Each as large as the page has room for, or on a page of its own.
+  void add_pictures(std::vector<paper::Block>& blocks, double left_mm) const {
     if (view_ == nullptr) return;
+    const double high = std::max(left_mm - kCaption_mm, kPictureLeast_mm);
     for (const std::string& camera : view_->cameras) {
       const std::string name = electric::thing_words(site_, camera);
-      const auto expected = sheets::expected_view_of(*findings_.scene, findings_.views, camera);
+      auto expected = sheets::expected_view_of(*findings_.scene, findings_.views, camera, id_);
       if (!expected) {
         blocks.push_back(paper::Paragraph{text(say::paper_no_picture(name))});
         continue;
       }
+      expected->words.persons_clear = true;
       const sheets::ExpectedPicture picture =
-          sheets::expected_picture(ruler_, *expected, "picture", {0.0, 0.0, kFigureWide_mm, kPictureHigh_mm});
+          sheets::expected_picture(ruler_, *expected, "picture", {0.0, 0.0, kFigureWide_mm, high});
       std::string caption = text(say::paper_picture_caption(name));
       for (std::size_t i = 0; i < expected->words.persons.size(); ++i)
         caption +=
@@ -198,6 +231,7 @@ class ZonePage {
   const site::Site& site_;
   const std::string& id_;
   const site::Zone& zone_;
+  double page_mm_;
   const sight::ZoneView* view_ = nullptr;
 };
 
@@ -214,13 +248,13 @@ std::vector<paper::Column> columns_of_list() {
 
 }  // namespace
 
-paper::Chapter zones_chapter(const drawing::Ruler& ruler, const Findings& findings) {
+paper::Chapter zones_chapter(const drawing::Ruler& ruler, const Findings& findings, const drawing::Format& format) {
   paper::Chapter chapter{"zones", text(say::paper_zones_chapter()), {}};
   paper::Table list{"zone-list", text(say::paper_zones_list()), columns_of_list(), {{"", {}}}};
   std::vector<paper::Block> pages;
   for (const std::string& zone : zones_in_order(findings.site)) {
     if (chain_of(findings, zone) == nullptr) continue;
-    const ZonePage page(ruler, findings, zone);
+    const ZonePage page(ruler, findings, zone, format.height_mm);
     list.groups.front().rows.push_back(page.row_of_list());
     pages.push_back(paper::NewPage{});
     page.add_to(pages);

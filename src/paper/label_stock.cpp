@@ -147,13 +147,14 @@ StockRead read_label_stock(std::string_view text, const std::string& file) {
   return made;
 }
 
-const LabelStock& generic_label_stock() {
-  static const LabelStock stock = [] {
-    StockRead read = read_label_stock(embedded_file("labels/generic.json"), "labels/generic.json");
+const LabelStock& generic_label_stock(const drawing::Format& paper) {
+  static const auto embedded = [](const std::string& name) {
+    StockRead read = read_label_stock(embedded_file(name), name);
     if (!read.stock) throw std::logic_error(full_text(read.messages.front()));
     return *read.stock;
-  }();
-  return stock;
+  };
+  static const LabelStock a4 = embedded("labels/generic.json"), letter = embedded("labels/generic_letter.json");
+  return paper.width_mm == drawing::kLetter.width_mm ? letter : a4;
 }
 
 }  // namespace zoneproof::paper

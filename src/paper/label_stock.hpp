@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "base/message.hpp"
+#include "drawing/sheet.hpp"
 
 namespace zoneproof::paper {
 
@@ -40,7 +41,8 @@ struct StockRead {
 /// overlap or leave the paper.
 StockRead read_label_stock(std::string_view text, const std::string& file);
 
-/// The stock that comes with the program (data/labels/generic.json): no product, a grid for plain adhesive paper.
-const LabelStock& generic_label_stock();
+/// The stock that comes with the program (data/labels/generic.json, generic_letter.json): no product, a grid for plain
+/// adhesive paper of the width given.
+const LabelStock& generic_label_stock(const drawing::Format& paper = drawing::kA4);
 
 }  // namespace zoneproof::paper

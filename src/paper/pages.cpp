@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <cmath>
 #include <set>
 #include <stdexcept>
 
@@ -59,8 +60,26 @@ class ChapterSetter {
     elements_.push_back(block);
   }
   void add(const Inserted& block) {
-    for (const drawing::Sheet& sheet : block.sheets) entries_.push_back({2, sheet.name.title, sheet.name.id});
+    for (const drawing::Sheet& sheet : block.sheets) entries_.push_back({2, listed(sheet), sheet.name.id});
     elements_.push_back(block);
+  }
+  /// Its title, and its size where that is not the paper of the document: who prints has to know.
+  std::string listed(const drawing::Sheet& sheet) const {
+    constexpr double same_mm = 0.5;
+    constexpr int digits = 4;
+    for (const bool lying : {false, true}) {
+      const drawing::Format own = frame_.format(lying);
+      if (std::abs(own.width_mm - sheet.format.width_mm) < same_mm &&
+          std::abs(own.height_mm - sheet.format.height_mm) < same_mm)
+        return sheet.name.title;
+    }
+    return text(say::paper_other_size(sheet.name.title, {sheet.format.width_mm, "mm", digits},
+                                      {sheet.format.height_mm, "mm", digits}));
+  }
+  void add(const FillIn& block) {
+    if (auto* before = elements_.empty() ? nullptr : std::get_if<Strip>(&elements_.back()))
+      before->stays_with_next = true;
+    append(strips_of(ruler_, block, room()));
   }
   template <typename Block>
   void add(const Block& block) {

@@ -121,13 +121,14 @@ std::optional<plane::Point> amid(const std::vector<std::vector<plane::Point>>& o
 
 class Maker {
  public:
-  Maker(const sight::Scene& scene, const sight::Watching& watching)
-      : scene_(scene), watching_(watching), made_{watching.model, {}, {}} {}
+  Maker(const sight::Scene& scene, const sight::Watching& watching, const string& of_zone)
+      : scene_(scene), watching_(watching), of_zone_(of_zone), made_{watching.model, {}, {}} {}
 
   ViewOfCamera make(const std::vector<sight::ZoneView>& zones) {
     const site::Site& site = scene_.site();
     wish_.level = watching_.level;
     const auto witnesses = [&](const sight::ZoneView& zone) {
+      if (!of_zone_.empty() && zone.zone != of_zone_) return false;
       return std::find(zone.cameras.begin(), zone.cameras.end(), watching_.camera) != zone.cameras.end();
     };
     for (const sight::ZoneView& zone : zones)
@@ -237,6 +238,7 @@ class Maker {
 
   const sight::Scene& scene_;
   const sight::Watching& watching_;
+  const string& of_zone_;
   sight::PictureWish wish_;
   int known_ = 0, unknown_ = 0;  ///< zones that it is to witness, by whether their area is known
   ViewOfCamera made_;
@@ -245,10 +247,10 @@ class Maker {
 }  // namespace
 
 std::optional<ViewOfCamera> expected_view_of(const sight::Scene& scene, const std::vector<sight::ZoneView>& zones,
-                                             const string& camera) {
+                                             const string& camera, const string& of_zone) {
   const auto found = scene.cameras().find(camera);
   if (found == scene.cameras().end() || !found->second.watching) return std::nullopt;
-  return Maker(scene, *found->second.watching).make(zones);
+  return Maker(scene, *found->second.watching, of_zone).make(zones);
 }
 
 }  // namespace zoneproof::sheets

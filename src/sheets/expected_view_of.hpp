@@ -21,7 +21,8 @@ struct ViewOfCamera {
 /// height that the rule asks for: at the worst place that is shown, where that is this camera's (moved to where a body
 /// finds room), and amid the area of each zone. Things with a name are named. Nothing where the camera's model is not
 /// known; `scene.cameras()` tells why. The camera is one of the site.
+/// `of_zone`: of this zone alone; empty: of all.
 std::optional<ViewOfCamera> expected_view_of(const sight::Scene& scene, const std::vector<sight::ZoneView>& zones,
-                                             const std::string& camera);
+                                             const std::string& camera, const std::string& of_zone = {});
 
 }  // namespace zoneproof::sheets

@@ -29,6 +29,7 @@ struct ExpectedViewWords {
   std::vector<Called> persons;     ///< lettered in this order, from A
   std::map<std::string, std::string> masks;  ///< names of those that have one, by their ids
   std::map<std::size_t, std::string> names;  ///< of Building::things, to stand in the picture; those that are seen
+  bool persons_clear = false;  ///< no name of a thing stands on a person, even where it has no other place
 };
 
 /// One page: the picture as lines within its frame, numbers and letters in it with a list beside it, a legend of what

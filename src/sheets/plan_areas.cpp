@@ -32,6 +32,7 @@ namespace {
 const drawing::Hatch kBlind = {45.0, 1.4, false, {Ink::broken, drawing::kFine_mm}};
 const Stroke kBlindEdge = {Ink::broken, drawing::kThin_mm, {}, Cap::butt, Join::round};
 const Stroke kDetection = {Ink::quiet, drawing::kFine_mm, {2.4, 0.9}, Cap::butt, Join::round};
+const Stroke kOwnDetection = {Ink::line, drawing::kThick_mm, {2.4, 0.9}, Cap::butt, Join::round};
 const Stroke kProtected = {Ink::line, drawing::kMedium_mm, {0.01, 1.0}, Cap::round, Join::round};
 const Stroke kPrivacy = {Ink::line, drawing::kFine_mm, {}, Cap::butt, Join::miter};
 /// Of the frame about a protected opening, from the wall.
@@ -154,7 +155,7 @@ Group plan_detection(PlanCanvas& canvas, const std::vector<sight::ZoneView>& vie
       const std::vector<Subpath> area = canvas.place.rings(view.coverage.areas[i]);
       if (area.empty()) continue;
       const std::string id = fmt::format("area-{}-{}", view.zone, ++part);
-      Shape shape = drawing::stroked(id, area, kDetection);
+      Shape shape = drawing::stroked(id, area, canvas.only ? kOwnDetection : kDetection);
       shape.name.title = text(say::plan_area_titled(zone_heading(canvas.site(), view.zone)));
       add_lines(canvas.lines, area);
       canvas.signs.insert(PlanSign::area);

@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <set>
 #include <string>
 #include <vector>
@@ -61,6 +62,9 @@ struct PlanCanvas {
   std::vector<drawing::Box> symbols;  ///< of what has no name: nothing covers it
   std::vector<std::string> unknown;   ///< pointers of what could not be drawn
   std::set<std::string> told;         ///< ids of things that a cause names: their names have to be found on the plan
+  /// Ids of the cameras and detectors that are drawn, and nothing that is there for other readers: protected places,
+  /// privacy areas; what is detected stands out then. Nothing: all of everything.
+  std::optional<std::set<std::string>> only = {};
 
   const site::Site& site() const { return scene.site(); }
   /// As before anything was drawn.

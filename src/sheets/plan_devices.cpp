@@ -106,13 +106,17 @@ class Devices {
   Group draw() {
     for (const auto& [zone, entry] : site_.zones)
       for (const std::string& detector : site::detectors_of_zone(site_, zone)) zones_[detector].push_back(zone);
-    for (const auto& [id, camera] : site_.cameras) add_camera(id, camera);
-    for (const auto& [id, detector] : site_.detectors) add_detector(id, detector);
+    for (const auto& [id, camera] : site_.cameras)
+      if (wanted(id)) add_camera(id, camera);
+    for (const auto& [id, detector] : site_.detectors)
+      if (wanted(id)) add_detector(id, detector);
     add_labels();
     return std::move(layer_);
   }
 
  private:
+  bool wanted(const std::string& id) const { return !canvas_.only || canvas_.only->contains(id); }
+
   std::optional<Point> place(const site::Mount& mount, const std::string& pointer, bool heading) {
     if (mount.level.id != canvas_.level) return std::nullopt;
     if (mount.x_m.known() && mount.y_m.known() && (!heading || mount.bearing_deg.known()))

@@ -24,8 +24,10 @@ PlanLayers plan_layers(PlanCanvas& canvas, const std::vector<sight::ZoneView>& v
   PlanLayers layers;
   layers.areas = plan_detection(canvas, views);
   layers.patches = plan_patches(canvas, patches);
-  layers.protected_places = plan_protected(canvas);
-  layers.privacy = plan_privacy(canvas);
+  if (!canvas.only) {
+    layers.protected_places = plan_protected(canvas);
+    layers.privacy = plan_privacy(canvas);
+  }
   layers.blocks = plan_blocks(canvas);
   layers.stairs = plan_stairs(canvas);
   layers.walls = plan_walls(canvas);

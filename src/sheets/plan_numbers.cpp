@@ -93,4 +93,12 @@ std::vector<NumberedPatch> patches_on_level(const site::Site& site, const std::v
   return patches;
 }
 
+std::set<std::string> told_by_causes(const std::vector<NumberedPatch>& patches) {
+  std::set<std::string> told;
+  for (const NumberedPatch& one : patches)
+    for (const sight::Cause& cause : one.patch.causes)
+      if (cause.why == sight::Why::hidden) told.insert(cause.thing);
+  return told;
+}
+
 }  // namespace zoneproof::sheets

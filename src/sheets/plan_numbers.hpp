@@ -1,4 +1,5 @@
 #pragma once
+#include <set>
 #include <string>
 #include <vector>
 
@@ -27,5 +28,8 @@ std::vector<NumberedPatch> numbered_patches(const site::Site& site, const std::v
 /// Those on a level, with the numbers that they have among all.
 std::vector<NumberedPatch> patches_on_level(const site::Site& site, const std::vector<sight::ZoneView>& views,
                                             const std::string& level);
+
+/// Which things of the building their causes speak of, and so have to be found on the plan.
+std::set<std::string> told_by_causes(const std::vector<NumberedPatch>& patches);
 
 }  // namespace zoneproof::sheets

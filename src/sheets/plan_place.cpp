@@ -102,7 +102,7 @@ std::optional<plane::Box> extent_of_level(const sight::Scene& scene, const std::
 }
 
 double scale_that_fits(const plane::Box& extent, double width_mm, double height_mm) {
-  constexpr std::array<double, 4> kSteps = {20.0, 25.0, 50.0, 100.0};
+  constexpr std::array<double, 6> kSteps = {20.0, 25.0, 50.0, 75.0, 100.0, 125.0};
   const double wide = (extent.high.x - extent.low.x) * kPerMetre_mm,
                high = (extent.high.y - extent.low.y) * kPerMetre_mm;
   for (double power = 1.0;; power *= 10.0) {

@@ -28,8 +28,9 @@ struct PlanPlace {
 std::optional<plane::Box> extent_of_level(const sight::Scene& scene, const std::vector<sight::ZoneView>& views,
                                           const std::string& level);
 
-/// The largest of the scales 1:20, 1:25, 1:50, 1:100, 1:200, 1:250 and so on at which an extent fits a room. (Those
-/// with 2 and 5 after ISO 5455; 1:25 and its powers are on scale rulers: common practice, no source.)
+/// The largest of the scales 1:20, 1:25, 1:50, 1:75, 1:100, 1:125, 1:200 and so on at which an extent fits a room.
+/// (Those with 1, 2 and 5 after ISO 5455; 1:25, 1:75, 1:125 and their powers are on scale rulers: common practice, no
+/// source.)
 double scale_that_fits(const plane::Box& extent, double width_mm, double height_mm);
 
 }  // namespace zoneproof::sheets

@@ -56,20 +56,15 @@ drawing::TitleBlockDrawn titled(const Set& set, const std::string& level, std::o
                               frame);
 }
 
-/// Which thing of the building a cause speaks of, and so has to be found on the plan.
-std::set<std::string> told_by_causes(const std::vector<NumberedPatch>& patches) {
-  std::set<std::string> told;
-  for (const NumberedPatch& one : patches)
-    for (const sight::Cause& cause : one.patch.causes)
-      if (cause.why == sight::Why::hidden) told.insert(cause.thing);
-  return told;
-}
+/// Where the list of what is not seen stands.
+enum class ListStands { beside, on_next_sheet };
 
 class Page {
  public:
-  Page(const Set& set, const std::string& level, const plane::Box& extent, drawing::Format format)
+  Page(const Set& set, const std::string& level, const plane::Box& extent, drawing::Format format, ListStands list)
       : set_(set),
         level_(level),
+        list_beside_(list == ListStands::beside),
         patches_(patches_on_level(set.scene.site(), set.views, level)),
         canvas_{set.ruler, set.scene, level, {100.0, extent, {}}, {}, {}, {}, {}, {}, {}, told_by_causes(patches_)} {
     sheet_.format = format;
@@ -107,11 +102,16 @@ class Page {
     std::vector<Sheet> sheets = {sheet_};
     Group list;
     list.name.id = "list";
-    std::size_t done = fill_column(list, rows_, 0, list_);
+    std::size_t done = list_beside_ ? fill_column(list, rows_, 0, list_) : 0;
     add(sheets[0], std::move(list));
     add(sheets[0], lines_between());
-    while (done < rows_.size()) sheets.push_back(continued(done, static_cast<int>(sheets.size()) + 1));
-    if (legend_apart_) {
+    bool legend_left = legend_apart_;
+    while (done < rows_.size()) {
+      double right = 0.0;
+      sheets.push_back(continued(done, static_cast<int>(sheets.size()) + 1, right));
+      if (legend_left && done == rows_.size()) legend_left = !add_legend_beside(sheets.back(), right);
+    }
+    if (legend_left) {
       sheets.push_back(further_sheet(static_cast<int>(sheets.size()) + 1));
       add(sheets.back(), legend_.group);
     }
@@ -131,13 +131,14 @@ class Page {
     if (!group.items.empty()) sheet.content.items.push_back({std::move(group)});
   }
 
-  /// Plan to the left, list in a column to the right, scale and north at the foot beside the title.
+  /// Plan to the left, list in a column to the right (or, on the next sheet, no column), scale and north at the foot
+  /// beside the title.
   void lay_out() {
     const Box frame = sheet_.frame();
     title_ = titled(set_, level_, canvas_.place.scale, kMostDigits, kMostDigits, frame).box;
     column_ = {frame.right - kColumn_mm, frame.top, frame.right, title_.top};
     list_ = grown(column_, -kPadding_mm);
-    room_ = {frame.left, frame.top, column_.left, title_.top};
+    room_ = {frame.left, frame.top, list_beside_ ? column_.left : frame.right, title_.top};
     const Box inner = grown(room_, -kNamesAbout_mm);
     canvas_.place.scale = scale_that_fits(canvas_.place.extent, inner.width(), inner.height());
     put_into(inner);
@@ -211,7 +212,7 @@ class Page {
     const std::vector<drawing::LegendEntry> entries = plan_legend(canvas_.signs);
     legend_ = drawing::legend(set_.ruler, entries, {column_.left, 0.0}, kColumn_mm);
     const double height = legend_.box.height();
-    legend_apart_ = column_.height() - height < kLeastList_mm;
+    legend_apart_ = !list_beside_ || column_.height() - height < kLeastList_mm;
     if (!legend_apart_) {
       move_legend({0.0, column_.bottom - height});
       list_.bottom = column_.bottom - height - kPadding_mm;
@@ -233,11 +234,11 @@ class Page {
   Group lines_between() const {
     Group lines;
     const drawing::Stroke stroke = {Ink::line, drawing::kFine_mm};
-    lines.items.push_back(
-        {drawing::stroked({},
-                          {drawing::line_through({{column_.left, column_.top}, {column_.left, column_.bottom}}),
-                           drawing::line_through({{room_.left, room_.bottom}, {room_.right, room_.bottom}})},
-                          stroke)});
+    std::vector<drawing::Subpath> paths = {
+        drawing::line_through({{room_.left, room_.bottom}, {room_.right, room_.bottom}})};
+    if (list_beside_)
+      paths.insert(paths.begin(), drawing::line_through({{column_.left, column_.top}, {column_.left, column_.bottom}}));
+    lines.items.push_back({drawing::stroked({}, std::move(paths), stroke)});
     return lines;
   }
 
@@ -249,22 +250,39 @@ class Page {
     return sheet;
   }
 
-  Sheet continued(std::size_t& done, int further) const {
+  /// In columns; `right`: how far they reach.
+  Sheet continued(std::size_t& done, int further, double& right) const {
     Sheet sheet = further_sheet(further);
     const Box frame = sheet.frame();
     const double bottom = title_.top - kPadding_mm, step = list_.width() + 2 * kPadding_mm;
     const std::size_t before = done;
     Group list;
     list.name.id = "list";
-    for (double left = frame.left + kPadding_mm; left + list_.width() <= frame.right; left += step)
+    right = frame.left;
+    for (double left = frame.left + kPadding_mm; left + list_.width() <= frame.right && done < rows_.size();
+         left += step, right += step)
       done = fill_column(list, rows_, done, {left, frame.top + kPadding_mm, left + list_.width(), bottom});
     if (done == before) throw std::logic_error("a row of the list is higher than a sheet");
     sheet.content.items.push_back({std::move(list)});
     return sheet;
   }
 
+  /// Right of the list, where that leaves a column of its height free.
+  bool add_legend_beside(Sheet& sheet, double left) const {
+    const Box frame = sheet.frame();
+    const double width = frame.right - left;
+    if (width < kColumn_mm) return false;
+    const Box room = {left, frame.top, frame.right, title_.top};
+    drawing::Legend legend =
+        drawing::legend(set_.ruler, plan_legend(canvas_.signs), {left, frame.top}, width, columns_in(room));
+    if (legend.box.bottom > title_.top) return false;
+    add(sheet, std::move(legend.group));
+    return true;
+  }
+
   const Set& set_;
   std::string level_;
+  bool list_beside_;
   std::vector<NumberedPatch> patches_;
   PlanCanvas canvas_;
   Sheet sheet_;
@@ -276,16 +294,25 @@ class Page {
   std::vector<PlanRow> rows_;
 };
 
+/// On paper that was asked for the list goes to the next sheet where the plan is larger for it.
+std::unique_ptr<Page> page_on(const Set& set, const std::string& level, const plane::Box& extent,
+                              drawing::Format format) {
+  auto beside = std::make_unique<Page>(set, level, extent, format, ListStands::beside);
+  const bool all_told = beside->draw();
+  if (all_told && beside->scale() <= kScaleOfSmallPaper) return beside;
+  auto alone = std::make_unique<Page>(set, level, extent, format, ListStands::on_next_sheet);
+  if (alone->scale() >= beside->scale() && all_told) return beside;
+  return alone->draw() || !all_told ? std::move(alone) : std::move(beside);
+}
+
 /// A level on the smaller paper where it has room, else on the larger.
 std::unique_ptr<Page> page_of(const Set& set, const std::string& level) {
   const auto extent = extent_of_level(set.scene, set.views, level);
   if (!extent) return nullptr;
-  const auto page = [&](drawing::Format format) { return std::make_unique<Page>(set, level, *extent, format); };
-  if (set.options.format) {
-    auto given = page(*set.options.format);
-    given->draw();
-    return given;
-  }
+  if (set.options.format) return page_on(set, level, *extent, *set.options.format);
+  const auto page = [&](drawing::Format format) {
+    return std::make_unique<Page>(set, level, *extent, format, ListStands::beside);
+  };
   auto small = page(drawing::landscape(drawing::kA4));
   if (small->scale() <= kScaleOfSmallPaper && small->draw()) return small;
   auto large = page(drawing::landscape(drawing::kA3));

@@ -23,11 +23,13 @@ struct PlanOptions {
 /// text meets another or leaves the frame; a name that finds no room is told in the list.
 ///
 /// `views` are the zones of the site in the order in which their patches are numbered: from 1, the same on the sheets
-/// of all levels. Paper is A4, lying, where the level fits it at 1:100 or larger and everything finds its place; else
-/// A3. Where the list is longer than its column it goes on on further sheets, so there is one sheet or more; none where
-/// nothing stands on the level. Ids: "wall-ID", "opening-ID", "block-ID", "stair-ID", "detector-ID", "camera-ID",
-/// "protected-ID", "privacy-ID" of the site; "area-ZONE-N", "patch-N"; "row-N" in the list.
-/// Throws std::invalid_argument where the site has no such camera or level. Cost: 10 to 300 ms, most of it names.
+/// of all levels. Without a `format` paper is A4, lying, where the level fits it at 1:100 or larger and everything
+/// finds its place; else A3. On a `format` that was asked for the scale is what fits; where the list beside it costs
+/// scale or names, the list and the legend stand on the next sheet. Where the list is longer than its column it goes on
+/// on further sheets, so there is one sheet or more; none where nothing stands on the level. Ids: "wall-ID",
+/// "opening-ID", "block-ID", "stair-ID", "detector-ID", "camera-ID", "protected-ID", "privacy-ID" of the site;
+/// "area-ZONE-N", "patch-N"; "row-N" in the list. Throws std::invalid_argument where the site has no such camera or
+/// level. Cost: 10 to 300 ms, most of it names.
 std::vector<drawing::Sheet> plan_of_level(const drawing::Ruler& ruler, const sight::Scene& scene,
                                           const std::vector<sight::ZoneView>& views, const std::string& level,
                                           const PlanOptions& options);

@@ -69,7 +69,7 @@ class Labels {
     want_patches();
     place_waiting();
     want_names();
-    place_waiting();
+    place_waiting(!words_.persons_clear);
     return std::move(made_);
   }
 
@@ -241,14 +241,15 @@ class Labels {
   }
 
   /// Clear of persons first; over them what has no other place.
-  void place_waiting() {
-    for (const bool over_persons : {false, true}) place_waiting(over_persons);
+  void place_waiting(bool over_persons_too = true) {
+    place_clear(false);
+    if (over_persons_too) place_clear(true);
     for (const Wanted& one : waiting_) made_.unnamed.push_back(one.name);
     waiting_.clear();
   }
 
   /// What finds no place goes on waiting.
-  void place_waiting(bool over_persons) {
+  void place_clear(bool over_persons) {
     std::vector<drawing::LabelWish> wishes;
     for (const Wanted& one : waiting_) {
       const Box box = one.line.box();

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <set>
 
 #include "drawing/clipped.hpp"
 #include "drawing/north_arrow.hpp"
@@ -23,6 +24,7 @@ namespace {
 
 constexpr double kAbout_m = 1.0;        ///< of the surroundings, at the least
 constexpr double kLeastExtent_m = 5.0;  ///< a contact alone is shown in its room
+constexpr double kLeastWide_mm = 80.0, kLeastHigh_mm = 30.0;
 constexpr double kFoot_mm = 11.0, kArrow_mm = 3.5, kPadding_mm = 2.0, kInner_mm = 0.5;
 
 double area_of(const sight::Outlines& outlines) {
@@ -56,6 +58,12 @@ class ZonePlace {
   }
 
   const std::string& level() const { return level_; }
+
+  std::set<std::string> devices() const {
+    std::set<std::string> ids(view_.cameras.begin(), view_.cameras.end());
+    for (const std::string& id : site::detectors_of_zone(site_, view_.zone)) ids.insert(id);
+    return ids;
+  }
 
   /// The smallest box about it; nothing where no place is known.
   std::optional<plane::Box> box() const {
@@ -104,12 +112,25 @@ double snug_scale(double least) {
   return 10.0 * power;
 }
 
-/// A scale at which the box fits the window, and what of the level then fills it.
-PlanPlace place_in(const plane::Box& box, const Box& window) {
+constexpr double kPerMetre_mm = 1000.0;
+
+double scale_in(const plane::Box& box, const Box& room) {
+  return snug_scale(kPerMetre_mm *
+                    std::max((box.high.x - box.low.x) / room.width(), (box.high.y - box.low.y) / room.height()));
+}
+
+/// The room cut down to what a box takes, but for what names and the scale need.
+Box window_about(const plane::Box& box, double scale, const Box& room) {
+  const double wide = std::clamp((box.high.x - box.low.x) * kPerMetre_mm / scale, kLeastWide_mm, room.width());
+  const double high = (box.high.y - box.low.y) * kPerMetre_mm / scale;
+  return {room.left, room.top, room.left + wide, room.top + std::min(std::max(high, kLeastHigh_mm), room.height())};
+}
+
+/// What of the level fills the window, with the box in its middle.
+PlanPlace place_in(const plane::Box& box, double scale, const Box& window) {
   PlanPlace place;
-  constexpr double per_metre_mm = 1000.0;
-  place.scale = snug_scale(
-      per_metre_mm * std::max((box.high.x - box.low.x) / window.width(), (box.high.y - box.low.y) / window.height()));
+  constexpr double per_metre_mm = kPerMetre_mm;
+  place.scale = scale;
   const double wide = window.width() * place.scale / per_metre_mm, high = window.height() * place.scale / per_metre_mm;
   const plane::Point middle = {(box.low.x + box.high.x) / 2, (box.low.y + box.high.y) / 2};
   place.extent = {{middle.x - wide / 2, middle.y - high / 2}, {middle.x + wide / 2, middle.y + high / 2}};
@@ -117,11 +138,11 @@ PlanPlace place_in(const plane::Box& box, const Box& window) {
   return place;
 }
 
-/// Names of what the window shows.
+/// Names of what the window shows, of those that have to be found: an operator looks for one place.
 std::vector<PlanLabel> labels_within(const std::vector<PlanLabel>& labels, const Box& window) {
   std::vector<PlanLabel> kept;
   for (PlanLabel label : labels) {
-    if (!drawing::inside(label.anchor, window)) continue;
+    if (!label.must || !drawing::inside(label.anchor, window)) continue;
     const auto outside = [&](Point at) { return !drawing::inside(at, window); };
     label.or_at.erase(std::remove_if(label.or_at.begin(), label.or_at.end(), outside), label.or_at.end());
     label.spots.erase(std::remove_if(label.spots.begin(), label.spots.end(), outside), label.spots.end());
@@ -150,11 +171,16 @@ std::optional<CutOut> zone_cut_out(const drawing::Ruler& ruler, const sight::Sce
   const ZonePlace where(scene, *own);
   const auto box = where.box();
   if (!box) return std::nullopt;
-  const Box window = {room.left, room.top, room.right, room.bottom - kFoot_mm};
-  PlanCanvas canvas{ruler, scene, where.level(), place_in(*box, window), {}, {}, {}, {}, {}, {}, {}};
+  const Box above = {room.left, room.top, room.right, room.bottom - kFoot_mm};
+  const double scale = scale_in(*box, above);
+  const Box window = window_about(*box, scale, above);
+  const Box taken = {window.left, window.top, window.right, window.bottom + kFoot_mm};
   std::vector<NumberedPatch> patches = patches_on_level(scene.site(), views, where.level());
   const auto others = [&](const NumberedPatch& one) { return one.view->zone != zone; };
   patches.erase(std::remove_if(patches.begin(), patches.end(), others), patches.end());
+  PlanCanvas canvas{ruler, scene, where.level(),          place_in(*box, scale, window), {}, {}, {}, {},
+                    {},    {},    told_by_causes(patches)};
+  canvas.only = where.devices();
   PlanLayers layers = plan_layers(canvas, {*own}, patches);
   drawing::LabelField field;
   field.area = grown(window, -kInner_mm);
@@ -163,12 +189,12 @@ std::optional<CutOut> zone_cut_out(const drawing::Ruler& ruler, const sight::Sce
   for (const Box& symbol : canvas.symbols)
     if (drawing::overlap(symbol, window)) field.taken.push_back(symbol);
   PlacedLabels labels = place_labels(labels_within(canvas.labels, window), field, canvas.walls);
-  CutOut made{{}, where.level(), canvas.place.scale, std::move(labels.nowhere), std::move(canvas.unknown)};
+  CutOut made{{}, taken, where.level(), canvas.place.scale, std::move(labels.nowhere), std::move(canvas.unknown)};
   for (Group& layer : std::move(layers).in_order(std::move(labels.below), std::move(labels.names))) {
     Group within = drawing::clipped(layer, window);
     if (!within.items.empty()) made.group.items.push_back({std::move(within)});
   }
-  made.group.items.push_back({foot_of(ruler, made.scale, room)});
+  made.group.items.push_back({foot_of(ruler, made.scale, taken)});
   made.group = drawing::prefixed(std::move(made.group), id);
   made.group.items.push_back({drawing::stroked({}, {drawing::ring(window)}, {drawing::Ink::line, drawing::kFine_mm})});
   made.group.name.id = id;

@@ -273,9 +273,11 @@ std::vector<Page> graph_pages(const Context& context, const GraphSet& set) {
 }
 
 std::vector<Page> on_one_sheet(const Context& context, std::vector<std::vector<Page>> sets) {
+  // What was parted stays so: the same device may stand on two sheets, and on one only once.
+  const bool parted = std::any_of(sets.begin(), sets.end(), [](const auto& pages) { return pages.size() > 1; });
   std::vector<Page> all;
   for (std::vector<Page>& pages : sets) std::move(pages.begin(), pages.end(), std::back_inserter(all));
-  if (all.size() < 2 || all.size() > sets.size()) return all;
+  if (all.size() < 2 || parted) return all;
   std::vector<drawing::TextLine> headings;
   Page joined = all.front();
   joined.content = {};

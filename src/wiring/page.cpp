@@ -21,9 +21,10 @@ using drawing::TextBlock;
 
 namespace {
 
-constexpr double kAround_mm = 5.0, kKeyPadding_mm = 3.0, kBetweenKeys_mm = 1.0;
-constexpr double kLoosest_mm = 12.5;  ///< between two columns
-constexpr int kMostDigits = 99;       ///< a title block is measured with numbers of two digits
+constexpr double kAround_mm = 3.0, kKeyPadding_mm = 3.0, kBetweenKeys_mm = 1.0;
+constexpr double kLoosest_mm = 12.5;                  ///< between two columns
+constexpr double kTightest_mm = schematic::kGrid_mm;  ///< where nothing else fits the paper
+constexpr int kMostDigits = 99;                       ///< a title block is measured with numbers of two digits
 
 drawing::TitleBlockDrawn titled(const Context& context, const std::string& title, const Box& frame,
                                 const std::string& hash, int number, int count) {
@@ -60,14 +61,14 @@ double key_width(const Box& frame, const Box& title) { return title.left - frame
 
 std::vector<Format> papers(const Options& options) {
   std::vector<Format> all;
-  Format next = drawing::landscape(drawing::kA4);
-  if (options.format) all.push_back(*options.format);
+  const Format asked = options.format.value_or(drawing::landscape(drawing::kA4));
+  const bool lies = asked.width_mm >= asked.height_mm;
+  all.push_back(asked);
+  Format next = lies ? asked : drawing::landscape(asked);
   constexpr int sizes = 5;  // A4 to A0
-  for (int i = 0; i < sizes; ++i) {
-    const bool larger =
-        !options.format || (next.width_mm > options.format->width_mm && next.height_mm > options.format->height_mm);
-    if (larger) all.push_back(next);
+  for (int i = 1; i < sizes; ++i) {
     next = {2 * next.height_mm, next.width_mm};
+    if (next.width_mm > asked.width_mm && next.height_mm > asked.height_mm) all.push_back(next);
   }
   return all;
 }
@@ -112,9 +113,13 @@ Sheet composed(const Context& context, const Page& page, int number, int count) 
 schematic::Layout spread(const schematic::Diagram& diagram, schematic::LayoutOptions options, double room_mm) {
   schematic::Layout layout = schematic::laid_out(diagram, options);
   const double slack = room_mm - layout.box.right;
+  if (slack < 0) {
+    options.channel_mm = std::min(options.channel_mm, kTightest_mm);
+    return schematic::laid_out(diagram, options);
+  }
   int columns = 0;
   for (const schematic::Device& device : diagram.devices) columns = std::max(columns, device.column);
-  if (slack <= 0 || columns == 0) return layout;
+  if (columns == 0) return layout;
   options.channel_mm = std::min(kLoosest_mm, options.channel_mm + slack / columns);
   schematic::Layout wider = schematic::laid_out(diagram, options);
   return wider.box.right <= room_mm ? wider : layout;

@@ -20,7 +20,8 @@ struct Page {
   std::set<std::string> things;  ///< drawn on it, as SheetBook names them
 };
 
-/// Papers to try: the one asked for, else A4 lying, then the larger ones of ISO 216, lying.
+/// Papers to try: the one asked for, else A4 lying, then, lying, each twice as large as the one before: the larger ones
+/// of ISO 216 or, for Letter, of ANSI/ASME Y14.1.
 std::vector<drawing::Format> papers(const Options& options);
 
 /// What a sheet has for its drawing: width, height.
@@ -33,7 +34,7 @@ Room room_on(const Context& context, drawing::Format format, const std::string& 
 /// With title block, key, frame; the drawing at the top, in the middle from left to right.
 drawing::Sheet composed(const Context& context, const Page& page, int number, int count);
 
-/// A layout as wide as `room_mm` allows without becoming loose.
+/// A layout as wide as `room_mm` allows without becoming loose; a tight one where it is wider than that.
 schematic::Layout spread(const schematic::Diagram& diagram, schematic::LayoutOptions options, double room_mm);
 
 /// Strips of these heights on as few pages as hold them, as evenly as can be, in order: the index behind the last one

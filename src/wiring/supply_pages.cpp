@@ -47,14 +47,18 @@ class SupplyDiagram {
   SupplyDiagram(const Context& context, const std::string& supply, const std::vector<Consumer>& consumers)
       : context_(context), supply_(supply), consumers_(consumers), board_(0) {}
 
-  Board run() {
+  std::size_t outputs() const { return outputs_of(supply_).size(); }
+
+  /// With its outputs from the one to before the other, in their order; the battery stands with the first.
+  Board run(std::size_t from, std::size_t to) {
     schematic::BoxOf spec;
     spec.id = "supply-" + supply_;
     spec.title = name_of(context_.site, supply_);
     spec.name = marked(context_.marks, supply_, spec.title);
     spec.notes = supply_notes(context_, supply_);
     spec.most_mm = kPanel_mm + kPitch_mm;
-    const std::vector<std::string> batteries = batteries_of(context_.site, supply_);
+    const std::vector<std::string> batteries =
+        from == 0 ? batteries_of(context_.site, supply_) : std::vector<std::string>();
     if (!batteries.empty())
       for (const bool plus : {true, false})
         spec.screws.push_back({supply_ + (plus ? "-battery-plus" : "-battery-minus"),
@@ -62,7 +66,9 @@ class SupplyDiagram {
                                {},
                                true,
                                false});
-    const std::vector<site::Feed> outputs = outputs_of(supply_);
+    const std::vector<site::Feed> all = outputs_of(supply_);
+    const auto at = [&](std::size_t i) { return all.begin() + static_cast<std::ptrdiff_t>(std::min(i, all.size())); };
+    const std::vector<site::Feed> outputs(at(from), at(to));
     for (const site::Feed& output : outputs) add_poles(context_, output, false, spec.screws);
     const std::size_t box = board_.add(schematic::box(context_.ruler, spec, kSupply));
     board_.note("supply:" + supply_);
@@ -244,17 +250,42 @@ std::vector<std::string> ids_in_order(const site::Site& site) {
   return ids;
 }
 
-Drawn drawn_supply(const Context& context, const std::string& id, double room_mm) {
+/// What hangs on supplies, once for all of them.
+std::vector<Consumer> all_consumers(const Context& context) {
   std::vector<Consumer> consumers;
   add_consumers(context, context.site.junctions, consumers);
   add_consumers(context, context.site.panels, consumers);
   add_consumers(context, context.site.units, consumers);
   add_consumers(context, context.site.loads, consumers);
-  Board board = SupplyDiagram(context, id, consumers).run();
-  schematic::LayoutOptions options;
-  options.gap_mm = kGrid_mm;
-  schematic::Layout layout = spread(board.diagram(), options, room_mm);
-  return {marked(context.marks, id, name_of(context.site, id)), std::move(board), std::move(layout)};
+  return consumers;
+}
+
+bool fits(const Drawn& drawn, Room room) {
+  return drawn.layout.box.right <= room.width_mm && on_grid(drawn.layout.box.height()) <= room.height_mm;
+}
+
+/// A supply as one drawing; where that does not fit the room, as several, each with as many of its outputs as fit, in
+/// their order. Empty where one output alone does not fit.
+std::vector<Drawn> drawn_supply(const Context& context, const std::string& id, Room room) {
+  const std::vector<Consumer> consumers = all_consumers(context);
+  const auto part = [&](std::size_t from, std::size_t to) {
+    Board board = SupplyDiagram(context, id, consumers).run(from, to);
+    schematic::LayoutOptions options;
+    options.gap_mm = kGrid_mm;
+    schematic::Layout layout = spread(board.diagram(), options, room.width_mm);
+    return Drawn{marked(context.marks, id, name_of(context.site, id)), std::move(board), std::move(layout)};
+  };
+  const std::size_t count = std::max<std::size_t>(1, SupplyDiagram(context, id, consumers).outputs());
+  std::vector<Drawn> parts;
+  for (std::size_t from = 0; from < count;) {
+    std::size_t to = count;
+    Drawn drawn = part(from, to);
+    while (!fits(drawn, room) && to > from + 1) drawn = part(from, --to);
+    if (!fits(drawn, room)) return {};
+    parts.push_back(std::move(drawn));
+    from = to;
+  }
+  return parts;
 }
 
 Page page_of(const Context& context, const std::vector<Drawn>& all, std::size_t from, std::size_t to,
@@ -292,13 +323,12 @@ std::vector<Page> supply_pages(const Context& context) {
     std::vector<double> heights;
     std::vector<std::string> larger;
     for (const std::string& id : left) {
-      Drawn drawn = drawn_supply(context, id, room.width_mm);
-      if (drawn.layout.box.right > room.width_mm || on_grid(drawn.layout.box.height()) > room.height_mm) {
-        larger.push_back(id);
-        continue;
+      std::vector<Drawn> parts = drawn_supply(context, id, room);
+      if (parts.empty()) larger.push_back(id);
+      for (Drawn& drawn : parts) {
+        heights.push_back(on_grid(drawn.layout.box.height()));
+        fitting.push_back(std::move(drawn));
       }
-      heights.push_back(on_grid(drawn.layout.box.height()));
-      fitting.push_back(std::move(drawn));
     }
     std::size_t from = 0;
     for (const std::size_t to : shared_out(heights, kBetweenSupplies_mm, room.height_mm)) {

@@ -25,7 +25,7 @@ struct Options {
 /// negative, from detector over panel to unit from left to right; nothing is drawn that the site does not hold, and
 /// what it does not tell is a question mark or a blank. No text meets another, a wire or the frame; wires of different
 /// conductors cross without a dot and nowhere lie on each other. A sheet that does not fit `format` takes the next
-/// larger of ISO 216.
+/// larger of the same series (ISO 216, or Letter, Tabloid and so on).
 ///
 /// Ids: the pages "wiring-overview-N", "wiring-supplies-N", "wiring-negatives-N", "wiring-network-N", "wiring-loops-N",
 /// "wiring-UNIT-N"; groups "zone-ID", "trigger-ID", "arming-UNIT", "feed-UNIT", "bond-ID", "cable-ID-N",

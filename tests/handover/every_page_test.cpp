@@ -94,7 +94,8 @@ void look_at(const site::Site& site, const drawing::Format& paper, Looked& looke
   const drawing::Ruler& ruler = drawing::test_ruler();
   const std::vector<paper::Chapter> all = chapters(ruler, findings, options);
   std::vector<drawing::Sheet> pages = paper::pages(ruler, all, demo_style(site, paper));
-  for (drawing::Sheet& sheet : paper::label_sheets(ruler, labels_of(site, ""), options.stock).sheets)
+  for (drawing::Sheet& sheet :
+       paper::label_sheets(ruler, labels_of(site, ""), paper::generic_label_stock(paper)).sheets)
     pages.push_back(std::move(sheet));
   ++looked.sites;
   looked.pages += pages.size();

@@ -75,10 +75,18 @@ TEST(LabelStock, AWrongDescriptionIsToldOncePerProblemWithItsPlace) {
   EXPECT_EQ(unknown->place.line, 2);
 }
 
-TEST(LabelStock, TheOneThatComesWithTheProgramIsSound) { EXPECT_GT(generic_label_stock().on_a_sheet(), 1); }
+TEST(LabelStock, ThoseThatComeWithTheProgramAreSoundAndOfTheirPaper) {
+  for (const drawing::Format& paper : {drawing::kA4, drawing::kLetter}) {
+    const LabelStock& stock = generic_label_stock(paper);
+    EXPECT_GT(stock.on_a_sheet(), 1);
+    EXPECT_EQ(stock.paper_width_mm, paper.width_mm);
+    EXPECT_EQ(stock.paper_height_mm, paper.height_mm);
+  }
+}
 
 TEST(Labels, NothingMeetsAndEachStandsInItsPlace) {
-  for (const LabelStock& stock : {generic_label_stock(), *read_label_stock(wrap().dump(), "s").stock}) {
+  for (const LabelStock& stock :
+       {generic_label_stock(), generic_label_stock(drawing::kLetter), *read_label_stock(wrap().dump(), "s").stock}) {
     const LabelSheets made = label_sheets(test_ruler(), specimen_labels(), stock, 3);
     EXPECT_TRUE(made.messages.empty()) << full_text(made.messages.front());
     EXPECT_THAT(faults_on(made.sheets), testing::IsEmpty());

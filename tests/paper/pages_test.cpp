@@ -123,6 +123,20 @@ TEST(Pages, SheetsOfOthersKeepTheirPaperAndGetTheNumberBelowTheirFrame) {
   EXPECT_THAT(ids, testing::IsSupersetOf({"ground-wall", "ground-label", "ground-frame"}));
 }
 
+TEST(Pages, TheContentsTellTheSizeOfASheetThatIsNotOnThePaperOfTheRest) {
+  drawing::Sheet as_the_rest, larger;
+  as_the_rest.format = drawing::landscape(drawing::kLetter);
+  as_the_rest.name = {"small", "Small sheet", {}};
+  larger.format = drawing::landscape(drawing::kA4);
+  larger.name = {"large", "Large sheet", {}};
+  Chapter made{"c", "Chapter", {Inserted{{as_the_rest, larger}}}};
+  std::string words;
+  for (const std::string& line : words_on(pages(test_ruler(), {made}, specimen_style(drawing::kLetter)).front()))
+    words += line + "\n";
+  EXPECT_NE(words.find("Small sheet\n"), std::string::npos) << words;
+  EXPECT_NE(words.find("Large sheet (its page is 297 mm by 210 mm"), std::string::npos) << words;
+}
+
 TEST(Pages, ANameThatIsTooLongForTheHeadStandsInFullOnTheFirstPage) {
   Style style = specimen_style(drawing::kA4);
   style.stamp.name.clear();
