@@ -13,7 +13,7 @@ namespace zoneproof::drawing {
 
 namespace {
 
-constexpr double kTick_mm = 1.2, kAbout_mm = 1.0, kStepsApartX_mm = 12.0, kStepsApartY_mm = 7.0;
+constexpr double kTick_mm = 1.2, kAbout_mm = 1.0, kBelowTitle_mm = 1.4, kStepsApartX_mm = 12.0, kStepsApartY_mm = 7.0;
 constexpr Face kFigures{Role::label, false}, kWords{Role::reading, false}, kTitle{Role::reading, true};
 constexpr int kDigits = 6;
 
@@ -25,7 +25,7 @@ class Graph {
     field_ = {all.left + figures_width() + kTick_mm + 2 * kAbout_mm, all.top,
               all.right - kAbout_mm - last_figure_half(), all.bottom - 2 * line_mm_ - kTick_mm - kAbout_mm};
     set_upright_labels();
-    field_.top += (label_rows_ + 2.5) * line_mm_ + kAbout_mm;
+    field_.top += (label_rows_ + 2.5) * line_mm_ + kAbout_mm + kBelowTitle_mm;
   }
 
   LineGraphDrawn drawn() {
@@ -33,7 +33,8 @@ class Graph {
     group.name = {graph_.id, graph_.title, {}};
     add_text(group, "title", graph_.title, kTitle, kLabel_mm, {all_.left, all_.top + line_mm_ + kAbout_mm / 2},
              Align::left);
-    add_text(group, "y", graph_.y.label, kWords, kCaption_mm, {all_.left, all_.top + 2 * line_mm_}, Align::left);
+    add_text(group, "y", graph_.y.label, kWords, kCaption_mm, {all_.left, all_.top + 2 * line_mm_ + kBelowTitle_mm},
+             Align::left);
     add_text(group, "x", graph_.x.label, kWords, kCaption_mm, {field_.right, all_.bottom - kAbout_mm}, Align::right);
     add_grid(group);
     for (const GraphLine& line : graph_.upright) add_upright(group, line);

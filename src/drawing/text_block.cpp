@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <limits>
 
 #include "base/utf8.hpp"
@@ -30,13 +31,25 @@ bool parts_measure(std::string_view text, std::size_t end) {
   return std::min(text.find_first_of(" .,;", end), text.size()) - end <= longest_unit;
 }
 
+/// Whether the blank before `end` stands between a word and the number that it counts: "zone 2", "input 14".
+bool parts_numbered(std::string_view text, std::size_t end) {
+  constexpr std::size_t most_digits = 4;
+  if (end < 2 || end >= text.size() || text[end - 1] != ' ') return false;
+  const auto letter = static_cast<unsigned char>(text[end - 2]);
+  if (std::isalpha(letter) == 0 && letter < 0x80) return false;
+  const std::size_t behind = std::min(text.find_first_not_of("0123456789", end), text.size());
+  if (behind == end || behind - end > most_digits) return false;
+  return behind == text.size() || std::string_view(" ,;:)/").find(text[behind]) != std::string_view::npos ||
+         (text[behind] == '.' && (behind + 1 == text.size() || text[behind + 1] == ' '));
+}
+
 class Breaker {
  public:
   Breaker(const Ruler& ruler, std::string_view text, Face face, double size_mm, double width_mm)
       : ruler_(ruler), text_(text), face_(face), size_mm_(size_mm), width_mm_(width_mm) {
     ends_.push_back(0);
     for (std::size_t end : ruler.line_ends(text)) {
-      if (parts_measure(text, end) && fits(ends_.back(), next_end(end))) continue;
+      if ((parts_measure(text, end) || parts_numbered(text, end)) && fits(ends_.back(), next_end(end))) continue;
       add_word(end);
     }
   }

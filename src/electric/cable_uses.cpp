@@ -1,5 +1,8 @@
 #include "electric/cable_uses.hpp"
 
+#include <array>
+#include <set>
+
 #include "electric/output.hpp"
 #include "site/relations.hpp"
 
@@ -42,7 +45,12 @@ class Uses {
 
   template <class Fed>
   void feeds(const site::Map<Fed>& all) {
-    for (const auto& [id, fed] : all) add(fed.feed.cable, {Kind::feed, fed.feed.from.id, id, id, kPair});
+    for (const auto& [id, fed] : all) {
+      const site::Feed& feed = fed.feed;
+      const bool own =
+          pairs_.insert({feed.cable.id, feed.from.id, feed.output, feed.core_colour, feed.return_core_colour}).second;
+      add(feed.cable, {Kind::feed, feed.from.id, id, id, own ? kPair : 0});
+    }
   }
 
   std::string panel_of(const site::Ref& output) const {
@@ -64,6 +72,8 @@ class Uses {
 
   const site::Site& site_;
   std::map<std::string, std::vector<CableUse>> uses_;
+  /// Pairs that feed something already, by cable, source, output and colours: one after the other hangs on the same.
+  std::set<std::array<std::string, 5>> pairs_;
 };
 
 }  // namespace

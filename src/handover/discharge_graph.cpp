@@ -5,6 +5,7 @@
 #include <utility>
 
 #include "base/message.hpp"
+#include "base/outward.hpp"
 #include "drawing/line_graph.hpp"
 #include "drawing/text_block.hpp"
 #include "drawing/title_block.hpp"
@@ -37,7 +38,7 @@ drawing::LineGraph graph_of(const site::Site& site, const results::SupplyAnswer&
   graph.curves.push_back(std::move(curve));
   double end_h = discharge.points.back().hours;
   graph.upright.push_back({"autonomy",
-                           text(say::paper_lasts({discharge.autonomy_h, "h"})),
+                           text(say::paper_lasts(lowest({discharge.autonomy_h, "h"}))),
                            discharge.autonomy_h,
                            {drawing::Ink::line, drawing::kThin_mm, {1.6, 0.8}}});
   for (const chain::Evidence& evidence : answer.evidence)

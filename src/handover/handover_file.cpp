@@ -75,16 +75,31 @@ paper::Chapter wiring_chapter(const drawing::Ruler& ruler, const Findings& findi
   return chapter;
 }
 
+const paper::LabelStock& stock_of(const FileOptions& options) {
+  return options.stock ? *options.stock : paper::generic_label_stock(options.paper);
+}
+
+paper::LabelSheets labels_on(const drawing::Ruler& ruler, const Findings& findings, const FileOptions& options) {
+  return paper::label_sheets(ruler, labels_of(findings.site, options.address), stock_of(options));
+}
+
+/// What no label says is written beside the screws that it would hang at.
+paper::Chapter terminations_chapter(const drawing::Ruler& ruler, const Findings& findings, const FileOptions& options) {
+  paper::Chapter chapter = termination_schedule(findings.site, findings.answers);
+  if (auto by_hand = labels_to_write(labels_on(ruler, findings, options).left_out)) {
+    chapter.blocks.push_back(paper::Heading{2, by_hand->title, "labels-by-hand"});
+    by_hand->title.clear();
+    chapter.blocks.push_back(*std::move(by_hand));
+  }
+  return chapter;
+}
+
 paper::Style style_of(const Findings& findings, const FileOptions& options) {
   paper::Style style;
   style.stamp = {findings.site.name, text(say::paper_handover_file()), std::to_string(findings.site.revision),
                  site::site_hash(findings.site), options.date};
   style.paper = options.paper;
   return style;
-}
-
-const paper::LabelStock& stock_of(const FileOptions& options) {
-  return options.stock ? *options.stock : paper::generic_label_stock(options.paper);
 }
 
 void add_tables(std::vector<FileMade>& files, const std::vector<paper::Chapter>& all,
@@ -132,7 +147,7 @@ std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings
           cautions_chapter(),
           order_chapter(findings),
           wiring_chapter(ruler, findings, options),
-          termination_schedule(findings.site, findings.answers),
+          terminations_chapter(ruler, findings, options),
           settings_sheet(findings.site, findings.proof),
           supply_chapter(ruler, findings),
           network_chapter(findings),
@@ -151,8 +166,15 @@ FilesMade handover_files(const drawing::Fonts& fonts, const Findings& findings, 
   add_tables(files, all, document);
   add_drawings(files, all, document);
   drawing::Document stickers = document;
-  paper::LabelSheets labels = paper::label_sheets(ruler, labels_of(findings.site, options.address), stock_of(options));
+  paper::LabelSheets labels = labels_on(ruler, findings, options);
   stickers.sheets = std::move(labels.sheets);
+  if (auto by_hand = labels_to_write(labels.left_out)) {  // who holds the labels alone has to know, too
+    paper::Style style = style_of(findings, options);
+    style.contents = false;
+    by_hand->title.clear();
+    const paper::Chapter chapter{"labels", text(say::labels_to_write()), {*std::move(by_hand)}};
+    for (drawing::Sheet& page : paper::pages(ruler, {chapter}, style)) stickers.sheets.push_back(std::move(page));
+  }
   if (!stickers.sheets.empty())
     files.push_back({"labels.pdf", drawing::pdf(stickers, fonts, drawing::Palette::black_and_white)});
   return {std::move(files), std::move(labels.messages)};

@@ -5,6 +5,7 @@
 
 #include "base/message.hpp"
 #include "paper/label_sheets.hpp"
+#include "paper/table.hpp"
 #include "site/model.hpp"
 
 namespace zoneproof::handover {
@@ -15,6 +16,9 @@ namespace zoneproof::handover {
 /// (".../zones/z1"). Without one the code holds the label's id and the hash of the revision. No secret stands on a
 /// label.
 std::vector<paper::Label> labels_of(const site::Site& site, const std::string& address);
+
+/// The labels that the stock has no room for, to be written by hand; nothing where all of them are printed.
+std::optional<paper::Table> labels_to_write(const std::vector<paper::Label>& left_out);
 
 /// Why an address cannot stand in the codes; nothing where it can, or is empty: what a phone's reader of codes opens
 /// has a scheme of the web, a host, and printable ASCII throughout (RFC 3986). A user or password in it is refused, and

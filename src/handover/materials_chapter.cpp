@@ -1,11 +1,14 @@
 #include "handover/materials_chapter.hpp"
 
+#include <algorithm>
+
 #include "base/language.hpp"
 #include "base/message.hpp"
 #include "electric/naming.hpp"
 #include "handover/cells.hpp"
 #include "messages/handover_chapters.hpp"
 #include "site/relations.hpp"
+#include "wiring/names.hpp"
 
 namespace zoneproof::handover {
 
@@ -51,11 +54,15 @@ Table cables(const site::Site& site, const Materials& materials) {
                    {"length", text(say::paper_column_length()), {}, kRight, 0.0, 16.0, false},
                    {"used", text(say::paper_column_cores_used()), {}, kRight, 0.0, 12.0},
                    {"there", text(say::paper_column_cores_there()), {}, kRight, 0.0, 12.0}};
-  for (const CableRow& cable : materials.cables)
+  const wiring::Marks marks(site);
+  std::vector<CableRow> rows = materials.cables;
+  std::stable_sort(rows.begin(), rows.end(),
+                   [](const CableRow& a, const CableRow& b) { return wiring::before(a.id, b.id); });
+  for (const CableRow& cable : rows)
     table.groups.front().rows.push_back(
-        {{said(cable.name.empty() ? cable.id : cable.name), paper::said_or_blank(cable.part_name),
-          said(ends_words(site, cable)), length_cell(cable), count_cell(cable.cores_used),
-          count_cell(cable.cores_there)},
+        {{said(wiring::marked(marks, cable.id, cable.name.empty() ? cable.id : cable.name)),
+          paper::said_or_blank(cable.part_name), said(ends_words(site, cable)), length_cell(cable),
+          count_cell(cable.cores_used), count_cell(cable.cores_there)},
          "cable-" + cable.id});
   return table;
 }

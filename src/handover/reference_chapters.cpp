@@ -1,6 +1,8 @@
 #include "handover/reference_chapters.hpp"
 
 #include <algorithm>
+#include <map>
+#include <set>
 
 #include "base/message.hpp"
 #include "electric/naming.hpp"
@@ -29,14 +31,28 @@ std::string effect_words(FaultEffect effect) {
 }
 
 std::string zones_of(const site::Site& site, const std::vector<electric::FaultLoss>& losses) {
-  std::vector<std::string> zones;
-  for (const electric::FaultLoss& loss : losses) {
-    std::string zone = electric::zone_words(site, loss.zone);
-    if (std::find(zones.begin(), zones.end(), zone) == zones.end()) zones.push_back(std::move(zone));
-  }
+  std::set<std::string> lost;
+  for (const electric::FaultLoss& loss : losses) lost.insert(loss.zone);
   std::string words;
-  for (const std::string& zone : zones) words += (words.empty() ? "" : ", ") + zone;
+  for (const std::string& zone : zones_in_order(site))
+    if (lost.contains(zone)) words += (words.empty() ? "" : ", ") + electric::zone_words(site, zone);
   return words;
+}
+
+/// Of an effect, as they are ranked: by how many zones lose something; then by the number of the first of them.
+std::vector<const electric::FaultAnswer*> of_effect(const Findings& findings, FaultEffect effect) {
+  std::map<std::string, std::size_t> places;
+  for (const std::string& zone : zones_in_order(findings.site)) places.emplace(zone, places.size());
+  const auto rank = [&](const electric::FaultAnswer& answer) {
+    std::set<std::size_t> zones;
+    for (const electric::FaultLoss& loss : answer.losses) zones.insert(places.at(loss.zone));
+    return std::pair(-static_cast<long long>(zones.size()), zones.empty() ? places.size() : *zones.begin());
+  };
+  std::vector<const electric::FaultAnswer*> all;
+  for (const electric::FaultAnswer& answer : findings.faults.faults)
+    if (answer.effect == effect) all.push_back(&answer);
+  std::stable_sort(all.begin(), all.end(), [&](const auto* a, const auto* b) { return rank(*a) < rank(*b); });
+  return all;
 }
 
 Table fault_table(const Findings& findings) {
@@ -52,9 +68,8 @@ Table fault_table(const Findings& findings) {
   for (const FaultEffect effect : results::kFaultEffects) {
     if (!electric::silent(effect) && effect != FaultEffect::unanswered) continue;
     paper::Group group{effect_words(effect), {}};
-    for (const electric::FaultAnswer& answer : findings.faults.faults)
-      if (answer.effect == effect)
-        group.rows.push_back({{said(text(answer.fault.says)), said(zones_of(findings.site, answer.losses))}});
+    for (const electric::FaultAnswer* answer : of_effect(findings, effect))
+      group.rows.push_back({{said(text(answer->fault.says)), said(zones_of(findings.site, answer->losses))}});
     if (!group.rows.empty()) table.groups.push_back(std::move(group));
   }
   return table;

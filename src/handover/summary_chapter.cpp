@@ -87,7 +87,7 @@ paper::Row row_of(const site::Site& site, const Evidence& evidence) {
   }
   const std::string says = evidence.says ? text(*evidence.says) : evidence.id;
   return {{verdict_cell(evidence.verdict), said(chain::words(evidence.link)), said(says), said(cure),
-           quantity_cell(evidence.margin, evidence.unit),
+           margin_cell(evidence.margin, evidence.unit),
            said(source_words(evidence.limit_source, evidence.limit_verified))}};
 }
 

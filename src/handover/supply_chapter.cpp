@@ -182,7 +182,7 @@ Table checks(const Findings& findings) {
   for (const chain::Evidence& evidence : findings.supply().evidence)
     table.groups.front().rows.push_back(
         {{verdict_cell(evidence.verdict), said(evidence.says ? text(*evidence.says) : evidence.id),
-          quantity_cell(evidence.margin, evidence.unit),
+          margin_cell(evidence.margin, evidence.unit),
           said(source_words(evidence.limit_source, evidence.limit_verified))}});
   return table;
 }

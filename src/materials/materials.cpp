@@ -90,6 +90,9 @@ class Collecting {
     for (const CableRow& row : result_.cables) {
       if (row.from == LengthFrom::estimate || row.from == LengthFrom::rough) estimated.push_back(row.name);
     }
+    for (const CableRow& row : result_.cables)
+      if (row.cores_used && row.cores_there && *row.cores_used > *row.cores_there)
+        result_.notes.push_back(say::materials_cores_short(row.name, *row.cores_used, *row.cores_there));
     if (!estimated.empty()) result_.notes.push_back(say::materials_estimated(estimated));
   }
 

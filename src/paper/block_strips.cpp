@@ -149,6 +149,7 @@ std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Caution& caution
         {}, {drawing::ring(drawing::Box{0.0, 0.0, room.width_mm, box.height_mm})}, {Ink::text, drawing::kThick_mm})});
     boxes.push_back(std::move(box));
   }
+  if (!boxes.empty()) boxes.back().stays_with_next = true;  // it warns of what follows
   return boxes;
 }
 

@@ -35,7 +35,7 @@ struct Steps {
   std::vector<std::string> items;
 };
 
-/// A framed box with a sign. The word comes first.
+/// A framed box with a sign. The word comes first. Stays with what follows it.
 struct Caution {
   std::string word;  ///< "Caution", "Danger"
   std::vector<std::string> says;
@@ -56,7 +56,7 @@ struct Figure {
   std::string caption = {};
 };
 
-/// A name and ruled lines to write on.
+/// A name and ruled lines to write on. Stays with what stands before it: nobody signs an empty page.
 struct FillIn {
   std::string says;
   int lines = 1;

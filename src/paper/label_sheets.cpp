@@ -31,7 +31,10 @@ class Maker {
     int place = used;
     for (const Label& label : labels) {
       const auto group = drawn(label, box_of(place % stock_.on_a_sheet()));
-      if (!group) continue;
+      if (!group) {
+        made_.left_out.push_back(label);
+        continue;
+      }
       const auto sheet = static_cast<std::size_t>(place / stock_.on_a_sheet());
       while (made_.sheets.size() <= sheet) made_.sheets.push_back(blank_sheet());
       made_.sheets[sheet].content.items.push_back({*group});

@@ -19,6 +19,7 @@ struct Label {
 struct LabelSheets {
   std::vector<drawing::Sheet> sheets;
   std::vector<Message> messages;  ///< labels whose words or codes the stock has no room for: they are left out
+  std::vector<Label> left_out;    ///< all of them
 };
 
 /// Labels in their order, row by row, `used` places of the first sheet left free (labels that are gone already). A

@@ -34,6 +34,7 @@ class TableSetter {
     for (const Group& group : table_.groups) add(group);
     if (row_count(table_) == 0 && !table_.says_empty.empty()) add_note(table_.says_empty, Ink::text);
     strips_.back().stays_with_next = false;
+    keep_last_rows_together();
     for (const std::string& note : table_.notes) add_note(note, Ink::quiet);
     return std::move(strips_);
   }
@@ -158,6 +159,12 @@ class TableSetter {
       if (i == 0) strip.group.name.id = row_id(table_, row, number_);
       strips_.push_back(std::move(strip));
     }
+  }
+
+  /// The last row does not go to the next page alone.
+  void keep_last_rows_together() {
+    constexpr std::size_t few = 3;
+    if (row_count(table_) >= few) strips_[strips_.size() - 2].stays_with_next = true;
   }
 
   Strip strip_of(const Row& row, const SetRow& set, bool first, bool last) const {

@@ -2,6 +2,7 @@
 
 #include "base/message.hpp"
 #include "messages/plan.hpp"
+#include "sight/answers.hpp"
 #include "sight/words.hpp"
 #include "site/relations.hpp"
 
@@ -30,8 +31,7 @@ std::string seen_words(const sight::ZoneView& view) {
   } else if (coverage.patches.empty()) {
     words = text(say::plan_seen_whole());
   } else {
-    constexpr int digits = 3;
-    words = text(say::plan_seen_share({coverage.share_pct(), "pct", digits}));
+    words = text(say::plan_seen_share(sight::percent(coverage.share_pct())));
   }
   if (!view.gaps.empty()) words = text(say::plan_not_sure(words));
   return words;

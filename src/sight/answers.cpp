@@ -22,10 +22,6 @@ using chain::Verdict;
 constexpr std::size_t kPatchesTold = 3;
 constexpr double kPrivacyStep_m = 0.1;  ///< between the heights at which somebody may be filmed
 
-Measure percent(double value) {
-  // 99.96 is not 100: what is missing has to show.
-  return {value < 100.0 ? std::min(value, 99.9) : value, "pct", value > 99.0 && value < 100.0 ? 3 : 2};
-}
 Measure square_metres(double value) { return {value, "m2", 3}; }
 
 bool unknown_among(const std::vector<chain::Gap>& gaps) {
@@ -348,6 +344,11 @@ std::vector<Evidence> sight_answers(const site::Site& site, const std::string& z
   for (const auto& [camera, entry] : site.cameras)
     for (const auto& [id, area] : site.privacy_areas) all.push_back(privacy_of(scene, camera, id));
   return all;
+}
+
+Measure percent(double value) {
+  // 99.96 is not 100: what is missing has to show.
+  return {value < 100.0 ? std::min(value, 99.9) : value, "pct", value > 99.0 && value < 100.0 ? 3 : 2};
 }
 
 }  // namespace zoneproof::sight

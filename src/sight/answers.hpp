@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "base/message.hpp"
 #include "chain/evidence.hpp"
 #include "sight/zone_view.hpp"
 #include "site/model.hpp"
@@ -23,6 +24,9 @@ namespace zoneproof::sight {
 std::vector<chain::Evidence> sight_answers(const site::Site& site, const std::string& zone = "",
                                            const std::function<void(std::size_t, std::size_t)>& progress = {},
                                            KeptViews* kept = nullptr);
+
+/// A share of an area as sentences and sheets tell it: "90 %"; "99.9 %" where anything at all is missing.
+Measure percent(double value);
 
 /// The evidence "witnessed" of one view.
 chain::Evidence witnessed(const Scene& scene, const ZoneView& view);

@@ -1,8 +1,12 @@
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <variant>
+
 #include "handover/demo_site.hpp"
 #include "handover/labels.hpp"
 #include "materials/materials.hpp"
+#include "wiring/names.hpp"
 
 namespace zoneproof::handover {
 namespace {
@@ -43,6 +47,34 @@ TEST(Labels, AreCountedAsTheyArePrinted) {
       if (item.kind == materials::ItemKind::label) counted += item.count.value_or(0.0);
     EXPECT_EQ(counted, static_cast<double>(labels_of(site, "").size())) << demo;
   }
+}
+
+TEST(Labels, OfWiresStandInTheOrderOfZonesAndTellTheCableAsTheDrawingsDo) {
+  const site::Site site = demo_site("saltmarsh");
+  const wiring::Marks marks(site);
+  std::vector<long long> numbers;
+  std::size_t marked = 0;
+  for (const paper::Label& label : labels_of(site, "")) {
+    for (const auto& [id, trigger] : site.triggers) {
+      if (label.id != "label-trigger-" + id + "-from") continue;
+      numbers.push_back(site.zones.at(trigger.zone.id).number.value.value_or(0));
+      if (!trigger.cable.known()) continue;
+      ASSERT_FALSE(label.lines.empty());
+      EXPECT_EQ(label.lines.back().rfind(marks(trigger.cable.id), 0), 0U) << label.lines.back();
+      ++marked;
+    }
+  }
+  EXPECT_GT(numbers.size(), 20U);
+  EXPECT_GT(marked, 20U);
+  EXPECT_TRUE(std::is_sorted(numbers.begin(), numbers.end()));
+}
+
+TEST(Labels, ThatAreNotPrintedAreListedToBeWrittenByHand) {
+  EXPECT_FALSE(labels_to_write({}));
+  const auto table = labels_to_write({{"label-a", {"Zone 1", "Here: Panel", "W1"}}, {"label-b", {"Zone 2"}}});
+  ASSERT_TRUE(table);
+  ASSERT_EQ(table->groups.front().rows.size(), 2U);
+  EXPECT_EQ(std::get<paper::Words>(table->groups.front().rows.front().cells.at(2)).says, "Here: Panel; W1");
 }
 
 }  // namespace

@@ -51,6 +51,20 @@ TEST(KilnYard, HasTheCablesAndPartsThatItsFileNames) {
   EXPECT_EQ(row(materials, "k_z2").cores_used, 4) << "pair and supply of the detector";
 }
 
+// Counted by hand on the site file of Tern Hollow: the loop, one supply pair that both detectors of the two reading
+// rooms hang on, and a pair for the spare contact of each.
+TEST(CoresInUse, APairThatFeedsTwoIsCountedOnce) {
+  EXPECT_EQ(row(materials_of(demo("tern-hollow")), "k_z3").cores_used, 2 + 2 + 2 * 2);
+}
+
+TEST(CoresInUse, MoreThanTheCableHasIsTold) {
+  site::Site site = demo("tern-hollow");
+  site.cables.at("k_z3").cores_in_parallel.value = 2;
+  const Materials materials = materials_of(site);
+  EXPECT_TRUE(std::any_of(materials.notes.begin(), materials.notes.end(),
+                          [](const Message& note) { return note.code == "materials_cores_short"; }));
+}
+
 TEST(WhatWasThereBefore, IsNotBought) {
   const site::Site now = demo("kiln-yard");
   site::Site before = now;

@@ -124,10 +124,12 @@ TEST(Labels, NoWordEntersTheQuietZoneOfACode) {
 }
 
 TEST(Labels, WhatHasNoRoomIsToldAndLeftOut) {
-  std::string longer(300, 'x');
+  std::string longer(900, 'x');
   const LabelSheets words = label_sheets(test_ruler(), {{"a", {longer}}, {"b", {"Zone 2"}}}, generic_label_stock());
   ASSERT_EQ(words.messages.size(), 1u);
   EXPECT_EQ(words.messages.front().code, "label_words_too_long");
+  ASSERT_EQ(words.left_out.size(), 1u);
+  EXPECT_EQ(words.left_out.front().id, "a");
   EXPECT_TRUE(groups_with(words.sheets, "a").empty());
   EXPECT_FALSE(groups_with(words.sheets, "b").empty());
   const LabelSheets code =
@@ -147,7 +149,7 @@ TEST(Labels, ManyWithoutRoomAreToldInOneMessageByName) {
   std::vector<Label> labels;
   for (int i = 0; i < 20; ++i)
     for (const char* end : {"-from", "-to"})
-      labels.push_back({"l" + std::to_string(i) + end, {"Z" + std::to_string(i) + std::string(300, 'x')}});
+      labels.push_back({"l" + std::to_string(i) + end, {"Z" + std::to_string(i) + std::string(900, 'x')}});
   const LabelSheets sheets = label_sheets(test_ruler(), labels, generic_label_stock());
   EXPECT_TRUE(sheets.sheets.empty());
   ASSERT_EQ(sheets.messages.size(), 1u);
