@@ -179,8 +179,8 @@ namespace {
 constexpr double kLeastVolts = 1e-6;
 
 /// Units that are words are said in the spoken language; symbols are the same in all.
-std::string in_words(std::string_view unit) {
-  if (unit == "years") return text(say::unit_years());
+std::string in_words(std::string_view unit, double value) {
+  if (unit == "years") return text(value == 1.0 ? say::unit_year() : say::unit_years());
   if (unit == "lines") return text(say::unit_lines());
   return std::string(unit);
 }
@@ -203,7 +203,7 @@ std::string shown(const Measure& measure) {
   }
   const std::string number =
       std::isfinite(value) ? with_decimal_sign(digits(value, significant)) : fmt::format("{}", value);
-  return unit.empty() ? number : fmt::format("{} {}", number, in_words(unit));
+  return unit.empty() ? number : fmt::format("{} {}", number, in_words(unit, value));
 }
 
 bool any_error(const std::vector<Message>& messages) {

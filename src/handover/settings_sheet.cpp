@@ -245,6 +245,82 @@ paper::KeyValues general(const site::Site& site, const std::string& id) {
   return values;
 }
 
+/// What is typed in of a unit as a whole, each with its box; what is only told has none.
+paper::Table general_table(const site::Site& site, const std::string& unit) {
+  const std::string told[] = {text(say::setting_part()), text(say::setting_missed_by()), text(say::setting_password())};
+  paper::Table table{"general-of-" + unit, {}, {}, {{}}};
+  table.columns = {{"setting", text(say::column_setting()), {}, {}, 1.0, 60.0},
+                   {"value", text(say::column_setting_value()), {}, {}, 2.0, 60.0},
+                   {"typed", text(say::column_typed_in()), {}, drawing::Align::middle, 0.0}};
+  for (auto& [name, value] : general(site, unit).rows) {
+    const bool typed = std::find(std::begin(told), std::end(told), name) == std::end(told);
+    table.groups.front().rows.push_back({{said(name), value, typed ? Cell{paper::Tick{}} : said("")}});
+  }
+  return table;
+}
+
+std::vector<paper::Column> camera_columns() {
+  constexpr drawing::Align right = drawing::Align::right;
+  return {{"camera", text(say::column_camera())},
+          {"stream", text(say::column_stream())},
+          {"goes_to", text(say::column_stream_to())},
+          {"width", text(say::column_picture_width()), "px", right, 0.0},
+          {"height", text(say::column_picture_height()), "px", right, 0.0},
+          {"rate", text(say::column_picture_rate()), "fps", right, 0.0},
+          {"codec", text(say::column_codec())},
+          {"most", text(say::column_most_data()), "kbps", right, 0.0},
+          {"key", text(say::column_key_picture()), "s", right, 0.0},
+          {"typed", text(say::column_typed_in()), {}, drawing::Align::middle, 0.0}};
+}
+
+std::string codec_words(const site::Word<site::Codec>& codec) {
+  if (!codec.known()) return {};
+  switch (*codec.value) {
+    case site::Codec::h264: return "H.264";  // as the recommendations of the ITU-T call them
+    case site::Codec::h265: return "H.265";
+    case site::Codec::mjpeg: break;
+  }
+  return "MJPEG";
+}
+
+/// What the cameras of a unit's channels send: the proof took it so.
+std::vector<paper::Row> camera_rows(const site::Site& site, const std::string& unit) {
+  std::set<std::string> cameras;
+  for (const auto& entry : site.channels)
+    if (entry.second.unit.id == unit && site.cameras.contains(entry.second.camera.id))
+      cameras.insert(entry.second.camera.id);
+  std::vector<paper::Row> rows;
+  for (const std::string& id : cameras) {
+    const site::Camera& camera = site.cameras.at(id);
+    for (const auto& [name, stream] : camera.streams) {
+      const bool free = stream.rate_control.is(site::RateControl::free);
+      rows.push_back({{said(electric::thing_words(site, id)), said(name), said_or_blank(called(site, stream.to)),
+                       figure(camera.encoded_width_px), figure(camera.encoded_height_px),
+                       figure(stream.rate_fps, "fps"), said_or_blank(codec_words(stream.codec)),
+                       free ? said(text(say::rate_free())) : figure(stream.rate_kbps, "kbps"),
+                       figure(stream.key_frame_s, "s"), paper::Tick{}}});
+    }
+  }
+  return rows;
+}
+
+/// An alarm range that no input of the unit states is no column.
+void drop_empty_alarm_range(paper::Table& inputs) {
+  const auto is = [](const char* id) { return [id](const paper::Column& column) { return column.id == id; }; };
+  for (const char* id : {"alarm_min", "alarm_max"}) {
+    const auto column = std::find_if(inputs.columns.begin(), inputs.columns.end(), is(id));
+    const auto at = column - inputs.columns.begin();
+    const auto stated = [&](const paper::Row& row) {
+      const auto* words = std::get_if<paper::Words>(&row.cells.at(static_cast<std::size_t>(at)));
+      return words == nullptr || !words->says.empty();
+    };
+    const auto& rows = inputs.groups.front().rows;
+    if (std::any_of(rows.begin(), rows.end(), stated)) continue;
+    inputs.columns.erase(column);
+    for (paper::Row& row : inputs.groups.front().rows) row.cells.erase(row.cells.begin() + at);
+  }
+}
+
 /// Inputs of the unit that nothing is on: they are to be switched off, or a loose wire beside them calls the operator.
 std::string unused_inputs(const site::Site& site, const std::string& unit) {
   const site::UnitSpec* spec = site::unit_spec(site, unit);
@@ -262,10 +338,11 @@ std::string unused_inputs(const site::Site& site, const std::string& unit) {
 
 void add_unit(paper::Chapter& chapter, const site::Site& site, const proof::Proof& proof, const std::string& unit) {
   chapter.blocks.emplace_back(paper::Heading{2, electric::thing_words(site, unit), "settings-" + unit});
-  chapter.blocks.emplace_back(general(site, unit));
+  chapter.blocks.emplace_back(general_table(site, unit));
   paper::Table inputs{
       "inputs-of-" + unit, text(say::title_inputs()), input_columns(), {{"", input_rows(site, proof, unit)}}};
   inputs.says_empty = text(say::no_inputs());
+  drop_empty_alarm_range(inputs);
   if (const std::string free = unused_inputs(site, unit); !free.empty())
     inputs.notes.push_back(text(say::note_unused_inputs(free)));
   chapter.blocks.emplace_back(std::move(inputs));
@@ -273,6 +350,9 @@ void add_unit(paper::Chapter& chapter, const site::Site& site, const proof::Proo
       "channels-of-" + unit, text(say::title_channels()), channel_columns(), {{"", channel_rows(site, unit)}}};
   channels.says_empty = text(say::no_channels());
   chapter.blocks.emplace_back(std::move(channels));
+  if (std::vector<paper::Row> rows = camera_rows(site, unit); !rows.empty())
+    chapter.blocks.emplace_back(
+        paper::Table{"cameras-of-" + unit, text(say::title_cameras_set()), camera_columns(), {{"", std::move(rows)}}});
   chapter.blocks.emplace_back(paper::FillIn{text(say::settings_signed()), 1});
 }
 

@@ -39,7 +39,9 @@ std::vector<std::string> without_wire(const site::Site& site, const std::string&
   std::vector<std::string> told;
   for (const std::string& id : triggers_in_order(site, unit, false)) {
     const site::Trigger& trigger = site.triggers.at(id);
-    const std::string zone = electric::zone_words(site, trigger.zone.id);
+    const std::string zone = !trigger.zone.known() && trigger.channel.known()
+                                 ? text(say::live_channel(*trigger.channel.value))
+                                 : electric::zone_words(site, trigger.zone.id);
     if (trigger.source.is(site::TriggerSource::camera_analytics)) told.push_back(text(say::by_analytics(zone)));
     if (trigger.source.is(site::TriggerSource::live_view)) told.push_back(text(say::by_live_view(zone)));
   }

@@ -208,7 +208,7 @@ std::vector<paper::Row> first_rows(const site::Site& site, const std::string& un
 }
 std::vector<paper::Row> last_rows(const site::Site& site, const std::string& unit) {
   std::vector<paper::Row> rows = {row_of(said(""), said(text(say::back_close())), said("")),
-                                  row_of(paper::Blank{}, said(text(say::back_off_test(site.name))), said(""))};
+                                  row_of(said(""), said(text(say::back_off_test(site.name))), paper::Blank{})};
   rows[0].id = "back-last-close-" + unit;
   rows[1].id = "back-last-test-" + unit;
   return rows;
@@ -225,7 +225,7 @@ std::vector<paper::Column> way_back_columns() {
   std::vector<paper::Column> columns = {{"done", text(say::column_done()), {}, drawing::Align::middle, 0.0},
                                         {"off", text(say::column_take_off()), {}, drawing::Align::left, 2.0},
                                         {"back", text(say::column_put_back()), {}, drawing::Align::left, 2.0},
-                                        {"at", text(say::column_read_at())}};
+                                        {"at", text(say::column_read_at()), {}, drawing::Align::left, 1.0, 40.0}};
   add_range_columns(columns, "found", text(say::over_mains_back()));
   return columns;
 }

@@ -69,8 +69,7 @@ class Page {
         canvas_{set.ruler, set.scene, level, {100.0, extent, {}}, {}, {}, {}, {}, {}, {}, told_by_causes(patches_)} {
     sheet_.format = format;
     sheet_.name = {"plan-" + level, text(say::plan_titled(level_name())), {}};
-    sheet_.description = text(say::plan_shows(level_name(), static_cast<long long>(patches_.size()),
-                                              static_cast<long long>(set_.scene.site().cameras.size())));
+    sheet_.description = text(say::plan_shows(level_name(), static_cast<long long>(patches_.size()), cameras_here()));
     lay_out();
   }
 
@@ -125,6 +124,12 @@ class Page {
   }
 
  private:
+  long long cameras_here() const {
+    const auto& cameras = set_.scene.site().cameras;
+    return std::count_if(cameras.begin(), cameras.end(),
+                         [&](const auto& entry) { return entry.second.mount.level.id == level_; });
+  }
+
   const std::string& level_name() const { return site::called(set_.scene.site().levels, level_); }
 
   static void add(Sheet& sheet, Group group) {

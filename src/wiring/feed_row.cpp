@@ -177,7 +177,7 @@ class WirelessRow : public Row {
     const site::Trigger& trigger = context.site.triggers.at(id);
     const std::string channel = text(say::wiring_channel(counted(trigger.channel)));
     const bool live = trigger.source.is(site::TriggerSource::live_view);
-    name_ = zone_called(context.site, trigger.zone.id);
+    name_ = trigger.zone.known() ? zone_called(context.site, trigger.zone.id) : channel;
     const Message why = live ? say::wiring_source_live_view()
                         : trigger.source.is(site::TriggerSource::camera_analytics)
                             ? say::wiring_source_camera_analytics()

@@ -125,18 +125,38 @@ TEST(SettingsSheet, InputsThatNothingIsOnAreTold) {
   EXPECT_NE(notes(), before);
 }
 
+// "Tick what is typed in": every setting has its box, and what the cameras send is told.
+TEST(SettingsSheet, HasABoxForEverySettingAndTheStreamsOfTheCameras) {
+  std::size_t boxes = 0, streams = 0;
+  const site::Site site = demo_site("kiln-yard");
+  for (const paper::Block& block : settings_sheet(site, {}).blocks) {
+    const auto* table = std::get_if<Table>(&block);
+    if (table == nullptr) continue;
+    for (const paper::Row& row : table->groups.front().rows) {
+      if (table->id.starts_with("general-of-")) boxes += std::holds_alternative<paper::Tick>(row.cells.back()) ? 1 : 0;
+      if (table->id.starts_with("cameras-of-"))
+        streams += std::holds_alternative<paper::Tick>(row.cells.back()) ? 1 : 0;
+    }
+  }
+  EXPECT_GT(boxes, 8U);
+  EXPECT_EQ(streams, 5U) << "five cameras, each with one stream";
+}
+
 /// The site file has no place for a secret; nothing that looks like one may come to paper by way of a field for it.
 TEST(SettingsSheet, HasNoFieldForASecret) {
   const site::Site site = demo_site("saltmarsh");
   for (const paper::Block& block : settings_sheet(site, {}).blocks) {
-    const auto* values = std::get_if<paper::KeyValues>(&block);
-    if (values == nullptr) continue;
+    const auto* values = std::get_if<Table>(&block);
+    if (values == nullptr || !values->id.starts_with("general-of-")) continue;
     int passwords = 0;
-    for (const auto& [name, value] : values->rows) {
+    for (const paper::Row& row : values->groups.front().rows) {
+      const std::string& name = std::get<paper::Words>(row.cells.at(0)).says;
+      const paper::Cell& value = row.cells.at(1);
       if (name.find("assword") == std::string::npos && name.find("ode") == std::string::npos) continue;
       ++passwords;
       ASSERT_TRUE(std::holds_alternative<paper::Words>(value));  // no blank: nobody is asked to write one down
       EXPECT_EQ(std::get<paper::Words>(value).says, "never on this sheet");
+      EXPECT_FALSE(std::holds_alternative<paper::Tick>(row.cells.at(2)));
     }
     EXPECT_EQ(passwords, 1);
   }
