@@ -57,3 +57,19 @@ test('the list of sites without a server is what this device keeps', async () =>
   await page.getByText('these are kept on this device').waitFor();
   await page.getByRole('link', { name: 'Kiln Yard Pottery' }).first().waitFor();
 });
+
+test('a language that was never spoken here explains fields without a server', async () => {
+  const site = await newSite();
+  const { context, page, faults } = await person();
+  await shown(page, site, 'edit?at=/zones/z7/loop/eol_ohm');
+  await page.getByText('The end-of-line resistor.', { exact: true }).waitFor();
+  await page.evaluate(() => navigator.serviceWorker.ready);
+  await until(() => page.evaluate(async () => (await caches.keys()).some((name) => name.startsWith('page-'))), 'the page is kept');
+  await page.reload(); // what the worker keeps counts from here on
+  await page.getByText('The end-of-line resistor.', { exact: true }).waitFor();
+  await context.setOffline(true);
+  await page.getByText('Display', { exact: true }).click();
+  await page.getByLabel('Language').selectOption('Deutsch');
+  await page.getByText('Der Abschlusswiderstand.', { exact: true }).waitFor();
+  assert.deepEqual(faults, []);
+});

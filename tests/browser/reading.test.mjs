@@ -1,8 +1,9 @@
 // What sheets say and do: the board and where it leads, a remedy done, a table and the register by keys, paper.
 import assert from 'node:assert/strict';
+import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { after, before, test } from 'node:test';
-import { begin, end, newSite, person, pictures, saved, shown, siteNow, until } from './page.mjs';
+import { at, begin, end, newSite, person, pictures, saved, shown, siteNow, until } from './page.mjs';
 
 let site;
 before(async () => {
@@ -55,6 +56,35 @@ test('a table by keys alone: move, type, choose, paste a block, undo it as one',
   assert.deepEqual([document.zones.z2.name, document.zones.z3.name, document.revision], ['One', 'Two', 3]);
   await page.keyboard.press('Control+z');
   await until(async () => (await siteNow(own)).document.zones.z4.name === 'Workshop', 'the block is undone as one');
+  assert.deepEqual(faults, []);
+});
+
+const german = JSON.parse(readFileSync(new URL('../../web/src/words/meanings_de.json', import.meta.url), 'utf8'));
+
+test('a page in German explains every field and offers every choice in German, and one in English does not fetch that', async () => {
+  const { page, faults } = await person();
+  const fetched = [];
+  page.on('request', (request) => fetched.push(request.url()));
+  await shown(page, site, 'edit?at=/zones/z7/loop/eol_ohm');
+  await page.getByText('The end-of-line resistor.', { exact: true }).waitFor();
+  assert.ok(fetched.some((url) => url.includes('/assets/')) && !fetched.some((url) => url.includes('meanings')), fetched.join(' '));
+
+  await page.getByText('Display', { exact: true }).click();
+  await page.getByLabel('Language').selectOption('Deutsch');
+  await page.getByText('Der Abschlusswiderstand.', { exact: true }).waitFor();
+  await page.screenshot({ path: join(pictures, 'edit-german.png'), fullPage: true });
+  const entry = page.getByLabel(/^Abschlusswiderstand \(/);
+  assert.equal((await page.locator(`#${await entry.getAttribute('aria-describedby')}`).innerText()).trim(), 'Der Abschlusswiderstand.');
+  const said = new Set(Object.values(german));
+  for (const [place, what] of [['zones/z7', 'A zone of the panel.'], ['triggers/t5', 'The wire from one zone to one input of a unit, with what feeds it.'], ['cameras/c_store', 'A camera as it is mounted.']]) {
+    await page.goto(at(site, `edit?at=/${place}`));
+    await page.locator('header > p', { hasText: german[what] }).waitFor();
+    const helps = await page.locator('header > p.quiet:not(.row), .field p.quiet, main details > p.quiet').evaluateAll((all) => all.map((one) => one.firstChild.textContent.trim()));
+    assert.ok(helps.length > 10, `${place}: ${helps.length}`);
+    assert.deepEqual(helps.filter((help) => !said.has(help)), [], place);
+  }
+  await page.goto(at(site, 'edit?at=/zones/z7'));
+  assert.deepEqual(await page.getByLabel('Abschlusswiderstand sitzt').locator('option').allInnerTexts(), ['nicht bekannt', 'am Ende', 'in der Zentrale']);
   assert.deepEqual(faults, []);
 });
 

@@ -1,11 +1,20 @@
 // A value of the site file in a few words, for lists, differences and questions.
-import { isObject, type Json } from '../document/json';
+import { isObject, pointerTo, type Json, type JsonObject } from '../document/json';
 import { quantity } from '../units/show';
 import { words } from '../words/words.svelte';
+import { fieldWords } from './field_words';
+import type { SiteFields } from './fields';
 
 const kLongest = 90;
 
-export function shortValue(value: Json | undefined, unit = ''): string {
+/** What stands at a place, as its field has it: a number with its unit, a word in the reader's language. */
+export function valueWords(fields: SiteFields | null, pointer: string, value: Json | undefined): string {
+  const field = fields?.at(pointer)?.field;
+  if (field?.kind === 'word' && typeof value === 'string') return words.named('word', value);
+  return shortValue(value, field?.unit, (key, inside) => valueWords(fields, pointer + pointerTo(key), inside));
+}
+
+export function shortValue(value: Json | undefined, unit = '', inside = (_key: string, one: Json) => shortValue(one)): string {
   if (value === undefined || value === null) return words.say('unknown_value');
   if (value === 'none') return words.say('none_value');
   if (typeof value === 'boolean') return words.say(value ? 'yes' : 'no');
@@ -16,10 +25,10 @@ export function shortValue(value: Json | undefined, unit = ''): string {
     if (value.every((one) => isObject(one) && 'x_m' in one)) return words.say('points', { count: value.length });
     return words.say('entries', { count: value.length });
   }
-  return ofObject(value, unit);
+  return ofObject(value, unit, inside);
 }
 
-function ofObject(value: { [key: string]: Json }, unit: string): string {
+function ofObject(value: JsonObject, unit: string, inside: (key: string, one: Json) => string): string {
   if ('value' in value || 'min' in value) {
     const nominal = value.value ?? value.min;
     const tolerance = typeof value.tolerance_pct === 'number' ? ` ±${value.tolerance_pct}\u00a0%` : '';
@@ -28,6 +37,6 @@ function ofObject(value: { [key: string]: Json }, unit: string): string {
   }
   if (typeof value.name === 'string') return value.name;
   const keys = Object.keys(value);
-  const text = keys.slice(0, 4).map((key) => `${key} ${isObject(value[key]) ? '…' : shortValue(value[key])}`).join(', ');
+  const text = keys.slice(0, 4).map((key) => `${fieldWords(key)} ${isObject(value[key]) ? '…' : inside(key, value[key]!)}`).join(', ');
   return keys.length > 4 ? `${text}, …` : text || words.say('nothing_value');
 }

@@ -1,7 +1,9 @@
 // Undo and redo, as the keys and the title block ask for it. Where somebody has changed the place since, both values are
 // shown and the person is asked before theirs is written over.
+import type { Json } from '../document/json';
 import { say } from '../words/words.svelte';
-import { shortValue } from '../forms/value_words';
+import { placeWords } from '../forms/place_words';
+import { valueWords } from '../forms/value_words';
 import { workbench } from './workbench.svelte';
 
 export async function undoRedo(which: 'undo' | 'redo'): Promise<void> {
@@ -13,7 +15,8 @@ export async function undoRedo(which: 'undo' | 'redo'): Promise<void> {
     return;
   }
   if (step.overrides.length > 0) {
-    const told = step.overrides.map((one) => `${one.place}: ${shortValue(one.after)} / ${shortValue(one.before)}`).join('\n');
+    const shown = (place: string, value: Json | undefined) => valueWords(workbench.fields, place, value);
+    const told = step.overrides.map((one) => `${placeWords(site.document, one.place)}: ${shown(one.place, one.after)} / ${shown(one.place, one.before)}`).join('\n');
     if (!confirm(`${say('changed_since')}\n\n${told}\n\n${say(which === 'undo' ? 'undo_anyway' : 'redo_anyway')}`)) return;
   }
   try {
