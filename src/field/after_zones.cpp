@@ -2,7 +2,7 @@
 #include <algorithm>
 
 #include "electric/naming.hpp"
-#include "field/plan.hpp"
+#include "field/picture_steps.hpp"
 #include "messages/field.hpp"
 #include "site/relations.hpp"
 
@@ -77,6 +77,52 @@ void Plan::battery() {
     step.zone = step.subject = id;
     step.after = off;
   }
+  delivery_on_battery(before);
+}
+
+/// What carries the clips and hangs on the mains: backups, and what has none.
+std::vector<Plan::Carrier> Plan::carriers() const {
+  std::vector<Carrier> all;
+  for (const auto& [id, backup] : site_.backups) all.push_back({id, backup.area.id, true});
+  const auto straight = [&](const auto& things) {
+    for (const auto& [id, thing] : things)
+      if (thing.powered_by.none()) all.push_back({id, thing.area.id, false});
+  };
+  straight(site_.switches);
+  straight(site_.injectors);
+  straight(site_.routers);
+  straight(site_.recorders);
+  for (const auto& [id, uplink] : site_.uplinks)
+    if (uplink.powered_by.none()) all.push_back({id, "", false});
+  return all;
+}
+
+/// One clip of each unit, once every reading on battery is taken.
+void Plan::delivery_on_battery(const std::vector<std::string>& before) {
+  std::vector<std::string> off;
+  for (const Carrier& carrier : carriers()) {
+    const std::string words = thing(carrier.id);
+    Step& mains =
+        add(Phase::battery, "network_off." + carrier.id, {carrier.area, carrier.id}, say::do_network_off(words),
+            say::state_battery(), carrier.backed ? say::proves_network_goes_on() : say::proves_network_dead());
+    looked_at(mains, carrier.backed ? say::expect_network_goes_on(words) : say::expect_network_dead(words));
+    mains.subject = carrier.id;
+    mains.blanks.push_back({BlankKind::time, "", say::blank_time()});
+    mains.dangers = {say::danger_mains()};
+    mains.after = before;
+  }
+  off = ids_of(Phase::battery);
+  for (const std::string& unit : touched_.units()) {
+    for (const ZoneFigures& figures : figures_) {
+      const std::vector<std::string> triggers = site::triggers_of_zone(site_, figures.zone);
+      const bool here = std::any_of(triggers.begin(), triggers.end(),
+                                    [&](const auto& id) { return site_.triggers.at(id).unit.id == unit; });
+      PictureSteps picture(*this, figures.zone);
+      if (!here || !picture.wanted() || !picture.promised()) continue;
+      picture.add_on_battery(unit, off);
+      break;
+    }
+  }
 }
 
 void Plan::restore() {
@@ -86,6 +132,14 @@ void Plan::restore() {
                       say::proves_mains_back());
     looked_at(mains, say::expect_mains_back());
     mains.subject = id;
+    mains.dangers = {say::danger_mains()};
+    mains.after = before;
+  }
+  for (const Carrier& carrier : carriers()) {
+    Step& mains = add(Phase::restore, "network." + carrier.id, {carrier.area, carrier.id},
+                      say::do_mains_back(thing(carrier.id)), say::state_running(), say::proves_mains_back());
+    looked_at(mains, say::expect_mains_back_at(thing(carrier.id)));
+    mains.subject = carrier.id;
     mains.dangers = {say::danger_mains()};
     mains.after = before;
   }

@@ -54,6 +54,9 @@ void Plan::as_found() {
                       say::proves_before());
     reading(level, at_screws(id), *figures.found);
     level.zone = level.subject = id;
+    const WireFigures& wire = figures.wires.front();
+    if (!wire.trigger.empty() && wire.rest.panel && wire.rest.panel->low && wire.rest.panel->high)
+      level.notes = {say::note_found_with_unit({*wire.rest.panel->low, "V"}, {*wire.rest.panel->high, "V"})};
     level.dangers = {say::danger_found(), say::danger_live()};
     level.after = {kQuiet};
   }

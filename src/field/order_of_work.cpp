@@ -134,6 +134,7 @@ const char* word(Phase phase) {
     case Phase::as_found: return "as_found";
     case Phase::safety: return "safety";
     case Phase::dead: return "dead";
+    case Phase::install: return "install";
     case Phase::power_up: return "power_up";
     case Phase::live: return "live";
     case Phase::zones: return "zones";
@@ -146,9 +147,9 @@ const char* word(Phase phase) {
 }
 
 const std::vector<Phase>& all_phases() {
-  static const std::vector<Phase> all = {Phase::as_found, Phase::safety,          Phase::dead,    Phase::power_up,
-                                         Phase::live,     Phase::zones,           Phase::arming,  Phase::battery,
-                                         Phase::restore,  Phase::acknowledgement, Phase::off_test};
+  static const std::vector<Phase> all = {
+      Phase::as_found, Phase::safety, Phase::dead,    Phase::install, Phase::power_up,        Phase::live,
+      Phase::zones,    Phase::arming, Phase::battery, Phase::restore, Phase::acknowledgement, Phase::off_test};
   return all;
 }
 
@@ -166,6 +167,7 @@ OrderOfWork order_of_work(const site::Site& site, const std::vector<ToldOfZone>&
   plan.as_found();
   plan.safety();
   plan.dead();
+  plan.install();
   plan.power_up();
   plan.live();
   plan.zones();

@@ -125,6 +125,19 @@ void PictureSteps::clip() {
   one.after = {std::string(word(one.phase)) + ".time." + id_};
 }
 
+void PictureSteps::add_on_battery(const std::string& unit, const std::vector<std::string>& after) {
+  const std::string partition = plan_.partition_words(plan_.site_.zones.at(id_).partition);
+  Step& one = plan_.add(Phase::battery, "clip." + unit, plan_.at(plan_.detector_of(id_)),
+                        armed_ ? say::do_clip_battery(partition, words_) : say::do_clip_battery_disarmed(words_),
+                        say::state_battery_clip(), say::proves_clip_battery());
+  Plan::looked_at(one, expected_clip());
+  one.zone = id_;
+  one.subject = unit;
+  one.blanks.push_back({BlankKind::time, "", say::blank_time()});
+  foresee(one);
+  one.after = after;
+}
+
 /// The zones of each partition, with that one set and no other: so its own alarm has to do, as on the night.
 void Plan::armed_pictures() {
   std::map<std::string, std::vector<PictureSteps>> of_partition;  // by id; empty: not known

@@ -21,6 +21,10 @@ class PictureSteps {
   /// Whether there is a picture to try, and somebody may trip the zone.
   bool wanted() const;
   bool when_armed() const { return armed_; }
+  /// Whether nothing that is broken keeps the picture away.
+  bool promised() const { return !no_picture(); }
+  /// Its clip while mains are off, for a unit.
+  void add_on_battery(const std::string& unit, const std::vector<std::string>& after);
   /// `after`: ids of the steps that come before.
   void add(const std::vector<std::string>& after);
 

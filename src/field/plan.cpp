@@ -151,7 +151,7 @@ void Plan::common_dangers() {
     for (const std::string& area : areas) watched[area].push_back(zone(id));
   }
   for (Step& step : steps) {
-    const bool dead = step.phase == Phase::dead || step.phase == Phase::power_up;
+    const bool dead = step.phase == Phase::dead || step.phase == Phase::install || step.phase == Phase::power_up;
     if (const auto here = watched.find(step.place.area); dead && here != watched.end() && !step.place.area.empty())
       step.dangers.push_back(say::danger_alone(here->second));
     const bool live = step.phase == Phase::zones || step.phase == Phase::arming || step.phase == Phase::battery ||

@@ -19,6 +19,7 @@ class Plan {
   void as_found();
   void safety();
   void dead();
+  void install();
   void power_up();
   void live();
   void zones();
@@ -55,12 +56,26 @@ class Plan {
 
   void armed_pictures();
   void armed_partition(const std::string& partition, std::vector<PictureSteps>& zones);
+  /// A device that a clip goes over and that hangs on the mains; `backed`: it has a battery of its own.
+  struct Carrier {
+    std::string id, area;
+    bool backed;
+  };
+  std::vector<Carrier> carriers() const;
+  void delivery_on_battery(const std::vector<std::string>& before);
   void quiet();
   void name_others(Step& mains, const std::string& supply) const;
   void settled();
   void dead_zone(const ZoneFigures& figures);
   void bridges();
   void bridge(const ZoneFigures& figures, const std::string& after);
+  Step& landing(const std::string& id, const std::string& device, Message what);
+  void land_trigger(const std::string& id);
+  void land_unit(const std::string& id);
+  void programming(const std::vector<std::string>& before);
+  void set_cameras(const std::string& unit);
+  std::string terminal_words(const std::string& trigger) const;
+  std::string cable_words(const site::Ref& cable) const;
   void dead_wires();
   void open_trigger(const std::string& id);
   void open_unit(const std::string& id);

@@ -15,6 +15,7 @@ enum class Phase {
   as_found,         ///< on test, sounders and lid tampers held off; everything is read before anything is touched
   safety,           ///< mains isolated, batteries off
   dead,             ///< everything dead: resistances
+  install,          ///< still dead: every wire on its terminal, or compared where it lies there already
   power_up,         ///< supplies, batteries, panels, units, in this order
   live,             ///< supply voltages, shifted negatives, every zone at rest
   zones,            ///< zone by zone: rest, alarm, tamper, time, clip

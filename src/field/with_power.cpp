@@ -8,22 +8,7 @@ namespace zoneproof::field {
 using electric::SupplyCondition;
 
 void Plan::power_up() {
-  const std::vector<std::string> dead = ids_of(Phase::dead);
-  for (const std::string& id : touched_.panels()) {
-    Step& back =
-        add(Phase::power_up, "back." + id, at(id), say::do_put_back(), say::state_dead(), say::proves_put_back());
-    looked_at(back, say::expect_as_marked());
-    back.subject = id;
-    back.after = dead;
-  }
-  for (const std::string& id : touched_.units()) {
-    Step& back = add(Phase::power_up, "back." + id, at(id), say::do_put_back_unit(thing(id)), say::state_dead(),
-                     say::proves_put_back());
-    looked_at(back, say::expect_as_marked());
-    back.subject = id;
-    back.after = dead;
-  }
-  const std::vector<std::string> back = ids_of(Phase::power_up);
+  const std::vector<std::string> back = ids_of(Phase::install);
   for (const std::string& id : touched_.supplies()) power_supply(id, back);
   const std::vector<std::string> fed = ids_of(Phase::power_up);
   for (const std::string& id : touched_.panels()) {
@@ -36,7 +21,11 @@ void Plan::power_up() {
     boot.subject = id;
     boot.after = fed;
   }
-  for (const std::string& id : touched_.units()) power_unit(id);
+  programming(ids_of(Phase::power_up));
+  for (const std::string& id : touched_.units()) {
+    power_unit(id);
+    set_cameras(id);
+  }
 }
 
 void Plan::power_supply(const std::string& id, const std::vector<std::string>& back) {
@@ -69,7 +58,8 @@ void Plan::power_unit(const std::string& id) {
     std::vector<std::string> ids;
     for (const std::string& panel : touched_.panels()) ids.push_back("power_up.panel." + panel);
     for (const std::string& step : ids_of(Phase::power_up)) {
-      if (step.rfind("power_up.battery.", 0) == 0 || step.rfind("power_up.mains.", 0) == 0) ids.push_back(step);
+      const bool fed = step.rfind("power_up.battery.", 0) == 0 || step.rfind("power_up.mains.", 0) == 0;
+      if (fed || step.rfind("power_up.program.", 0) == 0) ids.push_back(step);
     }
     return ids;
   }();

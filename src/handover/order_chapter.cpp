@@ -24,6 +24,7 @@ std::string phase_words(Phase phase) {
     case Phase::as_found: return text(say::phase_as_found());
     case Phase::safety: return text(say::phase_safety());
     case Phase::dead: return text(say::phase_dead());
+    case Phase::install: return text(say::phase_install());
     case Phase::power_up: return text(say::phase_power_up());
     case Phase::live: return text(say::phase_live());
     case Phase::zones: return text(say::phase_zones());

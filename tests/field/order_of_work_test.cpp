@@ -60,11 +60,12 @@ TEST_P(OfTheDemoSites, TheBuildingIsWalkedOnceAPhaseAndTwiceWhereSomethingHasToW
     const bool safety_first = phase.phase == Phase::safety || phase.phase == Phase::power_up;
     const int restoring = several ? 3 : 2;  // mains, readings, and the log once every cover is closed
     const int dead = several ? 4 : 3;       // open, bridges on before the walk to the far ends, and off after it
-    const int most = safety_first                               ? 4
-                     : phase.phase == Phase::restore            ? restoring
-                     : phase.phase == Phase::dead               ? dead
-                     : phase.phase == Phase::battery && several ? 2
-                     : phase.phase == Phase::live               ? 2  // and back to what has to settle
+    const int most = safety_first                    ? 4
+                     : phase.phase == Phase::restore ? restoring
+                     : phase.phase == Phase::dead    ? dead
+                     : phase.phase == Phase::install ? 2  // every end of a unit's wires, then its schedule line by line
+                     : phase.phase == Phase::battery ? 2  // the clips come last
+                     : phase.phase == Phase::live    ? 2  // and back to what has to settle
                      : phase.phase == Phase::arming ? static_cast<int>(site.partitions.size()) + 1  // one set at a time
                                                     : 1;
     std::map<std::pair<std::string, std::string>, int> times;
@@ -358,6 +359,54 @@ TEST(PairsThatShareAWayBack, AreBridgedOneByOne) {
   EXPECT_EQ(text(step_of(work, "dead.bridges.panel").what).find("Zone 2"), std::string::npos);
 }
 
+// Without these steps the proof is of an installation that nobody was told to make.
+TEST_P(OfTheDemoSites, EveryWireIsPutOnAtBothEndsAfterTheDeadChecksAndBeforePower) {
+  std::map<std::string, std::size_t> at;
+  for (std::size_t i = 0; i < work.steps.size(); ++i) at[work.steps[i].id] = i;
+  int landed = 0;
+  for (const auto& entry : at) {
+    if (entry.first.rfind("dead.wire.", 0) != 0) continue;
+    const std::string trigger = entry.first.substr(std::string("dead.wire.").size());
+    const Step *source = find("install.source." + trigger), *input = find("install.input." + trigger);
+    ASSERT_TRUE(source != nullptr && input != nullptr) << trigger;
+    EXPECT_LT(entry.second, at.at(source->id));
+    EXPECT_EQ(input->place.device, site.triggers.at(trigger).unit.id);
+    EXPECT_NE(source->place.device, "") << trigger;
+    EXPECT_NE(text(source->what).find("Where it was on before"), std::string::npos) << "first fitting or not";
+    const auto number = std::to_string(*site.triggers.at(trigger).input.value);
+    EXPECT_NE(text(input->what).find("input " + number), std::string::npos) << text(input->what);
+    const bool blank = std::any_of(source->blanks.begin(), source->blanks.end(),
+                                   [](const Blank& one) { return one.label.code == "blank_core"; });
+    EXPECT_EQ(blank, site.triggers.at(trigger).core_colour.empty()) << trigger;
+    EXPECT_EQ(notes(*input, "note_series"), site.triggers.at(trigger).series_ohm.known()) << trigger;
+    EXPECT_EQ(notes(*input, "note_pulldown"), site.triggers.at(trigger).pulldown_ohm.known()) << trigger;
+    ++landed;
+  }
+  EXPECT_GT(landed, 0);
+  for (const auto& [id, unit] : site.units) {
+    EXPECT_TRUE(notes(*find("install.arming." + id), "note_pullup")) << "10 kohm to plus on every demo site";
+    EXPECT_LT(at.at("install.checked." + id), at.at("power_up.plug." + id));
+    EXPECT_NE(find("power_up.cameras." + id), nullptr);
+    const std::string program = "power_up.program." + unit.arming.output.id;
+    EXPECT_LT(at.at("power_up.panel." + site.outputs.at(unit.arming.output.id).panel.id), at.at(program));
+    EXPECT_LT(at.at(program), at.at("power_up.plug." + id));
+  }
+  for (const Step& step : work.steps) {
+    if (step.id.rfind("as_found.zone.", 0) == 0 && find("dead.loop." + step.zone) != nullptr) {
+      const auto tapped = site::triggers_of_zone(site, step.zone);
+      const bool wired = std::any_of(tapped.begin(), tapped.end(),
+                                     [&](const auto& id) { return site::has_wire(site.triggers.at(id)); });
+      EXPECT_TRUE(wired || !notes(step, "note_found_with_unit")) << step.id;
+    }
+  }
+}
+
+TEST(AsFound, HasTheLevelWithTheUnitWhereItIsThereAlready) {
+  const OrderOfWork work = order_of_work(demo_site("kiln-yard"));
+  const Step& found = step_of(work, "as_found.zone.z4");
+  ASSERT_TRUE(notes(found, "note_found_with_unit"));
+}
+
 TEST(AUnitOnNoPanelOfTheSite, HasItsWiresTakenOffAndPutBackAllTheSame) {
   site::Site site = demo_site("kiln-yard");
   site.units["alone"] = site.units.at("unit");
@@ -370,7 +419,7 @@ TEST(AUnitOnNoPanelOfTheSite, HasItsWiresTakenOffAndPutBackAllTheSame) {
       const std::string& id = work.steps[i].id;
       if (id == "dead.off." + unit) off = i;
       if (id == "dead.plus." + unit) measured = i;
-      if (id == "power_up.back." + unit) back = i;
+      if (id == "install.feed." + unit) back = i;
       if (id == "power_up.plug." + unit) plug = i;
     }
     EXPECT_TRUE(0 < off && off < measured && measured < back && back < plug) << unit;
@@ -643,6 +692,27 @@ TEST(AZoneOfACamerasOwnAnalytics, IsTrippedInItsPicture) {
       << "it stands in the picture";
   site.zones.at("z48").loop.contacts.clear();
   EXPECT_EQ(step_of(order_of_work(site), "arming.time.z48").place.device, "c_north_fence");
+}
+
+// A clip that comes on mains says nothing of the night on which they fail.
+TEST_P(OfTheDemoSites, AClipOfEachUnitIsTriedWithTheMainsOfItsWholeWayOff) {
+  std::set<std::string> off;
+  for (const Step& step : work.steps) {
+    if (step.id.rfind("battery.network_off.", 0) == 0 || step.id.rfind("battery.mains_off.", 0) == 0)
+      off.insert(step.subject);
+    if (step.id.rfind("battery.clip.", 0) != 0) continue;
+    for (const auto& entry : site.backups) EXPECT_EQ(off.count(entry.first), 1U) << step.id;
+    for (const auto& entry : site.supplies) EXPECT_EQ(off.count(entry.first), 1U) << step.id;
+    EXPECT_EQ(step.expected_words->code, "expect_clip") << step.id;
+  }
+  for (const auto& entry : site.units) EXPECT_NE(find("battery.clip." + entry.first), nullptr) << entry.first;
+  for (const auto& entry : site.backups) EXPECT_NE(find("restore.network." + entry.first), nullptr) << entry.first;
+}
+
+TEST(ASwitchOnTheMainsAlone, CarriesNoClipWithoutThem) {
+  site::Site site = demo_site("kiln-yard");
+  site.switches.at("switch").powered_by.id = "none";
+  EXPECT_EQ(step_of(order_of_work(site), "battery.network_off.switch").expected_words->code, "expect_network_dead");
 }
 
 // People count "2, 10", ids "10, 2".
