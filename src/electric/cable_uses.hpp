@@ -13,9 +13,8 @@ struct CableUse {
   enum class Kind { feed, loop, shared_return, trigger, arming, bond, data };
   Kind kind = Kind::feed;
   std::string from, to;
-  std::string of;  ///< id of what is fed, of the zone, shared return, trigger, unit, bond or data link
-  long long cores =
-      0;  ///< conductors, before cores in parallel; 0: all of a data cable, or a pair that feeds another as well
+  std::string of;       ///< id of what is fed, of the zone, shared return, trigger, unit, bond or data link
+  long long cores = 0;  ///< conductors, before cores in parallel; 0: all of a data cable, or a pair counted already
 };
 const char* word(CableUse::Kind kind);
 
