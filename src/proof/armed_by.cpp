@@ -21,9 +21,7 @@ bool sleeps_when_disarmed(site::ZoneType type) {
 }
 
 /// Whether a zone of that type alarms also while nobody has armed anything. Access is no alarm at all.
-bool alarms_at_any_hour(site::ZoneType type) {
-  return !sleeps_when_disarmed(type) && type != site::ZoneType::access;
-}
+bool alarms_at_any_hour(site::ZoneType type) { return !sleeps_when_disarmed(type) && type != site::ZoneType::access; }
 
 /// The first datum that the question rests on and that is not known; empty where all are.
 std::string first_unknown(const site::Zone& zone, const site::Output& output) {
