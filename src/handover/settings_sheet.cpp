@@ -31,7 +31,7 @@ Cell limit(const site::Value& volts) { return volts.none() ? said(text(say::rang
 std::string as_typed(const site::Value& volts) { return shown(Measure{volts.nominal, "V", kTypedDigits}); }
 
 /// What the unit takes as alarm: the stated alarm range, else all that is not normal. Empty: not known.
-std::string sense_of(const site::Site& site, const site::Trigger& trigger) {
+std::string taken_as_alarm(const site::Site& site, const site::Trigger& trigger) {
   const site::InputSetting& setting = trigger.setting;
   const site::UnitSpec* spec = site::unit_spec(site, trigger.unit.id);
   if (!setting.preset.empty()) {
@@ -47,6 +47,12 @@ std::string sense_of(const site::Site& site, const site::Trigger& trigger) {
   if (low.none() && high.known()) return text(say::sense_above(as_typed(high)));
   if (high.none() && low.known()) return text(say::sense_below(as_typed(low)));
   return low.known() && high.known() ? text(say::sense_outside()) : std::string();
+}
+
+/// The same, and whether the unit acts on it while it is disarmed too.
+std::string sense_of(const site::Site& site, const site::Trigger& trigger) {
+  std::string alarm = taken_as_alarm(site, trigger);
+  return alarm.empty() || !trigger.setting.at_any_hour.yes() ? alarm : text(say::sense_at_any_hour(alarm));
 }
 
 std::vector<paper::Column> input_columns() {

@@ -46,6 +46,10 @@ TEST(SettingsSheet, SaysOfAnInputWhatTheSiteFileSays) {
   EXPECT_EQ(told.at("channel"), "1");
 }
 
+TEST(SettingsSheet, TellsAnInputThatIsActedOnWhileDisarmedToo) {
+  EXPECT_EQ(input_row(demo_site("saltmarsh"), "t16").at("sense"), "above 3 V, at any hour (also disarmed)");
+}
+
 /// What is alarm, by what is set: rows of a decision table.
 TEST(SettingsSheet, TellsWhatIsAlarm) {
   using site::Value;
