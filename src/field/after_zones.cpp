@@ -99,7 +99,6 @@ std::vector<Plan::Carrier> Plan::carriers() const {
 
 /// One clip of each unit, once every reading on battery is taken.
 void Plan::delivery_on_battery(const std::vector<std::string>& before) {
-  std::vector<std::string> off;
   for (const Carrier& carrier : carriers()) {
     const std::string words = thing(carrier.id);
     Step& mains =
@@ -111,7 +110,7 @@ void Plan::delivery_on_battery(const std::vector<std::string>& before) {
     mains.dangers = {say::danger_mains()};
     mains.after = before;
   }
-  off = ids_of(Phase::battery);
+  const std::vector<std::string> off = ids_of(Phase::battery);
   for (const std::string& unit : touched_.units()) {
     for (const ZoneFigures& figures : figures_) {
       const std::vector<std::string> triggers = site::triggers_of_zone(site_, figures.zone);

@@ -10,17 +10,18 @@ using electric::Ohms;
 std::string Plan::source_of(const std::string& id) const {
   const site::Trigger& trigger = site_.triggers.at(id);
   if (trigger.source.is(site::TriggerSource::loop_tap)) return trigger.at_panel.id;
-  if (trigger.source.is(site::TriggerSource::following_output)) {
-    const auto output = site_.outputs.find(trigger.output.id);
-    return output == site_.outputs.end() ? "" : output->second.panel.id;
-  }
+  if (trigger.source.is(site::TriggerSource::following_output)) return panel_of_output(trigger.output);
   return trigger.detector.id;
 }
 
 /// Where the other end of the wire that arms a unit is.
 std::string Plan::arming_source_of(const std::string& unit) const {
-  const auto output = site_.outputs.find(site_.units.at(unit).arming.output.id);
-  return output == site_.outputs.end() ? "" : output->second.panel.id;
+  return panel_of_output(site_.units.at(unit).arming.output);
+}
+
+std::string Plan::panel_of_output(const site::Ref& output) const {
+  const auto found = site_.outputs.find(output.id);
+  return found == site_.outputs.end() ? "" : found->second.panel.id;
 }
 
 std::string Plan::place_words(const std::string& device) const {

@@ -76,9 +76,7 @@ std::vector<std::string> Plan::panels_of_unit(const std::string& unit) const {
     if (trigger.unit.id != unit || !trigger.at_panel.known()) continue;
     if (site_.panels.count(trigger.at_panel.id) != 0) panels.insert(trigger.at_panel.id);
   }
-  const auto output = site_.outputs.find(site_.units.at(unit).arming.output.id);
-  if (output != site_.outputs.end() && site_.panels.count(output->second.panel.id) != 0)
-    panels.insert(output->second.panel.id);
+  if (const std::string arms = arming_source_of(unit); site_.panels.count(arms) != 0) panels.insert(arms);
   return {panels.begin(), panels.end()};
 }
 

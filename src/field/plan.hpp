@@ -89,6 +89,7 @@ class Plan {
   /// The device at the far end of a trigger wire, of the wire that arms a unit; empty: not known.
   std::string source_of(const std::string& trigger) const;
   std::string arming_source_of(const std::string& unit) const;
+  std::string panel_of_output(const site::Ref& output) const;  ///< empty: not known
   std::string place_words(const std::string& device) const;
   void power_supply(const std::string& id, const std::vector<std::string>& back);
   void power_unit(const std::string& id);

@@ -129,9 +129,8 @@ Box window_about(const plane::Box& box, double scale, const Box& room) {
 /// What of the level fills the window, with the box in its middle.
 PlanPlace place_in(const plane::Box& box, double scale, const Box& window) {
   PlanPlace place;
-  constexpr double per_metre_mm = kPerMetre_mm;
   place.scale = scale;
-  const double wide = window.width() * place.scale / per_metre_mm, high = window.height() * place.scale / per_metre_mm;
+  const double wide = window.width() * scale / kPerMetre_mm, high = window.height() * scale / kPerMetre_mm;
   const plane::Point middle = {(box.low.x + box.high.x) / 2, (box.low.y + box.high.y) / 2};
   place.extent = {{middle.x - wide / 2, middle.y - high / 2}, {middle.x + wide / 2, middle.y + high / 2}};
   place.corner = {window.left, window.bottom};

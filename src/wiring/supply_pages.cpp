@@ -250,7 +250,7 @@ std::vector<std::string> ids_in_order(const site::Site& site) {
   return ids;
 }
 
-/// What hangs on supplies, once for all of them.
+/// What hangs on supplies, whichever it is.
 std::vector<Consumer> all_consumers(const Context& context) {
   std::vector<Consumer> consumers;
   add_consumers(context, context.site.junctions, consumers);
@@ -266,8 +266,8 @@ bool fits(const Drawn& drawn, Room room) {
 
 /// A supply as one drawing; where that does not fit the room, as several, each with as many of its outputs as fit, in
 /// their order. Empty where one output alone does not fit.
-std::vector<Drawn> drawn_supply(const Context& context, const std::string& id, Room room) {
-  const std::vector<Consumer> consumers = all_consumers(context);
+std::vector<Drawn> drawn_supply(const Context& context, const std::vector<Consumer>& consumers, const std::string& id,
+                                Room room) {
   const auto part = [&](std::size_t from, std::size_t to) {
     Board board = SupplyDiagram(context, id, consumers).run(from, to);
     schematic::LayoutOptions options;
@@ -315,6 +315,7 @@ Page page_of(const Context& context, const std::vector<Drawn>& all, std::size_t 
 
 std::vector<Page> supply_pages(const Context& context) {
   const std::string title = text(say::wiring_title_supplies());
+  const std::vector<Consumer> consumers = all_consumers(context);
   std::vector<std::string> left = ids_in_order(context.site);
   std::vector<Page> pages;
   for (const drawing::Format format : papers(context.options)) {
@@ -323,7 +324,7 @@ std::vector<Page> supply_pages(const Context& context) {
     std::vector<double> heights;
     std::vector<std::string> larger;
     for (const std::string& id : left) {
-      std::vector<Drawn> parts = drawn_supply(context, id, room);
+      std::vector<Drawn> parts = drawn_supply(context, consumers, id, room);
       if (parts.empty()) larger.push_back(id);
       for (Drawn& drawn : parts) {
         heights.push_back(on_grid(drawn.layout.box.height()));
