@@ -36,6 +36,7 @@ Linearised::Linearised(const Network& solved) : network(solved), values(nominal_
 
 void Linearised::linearise() {
   std::vector<Companion> companions;
+  not_resistive.resize(at(network.node_count()));
   bool limited = false;
   for (std::size_t i = 0; i < values.size(); ++i) {
     const auto e = static_cast<ElementIndex>(i);
@@ -44,9 +45,12 @@ void Linearised::linearise() {
     const double u = drop(before.voltage, e);
     const bool hangs_loose = std::isnan(u) && (element.kind == Kind::constant_power || element.kind == Kind::diode);
     companions.push_back(hangs_loose ? Companion{} : companion(element, values[i], states.back(), u));
-    if (element.kind == Kind::current) currents.push_back(e);
     if (element.kind == Kind::constant_power) bending.loads.push_back(e);
     if (element.kind == Kind::diode) bending.diodes.push_back(e);
+    if (element.kind == Kind::current || element.kind == Kind::constant_power || element.kind == Kind::diode) {
+      not_resistive[at(element.from)].push_back(e);
+      not_resistive[at(element.to)].push_back(e);
+    }
     limited = limited || element.kind == Kind::limited_source;
   }
   system.emplace(network, std::move(companions));
@@ -173,19 +177,17 @@ double driven_now(const Linearised& network, const Branched& made, ElementIndex 
 /// Whether nothing feeds current into what is cut off, nor draws any: then no way out of it carries any. A diode that
 /// is off may yet be the way by which a part hangs on the rest.
 bool quiet(const Linearised& network, const Branched& made) {
-  const std::vector<int>& part = made.cut.part;
-  for (const ElementIndex e : network.currents) {
-    const Element& source = network.network.element(e);
-    if (part[at(source.from)] != part[at(source.to)] && driven_now(network, made, e) != 0.0) return false;
+  const auto part = [&](Node node) { return made.cut.part(node); };
+  for (const auto& [node, own] : made.cut.nodes) {
+    for (const ElementIndex e : network.not_resistive[at(node)]) {
+      const Element& element = network.network.element(e);
+      const int from = part(element.from), to = part(element.to);
+      if (element.kind == Kind::constant_power) return false;
+      if (element.kind == Kind::current && from != to && driven_now(network, made, e) != 0.0) return false;
+      if (element.kind == Kind::diode && (from == 0) != (to == 0)) return false;
+    }
   }
-  const auto cut = [&](Node node) { return part[at(node)] != 0; };
-  const bool loaded = std::any_of(network.bending.loads.begin(), network.bending.loads.end(), [&](ElementIndex e) {
-    return cut(network.network.element(e).from) || cut(network.network.element(e).to);
-  });
-  const bool hangs = std::any_of(network.bending.diodes.begin(), network.bending.diodes.end(), [&](ElementIndex e) {
-    return cut(network.network.element(e).from) != cut(network.network.element(e).to);
-  });
-  return !loaded && !hangs;
+  return true;
 }
 
 }  // namespace

@@ -98,9 +98,19 @@ class Variations {
   Alone alone(const Ready& movement, const Asked& asked) const;
   Shock shock(const Ready& changes) const;
   /// No node that is looked at beside the movement is moved by more than this, in V, when the changes are made as well
-  /// (variation_bystander.cpp, with the proof); infinite where that cannot be told so cheaply. No element is in both.
-  /// Cost: of a few nodes, once for movements with the same nodes one after the other.
+  /// (variation_bystander.cpp, with the proof); infinite where that cannot be told so cheaply, or an element is in
+  /// both. Cost: of a few nodes, once for movements with the same nodes one after the other.
   double most_moved(const Shock& shock, const Alone& movement) const;
+  /// Groups of movements, for one answer about all of a group.
+  class Crowds {
+   public:
+    struct Inside;
+    std::shared_ptr<const Inside> inside;
+  };
+  Crowds crowds(const std::vector<std::vector<Alone>>& groups) const;
+  /// By group: no less than most_moved for any movement of it. Cost: the way from the changes to the root of the
+  /// elimination tree, times the groups; nothing of what hangs in the groups.
+  std::vector<double> most_moved(const Shock& shock, const Crowds& crowds) const;
 
   /// A glance at both changes made together; no element is in both.
   std::optional<std::vector<double>> glance(const Ready& first, const Ready& second, const Asked& asked) const;

@@ -42,8 +42,8 @@ struct Linearised {
   States states;
   std::optional<NodalSystem> system;
   std::optional<Ties> ties;
-  Eigen::VectorXd solution;  ///< of the unknowns
-  std::vector<ElementIndex> currents;
+  Eigen::VectorXd solution;                              ///< of the unknowns
+  std::vector<std::vector<ElementIndex>> not_resistive;  ///< per node: current sources, loads and diodes that end there
   Bending bending;
   std::map<ElementIndex, double> most_locked_volts;  ///< of a collapsed network: below it a load has no other state
   bool updatable = false;
@@ -78,7 +78,7 @@ struct Branched {
   std::vector<std::size_t> branch_of, driven_of;        ///< which of the changes each of these is
   CutOff cut;
 
-  bool cut_off(Node node) const { return cut.any() && cut.part[at(node)] != 0; }
+  bool cut_off(Node node) const { return cut.part(node) != 0; }
 };
 
 inline constexpr int most_branches = 8;  ///< more of them are for a fresh solution

@@ -4,6 +4,11 @@
 
 namespace zoneproof::circuit {
 
+int CutOff::part(Node node) const {
+  const auto found = std::lower_bound(nodes.begin(), nodes.end(), std::pair(node, 0));
+  return found == nodes.end() || found->first != node ? 0 : found->second;
+}
+
 Ties::Ties(const Network& network, const NodalSystem& system) : network_(network), system_(system) {
   ways_.resize(at(network.node_count()));
   up_.resize(at(network.node_count()));
@@ -55,7 +60,7 @@ class Ties::Search {
 
  private:
   bool floated(Node node) const { return ties_.system_.unknown(node) == NodalSystem::floats; }
-  bool known(Node node) const { return result_.any() && result_.part[at(node)] != 0; }
+  bool known(Node node) const { return result_.part(node) != 0; }
   bool is_opened(ElementIndex e) const { return std::find(opened_.begin(), opened_.end(), e) != opened_.end(); }
 
   /// Whether the way up from the node is as it was.
@@ -87,8 +92,8 @@ class Ties::Search {
         if ((a == node && reach(b)) || (b == node && reach(a))) return true;
       }
     }
-    if (!result_.any()) result_.part.assign(ties_.ways_.size(), 0);
-    for (const Node node : found) result_.part[at(node)] = parts_ + 1;
+    for (const Node node : found) result_.nodes.emplace_back(node, parts_ + 1);
+    std::sort(result_.nodes.begin(), result_.nodes.end());
     return false;
   }
 
@@ -98,7 +103,7 @@ class Ties::Search {
     for (std::size_t i = 0; i < joined.size(); ++i) joined[i] = static_cast<int>(i);
     for (const ElementIndex e : opened_) {
       const Element& element = ties_.network_.element(e);
-      const int a = joined[at(result_.part[at(element.from)])], b = joined[at(result_.part[at(element.to)])];
+      const int a = joined[at(result_.part(element.from))], b = joined[at(result_.part(element.to))];
       if (a == b) continue;
       std::replace(joined.begin(), joined.end(), std::max(a, b), std::min(a, b));
       result_.kept.push_back(e);

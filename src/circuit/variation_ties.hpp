@@ -1,4 +1,5 @@
 #pragma once
+#include <utility>
 #include <vector>
 
 #include "circuit/nodal.hpp"
@@ -7,11 +8,15 @@
 /// Inside of the engine: what ties each node of a solved network to the reference, and what a few changes cut off.
 namespace zoneproof::circuit {
 
-/// What a few changes cut off from the reference.
+/// What a few changes cut off from the reference. A site has thousands of nodes, and a movement cuts off a few: only
+/// these are kept.
 struct CutOff {
-  std::vector<int> part;           ///< per node: which part it is cut off with, from 1; 0: it is tied down
-  std::vector<ElementIndex> kept;  ///< opened elements that may stay closed: one way out of each part, no loop
-  bool any() const { return !part.empty(); }
+  std::vector<std::pair<Node, int>> nodes;  ///< by node: which part it is cut off with, from 1
+  std::vector<ElementIndex> kept;           ///< opened elements that may stay closed: one way out of each part, no loop
+
+  bool any() const { return !nodes.empty(); }
+  /// 0: it is tied down. Cost: log of what is cut off.
+  int part(Node node) const;
 };
 
 class Ties {

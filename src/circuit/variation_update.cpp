@@ -157,9 +157,7 @@ class Update {
   std::vector<double> told(const Wide& x) const {
     const std::vector<long double> wide = node_voltages(x);
     std::vector<double> v(wide.begin(), wide.end());
-    for (std::size_t node = 0; node < made_.cut.part.size(); ++node) {
-      if (made_.cut.part[node] != 0) v[node] = std::numeric_limits<double>::quiet_NaN();
-    }
+    for (const auto& [node, part] : made_.cut.nodes) v[at(node)] = std::numeric_limits<double>::quiet_NaN();
     return v;
   }
 

@@ -3,12 +3,13 @@
 #include <algorithm>
 #include <atomic>
 #include <iterator>
+#include <limits>
 #include <map>
 #include <memory>
 
 #include "base/parallel_for.hpp"
 #include "electric/fault_dark.hpp"
-#include "electric/fault_view.hpp"
+#include "electric/fault_surroundings.hpp"
 #include "electric/loop_check.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
@@ -22,178 +23,13 @@ namespace {
 using circuit::Change;
 using site::Reading;
 
-/// One state of one zone in one condition: where it is looked at, and what moves there.
-struct StateView {
-  std::string zone;
-  ZoneState state;
-  const SolvedSite* solved = nullptr;
-  ZoneWatch watch;
-  std::shared_ptr<const Movement> movement;
-  FaultySite::Seen before;  ///< without a fault
-};
-
-/// One condition of the supplies, armed, with every state of every zone that somebody is to see.
-struct Condition {
-  SupplyCondition supply = SupplyCondition::mains;
-  std::shared_ptr<SolvedSite> rest;
-  std::vector<std::shared_ptr<SolvedSite>> others;  ///< states that are networks of their own
-  std::vector<StateView> states;
-  SiteView at_rest;  ///< without a fault, as the next
-  Unsupplied without_supply;
-};
-
-bool seen_by_somebody(const ZoneState& state) {
-  switch (state.happening) {
-    case Happening::alarm:
-    case Happening::masked:
-    case Happening::fault: return true;
-    case Happening::tamper_open: return !state.contact.empty();
-    default: return false;
-  }
-}
-
 FaultEffect loss_of(Happening happening) {
   return happening == Happening::alarm ? FaultEffect::alarm_lost : FaultEffect::supervision_lost;
 }
 
-/// What the panel has to read for a state to be known.
-std::vector<Reading> to_be_read(const site::Site& site, const std::string& zone, Happening happening) {
-  const bool second = site::loop_owner(site, zone) != zone;
-  if (second && happening == Happening::alarm) happening = Happening::second_alarm;
-  return right_readings(happening);
+bool meet(const std::set<std::string>& a, const std::set<std::string>& b) {
+  return std::any_of(a.begin(), a.end(), [&](const std::string& id) { return b.count(id) != 0; });
 }
-
-/// The conditions of a site with one supply dead, or none.
-class Surroundings {
- public:
-  /// `sound`: the same site with no supply dead, whose states at rest count as quiet; null for itself.
-  Surroundings(const site::Site& site, const std::string& dead_supply, const std::set<std::string>& zones,
-               const Surroundings* sound, FaultWork& work)
-      : site_(site), zones_(zones), dead_(dead_supply), sound_(sound) {
-    for (const SupplyCondition supply : supply_conditions(site)) {
-      if (supply == SupplyCondition::supplies_apart || !anything_alive(supply)) continue;
-      Condition made;
-      made.supply = supply;
-      made.rest = std::make_shared<SolvedSite>(site_, situation(supply, true, {}));
-      conditions.push_back(std::move(made));
-    }
-    disarmed = std::make_shared<SolvedSite>(site, situation(SupplyCondition::mains, false, {}));
-    for (Condition& condition : conditions) condition.at_rest = condition.rest->view(std::vector<Change>{}, work);
-    at_rest_disarmed = disarmed->view(std::vector<Change>{}, work);
-    std::vector<std::string> quiet;
-    for (const auto& [id, moves] : (sound != nullptr ? *sound : *this).conditions.front().at_rest.triggers) {
-      if (!moves) quiet.push_back(id);
-    }
-    for (Condition& condition : conditions) add_states(condition, quiet, work);
-  }
-
-  std::vector<Condition> conditions;     ///< mains first
-  std::shared_ptr<SolvedSite> disarmed;  ///< on mains
-  SiteView at_rest_disarmed;
-
- private:
-  bool anything_alive(SupplyCondition supply) const {
-    return std::any_of(site_.supplies.begin(), site_.supplies.end(),
-                       [&](const auto& entry) { return alive(site_, entry.first, supply); });
-  }
-
-  SiteSituation situation(SupplyCondition supply, bool armed, const std::map<std::string, ZoneState>& states) const {
-    SiteSituation asked = whole_site(site_, supply, states, armed);
-    for (const auto& [zone, state] : states) {  // of two zones on a pair, the one whose state it is stands for both
-      const std::string owner = site::loop_owner(site_, zone);
-      if (owner != zone) asked.zones.erase(owner);
-    }
-    asked.studied.dead_supply = dead_;
-    return asked;
-  }
-
-  void add_states(Condition& condition, const std::vector<std::string>& quiet, FaultWork& work) {
-    condition.without_supply = FaultySite(*condition.rest, SingleFault{}, work).without_supply();
-    for (const auto& [id, zone] : site_.zones) {
-      if (!zones_.empty() && zones_.count(id) == 0) continue;
-      for (const ZoneState& state : reachable_states(site_, id)) {
-        if (!seen_by_somebody(state)) continue;
-        StateView view{id, state, condition.rest.get(), {}, {}, {}};
-        std::vector<Change> moves;
-        const auto movement = movement_in(condition, id, state);
-        // Where the formula does not take the movement, it would take none with a fault beside it.
-        if (movement && condition.rest->variations().glance(*movement, {})) {
-          moves = *movement;
-        } else {
-          condition.others.push_back(
-              std::make_shared<SolvedSite>(site_, situation(condition.supply, true, {{id, state}})));
-          view.solved = condition.others.back().get();
-        }
-        view.watch = zone_watch(site_, view.solved->watch(), id, to_be_read(site_, id, state.happening), quiet);
-        const bool same_site = !condition.states.empty() && condition.states.back().solved == view.solved;
-        view.movement = std::make_shared<Movement>(*view.solved, std::move(moves), view.watch,
-                                                   same_site ? condition.states.back().movement.get() : nullptr);
-        view.before = FaultySite(*view.solved, SingleFault{}, work).look(*view.movement, view.watch);
-        condition.states.push_back(std::move(view));
-      }
-    }
-  }
-
-  /// What moves is asked once, in the first condition; nothing where the state is another network.
-  std::optional<std::vector<Change>> movement_in(const Condition& condition, const std::string& zone,
-                                                 const ZoneState& state) {
-    const Moves& known = moves_of(zone, state);
-    if (!known) return std::nullopt;
-    if (auto same = same_movement(*known, condition.rest->circuit())) return same;
-    return movement_of(condition.rest->circuit(),
-                       build_site_circuit(site_, situation(condition.supply, true, {{zone, state}})));
-  }
-
-  /// What a state moves, found in a circuit in which the zone's pair is the only one, with the units of its triggers;
-  /// nothing where the state is another network. The circuits themselves are not kept: each has the whole backbone.
-  using Moves = std::optional<std::vector<NamedChange>>;
-
-  /// What moves does not know which supply is dead.
-  const Moves& moves_of(const std::string& zone, const ZoneState& state) {
-    const auto key = std::pair(zone, state.name());
-    if (sound_ != nullptr) {
-      if (const auto known = sound_->movements_.find(key); known != sound_->movements_.end()) return known->second;
-    }
-    const auto known = movements_.find(key);
-    return known != movements_.end() ? known->second : movements_.emplace(key, built_moves(zone, state)).first->second;
-  }
-
-  /// Only elements of its own pair and triggers know the state of a zone: the others need not be built.
-  Moves built_moves(const std::string& zone, const ZoneState& state) {
-    if (!base_) {
-      const SiteSituation first = situation(conditions.front().supply, true, {});
-      base_ = build_base(site_, first.supply, first.studied);
-    }
-    const auto built = [&](const std::map<std::string, ZoneState>& states) {
-      return build_site_circuit(site_, alone(zone, situation(conditions.front().supply, true, states)), *base_);
-    };
-    const SiteCircuit rest = built({});
-    const auto changes = movement_of(rest, built({{zone, state}}));
-    return changes ? Moves(by_name(rest, *changes)) : std::nullopt;
-  }
-
-  SiteSituation alone(const std::string& zone, SiteSituation all) const {
-    const std::string owner = site::loop_owner(site_, zone);
-    const auto concerned = [&](const std::string& other) { return other == zone || other == owner; };
-    for (auto entry = all.zones.begin(); entry != all.zones.end();)
-      entry = concerned(entry->first) ? std::next(entry) : all.zones.erase(entry);
-    std::set<std::string> units;
-    for (const auto& [id, trigger] : site_.triggers) {
-      if (concerned(trigger.zone.id)) units.insert(trigger.unit.id);
-    }
-    all.units.erase(std::remove_if(all.units.begin(), all.units.end(),
-                                   [&](const std::string& unit) { return units.count(unit) == 0; }),
-                    all.units.end());
-    return all;
-  }
-
-  const site::Site& site_;
-  const std::set<std::string>& zones_;
-  std::string dead_;
-  const Surroundings* sound_;
-  std::optional<Base> base_;                                        ///< of the first condition
-  std::map<std::pair<std::string, std::string>, Moves> movements_;  ///< by zone and state
-};
 
 /// One more condition in which a zone loses something; the first state of it stands for all.
 void add_loss(std::vector<FaultLoss>& losses, const StateView& state, FaultEffect effect, SupplyCondition supply) {
@@ -304,25 +140,47 @@ class Look {
   /// `networks`: those with the fault in them that are made already, contacts of what is dark held.
   void losses(const Condition& sound, const Condition& faulty, const Dark& dark,
               std::map<const SolvedSite*, FaultySite>& networks) {
-    for (std::size_t s = 0; s < faulty.states.size(); ++s) {
-      const FaultySite::Seen& before = sound.states[s].before;
+    for (const std::size_t s : to_look_at(faulty, networks.at(faulty.rest.get()), dark)) {
       const StateView& state = faulty.states[s];
-      const bool alarm = state.state.happening == Happening::alarm;
-      if (!before.panel_right && !(alarm && before.pictured)) continue;
+      if (!can_be_lost(sound.states[s])) continue;
+      const FaultySite::Seen& before = sound.states[s].before;
       const auto [network, fresh] = networks.try_emplace(state.solved, *state.solved, answer_.fault, work);
       if (fresh) network->second.hold(contacts_of(*state.solved, dark).changes);
       const FaultySite::Seen now = seen(network->second, state, dark);
       if (before.panel_right && !now.panel_right) {
         lose(state, loss_of(state.state.happening), faulty.supply);
-      } else if (alarm && before.pictured && !now.pictured) {
+      } else if (state.state.happening == Happening::alarm && before.pictured && !now.pictured) {
         lose(state, FaultEffect::picture_lost, faulty.supply);
       }
     }
   }
 
+  /// The states of which it cannot be told for a whole crowd that nothing changes, in order.
+  std::vector<std::size_t> to_look_at(const Condition& faulty, const FaultySite& at_rest, const Dark& dark) {
+    std::vector<std::size_t> states;
+    if (&faulty_ !=
+        &sound_) {  // a site with a dead supply is another one: each of its states is held against the sound
+      for (std::size_t s = 0; s < faulty.states.size(); ++s) states.push_back(s);
+      return states;
+    }
+    const std::vector<double> moved = at_rest.most_moved(faulty.movements_of_crowds);
+    states = faulty.apart;
+    for (std::size_t c = 0; c < faulty.crowds.size(); ++c) {
+      const Crowd& crowd = faulty.crowds[c];
+      if (moved[c] < crowd.room_volts && !meet(dark.detectors, crowd.detectors)) {
+        work.variations += static_cast<long long>(crowd.states.size());
+      } else {
+        states.insert(states.end(), crowd.states.begin(), crowd.states.end());
+      }
+    }
+    std::sort(states.begin(), states.end());
+    return states;
+  }
+
   /// What a dark detector would tell is lost, even where its contact stands as in alarm: that is no alarm of anybody's.
   FaultySite::Seen seen(FaultySite& network, const StateView& state, const Dark& dark) {
-    if (dark.detectors.empty()) return network.look(*state.movement, state.watch, state.before);
+    if (dark.detectors.empty() || !meet(dark.detectors, speaking(site_, state)))
+      return network.look(*state.movement, state.watch, state.before);
     const auto& contacts = site_.zones.at(site::loop_owner(site_, state.zone)).loop.contacts;
     const auto moved = contacts.find(state.state.contact);
     if (moved != contacts.end() && tells_nothing(site_, dark, moved->second.detector, moved->second.contact)) return {};

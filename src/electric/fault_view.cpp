@@ -154,12 +154,15 @@ FaultySite::Seen FaultySite::look(const Movement& movement, const ZoneWatch& zon
 }
 
 FaultySite::Seen FaultySite::look(const Movement& movement, const ZoneWatch& zone, const Seen& sound) {
-  const bool apart = !anew_ && !holds_one_of(movement.changes);
-  if (apart && sound_.variations().most_moved(shock_, movement.alone) < sound.room_volts) {
+  if (!anew_ && sound_.variations().most_moved(shock_, movement.alone) < sound.room_volts) {
     ++work_.variations;
     return sound;
   }
   return look(movement, zone);
+}
+
+std::vector<double> FaultySite::most_moved(const circuit::Variations::Crowds& movements) const {
+  return sound_.variations().most_moved(anew_ ? circuit::Variations::Shock{} : shock_, movements);
 }
 
 void FaultySite::hold(const std::vector<circuit::Change>& contacts) {

@@ -87,6 +87,9 @@ class FaultySite {
   Seen look(const Movement& movement, const ZoneWatch& zone);
   /// The same, where it is known what is seen without the fault.
   Seen look(const Movement& movement, const ZoneWatch& zone, const Seen& sound);
+  /// By group: no node that is looked at beside any of its movements is moved by the fault by more than this, in V;
+  /// infinite where that cannot be told without a look.
+  std::vector<double> most_moved(const circuit::Variations::Crowds& movements) const;
   /// What has no supply at rest.
   Unsupplied without_supply();
   /// What everybody sees at rest.

@@ -93,13 +93,14 @@ class Draft {
   void add_zone(const DraftRow& row) {
     const std::optional<long long> number = table_.count(row, "number");
     const std::string name = table_.words(row, "name");
-    if (number && !numbers_.emplace(*number, row.front().line).second) {
+    const bool twice = number && !numbers_.emplace(*number, row.front().line).second;
+    if (twice) {
       messages_.complain(say::draft_number_twice(*number, numbers_.at(*number)), *table_.cell(row, "number"));
     }
     if (!number && name.empty()) return messages_.complain(say::draft_nameless(), row.front());
     const std::string id = ids_.make(name.empty() ? fmt::format("zone_{}", *number) : name);
     Zone zone;
-    zone.number.value = number;
+    if (!twice) zone.number.value = number;  // told once is enough
     zone.name = name;
     zone.type.value = table_.word<ZoneType>(row, "type");
     zone.input.value = table_.count(row, "input");

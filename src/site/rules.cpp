@@ -106,6 +106,7 @@ void check_rules(const Site& site, Findings& findings) {
   for (const auto& [id, book] : site.rulebooks) check_entries(book, pointer_child("/rulebooks", id), findings);
   for (const auto& [id, detector] : site.detectors) check_detector(site, id, detector, findings);
   for (const auto& [id, zone] : site.zones) check_zone(site, id, zone, findings);
+  check_numbers_of_zones(site, findings);
   for (const auto& [id, panel] : site.panels) check_panel(site, id, panel, findings);
   for (const auto& [id, output] : site.outputs) check_output(site, id, output, findings);
   for (const auto& entry : site.units) check_unit(entry.second, findings);

@@ -1,5 +1,8 @@
 #include "site/zone_rules.hpp"
 
+#include <map>
+#include <utility>
+
 #include "base/json_pointer.hpp"
 #include "messages/site.hpp"
 #include "site/contradiction.hpp"
@@ -100,6 +103,23 @@ void check_zone(const Site& site, const string& id, const Zone& zone, Findings& 
     if (owner && contact.zone.id != id && loop_owner(contact.zone.id, *owner) != id) {
       findings.add(say::site_contact_of_other_zone(contact.zone.id), contact.zone.pointer);
     }
+  }
+}
+
+/// Two zones under one number would be one event for the operator, and two on one input a pair that nobody told of.
+void check_numbers_of_zones(const Site& site, Findings& findings) {
+  using Place = std::pair<string, long long>;
+  std::map<Place, string> numbers, inputs;
+  for (const auto& [id, zone] : site.zones) {
+    if (!zone.panel.known()) continue;
+    if (zone.number.known()) {
+      const auto [first, fresh] = numbers.emplace(Place(zone.panel.id, *zone.number.value), id);
+      if (!fresh) findings.add(say::site_zone_number_twice(*zone.number.value, first->second), zone.number.pointer);
+    }
+    const bool own_pair = zone.medium.is(Medium::wired) && !zone.doubled_with.known();
+    if (!own_pair || !zone.input.known()) continue;
+    const auto [first, fresh] = inputs.emplace(Place(zone.panel.id, *zone.input.value), id);
+    if (!fresh) findings.add(say::site_zone_input_twice(*zone.input.value, first->second), zone.input.pointer);
   }
 }
 

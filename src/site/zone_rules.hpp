@@ -10,4 +10,7 @@ namespace zoneproof::site {
 /// zone's own loop, what has no meaning without wires, contacts that its detectors have and that belong to it.
 void check_zone(const Site& site, const std::string& id, const Zone& zone, Findings& findings);
 
+/// Rules between zones: a panel shows a number for one zone only, and has one pair on each input.
+void check_numbers_of_zones(const Site& site, Findings& findings);
+
 }  // namespace zoneproof::site

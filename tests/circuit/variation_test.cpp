@@ -182,6 +182,39 @@ TEST(Variations, AShockMovesNothingByMoreThanIsTold) {
   EXPECT_GT(small, 10);
 }
 
+// What is told of a crowd of movements is no less than what is told of each of them alone, which is held against fresh
+// solutions above.
+TEST(Variations, AShockMovesNothingOfACrowdByMoreThanIsTold) {
+  int told = 0, small = 0;
+  for (unsigned seed = 1; seed <= 150; ++seed) {
+    const Network network = mixed_network(seed, seed % 3 == 0 ? 150 : 20);
+    const Variations variations(network);
+    if (!variations.before().usable()) continue;
+    std::mt19937 random(seed);
+    const Variations::Shock shock = variations.shock(variations.ready({random_changes(network, random).front()}));
+    std::vector<std::vector<Change>> movements;
+    std::vector<std::vector<Variations::Alone>> crowd(2);
+    std::vector<Node> asked;
+    for (int n = 0; n < 4; ++n)
+      asked.push_back(static_cast<Node>(random() % static_cast<unsigned>(network.node_count())));
+    for (int i = 0; i < 6; ++i) {
+      movements.push_back({random_changes(network, random).front()});
+      crowd[i / 3].push_back(variations.alone(variations.ready(movements.back()), variations.asked(asked)));
+    }
+    const std::vector<double> most = variations.most_moved(shock, variations.crowds(crowd));
+    ASSERT_EQ(most.size(), 2U);
+    for (std::size_t i = 0; i < movements.size(); ++i) {
+      const double of_all = most[i / 3];
+      if (std::isinf(of_all)) continue;
+      ++told;
+      small += of_all < 0.1 ? 1 : 0;
+      EXPECT_GE(of_all * (1.0 + 1e-12), variations.most_moved(shock, crowd[i / 3][i % 3])) << "seed " << seed;
+    }
+  }
+  EXPECT_GT(told, 100);
+  EXPECT_GT(small, 10);
+}
+
 TEST(Variations, WithoutChangesTheNetworkIsAsItWas) {
   const Network network = random_network(7, {});
   const Variations variations(network);

@@ -1,0 +1,91 @@
+#pragma once
+#include <limits>
+#include <map>
+#include <memory>
+#include <optional>
+#include <set>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "electric/fault_view.hpp"
+#include "electric/site_circuit.hpp"
+#include "electric/situation.hpp"
+
+/// Inside of the look at faults: everything that a fault could take, in every condition of the supplies, as it stands
+/// without one.
+namespace zoneproof::electric {
+
+/// One state of one zone in one condition: where it is looked at, and what moves there.
+struct StateView {
+  std::string zone;
+  ZoneState state;
+  const SolvedSite* solved = nullptr;
+  ZoneWatch watch;
+  std::shared_ptr<const Movement> movement;
+  FaultySite::Seen before;  ///< without a fault
+};
+
+/// States of neighbouring zones, for one answer to what a fault far away is to all of them.
+struct Crowd {
+  std::vector<std::size_t> states;                              ///< of the condition, in order
+  double room_volts = std::numeric_limits<double>::infinity();  ///< of all of them
+  std::set<std::string> detectors;                              ///< whose contacts speak there
+};
+
+/// One condition of the supplies, armed, with every state of every zone that somebody is to see.
+struct Condition {
+  SupplyCondition supply = SupplyCondition::mains;
+  std::shared_ptr<SolvedSite> rest;
+  std::vector<std::shared_ptr<SolvedSite>> others;  ///< states that are networks of their own
+  std::vector<StateView> states;
+  std::vector<Crowd> crowds;                        ///< of states that are movements of the site at rest
+  circuit::Variations::Crowds movements_of_crowds;  ///< likewise
+  std::vector<std::size_t> apart;                   ///< states that are not
+  SiteView at_rest;                                 ///< without a fault, as the next
+  Unsupplied without_supply;
+};
+
+/// Whether there is anything of a state, as it stands without a fault, that a fault could take.
+bool can_be_lost(const StateView& state);
+
+/// The detectors that speak in a state of a zone: to the panel, and to the units of its triggers.
+std::set<std::string> speaking(const site::Site& site, const StateView& state);
+
+/// The conditions of a site with one supply dead, or none.
+class Surroundings {
+ public:
+  /// `zones`: those that are looked at; none: all. `sound`: the same site with no supply dead, whose states at rest
+  /// count as quiet; null for itself. All are referred to.
+  Surroundings(const site::Site& site, const std::string& dead_supply, const std::set<std::string>& zones,
+               const Surroundings* sound, FaultWork& work);
+
+  std::vector<Condition> conditions;     ///< mains first
+  std::shared_ptr<SolvedSite> disarmed;  ///< on mains
+  SiteView at_rest_disarmed;
+
+ private:
+  /// What a state moves, found in a circuit in which the zone's pair is the only one, with the units of its triggers;
+  /// nothing where the state is another network. The circuits themselves are not kept: each has the whole backbone.
+  using Moves = std::optional<std::vector<NamedChange>>;
+
+  bool anything_alive(SupplyCondition supply) const;
+  SiteSituation situation(SupplyCondition supply, bool armed, const std::map<std::string, ZoneState>& states) const;
+  SiteSituation alone(const std::string& zone, SiteSituation all) const;
+  void add_states(Condition& condition, const std::vector<std::string>& quiet, FaultWork& work);
+  StateView state_view(Condition& condition, const std::string& zone, const ZoneState& state,
+                       const std::vector<std::string>& quiet, FaultWork& work);
+  std::optional<std::vector<circuit::Change>> movement_in(const Condition& condition, const std::string& zone,
+                                                          const ZoneState& state);
+  const Moves& moves_of(const std::string& zone, const ZoneState& state);
+  Moves built_moves(const std::string& zone, const ZoneState& state);
+
+  const site::Site& site_;
+  const std::set<std::string>& zones_;
+  std::string dead_;
+  const Surroundings* sound_;
+  std::optional<Base> base_;                                        ///< of the first condition
+  std::map<std::pair<std::string, std::string>, Moves> movements_;  ///< by zone and state
+};
+
+}  // namespace zoneproof::electric
