@@ -181,6 +181,7 @@ constexpr double kLeastVolts = 1e-6;
 /// Units that are words are said in the spoken language; symbols are the same in all.
 std::string in_words(std::string_view unit, double value) {
   if (unit == "years") return text(value == 1.0 ? say::unit_year() : say::unit_years());
+  if (unit == "days") return text(say::unit_days());
   if (unit == "lines") return text(say::unit_lines());
   return std::string(unit);
 }
@@ -204,6 +205,15 @@ std::string shown(const Measure& measure) {
   const std::string number =
       std::isfinite(value) ? with_decimal_sign(digits(value, significant)) : fmt::format("{}", value);
   return unit.empty() ? number : fmt::format("{} {}", number, in_words(unit, value));
+}
+
+Measure lasting(double seconds, int significant) {
+  constexpr double minute = 60.0, hour = 60.0 * minute, day = 24.0 * hour;
+  const double magnitude = std::fabs(seconds);
+  if (magnitude >= 2.0 * day) return {seconds / day, "days", significant};
+  if (magnitude >= hour) return {seconds / hour, "h", significant};
+  if (magnitude >= 5.0 * minute) return {seconds / minute, "min", significant};
+  return {seconds, "s", significant};
 }
 
 bool any_error(const std::vector<Message>& messages) {

@@ -75,6 +75,10 @@ std::string full_text(const Message& message);
 /// ten, never of 1024). NaN is shown as "?". The decimal sign is that of the spoken language.
 std::string shown(const Measure& measure);
 
+/// A time in the largest unit in which people still say it: "120 s", "15 min", "25 h", "32 days". Seconds up to five
+/// minutes stay seconds: somebody may stand there with a watch.
+Measure lasting(double seconds, int significant = 3);
+
 bool any_error(const std::vector<Message>& messages);
 
 }  // namespace zoneproof

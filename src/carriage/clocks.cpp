@@ -21,7 +21,7 @@ Evidence check_clock(const site::Site& site, const std::string& id, const site::
   if (runs_free && evidence.verdict != Verdict::broken)
     chain::add_gap(evidence.gaps, {clock.source.pointer, "undecided"});
   if (evidence.verdict != Verdict::broken && !evidence.gaps.empty()) evidence.verdict = Verdict::unanswered;
-  const Measure error{evidence.value.value_or(0.0), "s"}, limit{most.value.value_or(0.0), "s"};
+  const Measure error = lasting(evidence.value.value_or(0.0)), limit = lasting(most.value.value_or(0.0));
   evidence.says = runs_free && evidence.verdict != Verdict::broken ? say::clock_runs_free(name)
                   : evidence.value                                 ? say::clock_is_off(name, error, limit)
                                                                    : say::clock_open(name);

@@ -31,8 +31,8 @@ Evidence check_reporting(const site::Site& site, const string& id, const site::M
   const Threshold most = limit_from(chain::limit_of(site, "reporting_" + category + "_s"));
   Evidence evidence =
       held(reporting_of(id), number_of(electric::tracked(path.reporting_s, 0.0), true, "s"), Side::at_most, most);
-  const Measure limit{most.value.value_or(0.0), "s"};
-  evidence.says = evidence.value ? say::path_reports(name, highest({*evidence.value, "s"}), limit, category)
+  const Measure limit = lowest(lasting(most.value.value_or(0.0)));
+  evidence.says = evidence.value ? say::path_reports(name, highest(lasting(*evidence.value)), limit, category)
                                  : say::path_not_known(name);
   if (evidence.verdict == Verdict::broken) evidence.remedies.push_back(say::report_sooner(name, limit));
   if (is_dual(*path.category.value) && evidence.verdict != Verdict::broken) {

@@ -134,6 +134,7 @@ class Simulation {
   struct Instant {
     circuit::Solution solution;
     double current_A = 0.0;
+    double counted_A = 0.0;   // as the charge counts it
     double rate_per_h = 0.0;  // share of charge used an hour
     std::string ends;         // what ends the discharge here, empty while it runs
   };
@@ -158,6 +159,7 @@ class Simulation {
       instant.current_A += amps;
       effective += amps * std::max(1.0, std::pow(amps / rated_A, spec.peukert_exponent.high - 1.0));
     }
+    instant.counted_A = effective;
     instant.rate_per_h = effective / bank_.usable_Ah;
     instant.ends = what_ends(instant.solution);
     return instant;
@@ -196,8 +198,9 @@ class Simulation {
     }
   }
 
-  /// Whether the alarm load still runs for its time from a state of charge; where not, what ends it is noted.
-  bool alarm_runs(double used, double alarm_h) {
+  /// Whether the alarm load still runs for its time from a state of charge; where not, what ends it is noted. `used` is
+  /// then the share that is gone.
+  bool alarm_runs(double& used, double alarm_h) {
     double left = alarm_h;
     while (left > 0.0) {
       if (used >= 1.0) return ended("empty");
@@ -220,16 +223,30 @@ class Simulation {
 
   /// The last state of the standby walk from which the alarm still runs; time is linear between two points.
   void fit_alarm(const StandbyDemand& demand) {
-    if (result_.points.empty() || !alarm_runs(0.0, demand.alarm_h)) return;
+    const auto runs_from = [&](double used) { return alarm_runs(used, demand.alarm_h); };
+    if (result_.points.empty() || !runs_from(0.0)) return;
     double low = 0.0, high = 1.0 - result_.points.back().share_left;
-    if (alarm_runs(high, demand.alarm_h)) {
+    if (runs_from(high)) {
       low = high;
     }
     while (high - low > share_accuracy) {
       const double middle = 0.5 * (low + high);
-      (alarm_runs(middle, demand.alarm_h) ? low : high) = middle;
+      (runs_from(middle) ? low : high) = middle;
     }
     result_.autonomy_h = hours_at(low);
+    if (result_.autonomy_h > 0.0) account_for(low, demand);
+  }
+
+  /// Where the charge goes when the standby ends at `used`.
+  void account_for(double used, const StandbyDemand& demand) {
+    const auto drain = [](const Instant& instant) { return Drain{instant.current_A, instant.counted_A}; };
+    double gone = used;
+    const std::string ends = result_.ended_by;  // what ended it is told already
+    alarm_runs(gone, demand.alarm_h);
+    result_.ended_by = ends;
+    gone = std::min(gone, 1.0);
+    result_.account = {
+        used, gone - used, 1.0 - gone, drain(at(standby_, 0.0)), drain(at(standby_, used)), drain(at(alarm_, used))};
   }
 
   double hours_at(double used) const {

@@ -16,6 +16,21 @@ struct DischargePoint {
   double current_A = 0.0;   ///< out of all blocks of the supply
 };
 
+/// What is taken at one moment, and how much faster than that the charge goes.
+struct Drain {
+  double current_A = 0.0;  ///< out of all blocks of the supply
+  double counted_A = 0.0;  ///< the same as the charge counts it: more, where it is drawn faster than it is rated for
+};
+
+/// Where the usable charge goes, so that the autonomy can be followed by hand: standby_share of it over the mean of
+/// what is counted while it lasts. The three shares make 1. Only where the autonomy is more than nothing.
+struct ChargeAccount {
+  double standby_share = 0.0, alarm_share = 0.0;
+  double unused_share = 0.0;  ///< still in the battery at the end: what ends it comes before it is empty
+  Drain first, last;          ///< of the standby load
+  Drain alarm;                ///< at its beginning
+};
+
 /// A simulated discharge of one supply's batteries: standby load, then the alarm load.
 struct Discharge {
   std::vector<DischargePoint> points;
@@ -23,6 +38,7 @@ struct Discharge {
   std::string ended_by;     ///< id of the consumer that leaves its range first, "cutoff" or "empty"
   double usable_Ah = 0.0;   ///< capacity left by age and temperature
   double standby_A = 0.0;   ///< at the start
+  std::optional<ChargeAccount> account;
   site::Origin weakest = site::Origin::measured;  ///< of the data that it rests on
   std::vector<chain::Gap> gaps;  ///< what is missing, typical, assumed, or outside of the published factors
 };

@@ -78,10 +78,10 @@ Surroundings::Surroundings(const site::Site& site, const std::string& dead_suppl
     if (supply == SupplyCondition::supplies_apart || !anything_alive(supply)) continue;
     Condition made;
     made.supply = supply;
-    made.rest = std::make_shared<SolvedSite>(site_, situation(supply, true, {}));
+    made.rest = std::make_shared<SolvedSite>(site_, situation(site_, supply, true, {}));
     conditions.push_back(std::move(made));
   }
-  disarmed = std::make_shared<SolvedSite>(site, situation(SupplyCondition::mains, false, {}));
+  disarmed = std::make_shared<SolvedSite>(site, situation(site_, SupplyCondition::mains, false, {}));
   for (Condition& condition : conditions) condition.at_rest = condition.rest->view(std::vector<Change>{}, work);
   at_rest_disarmed = disarmed->view(std::vector<Change>{}, work);
   std::vector<std::string> quiet;
@@ -96,9 +96,9 @@ bool Surroundings::anything_alive(SupplyCondition supply) const {
                      [&](const auto& entry) { return alive(site_, entry.first, supply); });
 }
 
-SiteSituation Surroundings::situation(SupplyCondition supply, bool armed,
+SiteSituation Surroundings::situation(const site::Site& site, SupplyCondition supply, bool armed,
                                       const std::map<std::string, ZoneState>& states) const {
-  SiteSituation asked = whole_site(site_, supply, states, armed);
+  SiteSituation asked = whole_site(site, supply, states, armed);
   for (const auto& [zone, state] : states) {  // of two zones on a pair, the one whose state it is stands for both
     const std::string owner = site::loop_owner(site_, zone);
     if (owner != zone) asked.zones.erase(owner);
@@ -127,7 +127,8 @@ StateView Surroundings::state_view(Condition& condition, const std::string& zone
   if (movement && condition.rest->variations().glance(*movement, {})) {
     moves = *movement;
   } else {
-    condition.others.push_back(std::make_shared<SolvedSite>(site_, situation(condition.supply, true, {{zone, state}})));
+    condition.others.push_back(
+        std::make_shared<SolvedSite>(site_, situation(site_, condition.supply, true, {{zone, state}})));
     view.solved = condition.others.back().get();
   }
   view.watch = zone_watch(site_, view.solved->watch(), zone, to_be_read(site_, zone, state.happening), quiet);
@@ -145,7 +146,7 @@ std::optional<std::vector<Change>> Surroundings::movement_in(const Condition& co
   if (!known) return std::nullopt;
   if (auto same = same_movement(*known, condition.rest->circuit())) return same;
   return movement_of(condition.rest->circuit(),
-                     build_site_circuit(site_, situation(condition.supply, true, {{zone, state}})));
+                     build_site_circuit(site_, situation(site_, condition.supply, true, {{zone, state}})));
 }
 
 /// What moves does not know which supply is dead.
@@ -158,18 +159,26 @@ const Surroundings::Moves& Surroundings::moves_of(const std::string& zone, const
   return known != movements_.end() ? known->second : movements_.emplace(key, built_moves(zone, state)).first->second;
 }
 
-/// Only elements of its own pair and triggers know the state of a zone: the others need not be built.
+/// Only elements of its own pair and triggers know the state of a zone: the others need not be built, nor what feeds
+/// them. A thousand zones would be a thousand times the feeds of a thousand detectors.
 Surroundings::Moves Surroundings::built_moves(const std::string& zone, const ZoneState& state) {
-  if (!base_) {
-    const SiteSituation first = situation(conditions.front().supply, true, {});
-    base_ = build_base(site_, first.supply, first.studied);
-  }
+  const Own& in = own(zone);
   const auto built = [&](const std::map<std::string, ZoneState>& states) {
-    return build_site_circuit(site_, alone(zone, situation(conditions.front().supply, true, states)), *base_);
+    const SiteSituation asked = situation(in.excerpt, conditions.front().supply, true, states);
+    return build_site_circuit(in.excerpt, alone(zone, asked), in.base);
   };
   const SiteCircuit rest = built({});
   const auto changes = movement_of(rest, built({{zone, state}}));
   return changes ? Moves(by_name(rest, *changes)) : std::nullopt;
+}
+
+const Surroundings::Own& Surroundings::own(const std::string& zone) {
+  if (own_ && own_->zone == zone) return *own_;
+  if (!excerpts_) excerpts_.emplace(site_);
+  own_.emplace(Own{zone, excerpts_->of_zone(zone), {}});
+  const SiteSituation first = situation(own_->excerpt, conditions.front().supply, true, {});
+  own_->base = build_base(own_->excerpt, first.supply, first.studied);
+  return *own_;
 }
 
 SiteSituation Surroundings::alone(const std::string& zone, SiteSituation all) const {

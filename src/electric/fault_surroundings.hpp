@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "electric/excerpt.hpp"
 #include "electric/fault_view.hpp"
 #include "electric/site_circuit.hpp"
 #include "electric/situation.hpp"
@@ -66,11 +67,19 @@ class Surroundings {
 
  private:
   /// What a state moves, found in a circuit in which the zone's pair is the only one, with the units of its triggers;
-  /// nothing where the state is another network. The circuits themselves are not kept: each has the whole backbone.
+  /// nothing where the state is another network.
   using Moves = std::optional<std::vector<NamedChange>>;
 
+  /// What a zone stands in, without the rest of the site: its states come one after the other.
+  struct Own {
+    std::string zone;
+    site::Site excerpt;
+    Base base;  ///< of the first condition
+  };
+
   bool anything_alive(SupplyCondition supply) const;
-  SiteSituation situation(SupplyCondition supply, bool armed, const std::map<std::string, ZoneState>& states) const;
+  SiteSituation situation(const site::Site& site, SupplyCondition supply, bool armed,
+                          const std::map<std::string, ZoneState>& states) const;
   SiteSituation alone(const std::string& zone, SiteSituation all) const;
   void add_states(Condition& condition, const std::vector<std::string>& quiet, FaultWork& work);
   StateView state_view(Condition& condition, const std::string& zone, const ZoneState& state,
@@ -79,12 +88,14 @@ class Surroundings {
                                                           const ZoneState& state);
   const Moves& moves_of(const std::string& zone, const ZoneState& state);
   Moves built_moves(const std::string& zone, const ZoneState& state);
+  const Own& own(const std::string& zone);
 
   const site::Site& site_;
   const std::set<std::string>& zones_;
   std::string dead_;
   const Surroundings* sound_;
-  std::optional<Base> base_;                                        ///< of the first condition
+  std::optional<Excerpts> excerpts_;                                ///< made when the first movement is asked for
+  std::optional<Own> own_;                                          ///< of the zone that was asked for last
   std::map<std::pair<std::string, std::string>, Moves> movements_;  ///< by zone and state
 };
 

@@ -84,8 +84,9 @@ class StandbyCheck {
     evidence.origin = run.weakest;
     evidence.verdict = chain::judge(*evidence.margin, *evidence.required_margin);
     if (!margin_pct_.value) chain::lacks_rule(evidence, margin_pct_);
-    evidence.says = say::lasts(subject.thing, lowest({run.autonomy_h, "h"}), Measure{*hours_.value, "h"},
-                               ended_words(run.ended_by), highest({run.standby_A, "A"}), lowest({run.usable_Ah, "Ah"}));
+    evidence.says =
+        say::lasts(subject.thing, lowest({run.autonomy_h, "h"}), Measure{*hours_.value, "h"},
+                   ended_words(site_, run.ended_by), highest({run.standby_A, "A"}), lowest({run.usable_Ah, "Ah"}));
     if (evidence.verdict != Verdict::proven) propose(evidence, id, demand, run);
     return evidence;
   }
@@ -101,18 +102,18 @@ class StandbyCheck {
     }
   }
 
-  std::string ended_words(const std::string& ended_by) const {
-    if (ended_by == "cutoff") return text(say::ended_by_cutoff());
-    if (ended_by == "empty") return text(say::ended_by_empty());
-    if (ended_by == "collapse" || ended_by == "unsolved") return text(say::ended_by_collapse());
-    return text(say::ended_by_consumer(thing_words(site_, ended_by)));
-  }
-
   const site::Site& site_;
   chain::Limit hours_, alarm_, margin_pct_;
 };
 
 }  // namespace
+
+std::string ended_words(const site::Site& site, const std::string& ended_by) {
+  if (ended_by == "cutoff") return text(say::ended_by_cutoff());
+  if (ended_by == "empty") return text(say::ended_by_empty());
+  if (ended_by == "collapse" || ended_by == "unsolved") return text(say::ended_by_collapse());
+  return text(say::ended_by_consumer(thing_words(site, ended_by)));
+}
 
 std::vector<Evidence> check_standby(const site::Site& site, const std::string& supply) {
   return StandbyCheck(site).of(supply);

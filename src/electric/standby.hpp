@@ -15,4 +15,7 @@ std::vector<chain::Evidence> check_standby(const site::Site& site);
 /// Those of one supply and its batteries.
 std::vector<chain::Evidence> check_standby(const site::Site& site, const std::string& supply);
 
+/// What ends a discharge (`Discharge::ended_by`): "the supply disconnects the battery", "Panel falls below its range".
+std::string ended_words(const site::Site& site, const std::string& ended_by);
+
 }  // namespace zoneproof::electric

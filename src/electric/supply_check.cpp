@@ -236,6 +236,8 @@ class SupplyCheck {
     if (!spec.protection.known()) return unanswered(s, {{spec.protection.pointer, "unknown"}});
     if (!spec.limit_A.known()) return unanswered(s, {{spec.limit_A.pointer, "unknown"}});
     Evidence evidence = counted(point, s, drawn.starting_A, drawn.nominal_A, spec.limit_A, 0.0, source, true);
+    evidence.says = say::current_of_protection(s.thing, highest({drawn.starting_A, "A"}),
+                                               Measure{spec.limit_A.low, "A"}, lowest({*evidence.margin, "A"}));
     rest_on(evidence, drawn.gaps);
     rest_on(evidence, drawn.starting_gaps);
     leave_unsaid(evidence, say::current_not_known(s.thing));

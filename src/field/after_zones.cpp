@@ -77,7 +77,7 @@ void Plan::battery() {
     step.zone = step.subject = id;
     step.after = off;
   }
-  delivery_on_battery(before);
+  delivery_on_battery();
 }
 
 /// What carries the clips and hangs on the mains: backups, and what has none.
@@ -97,8 +97,9 @@ std::vector<Plan::Carrier> Plan::carriers() const {
   return all;
 }
 
-/// One clip of each unit, once every reading on battery is taken.
-void Plan::delivery_on_battery(const std::vector<std::string>& before) {
+/// One clip of each unit, once every reading on battery is taken: the backups carry it then, not the readings.
+void Plan::delivery_on_battery() {
+  const std::vector<std::string> before = ids_of(Phase::battery);
   for (const Carrier& carrier : carriers()) {
     const std::string words = thing(carrier.id);
     Step& mains =
@@ -116,8 +117,9 @@ void Plan::delivery_on_battery(const std::vector<std::string>& before) {
       const std::vector<std::string> triggers = site::triggers_of_zone(site_, figures.zone);
       const bool here = std::any_of(triggers.begin(), triggers.end(),
                                     [&](const auto& id) { return site_.triggers.at(id).unit.id == unit; });
+      if (!here) continue;
       PictureSteps picture(*this, figures.zone);
-      if (!here || !picture.wanted() || !picture.promised()) continue;
+      if (!picture.wanted() || !picture.promised()) continue;
       picture.add_on_battery(unit, off);
       break;
     }

@@ -1,6 +1,7 @@
 // What comes before power: as found, safety, everything dead.
 #include <algorithm>
 
+#include "base/outward.hpp"
 #include "electric/naming.hpp"
 #include "field/plan.hpp"
 #include "messages/field.hpp"
@@ -56,7 +57,8 @@ void Plan::as_found() {
     level.zone = level.subject = id;
     const WireFigures& wire = figures.wires.front();
     if (!wire.trigger.empty() && wire.rest.panel && wire.rest.panel->low && wire.rest.panel->high)
-      level.notes = {say::note_found_with_unit({*wire.rest.panel->low, "V"}, {*wire.rest.panel->high, "V"})};
+      level.notes = {
+          say::note_found_with_unit(lowest({*wire.rest.panel->low, "V"}), highest({*wire.rest.panel->high, "V"}))};
     level.dangers = {say::danger_found(), say::danger_live()};
     level.after = {kQuiet};
   }
@@ -150,6 +152,13 @@ void Plan::dead() {
   }
 }
 
+/// The step that takes the wires of a panel off; where nobody knows which panel it is, that everything is dead.
+std::vector<std::string> Plan::wires_off(const std::string& panel) const {
+  const std::string id = "dead.off." + panel;
+  const bool there = std::any_of(steps.begin(), steps.end(), [&](const Step& step) { return step.id == id; });
+  return there ? std::vector<std::string>{id} : ids_of(Phase::safety);
+}
+
 void Plan::dead_zone(const ZoneFigures& figures) {
   if (!figures.owns_pair) return;
   const std::string& id = figures.zone;
@@ -157,7 +166,7 @@ void Plan::dead_zone(const ZoneFigures& figures) {
   const Probes pair{say::probe_wire(zone(id)), say::probe_wire_back(zone(id))};
   const auto about = [&](Step& step) {
     step.zone = step.subject = id;
-    step.after = {"dead.off." + panel};
+    step.after = wires_off(panel);
   };
   Step& loop =
       add(Phase::dead, "loop." + id, at(panel), say::do_loop(zone(id)), say::state_dead_pair(), say::proves_loop());
@@ -233,7 +242,8 @@ void Plan::bridge(const ZoneFigures& figures, const std::string& after) {
   if (!certain) step.blanks.push_back({BlankKind::words, "", say::blank_last()});
   step.zone = step.subject = id;
   step.dangers = {say::danger_height()};
-  step.after = {"dead.off." + panel_of(id), after};
+  step.after = wires_off(panel_of(id));
+  step.after.push_back(after);
 }
 
 }  // namespace zoneproof::field

@@ -103,12 +103,22 @@ class Ordering {
         }
         if (stop.steps.empty()) continue;
         more = true;
-        phase.stops.push_back(std::move(stop));
+        add_stop(phase, std::move(stop));
       }
     }
     for (const Spot& spot : spots)
       if (!spot.steps.empty())
         throw std::logic_error("waits for a step that does not come before: " + steps_[spot.steps.front()].id);
+  }
+
+  /// Where the second way round begins at the place where the first one ended, nobody walks: it is one stop.
+  static void add_stop(PhaseOfWork& phase, Stop stop) {
+    const bool here = !phase.stops.empty() && phase.stops.back().place.area == stop.place.area &&
+                      phase.stops.back().place.device == stop.place.device;
+    if (here)
+      phase.stops.back().steps.insert(phase.stops.back().steps.end(), stop.steps.begin(), stop.steps.end());
+    else
+      phase.stops.push_back(std::move(stop));
   }
 
   std::optional<std::size_t> take_ready(Spot& spot) const {

@@ -75,6 +75,7 @@ std::optional<std::string> PictureSteps::no_picture() const {
 void PictureSteps::foresee(Step& step) const {
   const site::Zone& zone = plan_.site_.zones.at(id_);
   plan_.agree(step, id_);
+  plan_.tell_where_tripped(step, id_);
   if (armed_) step.notes.push_back(say::note_told_by_telephone());
   if (zone.type.is(site::ZoneType::entry_exit)) step.notes.push_back(say::note_entry_time());
   if (zone.type.is(site::ZoneType::follower)) step.notes.push_back(say::note_follower());

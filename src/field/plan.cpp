@@ -124,6 +124,15 @@ void Plan::agree(Step& step, const std::string& id) const {
   if (site_.zones.at(id).type.is(site::ZoneType::technical)) step.notes.push_back(say::note_agreed(zone(id)));
 }
 
+void Plan::tell_where_tripped(Step& step, const std::string& zone) const {
+  const bool analytics = std::any_of(site_.triggers.begin(), site_.triggers.end(), [&](const auto& entry) {
+    return entry.second.zone.id == zone && entry.second.source.is(site::TriggerSource::camera_analytics);
+  });
+  const std::string camera = camera_of(zone);
+  if (analytics && !camera.empty() && site_.detectors.count(step.place.device) != 0)
+    step.notes.push_back(say::note_where_camera_looks(thing(camera), thing(step.place.device)));
+}
+
 void Plan::warn_of_height(Step& step) const {
   const auto detector = site_.detectors.find(step.place.device);
   if (detector != site_.detectors.end() && detector->second.mount.z_m.known())

@@ -52,6 +52,7 @@ class Plan {
   static Probes poles(const std::string& thing);
   /// Every step of a phase so far.
   std::vector<std::string> ids_of(Phase phase) const;
+  std::vector<std::string> wires_off(const std::string& panel) const;
   std::vector<std::string> batteries_of(const std::string& supply) const;
 
   void armed_pictures();
@@ -62,7 +63,7 @@ class Plan {
     bool backed;
   };
   std::vector<Carrier> carriers() const;
-  void delivery_on_battery(const std::vector<std::string>& before);
+  void delivery_on_battery();
   void quiet();
   void name_others(Step& mains, const std::string& supply) const;
   void settled();
@@ -105,6 +106,8 @@ class Plan {
   std::string partition_words(const site::Ref& partition) const;
   /// Gas, a trapped person: somebody answers for it, and may send help.
   void agree(Step& step, const std::string& zone) const;
+  /// A contact that follows a camera's analytics is tripped where the camera looks, not where the contact is.
+  void tell_where_tripped(Step& step, const std::string& zone) const;
   /// Of a step at a detector or camera that is mounted up there.
   void warn_of_height(Step& step) const;
   /// What the proof says of a zone; nothing where it was not asked.

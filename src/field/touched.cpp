@@ -54,11 +54,15 @@ class Kept {
   std::map<std::string, std::string> pairs_, returns_;
 };
 
-/// Whether a supply feeds the panel of a zone or one of its detectors.
+/// Whether a supply feeds the panel of a zone, one of its detectors or a unit that it triggers.
 bool goes_dead_with(const site::Site& site, const std::string& zone, const std::string& supply) {
   const auto feeds = [&](const site::Feed& feed) { return site::supply_of(site, feed) == supply; };
   const auto panel = site.panels.find(site.zones.at(zone).panel.id);
   if (panel != site.panels.end() && feeds(panel->second.feed)) return true;
+  for (const std::string& trigger : site::triggers_of_zone(site, zone)) {
+    const auto unit = site.units.find(site.triggers.at(trigger).unit.id);
+    if (unit != site.units.end() && feeds(unit->second.feed)) return true;
+  }
   const std::vector<std::string> all = site::detectors_of_zone(site, zone);
   return std::any_of(all.begin(), all.end(), [&](const std::string& id) {
     const auto detector = site.detectors.find(id);

@@ -114,6 +114,7 @@ void ZoneSteps::state(const WireFigures& wire, const StateReadings& made) {
   if (read && site.detectors.count(one.place.device) != 0)
     one.notes.push_back(say::note_two_places(plan_.thing(probes_at)));
   plan_.agree(one, id_);
+  if (alarm) plan_.tell_where_tripped(one, id_);
   // A cover opens the whole pair: which of two zones on it the panel then names is the panel's own way.
   const std::vector<std::string> others = alarm ? std::vector<std::string>{} : beside_on_pair(owner);
   if (alarm)

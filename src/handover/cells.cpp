@@ -13,6 +13,15 @@ namespace zoneproof::handover {
 using chain::Verdict;
 using drawing::VerdictMark;
 
+namespace {
+
+/// Nobody reads 90,000 seconds: long times are told in minutes, hours or days.
+Measure in_said_unit(double value, const std::string& unit, int digits) {
+  return unit == "s" ? lasting(value, digits) : Measure{value, unit, digits};
+}
+
+}  // namespace
+
 paper::Cell verdict_cell(Verdict verdict) { return verdict_cell(verdict, chain::words(verdict)); }
 
 paper::Cell verdict_cell(Verdict verdict, std::string says) {
@@ -24,17 +33,29 @@ paper::Cell verdict_cell(Verdict verdict, std::string says) {
 paper::Cell quantity_cell(const std::optional<double>& value, const std::string& unit) {
   if (!value || !std::isfinite(*value)) return paper::Blank{};
   constexpr int digits = 3;
-  return paper::Number{*value, digits, paper::Digits::significant, unit};
+  const Measure said = in_said_unit(*value, unit, digits);
+  return paper::Number{said.value, digits, paper::Digits::significant, said.unit};
 }
 
 paper::Cell margin_cell(const std::optional<double>& value, const std::string& unit) {
-  return quantity_cell(value ? std::optional(lowest({*value, unit}).value) : value, unit);
+  if (!value || !std::isfinite(*value)) return paper::Blank{};
+  constexpr int digits = 3;
+  const Measure rounded = lowest(in_said_unit(*value, unit, digits));
+  return paper::Number{rounded.value, digits, paper::Digits::significant, rounded.unit};
+}
+
+std::string value_words(const site::Value& value, const std::string& unit) {
+  if (unit != "s" || !value.known() || value.nominal == 0.0) return results::value_words(value, unit);
+  const Measure middle = lasting(value.nominal);
+  site::Value said = value;
+  for (double* one : {&said.nominal, &said.low, &said.high}) *one *= middle.value / value.nominal;
+  return results::value_words(said, middle.unit);
 }
 
 paper::Cell value_cell(const site::Value& value, const std::string& unit) {
   if (value.none()) return paper::said(text(say::paper_none()));
   if (!value.known()) return paper::Blank{};
-  return paper::said(results::value_words(value, unit));
+  return paper::said(value_words(value, unit));
 }
 
 std::string source_words(const std::string& source, bool verified) {

@@ -17,6 +17,8 @@ paper::Cell verdict_cell(chain::Verdict verdict, std::string says);
 paper::Cell quantity_cell(const std::optional<double>& value, const std::string& unit);
 /// What there is to spare, rounded down as sentences have it: never more than was computed.
 paper::Cell margin_cell(const std::optional<double>& value, const std::string& unit);
+/// A value of the site in words, long times in minutes, hours or days; empty where it is not known.
+std::string value_words(const site::Value& value, const std::string& unit);
 /// A value of the site: its middle, or its range where it has one; a blank where it is not known, the word where it is
 /// known not to be there.
 paper::Cell value_cell(const site::Value& value, const std::string& unit);

@@ -29,17 +29,20 @@ constexpr int kLengthDigits = 3, kCountDigits = 6;
 Cell length_cell(const CableRow& cable) {
   if (!cable.length_m) return Blank{};
   const Measure length = {*cable.length_m, "m", kLengthDigits};
-  return said(cable.from == LengthFrom::estimate ? text(say::paper_about(length)) : shown(length));
+  return said(cable.from != LengthFrom::site ? text(say::paper_about(length)) : shown(length));
 }
 
 std::string ends_words(const site::Site& site, const CableRow& cable) {
+  std::vector<std::string> told;  // each once: "Panel to Hall 1" is no part of "Panel to Hall 12"
   std::string words;
   for (const electric::CableUse& use : cable.uses) {
     const auto name = [&](const std::string& id) {
       return id.empty() ? text(say::paper_not_known()) : electric::thing_words(site, id);
     };
     const std::string one = text(say::paper_cable_joins(name(use.from), name(use.to)));
-    if (words.find(one) == std::string::npos) words += (words.empty() ? "" : "; ") + one;
+    if (std::find(told.begin(), told.end(), one) != told.end()) continue;
+    words += (words.empty() ? "" : "; ") + one;
+    told.push_back(one);
   }
   return words;
 }

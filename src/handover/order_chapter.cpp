@@ -64,7 +64,7 @@ std::string lacks_words(const site::Site& site, const field::Expected& expected)
   std::vector<std::string> lacks;
   for (const chain::Gap& gap : expected.gaps) {
     if (gap.reason == "typical" || gap.reason == "assumed") continue;  // numbers bear these
-    std::string words = gap.reason == "undecided" ? text(say::paper_no_bound()) : results::gap_words(site, gap);
+    std::string words = gap.reason == "undecided" ? text(say::paper_no_bound()) : results::missing_words(site, gap);
     if (std::find(lacks.begin(), lacks.end(), words) == lacks.end()) lacks.push_back(std::move(words));
   }
   if (lacks.empty()) lacks.push_back(text(say::paper_no_bound()));

@@ -76,7 +76,7 @@ Table fault_table(const Findings& findings) {
 }
 
 std::string rule_value(const site::RuleEntry& entry) {
-  if (entry.points.empty()) return results::value_words(entry.value, entry.unit);
+  if (entry.points.empty()) return value_words(entry.value, entry.unit);
   std::string words;
   for (const site::RulePoint& point : entry.points)
     words += (words.empty() ? "" : "; ") + text(say::paper_rule_point(results::value_words(point.at, entry.at_unit),
@@ -90,7 +90,7 @@ Table rule_table(const std::string& id, const site::Rulebook& book) {
   Table table{"rules-" + id, book.name + ", " + book.version, {}, {{}}};
   table.columns = {{"meaning", text(say::paper_column_rule()), {}, {}, 3.0, 60.0},
                    {"value", text(say::paper_column_value()), {}, {}, 1.0, 24.0},
-                   {"source", text(say::paper_column_source()), {}, {}, 2.0, 40.0},
+                   {"source", text(say::paper_column_whence()), {}, {}, 2.0, 40.0},
                    {"verified", text(say::paper_column_was_verified()), {}, {}, 0.0, 0.0, false}};
   for (const auto& [name, entry] : book.entries)
     table.groups.front().rows.push_back(
@@ -115,7 +115,7 @@ std::string origin_words(site::Origin origin) {
 Table part_table(const site::Site& site) {
   Table table{"parts", text(say::paper_parts()), {}, {{}}};
   table.columns = {{"part", text(say::paper_column_part()), {}, {}, 2.0, 50.0},
-                   {"source", text(say::paper_column_source()), {}, {}, 2.0, 45.0},
+                   {"source", text(say::paper_column_whence()), {}, {}, 2.0, 45.0},
                    {"origin", text(say::paper_column_origin()), {}, {}, 0.0, 0.0, false}};
   for (const auto& [id, part] : site.parts)
     table.groups.front().rows.push_back({{said(part.name.empty() ? id : part.name), said(part.source),
@@ -155,7 +155,7 @@ paper::Chapter faults_chapter(const Findings& findings) {
   }
   chapter.blocks.push_back(fault_table(findings));
   std::vector<std::string> gaps;
-  for (const chain::Gap& gap : findings.faults.gaps) gaps.push_back(results::gap_words(findings.site, gap));
+  for (const chain::Gap& gap : findings.faults.gaps) gaps.push_back(results::missing_words(findings.site, gap));
   if (!gaps.empty()) {
     chapter.blocks.push_back(paper::Paragraph{text(say::paper_rests_on())});
     chapter.blocks.push_back(paper::List{gaps});

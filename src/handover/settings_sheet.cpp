@@ -146,6 +146,7 @@ std::vector<paper::Column> channel_columns() {
 /// The addresses of a device in one of these networks; of one that the network's pool gives, that it does. A device
 /// with a foot in several networks answers each of them at its own.
 std::string addresses_of(const site::Site& site, const std::string& device, const std::set<std::string>& networks) {
+  if (device.empty()) return {};  // an address whose device nobody knows is not that of one
   std::vector<std::string> all;
   for (const auto& [id, address] : site.addresses) {
     if (address.device.id != device || networks.count(address.network.id) == 0) continue;
@@ -192,6 +193,7 @@ std::vector<paper::Row> channel_rows(const site::Site& site, const std::string& 
   return rows;
 }
 
+/// As it is typed in: no unit takes 16.7 minutes.
 Cell seconds(const site::Value& value) { return figure(value, "s"); }
 
 void add_arming(paper::KeyValues& values, const site::Site& site, const site::Unit& unit) {
@@ -332,6 +334,9 @@ std::string unused_inputs(const site::Site& site, const std::string& unit) {
   const site::UnitSpec* spec = site::unit_spec(site, unit);
   if (spec == nullptr || !spec->inputs.known()) return {};
   std::set<long long> used;
+  for (const auto& [id, trigger] : site.triggers)
+    if (trigger.unit.unknown() && (!trigger.source.known() || site::has_wire(trigger)))
+      return {};  // it may be on any of them
   for (const std::string& id : triggers_in_order(site, unit, true)) {
     if (!site.triggers.at(id).input.known()) return {};  // it may be any of them
     used.insert(*site.triggers.at(id).input.value);

@@ -72,7 +72,7 @@ Table chains(const Findings& findings) {
 std::string what_is_missing(const site::Site& site, const Evidence& evidence) {
   std::string words;
   for (std::size_t i = 0; i < evidence.gaps.size() && i < kMostOfGaps; ++i)
-    words += (i == 0 ? "" : "; ") + results::gap_words(site, evidence.gaps[i]);
+    words += (i == 0 ? "" : "; ") + results::missing_words(site, evidence.gaps[i]);
   if (evidence.gaps.size() > kMostOfGaps)
     words += "; " + text(say::paper_and_more(static_cast<long long>(evidence.gaps.size() - kMostOfGaps)));
   return words;

@@ -95,6 +95,10 @@ std::vector<Supplied> supplies_of(const site::Site& site, const std::string& uni
   for (const std::string& id : triggers_in_order(site, unit, true)) {
     panel(site.triggers.at(id).at_panel.id);
     output(site.triggers.at(id).output);
+    // Hands are on the terminals of the detector that a spare contact or a receiver's relay is part of.
+    const std::string& detector = site.triggers.at(id).detector.id;
+    if (const auto found = site.detectors.find(detector); found != site.detectors.end())
+      add(detector, found->second.feed);
   }
   output(site.units.at(unit).arming.output);
   return all;

@@ -204,7 +204,7 @@ class ZonePage {
     const auto partition = site_.partitions.find(zone_.partition.id);
     if (zone_.type.is(site::ZoneType::entry_exit) && partition != site_.partitions.end()) {
       const site::Value& entry = partition->second.entry_s;
-      items.push_back(entry.known() ? text(say::paper_entry_delay({entry.high, "s"}))
+      items.push_back(entry.known() ? text(say::paper_entry_delay(lasting(entry.high)))
                                     : text(say::paper_entry_delay_unknown()));
       items.push_back(text(say::paper_entry_looks()));
     }

@@ -125,7 +125,8 @@ struct Question {
   const PriceList* prices = nullptr;   ///< null: no price
 };
 
-/// Pure. Cost: linear in the site.
+/// Pure. Cost: linear in the site, but for ends of cables without a mount, each of which looks at what stands in its
+/// area.
 Materials materials_of(const site::Site& site, const Question& question = {});
 
 }  // namespace zoneproof::materials

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cctype>
 #include <nlohmann/json.hpp>
 
 #include "base/embedded.hpp"
@@ -112,7 +113,7 @@ class Reader {
       return;
     }
     row.unit = unit->second;
-    const auto [first, fresh] = lines_.emplace(std::pair(row.item, row.unit), row.line);
+    const auto [first, fresh] = lines_.emplace(std::pair(folded_item(row.item), row.unit), row.line);
     if (!fresh) messages_.complain(say::prices_twice(row.item, first->second), *cell(cells, "item"));
     currency(cells);
     places(cells);
@@ -181,6 +182,11 @@ std::optional<int> places_of_currency(std::string_view code) {
       nlohmann::json::parse(embedded_file(kCurrencies)).at("places").get<std::map<std::string, int, std::less<>>>();
   const auto found = all.find(code);
   return found == all.end() ? std::nullopt : std::optional(found->second);
+}
+
+std::string folded_item(std::string item) {
+  for (char& letter : item) letter = static_cast<char>(std::tolower(static_cast<unsigned char>(letter)));
+  return item;
 }
 
 PriceListResult read_prices(std::string_view text, const std::string& file) { return Reader(file).read(text); }

@@ -42,6 +42,9 @@ struct PriceListResult {
   std::vector<Message> messages;  ///< every fault with line and column; with any error the list is not to be used
 };
 
+/// An item's name as it is compared: capitals do not count.
+std::string folded_item(std::string item);
+
 /// Reads comma, semicolon or tab separated values (site/csv.hpp). With another separator than a comma, a comma is a
 /// decimal sign too.
 PriceListResult read_prices(std::string_view text, const std::string& file);

@@ -15,12 +15,6 @@ constexpr double kMinutesPerHour = 60.0;
 constexpr int kHourPlaces = 2;   // a line of work is rounded to a hundredth of an hour, and priced as printed
 constexpr int kMetrePlaces = 2;  // a line of cable to a centimetre
 
-std::string folded(const std::string& text) {
-  std::string lower = text;
-  for (char& letter : lower) letter = static_cast<char>(std::tolower(static_cast<unsigned char>(letter)));
-  return lower;
-}
-
 struct Found {
   Decimal price;
   std::optional<Decimal> tax_pct;
@@ -32,7 +26,7 @@ class Pricing {
     if (list != nullptr && !list->currency.empty()) {
       price_.currency = list->currency;
       price_.places = list->places;
-      for (const PriceRow& row : list->rows) rows_[{folded(row.item), row.unit}] = &row;
+      for (const PriceRow& row : list->rows) rows_[{folded_item(row.item), row.unit}] = &row;
       known_ = true;
     } else if (const auto places = places_of_currency(costs.currency)) {
       price_.currency = costs.currency;
@@ -52,7 +46,7 @@ class Pricing {
 
  private:
   std::optional<Found> in_list(const std::string& item, PriceUnit unit) const {
-    const auto row = rows_.find({folded(item), unit});
+    const auto row = rows_.find({folded_item(item), unit});
     if (row == rows_.end()) return std::nullopt;
     return Found{row->second->price, row->second->tax_pct};
   }

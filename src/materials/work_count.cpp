@@ -1,5 +1,7 @@
 #include "materials/work_count.hpp"
 
+#include <set>
+
 #include "messages/materials.hpp"
 #include "site/relations.hpp"
 #include "site/walk.hpp"
@@ -26,6 +28,13 @@ std::string fitting(ItemKind kind) {
   }
 }
 
+/// The task of fitting a supply has its battery in it.
+bool comes_with_supply(const site::Site& site, const Piece& piece, const std::set<std::string>& new_supplies) {
+  const auto battery = site.batteries.find(piece.place);
+  return piece.kind == ItemKind::battery && battery != site.batteries.end() &&
+         new_supplies.count(battery->second.supply.id) != 0;
+}
+
 /// Whether something stands in `before` just as it stands now.
 template <class Things>
 bool unchanged(const Things& before, const std::string& id, const typename Things::mapped_type& now) {
@@ -44,7 +53,11 @@ std::map<std::string, Times> work_for(const site::Site& site, const site::Site* 
   const auto lacks = [&](const std::string& task, Message what) {
     if (!task.empty()) work[task].lacks.push_back(std::move(what));
   };
+  std::set<std::string> new_supplies;
+  for (const Piece& piece : fresh)
+    if (piece.kind == ItemKind::supply) new_supplies.insert(piece.place);
   for (const Piece& piece : fresh) {
+    if (comes_with_supply(site, piece, new_supplies)) continue;
     if (piece.count)
       count(fitting(piece.kind), *piece.count);
     else

@@ -2,6 +2,9 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <cmath>
+
 #include "base/message.hpp"
 #include "drawing/shapes.hpp"
 #include "drawing/type.hpp"
@@ -58,6 +61,20 @@ std::vector<Strip> strips_of(const drawing::Ruler& ruler, const ContentsEntry& e
   return lines;
 }
 
+/// A last page with a line or two is spared where the gaps before chapters can give so much.
+void spare_a_page(std::vector<Strip>& lines, double begun_mm, double page_mm) {
+  double all = begun_mm, gaps = 0.0, highest = 0.0;
+  for (const Strip& line : lines) {
+    all += line.before_mm + line.height_mm;
+    gaps += line.before_mm;
+    highest = std::max(highest, line.height_mm);
+  }
+  const double pages = std::floor(all / page_mm);
+  const double over = all - pages * page_mm + pages * highest;  // what does not fit at a page's foot leaves a gap there
+  if (pages < 1.0 || over > gaps) return;
+  for (Strip& line : lines) line.before_mm *= 1.0 - over / gaps;
+}
+
 }  // namespace
 
 std::vector<Element> contents(const drawing::Ruler& ruler, const Stamp& stamp,
@@ -75,10 +92,18 @@ std::vector<Element> contents(const drawing::Ruler& ruler, const Stamp& stamp,
   std::vector<Strip> heading = heading_strips(ruler, 2, text(say::paper_contents()), kContentsId, room);
   heading.front().group.bookmark_level = 1;
   append(all, std::move(heading));
+  double begun_mm = 0.0;
+  for (const Element& element : all)
+    if (const auto* strip = std::get_if<Strip>(&element)) begun_mm += strip->before_mm + strip->height_mm;
+  std::vector<Strip> lines;
   for (const ContentsEntry& entry : entries) {
     const auto page = page_of.find(entry.id);
-    append(all, strips_of(ruler, entry, page == page_of.end() ? std::string() : fmt::format("{}", page->second), room));
+    for (Strip& line :
+         strips_of(ruler, entry, page == page_of.end() ? std::string() : fmt::format("{}", page->second), room))
+      lines.push_back(std::move(line));
   }
+  spare_a_page(lines, begun_mm, room.height_mm);
+  append(all, std::move(lines));
   return all;
 }
 

@@ -69,6 +69,11 @@ std::string gap_words(const site::Site& site, const chain::Gap& gap) {
   return place + reason_words(gap.reason);
 }
 
+std::string missing_words(const site::Site& site, const chain::Gap& gap) {
+  const std::string place = gap.pointer.empty() ? "" : corner_place_words(site, gap.pointer) + ": ";
+  return place + reason_words(gap.reason);
+}
+
 std::string corner_place_words(const site::Site& site, const std::string& pointer) {
   const auto place = place_of(site::record_of<site::Site>(), pointer);
   if (!place || place->owner.empty()) return pointer;

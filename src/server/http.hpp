@@ -72,7 +72,7 @@ class Handler {
   virtual void handle(Request request, std::shared_ptr<Reply> reply) = 0;
   /// How many bytes of body a request may bring, judged by its head alone.
   virtual std::size_t body_limit(const Request& head) const = 0;
-  /// The answer to what the network itself refuses (bad syntax 400, slow 408, too large 413, 431).
+  /// The answer to what the network itself refuses (bad syntax 400, slow 408, too large 413, 431, no room 503).
   virtual Response refused(int status, const Request& head) const = 0;
 };
 

@@ -36,8 +36,7 @@ using Secure = beast::ssl_stream<beast::tcp_stream>;
 
 constexpr std::chrono::milliseconds kAcceptAgain{100};  // where the machine has no more handles
 constexpr std::chrono::seconds kFarewell{2};            // a peer that does not answer the end of TLS
-constexpr const char* kTurnedAway =
-    "HTTP/1.1 503 Service Unavailable\r\nConnection: close\r\nRetry-After: 5\r\nContent-Length: 0\r\n\r\n";
+constexpr const char* kTurnedAway = "HTTP/1.1 503 Service Unavailable\r\nConnection: close\r\nRetry-After: 5\r\n";
 constexpr const char* kGoOn = "HTTP/1.1 100 Continue\r\n\r\n";
 constexpr const char* kHeartbeat = ":\n\n";
 
@@ -50,6 +49,14 @@ std::string date_now() {
   char text[64];
   // Names of days and months in English whatever the locale is: the program never sets one.
   return {text, std::strftime(text, sizeof text, "%a, %d %b %Y %H:%M:%S GMT", &parts)};
+}
+
+/// What a connection is told that there is no room for: its request is not read.
+std::string turned_away_text(const Handler& handler) {
+  const Response words = handler.refused(503, {});
+  std::string text = kTurnedAway;
+  for (const Header& header : words.headers) text += header.name + ": " + header.value + "\r\n";
+  return text + "Content-Length: " + std::to_string(words.body.size()) + "\r\n\r\n" + std::string(words.body);
 }
 
 /// The head of what was parsed, without the body.
@@ -118,6 +125,7 @@ struct Network::Inside : std::enable_shared_from_this<Network::Inside> {
   void accept(const std::shared_ptr<Door>& door);
   void greet(tcp::socket socket, bool tls);
   void turn_away(tcp::socket socket);
+  std::string turned_away_words;  ///< made once: whoever floods the program is not to keep it busy with words
   void begin_stop();
   void end_if_drained();
 
@@ -520,9 +528,10 @@ void Network::Inside::greet(tcp::socket socket, bool with_tls) {
 
 void Network::Inside::turn_away(tcp::socket socket) {
   ++turned_away;
+  if (turned_away_words.empty()) turned_away_words = turned_away_text(handler);
   Error ignored;
   socket.non_blocking(true, ignored);
-  socket.write_some(net::buffer(kTurnedAway, std::char_traits<char>::length(kTurnedAway)), ignored);
+  socket.write_some(net::buffer(turned_away_words), ignored);
   socket.shutdown(tcp::socket::shutdown_both, ignored);
 }
 

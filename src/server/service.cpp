@@ -91,6 +91,7 @@ Response Service::refused(int status, const Request& head) const {
   if (status == 413) message = say::server_too_large(static_cast<long long>(body_limit(head)));
   if (status == 431) message = say::server_head_too_large();
   if (status == 500) message = say::own_fault("");
+  if (status == 503) message = say::server_busy();
   Response response = problem_response(message, status);
   add_security_headers(response);
   return response;

@@ -20,7 +20,9 @@ using schematic::Side;
 PartDrawn battery_device(const Context& context, const std::string& id, int column) {
   const site::Battery& battery = context.site.batteries.at(id);
   std::string name = site::name_or_id(battery.name, id);
-  if (battery.blocks_in_parallel.value.value_or(1) > 1)
+  if (!battery.blocks_in_parallel.known())
+    name = text(say::wiring_battery_unknown(name));
+  else if (*battery.blocks_in_parallel.value > 1)
     name = text(say::wiring_battery(name, *battery.blocks_in_parallel.value));
   PartDrawn drawn;
   drawn.device = words(context, "battery-" + id, marked(context.marks, id, name),

@@ -129,6 +129,28 @@ TEST(Discharge, ExamplesOfTheOneAmpereFormHoldWhenTheRatingIsTheOneAmpereRate) {
   EXPECT_NEAR(hours(plant), 5.088631644, 1e-3);
 }
 
+TEST(Discharge, TheAccountOfTheChargeLeadsToTheHoursByPeukertsLaw) {
+  // The published form again (7 Ah, 20 h, k 1.15), now with a quarter of an hour of alarm at its end: at 0.7 A the
+  // charge counts 0.7 A (0.7 / 0.35)^0.15, at 2 A 2 A (2 / 0.35)^0.15. By hand: the alarm keeps its own part, the rest
+  // over the counted current are the hours, and nothing is left where nothing but the charge ends it.
+  Plant plant;
+  plant.peukert = 1.15;
+  plant.standby_A = 0.7;
+  plant.alarm_A = 2.0;
+  const Discharge found = run(plant, {24.0, 0.25});
+  const double counted = 0.7 * std::pow(2.0, 0.15), alarm = 2.0 * std::pow(2.0 / 0.35, 0.15);
+  ASSERT_TRUE(found.account);
+  EXPECT_NEAR(found.account->first.current_A, 0.7, 1e-6);
+  EXPECT_NEAR(found.account->first.counted_A, counted, 1e-6);
+  EXPECT_NEAR(found.account->last.counted_A, counted, 1e-6);
+  EXPECT_NEAR(found.account->alarm.counted_A, alarm, 1e-6);
+  EXPECT_NEAR(found.account->alarm_share, alarm * 0.25 / 7.0, 1e-3);
+  EXPECT_NEAR(found.account->unused_share, 0.0, 1e-3);
+  EXPECT_NEAR(found.account->standby_share + found.account->alarm_share + found.account->unused_share, 1.0, 1e-12);
+  EXPECT_NEAR(found.autonomy_h, (7.0 - alarm * 0.25) / counted, 0.01);
+  EXPECT_NEAR(found.account->standby_share * found.usable_Ah / found.autonomy_h, counted, 1e-3);
+}
+
 TEST(Discharge, IsNotExtrapolatedBelowTheRatedCurrent) {
   // Peukert's law would promise 84.5 h at a quarter of the rated current; only the rated charge counts.
   EXPECT_NEAR(hours_at(7.0, 1.15, 0.0875), 80.0, 1e-3);

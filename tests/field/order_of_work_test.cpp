@@ -41,8 +41,12 @@ TEST_P(OfTheDemoSites, PhasesFollowEachOtherAndEveryStepIsAtOneStop) {
     if (i > 0) {
       EXPECT_LT(work.phases[i - 1].phase, work.phases[i].phase);
     }
+    const Place* before = nullptr;
     for (const Stop& stop : work.phases[i].stops) {
       EXPECT_FALSE(stop.steps.empty());
+      EXPECT_FALSE(before != nullptr && before->area == stop.place.area && before->device == stop.place.device)
+          << "nobody walks from " << stop.place.device << " to it";
+      before = &stop.place;
       for (std::size_t step : stop.steps) {
         EXPECT_EQ(work.steps.at(step).phase, work.phases[i].phase);
         seen.push_back(step);
@@ -64,7 +68,7 @@ TEST_P(OfTheDemoSites, TheBuildingIsWalkedOnceAPhaseAndTwiceWhereSomethingHasToW
                      : phase.phase == Phase::restore ? restoring
                      : phase.phase == Phase::dead    ? dead
                      : phase.phase == Phase::install ? 2  // every end of a unit's wires, then its schedule line by line
-                     : phase.phase == Phase::battery ? 2  // the clips come last
+                     : phase.phase == Phase::battery ? 3  // readings, mains of the network, clips, in this order
                      : phase.phase == Phase::live    ? 2  // and back to what has to settle
                      : phase.phase == Phase::arming ? static_cast<int>(site.partitions.size()) + 1  // one set at a time
                                                     : 1;
@@ -707,6 +711,26 @@ TEST_P(OfTheDemoSites, AClipOfEachUnitIsTriedWithTheMainsOfItsWholeWayOff) {
   }
   for (const auto& entry : site.units) EXPECT_NE(find("battery.clip." + entry.first), nullptr) << entry.first;
   for (const auto& entry : site.backups) EXPECT_NE(find("restore.network." + entry.first), nullptr) << entry.first;
+}
+
+// What the backups hold is for the clip, not for the time that the readings take.
+TEST_P(OfTheDemoSites, TheMainsOfTheNetworkGoOnceEveryReadingOnBatteryIsTaken) {
+  bool network = false;
+  for (const Step& step : work.steps) {
+    if (step.phase != Phase::battery) continue;
+    network = network || step.id.rfind("battery.network_off.", 0) == 0;
+    EXPECT_FALSE(network && step.expected && step.id.rfind("battery.clip.", 0) != 0) << step.id;
+  }
+}
+
+// A survey that has not found the panel of a zone yet still has its order of work.
+TEST(AZoneOfAnUnknownPanel, IsMeasuredOnceEverythingIsDead) {
+  site::Site site = demo_site("kiln-yard");
+  const std::string zone = site.zones.begin()->first;
+  site.zones.at(zone).panel = {};
+  const Step loop = step_of(order_of_work(site), "dead.loop." + zone);
+  EXPECT_TRUE(std::any_of(loop.after.begin(), loop.after.end(),
+                          [](const std::string& id) { return id.rfind("safety.dead.", 0) == 0; }));
 }
 
 TEST(ASwitchOnTheMainsAlone, CarriesNoClipWithoutThem) {

@@ -152,7 +152,7 @@ TEST(TheOrderOfWorkOnPaper, SaysOfEveryReadingThatIsNotExpectedWhichDatumIsMissi
         if (!step.expected || !step.expected->blank() || step.expected->unbounded) continue;
         const std::string says = words_under(*table, row, "expected");
         EXPECT_NE(says.find("Not known, for want of: "), std::string::npos) << step.id << ": " << says;
-        told += says.find(results::gap_words(site, {pointer, "unknown"})) != std::string::npos;
+        told += says.find(results::missing_words(site, {pointer, "unknown"})) != std::string::npos;
       }
   }
   EXPECT_GT(told, 3U) << "the resistor is named where it is missing";

@@ -98,6 +98,21 @@ TEST(SettingsSheet, ChannelsForLiveViewOnlyAreToldApart) {
   EXPECT_EQ(told, live);
 }
 
+/// Nobody's address is not the address of a camera that nobody knows.
+TEST(SettingsSheet, AnAddressOfAnUnknownDeviceIsNotThatOfAnUnknownCamera) {
+  site::Site site = demo_site("kiln-yard");
+  site.addresses.begin()->second.device = {};
+  site.addresses.begin()->second.address = "192.0.2.77";
+  for (auto& entry : site.channels) entry.second.camera = entry.second.recorder = {};
+  for (const Table& table : settings_tables(site, {}))
+    for (const paper::Group& group : table.groups)
+      for (const paper::Row& row : group.rows)
+        for (std::size_t i = 0; i < row.cells.size(); ++i)
+          if (!std::holds_alternative<Blank>(row.cells[i])) {
+            EXPECT_EQ(words_of(row.cells[i], table.columns[i]).find("192.0.2.77"), std::string::npos);
+          }
+}
+
 /// The demonstration has its mistakes: input 5 is set to 5 V to 7 V, and rest reads half of that.
 TEST(SettingsSheet, WhatTheProofBreaksIsMarkedAndHasNoBoxToTick) {
   const site::Site site = demo_site("kiln-yard");

@@ -90,6 +90,22 @@ TEST(WhatWasThereBefore, IsNotBought) {
   EXPECT_EQ(materials_of(now, {&now, nullptr, nullptr}).parts.front().count, 0.0);
 }
 
+// "Fix a supply with its battery": counted apart as well, the battery would be paid for twice.
+TEST(TheBatteryOfANewSupply, IsFittedWithItAndOneForASupplyThatIsThereByItself) {
+  const site::Site now = demo("kiln-yard");
+  const auto times = [](const Materials& materials, const std::string& task) {
+    const auto found =
+        std::find_if(materials.work.begin(), materials.work.end(), [&](const Work& one) { return one.task == task; });
+    return found == materials.work.end() ? 0.0 : *found->count;
+  };
+  EXPECT_DOUBLE_EQ(times(materials_of(now), "fit_supply"), 1.0);
+  EXPECT_DOUBLE_EQ(times(materials_of(now), "fit_battery"), 0.0);
+  site::Site before = now;
+  before.batteries.clear();
+  EXPECT_DOUBLE_EQ(times(materials_of(now, {&before, nullptr, nullptr}), "fit_supply"), 0.0);
+  EXPECT_DOUBLE_EQ(times(materials_of(now, {&before, nullptr, nullptr}), "fit_battery"), 1.0);
+}
+
 TEST(APrice, AddsUpToTheLastPlaceWithTaxByRate) {
   const site::Site now = demo("kiln-yard");
   const PriceList list = prices(

@@ -59,6 +59,9 @@ TEST(ABadPriceList, GetsOneMessageAProblemWithLineAndColumn) {
             (std::vector<Said>{{"prices_column_twice", 1, 26}}));
   EXPECT_EQ(said("item,unit,price,currency\na,piece,1,EUR\na,piece,2,EUR\n"),
             (std::vector<Said>{{"prices_twice", 3, 1}}));
+  EXPECT_EQ(said("item,unit,price,currency\nLabel,piece,1,EUR\nlabel,piece,9,EUR\n"),
+            (std::vector<Said>{{"prices_twice", 3, 1}}))
+      << "capitals do not count where a price is looked up, nor here";
   EXPECT_EQ(said("item;unit;price;currency\na;piece;1.250;EUR\n"),
             (std::vector<Said>{{"prices_may_be_thousands", 2, 9}}));
   EXPECT_EQ(said("item,unit,price,currency\na,piece,-1,EUR\n"), (std::vector<Said>{{"prices_not_a_number", 2, 9}}));

@@ -57,7 +57,7 @@ class Editor(threading.Thread):
             try:
                 visitor = visitor or self.server.visitor()
                 answer = visitor.edit(self.site, edit, operations)
-            except (OSError, http.client.HTTPException, json.JSONDecodeError):  # killed meanwhile; or full (503 without words)
+            except (OSError, http.client.HTTPException, json.JSONDecodeError):  # killed meanwhile
                 self.sent_again += 1
                 visitor = None
                 time.sleep(0.05)

@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
 """Requests that are too large, too slow, too many or no requests at all: limits_test.py SOURCE PROGRAM."""
+import json
 import os
 import socket
 import sys
@@ -80,13 +81,17 @@ def many(server):
     for _ in range(130):
         held.append(socket.create_connection(("127.0.0.1", server.port)))
     time.sleep(0.3)
-    turned = 0
+    turned, words = 0, {}
     for connection in held:
         connection.settimeout(0.05)
         try:
-            turned += b" 503 " in connection.recv(200)
+            told = connection.recv(4096)
         except OSError:
-            pass
+            continue
+        if b" 503 " in told:
+            turned += 1
+            words = json.loads(told.partition(b"\r\n\r\n")[2])
+    check.same(words.get("problems", [{}])[0].get("code"), "server_busy", "whoever is turned away is told why")
     check(turned >= 130 - 96 - 1, f"beyond the limit of one address connections are turned away: {turned}")
     for connection in held:
         connection.close()

@@ -11,6 +11,8 @@ import subprocess
 import tempfile
 import time
 
+import jsonschema
+
 PASSWORD = "seven quiet otters"
 
 
@@ -145,13 +147,20 @@ class Server:
 
 
 class Events:
-    """The live events of a site, one after another."""
+    """The live events of a site, one after another. Each is held against what the description says of its name."""
+
+    DESCRIPTION = pathlib.Path(__file__).resolve().parents[2] / "data/api/openapi.json"
 
     def __init__(self, visitor, site, timeout=20):
         server = visitor.server
         self.connection = http.client.HTTPConnection("127.0.0.1", server.port, timeout=timeout)
         self.connection.request("GET", f"/api/sites/{site}/live", headers={"Cookie": visitor.cookie})
         self.response = self.connection.getresponse()
+        described = json.loads(self.DESCRIPTION.read_text(encoding="utf-8"))
+        stream = described["paths"]["/api/sites/{id}/live"]["get"]["responses"]["200"]["content"]["text/event-stream"]
+        resolver = jsonschema.RefResolver("", described)
+        self.events = {name: jsonschema.Draft202012Validator(schema, resolver=resolver)
+                       for name, schema in stream["x-events"].items()}
 
     def next(self):
         """(event, data); (None, None) at the end."""
@@ -166,6 +175,7 @@ class Events:
             elif line.startswith("data: "):
                 data = json.loads(line[6:])
             elif not line and event:
+                self.events[event].validate(data)
                 return event, data
 
     def until(self, wanted, fits=lambda data: True):
