@@ -23,6 +23,7 @@ ROOT, PROGRAM = map(pathlib.Path, sys.argv[1:3])
 LIMITS = {"normal_min_V": "Normal, from (V)", "normal_max_V": "Normal, to (V)",
           "alarm_min_V": "Alarm, from (V)", "alarm_max_V": "Alarm, to (V)"}
 LINKS = ("sense", "loop", "trigger", "view", "deliver")
+SECONDS = {"s": 1.0, "min": 60.0, "h": 3600.0, "days": 86400.0}  # a long time is told in the unit that people say
 PREFIXES = {"": 1.0, "k": 1e3, "M": 1e6, "G": 1e9, "m": 1e-3, "µ": 1e-6, "u": 1e-6}
 
 
@@ -203,7 +204,10 @@ class Paper(unittest.TestCase):
                     given = entry.get("value")
                     if isinstance(given, dict):
                         given = given.get("value")
-                    if isinstance(given, (int, float)):
+                    if isinstance(given, (int, float)) and entry["unit"] == "s":
+                        number, unit = value.removeprefix("'").split()
+                        self.assertAlmostEqual(float(number) * SECONDS[unit], given, delta=abs(given) * 5e-4)
+                    elif isinstance(given, (int, float)):
                         shown = re.match(r"'?(-?[\d.]+)(?: ([kMGm]?)(?:ohm|V|A|W)\b)?", value)
                         self.assertAlmostEqual(float(shown[1]) * PREFIXES[shown[2] or ""], given, delta=abs(given) * 5e-4)
                 self.assertEqual(told, len(by_meaning))
