@@ -89,7 +89,9 @@ std::vector<Supplied> supplies_of(const site::Site& site, const std::string& uni
   const auto panel = [&](const std::string& id) {
     if (const auto found = site.panels.find(id); found != site.panels.end()) add(id, found->second.feed);
   };
-  const auto output = [&](const site::Ref& ref) { panel(site::panel_of_output(site, ref)); };
+  const auto output = [&](const site::Ref& ref) {
+    if (const auto found = site.outputs.find(ref.id); found != site.outputs.end()) panel(found->second.panel.id);
+  };
   for (const std::string& id : triggers_in_order(site, unit, true)) {
     panel(site.triggers.at(id).at_panel.id);
     output(site.triggers.at(id).output);
