@@ -10,7 +10,6 @@
 #include "electric/naming.hpp"
 #include "messages/handover.hpp"
 #include "site/relations.hpp"
-#include "wiring/names.hpp"
 
 namespace zoneproof::handover {
 
@@ -48,9 +47,7 @@ std::string output_screw(const site::Site& site, const site::Ref& output) {
 }
 
 std::string cable_words(const site::Site& site, const site::Ref& cable) {
-  if (cable.none()) return text(say::same_enclosure());
-  const std::string name = called(site, cable);
-  return name.empty() || !site.cables.contains(cable.id) ? name : wiring::marked(wiring::Marks(site), cable.id, name);
+  return cable.none() ? text(say::same_enclosure()) : called(site, cable);
 }
 
 paper::Cell cores(const site::Site& site, const site::Ref& cable) {

@@ -17,7 +17,7 @@ std::string panel_input(const site::Site& site, const site::Ref& panel, const si
 std::string unit_input(const site::Site& site, const site::Trigger& trigger);
 std::string output_screw(const site::Site& site, const site::Ref& output);
 
-/// The cable by its mark on the drawings and its name, "W9 Triggers of unit A"; "same enclosure" where there certainly is none.
+/// The cable by name; "same enclosure" where there certainly is none.
 std::string cable_words(const site::Site& site, const site::Ref& cable);
 /// Cores joined to one conductor, where there are several; a blank where that is not known.
 paper::Cell cores(const site::Site& site, const site::Ref& cable);

@@ -9,9 +9,6 @@
 /// What evidence rests on, in the words of screen and paper.
 namespace zoneproof::results {
 
-/// The same for paper, where nobody looks a key up: "Mobile network, how long the carrier's side goes on: not known".
-std::string missing_words(const site::Site& site, const chain::Gap& gap);
-
 /// What makes an extreme, as a person calls it: "Panel supply, voltage at which the battery is cut off: 10.2 V; cable
 /// Keypad, each core: 0.898 ohm". Equal ones stand once; of more than `most` the number of the others is told.
 std::string corner_words(const site::Site& site, const std::vector<chain::CornerValue>& corner, std::size_t most);
