@@ -78,12 +78,31 @@ export class Description {
   bodyFaults(content, { headers, body }, where) {
     const media = mediaOf(headers);
     if (!content[media]) return [`${where}: media type "${media}" is not described`];
-    if (media !== 'application/json') return this.valueFaults(content[media].schema, body.toString('latin1'), where);
+    if (media !== 'application/json') {
+      const events = content[media]['x-events'];
+      return [
+        ...this.valueFaults(content[media].schema, body.toString('latin1'), where),
+        ...(events ? this.eventFaults(events, body.toString('utf8'), where) : []),
+      ];
+    }
     try {
       return this.jsonFaults(content[media], JSON.parse(body.toString()), where);
     } catch (fault) {
       return [`${where}: ${fault.message}`];
     }
+  }
+
+  /** Server-sent events: a line of the name, a line of JSON, an empty line. What is cut off at the end is not judged. */
+  eventFaults(events, text, where) {
+    return text
+      .split('\n\n')
+      .slice(0, -1)
+      .filter((one) => one.startsWith('event: '))
+      .flatMap((one) => {
+        const [, name, data] = /^event: (.*)\ndata: (.*)$/s.exec(one) ?? [];
+        if (!name || !events[name]) return [`${where}: the event ${name ?? one} is not described`];
+        return this.valueFaults(events[name], JSON.parse(data), `${where}: event ${name}`);
+      });
   }
 
   jsonFaults({ schema }, value, where) {
