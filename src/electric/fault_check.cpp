@@ -2,15 +2,12 @@
 
 #include <algorithm>
 #include <atomic>
-#include <iterator>
-#include <limits>
 #include <map>
 #include <memory>
 
 #include "base/parallel_for.hpp"
 #include "electric/fault_dark.hpp"
 #include "electric/fault_surroundings.hpp"
-#include "electric/loop_check.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
 #include "site/relations.hpp"
@@ -20,7 +17,6 @@ namespace zoneproof::electric {
 
 namespace {
 
-using circuit::Change;
 using site::Reading;
 
 FaultEffect loss_of(Happening happening) {
@@ -158,8 +154,8 @@ class Look {
   /// The states of which it cannot be told for a whole crowd that nothing changes, in order.
   std::vector<std::size_t> to_look_at(const Condition& faulty, const FaultySite& at_rest, const Dark& dark) {
     std::vector<std::size_t> states;
-    if (&faulty_ !=
-        &sound_) {  // a site with a dead supply is another one: each of its states is held against the sound
+    const bool other_site = &faulty_ != &sound_;  // with a dead supply: each state is held against the sound one
+    if (other_site) {
       for (std::size_t s = 0; s < faulty.states.size(); ++s) states.push_back(s);
       return states;
     }

@@ -154,9 +154,7 @@ void Plan::dead() {
 
 /// The step that takes the wires of a panel off; where nobody knows which panel it is, that everything is dead.
 std::vector<std::string> Plan::wires_off(const std::string& panel) const {
-  const std::string id = "dead.off." + panel;
-  const bool there = std::any_of(steps.begin(), steps.end(), [&](const Step& step) { return step.id == id; });
-  return there ? std::vector<std::string>{id} : ids_of(Phase::safety);
+  return touched_.panels().count(panel) != 0 ? std::vector<std::string>{"dead.off." + panel} : ids_of(Phase::safety);
 }
 
 void Plan::dead_zone(const ZoneFigures& figures) {

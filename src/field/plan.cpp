@@ -88,8 +88,9 @@ std::string Plan::detector_of(const std::string& zone) const {
   const auto free = std::find_if(there.begin(), there.end(), [&](const auto& id) { return touched_.may_trip(id); });
   if (free != there.end()) return *free;
   if (!there.empty()) return there.front();
-  const bool analytics = std::any_of(site_.triggers.begin(), site_.triggers.end(), [&](const auto& entry) {
-    return entry.second.zone.id == zone && entry.second.source.is(site::TriggerSource::camera_analytics);
+  const std::vector<std::string> triggers = site::triggers_of_zone(site_, zone);
+  const bool analytics = std::any_of(triggers.begin(), triggers.end(), [&](const std::string& id) {
+    return site_.triggers.at(id).source.is(site::TriggerSource::camera_analytics);
   });
   const std::string camera = analytics ? camera_of(zone) : "";
   return camera.empty() ? panel_of(zone) : camera;

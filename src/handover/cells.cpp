@@ -15,9 +15,15 @@ using drawing::VerdictMark;
 
 namespace {
 
+constexpr int kDigits = 3;
+
 /// Nobody reads 90,000 seconds: long times are told in minutes, hours or days.
-Measure in_said_unit(double value, const std::string& unit, int digits) {
-  return unit == "s" ? lasting(value, digits) : Measure{value, unit, digits};
+Measure in_said_unit(double value, const std::string& unit) {
+  return unit == "s" ? lasting(value, kDigits) : Measure{value, unit, kDigits};
+}
+
+paper::Cell number_cell(const Measure& measure) {
+  return paper::Number{measure.value, measure.significant, paper::Digits::significant, measure.unit};
 }
 
 }  // namespace
@@ -32,16 +38,12 @@ paper::Cell verdict_cell(Verdict verdict, std::string says) {
 
 paper::Cell quantity_cell(const std::optional<double>& value, const std::string& unit) {
   if (!value || !std::isfinite(*value)) return paper::Blank{};
-  constexpr int digits = 3;
-  const Measure said = in_said_unit(*value, unit, digits);
-  return paper::Number{said.value, digits, paper::Digits::significant, said.unit};
+  return number_cell(in_said_unit(*value, unit));
 }
 
 paper::Cell margin_cell(const std::optional<double>& value, const std::string& unit) {
   if (!value || !std::isfinite(*value)) return paper::Blank{};
-  constexpr int digits = 3;
-  const Measure rounded = lowest(in_said_unit(*value, unit, digits));
-  return paper::Number{rounded.value, digits, paper::Digits::significant, rounded.unit};
+  return number_cell(lowest(in_said_unit(*value, unit)));
 }
 
 std::string value_words(const site::Value& value, const std::string& unit) {

@@ -179,16 +179,13 @@ class ChargeTable {
     return run_.account && run_.account->first.current_A > 0.0 && run_.account->last.current_A > 0.0;
   }
 
-  static const site::BatterySpec* spec_of(const site::Part* part) {
-    return part != nullptr && part->battery ? &*part->battery : nullptr;
-  }
   static std::string sheet(const site::Part* part) {
     return part == nullptr ? std::string() : part->name + ", " + part->source;
   }
 
   void charge_of(const std::string& id, const site::Battery& battery) {
     const site::Part* part = site::part_of(site_, battery.part);
-    const site::BatterySpec* spec = spec_of(part);
+    const site::BatterySpec* spec = site::spec_of(site_, battery.part, &site::Part::battery);
     const std::string name = electric::thing_words(site_, id);
     row(text(say::paper_rated_charge(name)), spec == nullptr ? Cell{Blank{}} : value_cell(spec->capacity_Ah, "Ah"),
         sheet(part));
@@ -226,7 +223,7 @@ class ChargeTable {
 
   void rate_of(const std::string& id, const site::Battery& battery) {
     const site::Part* part = site::part_of(site_, battery.part);
-    const site::BatterySpec* spec = spec_of(part);
+    const site::BatterySpec* spec = site::spec_of(site_, battery.part, &site::Part::battery);
     if (spec == nullptr || !battery.blocks_in_parallel.known()) return;
     const std::string name = electric::thing_words(site_, id);
     const double blocks = static_cast<double>(*battery.blocks_in_parallel.value);

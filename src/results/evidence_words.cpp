@@ -62,16 +62,18 @@ std::string short_part_name(const site::Site& site, const std::string& id) {
   return unique ? head(name) : name;
 }
 
-}  // namespace
-
-std::string gap_words(const site::Site& site, const chain::Gap& gap) {
-  const std::string place = gap.pointer.empty() ? "" : place_words(site, gap.pointer) + ": ";
-  return place + reason_words(gap.reason);
+/// What is missing at a place that is called by `called`, and why.
+std::string lacking(const site::Site& site, const chain::Gap& gap,
+                    std::string (*called)(const site::Site&, const std::string&)) {
+  return (gap.pointer.empty() ? "" : called(site, gap.pointer) + ": ") + reason_words(gap.reason);
 }
 
+}  // namespace
+
+std::string gap_words(const site::Site& site, const chain::Gap& gap) { return lacking(site, gap, place_words); }
+
 std::string missing_words(const site::Site& site, const chain::Gap& gap) {
-  const std::string place = gap.pointer.empty() ? "" : corner_place_words(site, gap.pointer) + ": ";
-  return place + reason_words(gap.reason);
+  return lacking(site, gap, corner_place_words);
 }
 
 std::string corner_place_words(const site::Site& site, const std::string& pointer) {

@@ -62,13 +62,14 @@ TEST_P(OfTheDemoSites, TheBuildingIsWalkedOnceAPhaseAndTwiceWhereSomethingHasToW
   const bool several = site.panels.size() > 1 || site.supplies.size() > 1;
   for (const PhaseOfWork& phase : work.phases) {
     const bool safety_first = phase.phase == Phase::safety || phase.phase == Phase::power_up;
-    const int restoring = several ? 3 : 2;  // mains, readings, and the log once every cover is closed
-    const int dead = several ? 4 : 3;       // open, bridges on before the walk to the far ends, and off after it
+    const int restoring = several ? 3 : 2;   // mains, readings, and the log once every cover is closed
+    const int on_battery = several ? 3 : 2;  // readings, mains of the network, and the clips last
+    const int dead = several ? 4 : 3;        // open, bridges on before the walk to the far ends, and off after it
     const int most = safety_first                    ? 4
                      : phase.phase == Phase::restore ? restoring
                      : phase.phase == Phase::dead    ? dead
                      : phase.phase == Phase::install ? 2  // every end of a unit's wires, then its schedule line by line
-                     : phase.phase == Phase::battery ? 3  // readings, mains of the network, clips, in this order
+                     : phase.phase == Phase::battery ? on_battery
                      : phase.phase == Phase::live    ? 2  // and back to what has to settle
                      : phase.phase == Phase::arming ? static_cast<int>(site.partitions.size()) + 1  // one set at a time
                                                     : 1;
