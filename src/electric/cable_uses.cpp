@@ -32,7 +32,7 @@ class Uses {
       add(shared.cable, {Kind::shared_return, shared.panel.id, "", id, 1});
     for (const auto& [id, bond] : site_.bonds) add(bond.cable, {Kind::bond, bond.a.id, bond.b.id, id, 1});
     for (const auto& [id, unit] : site_.units)
-      add(unit.arming.cable, {Kind::arming, panel_of(unit.arming.output), id, id, 1});
+      add(unit.arming.cable, {Kind::arming, site::panel_of_output(site_, unit.arming.output), id, id, 1});
     for (const auto& [id, trigger] : site_.triggers) add_trigger(id, trigger);
     for (const auto& [id, link] : site_.data_links) add(link.cable, {Kind::data, link.a.id, link.b.id, id, 0});
     return std::move(uses_);
@@ -53,21 +53,13 @@ class Uses {
     }
   }
 
-  std::string panel_of(const site::Ref& output) const {
-    const auto found = site_.outputs.find(output.id);
-    return found == site_.outputs.end() ? "" : found->second.panel.id;
-  }
-
   /// A contact, of a detector or of a relay output, needs its way back in the same cable.
   void add_trigger(const std::string& id, const site::Trigger& trigger) {
     const auto output = site_.outputs.find(trigger.output.id);
     const bool of_detector =
         trigger.source.is(site::TriggerSource::spare_contact) || trigger.source.is(site::TriggerSource::receiver_relay);
     const bool contact = of_detector || (output != site_.outputs.end() && is_relay(site_, output->second));
-    const std::string from = of_detector                                        ? trigger.detector.id
-                             : trigger.source.is(site::TriggerSource::loop_tap) ? trigger.at_panel.id
-                                                                                : panel_of(trigger.output);
-    add(trigger.cable, {Kind::trigger, from, trigger.unit.id, id, contact ? kPair : 1});
+    add(trigger.cable, {Kind::trigger, site::source_of(site_, trigger), trigger.unit.id, id, contact ? kPair : 1});
   }
 
   const site::Site& site_;

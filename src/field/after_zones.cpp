@@ -42,15 +42,15 @@ void Plan::battery() {
   for (const std::string& id : ids_of(Phase::zones)) before.push_back(id);
   std::vector<std::string> off;
   const site::Site off_mains = just_off_mains(site_);
-  for (const std::string& id : touched_.supplies()) {
-    const bool alone = batteries_of(id).empty();
-    Step& mains = add(Phase::battery, "mains_off." + id, at(id), say::do_mains_off(thing(id)), say::state_battery(),
-                      alone ? say::proves_mains_off_alone() : say::proves_mains_off());
-    mains.subject = id;
-    if (!alone) looked_at(mains, say::expect_mains_gone(thing(id)));
+  for (const Source& source : sources_) {
+    const bool alone = source.batteries.empty();
+    Step& mains = add(Phase::battery, "mains_off." + source.id, where(source), say::do_mains_off(source.words),
+                      say::state_battery(), alone ? say::proves_mains_off_alone() : say::proves_mains_off());
+    mains.subject = source.device;
+    if (!alone) looked_at(mains, say::expect_mains_gone(source.words));
     mains.blanks.push_back({BlankKind::time, "", say::blank_time()});
     mains.dangers = {say::danger_mains()};
-    name_others(mains, id);  // a flat battery, and they are dead
+    name_others(mains, source);  // a flat battery, and they are dead
     mains.after = before;
     off.push_back(mains.id);
   }
@@ -128,11 +128,11 @@ void Plan::delivery_on_battery() {
 
 void Plan::restore() {
   const std::vector<std::string> before = ids_of(Phase::battery);
-  for (const std::string& id : touched_.supplies()) {
-    Step& mains = add(Phase::restore, "mains." + id, at(id), say::do_mains_back(thing(id)), say::state_running(),
-                      say::proves_mains_back());
+  for (const Source& source : sources_) {
+    Step& mains = add(Phase::restore, "mains." + source.id, where(source), say::do_mains_back(source.words),
+                      say::state_running(), say::proves_mains_back());
     looked_at(mains, say::expect_mains_back());
-    mains.subject = id;
+    mains.subject = source.device;
     mains.dangers = {say::danger_mains()};
     mains.after = before;
   }

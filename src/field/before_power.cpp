@@ -85,39 +85,51 @@ void Plan::quiet() {
 }
 
 /// Zones that go dead with a supply: those that nobody touches, and those that guard life and limb.
-void Plan::name_others(Step& mains, const std::string& supply) const {
-  const std::vector<std::string> others = touched_.left_alone_on(site_, supply);
-  if (!others.empty()) mains.dangers.push_back(say::danger_others(thing(supply), others));
-  const std::vector<std::string> watched = touched_.watched_on(site_, supply);
-  if (!watched.empty()) mains.dangers.push_back(say::danger_watched(thing(supply), watched));
+void Plan::name_others(Step& mains, const Source& source) const {
+  if (!source.named()) return mains.dangers.push_back(say::danger_others_unknown());
+  const std::vector<std::string> others = touched_.left_alone_on(site_, source.id);
+  if (!others.empty()) mains.dangers.push_back(say::danger_others(source.words, others));
+  const std::vector<std::string> watched = touched_.watched_on(site_, source.id);
+  if (!watched.empty()) mains.dangers.push_back(say::danger_watched(source.words, watched));
+}
+
+/// What the file does not tell of a source is found before it is switched off.
+void Plan::find_out(Step& mains, const Source& source) const {
+  if (source.other_battery) mains.notes.push_back(say::note_other_battery());
+  if (source.named()) return;
+  mains.notes.push_back(say::note_find_supply());
+  if (!source.feeds.empty()) mains.notes.push_back(say::note_feeds(source.feeds));
+  mains.blanks.push_back({BlankKind::words, "", say::blank_supply()});
 }
 
 void Plan::safety() {
   const std::vector<std::string> found = ids_of(Phase::as_found);
-  for (const std::string& id : touched_.supplies()) {
-    Step& mains = add(Phase::safety, "mains." + id, at(id), say::do_isolate(thing(id)), say::state_on_test(),
-                      say::proves_no_mains());
+  for (const Source& source : sources_) {
+    Step& mains = add(Phase::safety, "mains." + source.id, where(source), say::do_isolate(source.words),
+                      say::state_on_test(), say::proves_no_mains());
     looked_at(mains, say::expect_isolated());
-    mains.subject = id;
+    mains.subject = source.device;
     mains.blanks.push_back({BlankKind::words, "", say::blank_name()});
     mains.dangers = {say::danger_mains()};
-    name_others(mains, id);
+    find_out(mains, source);
+    name_others(mains, source);
     mains.after = found;
-    std::vector<std::string> off = {"safety.mains." + id};
-    for (const std::string& battery : batteries_of(id)) {
-      Step& step = add(Phase::safety, "battery." + battery, at(battery), say::do_battery_off(thing(battery), thing(id)),
-                       say::state_isolated(), say::proves_no_battery());
+    std::vector<std::string> off = {"safety.mains." + source.id};
+    for (const Battery& battery : source.batteries) {
+      Step& step =
+          add(Phase::safety, "battery." + battery.id, source.named() ? at(battery.id) : where(source),
+              say::do_battery_off(battery.words, source.words), say::state_isolated(), say::proves_no_battery());
       looked_at(step, say::expect_covered());
-      step.subject = battery;
+      step.subject = source.named() ? battery.id : source.device;
       step.dangers = {say::danger_battery()};
-      step.after = {"safety.mains." + id};
+      step.after = {"safety.mains." + source.id};
       off.push_back(step.id);
     }
-    Step& dead =
-        add(Phase::safety, "dead." + id, at(id), say::do_prove_dead(thing(id)), say::state_dead(), say::proves_dead());
+    Step& dead = add(Phase::safety, "dead." + source.id, where(source), say::do_prove_dead(source.words),
+                     say::state_dead(), say::proves_dead());
     looked_at(dead, say::expect_dead());
-    dead.subject = id;
-    dead.probes = poles(thing(id));
+    dead.subject = source.device;
+    dead.probes = poles(source.named() || source.device.empty() ? source.words : thing(source.device));
     dead.after = off;
   }
 }

@@ -7,21 +7,10 @@ namespace zoneproof::field {
 
 using electric::Ohms;
 
-std::string Plan::source_of(const std::string& id) const {
-  const site::Trigger& trigger = site_.triggers.at(id);
-  if (trigger.source.is(site::TriggerSource::loop_tap)) return trigger.at_panel.id;
-  if (trigger.source.is(site::TriggerSource::following_output)) return panel_of_output(trigger.output);
-  return trigger.detector.id;
-}
+std::string Plan::source_of(const std::string& id) const { return site::source_of(site_, site_.triggers.at(id)); }
 
-/// Where the other end of the wire that arms a unit is.
 std::string Plan::arming_source_of(const std::string& unit) const {
-  return panel_of_output(site_.units.at(unit).arming.output);
-}
-
-std::string Plan::panel_of_output(const site::Ref& output) const {
-  const auto found = site_.outputs.find(output.id);
-  return found == site_.outputs.end() ? "" : found->second.panel.id;
+  return site::panel_of_output(site_, site_.units.at(unit).arming.output);
 }
 
 std::string Plan::place_words(const std::string& device) const {

@@ -65,10 +65,20 @@ class Ordering {
     std::vector<Spot> placed(std::make_move_iterator(first), std::make_move_iterator(last));
     bool joined = true;
     const Distances metres = distances(placed, joined);
-    const std::vector<std::size_t> round = short_round(metres);
+    const std::vector<std::size_t> round = short_round(with_doors(metres, placed));
     auto to = first;
     for (std::size_t i : round) *to++ = std::move(placed[i]);
     return everywhere && joined ? std::optional(length_of(metres, round)) : std::nullopt;
+  }
+
+  /// Going into another room costs more than its metres: a door, keys, the ladder and the meter. So a room that has
+  /// been entered is finished as long as that is no long way.
+  static Distances with_doors(Distances metres, const std::vector<Spot>& spots) {
+    constexpr double door_m = 10.0;  // common practice, no source
+    for (std::size_t i = 0; i < spots.size(); ++i)
+      for (std::size_t j = 0; j < spots.size(); ++j)
+        if (spots[i].place.area != spots[j].place.area) metres[i][j] += door_m;
+    return metres;
   }
 
   /// Levels that no stairs join are further apart than everything else together: as few changes between them as can be.

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 
+#include "chain/channels.hpp"
 #include "electric/naming.hpp"
 #include "messages/field.hpp"
 #include "site/relations.hpp"
@@ -111,8 +112,11 @@ void PictureSteps::time(const std::vector<std::string>& after) {
 
 Message PictureSteps::expected_clip() const {
   if (const auto why = no_picture()) return say::expect_no_picture(*why);
-  const std::string camera = plan_.camera_of(id_);
-  return camera.empty() ? say::expect_clip_unknown() : say::expect_clip(plan_.thing(camera));
+  std::vector<chain::Gap> gaps;
+  std::vector<std::string> names;
+  for (const std::string& camera : chain::cameras_of_zone(plan_.site_, id_, gaps)) names.push_back(plan_.thing(camera));
+  if (names.empty()) return say::expect_clip_unknown();
+  return gaps.empty() ? say::expect_clip(names) : say::expect_clip_and_more(names);
 }
 
 void PictureSteps::clip() {

@@ -4,6 +4,7 @@
 #include <iterator>
 #include <set>
 
+#include "chain/channels.hpp"
 #include "electric/naming.hpp"
 #include "field/positions.hpp"
 #include "messages/field.hpp"
@@ -12,7 +13,11 @@
 namespace zoneproof::field {
 
 Plan::Plan(const site::Site& site, const std::vector<ToldOfZone>& told)
-    : site_(site), told_(told), touched_(site), figures_(zone_figures(site, touched_)) {}
+    : site_(site),
+      told_(told),
+      touched_(site),
+      sources_(sources_of(site, touched_)),
+      figures_(zone_figures(site, touched_)) {}
 
 Step& Plan::add(Phase phase, const std::string& id, Place place, Message what, Message state, Message proves) {
   Step step;
@@ -37,7 +42,7 @@ void Plan::looked_at(Step& step, Message expected) {
   step.blanks.push_back({BlankKind::yes_no, "", say::blank_done()});
 }
 
-Place Plan::at(const std::string& device) const { return {area_of(site_, device), device}; }
+Place Plan::at(const std::string& device) const { return {site::area_of(site_, device), device}; }
 
 std::string Plan::thing(const std::string& id) const { return electric::thing_words(site_, id); }
 std::string Plan::zone(const std::string& id) const { return electric::zone_words(site_, id); }
@@ -61,12 +66,11 @@ std::vector<std::string> Plan::ids_of(Phase phase) const {
   return ids;
 }
 
-std::vector<std::string> Plan::batteries_of(const std::string& supply) const {
-  std::vector<std::string> ids;
-  for (const auto& [id, battery] : site_.batteries) {
-    if (battery.supply.id == supply) ids.push_back(id);
-  }
-  return ids;
+Place Plan::where(const Source& source) const { return source.device.empty() ? Place{} : at(source.device); }
+
+Expected Plan::output_of(const site::Site& site, const Source& source,
+                         const std::vector<electric::SupplyCondition>& conditions) {
+  return source.named() ? volts_at(site, source.id, conditions) : not_filled(source.lacks, "V");
 }
 
 std::vector<std::string> Plan::panels_of_unit(const std::string& unit) const {
@@ -88,12 +92,18 @@ std::string Plan::detector_of(const std::string& zone) const {
   const auto free = std::find_if(there.begin(), there.end(), [&](const auto& id) { return touched_.may_trip(id); });
   if (free != there.end()) return *free;
   if (!there.empty()) return there.front();
-  const std::vector<std::string> triggers = site::triggers_of_zone(site_, zone);
-  const bool analytics = std::any_of(triggers.begin(), triggers.end(), [&](const std::string& id) {
-    return site_.triggers.at(id).source.is(site::TriggerSource::camera_analytics);
-  });
-  const std::string camera = analytics ? camera_of(zone) : "";
+  const std::string camera = seen_by_camera(zone);
   return camera.empty() ? panel_of(zone) : camera;
+}
+
+std::string Plan::seen_by_camera(const std::string& zone) const {
+  for (const std::string& id : site::triggers_of_zone(site_, zone)) {
+    if (!site_.triggers.at(id).source.is(site::TriggerSource::camera_analytics)) continue;
+    std::vector<chain::Gap> gaps;
+    const std::vector<std::string> cameras = chain::cameras_of_trigger(site_, id, gaps);
+    if (!cameras.empty()) return cameras.front();
+  }
+  return "";
 }
 
 std::vector<std::string> Plan::triggers_in_order() const {
@@ -102,19 +112,6 @@ std::vector<std::string> Plan::triggers_in_order() const {
     std::copy_if(touched_.triggers().begin(), touched_.triggers().end(), std::back_inserter(ids),
                  [&](const std::string& id) { return site_.triggers.at(id).zone.id == zone; });
   return ids;
-}
-
-std::string Plan::camera_of(const std::string& zone) const {
-  std::string camera;
-  for (const std::string& id : touched_.triggers()) {
-    const site::Trigger& trigger = site_.triggers.at(id);
-    if (trigger.zone.id != zone || !trigger.channel.known()) continue;
-    for (const auto& entry : site_.channels) {
-      const bool shows = entry.second.unit.id == trigger.unit.id && entry.second.number.value == trigger.channel.value;
-      if (shows && entry.second.camera.known()) camera = entry.second.camera.id;
-    }
-  }
-  return camera;
 }
 
 std::string Plan::partition_words(const site::Ref& partition) const {
@@ -126,11 +123,8 @@ void Plan::agree(Step& step, const std::string& id) const {
 }
 
 void Plan::tell_where_tripped(Step& step, const std::string& zone) const {
-  const bool analytics = std::any_of(site_.triggers.begin(), site_.triggers.end(), [&](const auto& entry) {
-    return entry.second.zone.id == zone && entry.second.source.is(site::TriggerSource::camera_analytics);
-  });
-  const std::string camera = camera_of(zone);
-  if (analytics && !camera.empty() && site_.detectors.count(step.place.device) != 0)
+  const std::string camera = seen_by_camera(zone);
+  if (!camera.empty() && site_.detectors.count(step.place.device) != 0)
     step.notes.push_back(say::note_where_camera_looks(thing(camera), thing(step.place.device)));
 }
 
@@ -155,7 +149,7 @@ void Plan::common_dangers() {
   for (const std::string& id : touched_.zones()) {
     if (!site_.zones.at(id).type.is(site::ZoneType::technical)) continue;
     std::set<std::string> areas;
-    for (const std::string& detector : site::detectors_of_zone(site_, id)) areas.insert(area_of(site_, detector));
+    for (const std::string& detector : site::detectors_of_zone(site_, id)) areas.insert(site::area_of(site_, detector));
     for (const std::string& area : areas) watched[area].push_back(zone(id));
   }
   for (Step& step : steps) {

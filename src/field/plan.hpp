@@ -5,6 +5,7 @@
 
 #include "field/figures.hpp"
 #include "field/order_of_work.hpp"
+#include "field/sources.hpp"
 #include "field/touched.hpp"
 
 /// The steps while they are being collected, phase by phase; their order comes afterwards (order_of_work.cpp).
@@ -53,7 +54,6 @@ class Plan {
   /// Every step of a phase so far.
   std::vector<std::string> ids_of(Phase phase) const;
   std::vector<std::string> wires_off(const std::string& panel) const;
-  std::vector<std::string> batteries_of(const std::string& supply) const;
 
   void armed_pictures();
   void armed_partition(const std::string& partition, std::vector<PictureSteps>& zones);
@@ -65,7 +65,12 @@ class Plan {
   std::vector<Carrier> carriers() const;
   void delivery_on_battery();
   void quiet();
-  void name_others(Step& mains, const std::string& supply) const;
+  void name_others(Step& mains, const Source& source) const;
+  Place where(const Source& source) const;
+  /// The output of a source in that state of the site; blank where the file does not name it.
+  static Expected output_of(const site::Site& site, const Source& source,
+                            const std::vector<electric::SupplyCondition>& conditions);
+  void find_out(Step& mains, const Source& source) const;
   void settled();
   void dead_zone(const ZoneFigures& figures);
   void bridges();
@@ -90,18 +95,17 @@ class Plan {
   /// The device at the far end of a trigger wire, of the wire that arms a unit; empty: not known.
   std::string source_of(const std::string& trigger) const;
   std::string arming_source_of(const std::string& unit) const;
-  std::string panel_of_output(const site::Ref& output) const;  ///< empty: not known
   std::string place_words(const std::string& device) const;
-  void power_supply(const std::string& id, const std::vector<std::string>& back);
+  void power_supply(const Source& source, const std::vector<std::string>& back);
   void power_unit(const std::string& id);
   std::vector<std::string> panels_of_unit(const std::string& unit) const;
   /// Where a detector of the zone hangs that somebody can walk up to, one that may be tripped first; of a
   /// camera's own analytics the camera, in whose picture it is; the panel where there is none.
   std::string detector_of(const std::string& zone) const;
+  /// The first camera that finds the person in its own picture and calls the zone; empty: none, or not known.
+  std::string seen_by_camera(const std::string& zone) const;
   /// The triggers of the work by the number of their zone.
   std::vector<std::string> triggers_in_order() const;
-  /// The camera that the trigger of a zone calls; empty: not known.
-  std::string camera_of(const std::string& zone) const;
   /// Its name; where it is not known, the whole system.
   std::string partition_words(const site::Ref& partition) const;
   /// Gas, a trapped person: somebody answers for it, and may send help.
@@ -120,6 +124,7 @@ class Plan {
   const site::Site& site_;
   const std::vector<ToldOfZone>& told_;
   Touched touched_;
+  const std::vector<Source> sources_;
   std::vector<ZoneFigures> figures_;  ///< by number of the zone
 };
 

@@ -4,6 +4,8 @@
 #include <cmath>
 #include <limits>
 
+#include "site/relations.hpp"
+
 namespace zoneproof::field {
 
 namespace {
@@ -31,26 +33,7 @@ std::string level_at(const site::Site& site, double height_m) {
 
 double plain_m(double ax, double ay, double bx, double by) { return std::hypot(ax - bx, ay - by); }
 
-template <class Things>
-void find_area(const Things& things, const std::string& device, std::string& area) {
-  const auto found = things.find(device);
-  if (found != things.end() && found->second.area.known()) area = found->second.area.id;
-}
-
 }  // namespace
-
-std::string area_of(const site::Site& site, const std::string& device) {
-  std::string area;
-  find_area(site.panels, device, area);
-  find_area(site.units, device, area);
-  find_area(site.detectors, device, area);
-  find_area(site.supplies, device, area);
-  find_area(site.batteries, device, area);
-  find_area(site.loads, device, area);
-  find_area(site.recorders, device, area);
-  find_area(site.switches, device, area);
-  return area;
-}
 
 Positions::Positions(const site::Site& site) {
   for (const auto& [id, level] : site.levels) {
@@ -73,7 +56,7 @@ void Positions::take(const std::string& device, const site::Mount& mount) {
 void Positions::find_middles(const site::Site& site) {
   std::map<std::string, std::map<std::string, std::vector<Position>>> in_area;
   for (const auto& [id, at] : mounted_) {
-    const std::string area = area_of(site, id);
+    const std::string area = site::area_of(site, id);
     if (!area.empty()) in_area[area][at.level].push_back(at);
   }
   for (const auto& [area, levels] : in_area) {

@@ -43,7 +43,4 @@ class Positions {
   std::vector<std::vector<double>> ways_;  ///< metres between landings; infinite: none
 };
 
-/// The area in which a device stands; empty: not known.
-std::string area_of(const site::Site& site, const std::string& device);
-
 }  // namespace zoneproof::field

@@ -288,8 +288,8 @@ Expected at_least(Expected expected) {
   return expected;
 }
 
-Expected of_unknown_part(const site::Ref& part, const std::string& unit) {
-  return nothing_known(unit, {{part.pointer, "unknown"}});
+Expected not_filled(const site::Ref& ref, const std::string& unit) {
+  return nothing_known(unit, {{ref.pointer, "unknown"}});
 }
 
 Expected up_to(const site::Value& value, const std::string& unit) {

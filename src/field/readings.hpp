@@ -50,8 +50,8 @@ Expected battery_volts(const site::Site& site, const std::string& battery);
 Expected expected_of(const electric::Ohms& ohms);
 /// At least the lowest: of what is to be open.
 Expected at_least(Expected expected);
-/// Of something whose part the site does not name.
-Expected of_unknown_part(const site::Ref& part, const std::string& unit);
+/// Of what hangs on a reference that nobody filled: a part, a supply.
+Expected not_filled(const site::Ref& ref, const std::string& unit);
 /// Up to the highest of a value, in its unit.
 Expected up_to(const site::Value& value, const std::string& unit);
 

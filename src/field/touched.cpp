@@ -136,13 +136,11 @@ void Touched::follow(const site::Site& site) {
   for (const auto& [id, trigger] : site.triggers) {
     if (zones_.count(trigger.zone.id) == 0) continue;
     triggers_.insert(id);
-    if (const auto output = site.outputs.find(trigger.output.id); output != site.outputs.end())
-      panel(output->second.panel.id);
+    panel(site::panel_of_output(site, trigger.output));
   }
   for (const auto& [id, unit] : site.units) {
     units_.insert(id);
-    if (const auto output = site.outputs.find(unit.arming.output.id); output != site.outputs.end())
-      panel(output->second.panel.id);
+    panel(site::panel_of_output(site, unit.arming.output));
   }
   const auto supply = [&](const site::Feed& feed) {
     const std::string id = site::supply_of(site, feed);

@@ -9,13 +9,13 @@ using electric::SupplyCondition;
 
 void Plan::power_up() {
   const std::vector<std::string> back = ids_of(Phase::install);
-  for (const std::string& id : touched_.supplies()) power_supply(id, back);
+  for (const Source& source : sources_) power_supply(source, back);
   const std::vector<std::string> fed = ids_of(Phase::power_up);
   for (const std::string& id : touched_.panels()) {
     Step& boot = add(Phase::power_up, "panel." + id, at(id), say::do_panel_boot(thing(id)), say::state_mains(),
                      say::proves_panel());
     const site::PanelSpec* spec = site::panel_spec(site_, id);
-    boot.expected = spec != nullptr ? up_to(spec->boot_s, "s") : of_unknown_part(site_.panels.at(id).part, "s");
+    boot.expected = spec != nullptr ? up_to(spec->boot_s, "s") : not_filled(site_.panels.at(id).part, "s");
     boot.blanks.push_back({BlankKind::reading, "s", say::blank_seconds()});
     looked_at(boot, say::expect_panel_clear());
     boot.subject = id;
@@ -28,28 +28,31 @@ void Plan::power_up() {
   }
 }
 
-void Plan::power_supply(const std::string& id, const std::vector<std::string>& back) {
-  Step& mains = add(Phase::power_up, "mains." + id, at(id), say::do_mains_on(thing(id)), say::state_mains_alone(),
-                    say::proves_mains());
-  reading(mains, poles(thing(id)), volts_at(without_units(site_), id, {SupplyCondition::mains_no_battery}));
-  mains.subject = id;
+void Plan::power_supply(const Source& source, const std::vector<std::string>& back) {
+  const site::Site bare = without_units(site_);
+  Step& mains = add(Phase::power_up, "mains." + source.id, where(source), say::do_mains_on(source.words),
+                    say::state_mains_alone(), say::proves_mains());
+  reading(mains, poles(source.words), output_of(bare, source, {SupplyCondition::mains_no_battery}));
+  mains.subject = source.device;
   mains.dangers = {say::danger_mains(), say::danger_live()};
   mains.after = back;
-  for (const std::string& battery : batteries_of(id)) {
-    Step& posts = add(Phase::power_up, "battery_alone." + battery, at(battery), say::do_battery_measure(thing(battery)),
+  for (const Battery& battery : source.batteries) {
+    const Place place = source.named() ? at(battery.id) : where(source);
+    const std::string subject = source.named() ? battery.id : source.device;
+    Step& posts = add(Phase::power_up, "battery_alone." + battery.id, place, say::do_battery_measure(battery.words),
                       say::state_battery_off(), say::proves_battery());
-    reading(posts, {say::probe_post_plus(thing(battery)), say::probe_post_minus(thing(battery))},
-            battery_volts(site_, battery));
-    posts.subject = battery;
+    reading(posts, {say::probe_post_plus(battery.words), say::probe_post_minus(battery.words)},
+            source.named() ? battery_volts(site_, battery.id) : not_filled(source.lacks, "V"));
+    posts.subject = subject;
     posts.dangers = {say::danger_battery()};
-    posts.after = {"power_up.mains." + id};
-    Step& on = add(Phase::power_up, "battery." + battery, at(battery), say::do_battery_on(thing(battery), thing(id)),
+    posts.after = {"power_up.mains." + source.id};
+    Step& on = add(Phase::power_up, "battery." + battery.id, place, say::do_battery_on(battery.words, source.words),
                    say::state_mains(), say::proves_battery_on());
-    reading(on, poles(thing(id)),
-            volts_at(without_units(site_), id, {SupplyCondition::mains, SupplyCondition::mains_flat_battery}));
-    on.subject = battery;
+    reading(on, poles(source.words),
+            output_of(bare, source, {SupplyCondition::mains, SupplyCondition::mains_flat_battery}));
+    on.subject = subject;
     on.dangers = {say::danger_battery()};
-    on.after = {"power_up.battery_alone." + battery};
+    on.after = {"power_up.battery_alone." + battery.id};
   }
 }
 
@@ -73,7 +76,7 @@ void Plan::power_unit(const std::string& id) {
   Step& on =
       add(Phase::power_up, "unit." + id, at(id), say::do_unit_on(thing(id)), say::state_mains(), say::proves_unit());
   const site::UnitSpec* spec = site::unit_spec(site_, id);
-  on.expected = spec != nullptr ? up_to(spec->boot_s, "s") : of_unknown_part(site_.units.at(id).part, "s");
+  on.expected = spec != nullptr ? up_to(spec->boot_s, "s") : not_filled(site_.units.at(id).part, "s");
   on.blanks.push_back({BlankKind::reading, "s", say::blank_seconds()});
   on.subject = id;
   on.after = {"power_up.plug." + id};
@@ -132,13 +135,13 @@ void Plan::live() {
 /// it hangs on how empty it was.
 void Plan::settled() {
   const std::vector<std::string> read = ids_of(Phase::live);
-  for (const std::string& id : touched_.supplies()) {
-    if (batteries_of(id).empty()) continue;
-    Step& step = add(Phase::live, "settled." + id, at(id), say::do_settled(thing(id)), say::state_running(),
-                     say::proves_settled());
-    reading(step, poles(thing(id)), volts_at(site_, id, {SupplyCondition::mains}));
+  for (const Source& source : sources_) {
+    if (source.batteries.empty()) continue;
+    Step& step = add(Phase::live, "settled." + source.id, where(source), say::do_settled(source.words),
+                     say::state_running(), say::proves_settled());
+    reading(step, poles(source.words), output_of(site_, source, {SupplyCondition::mains}));
     step.blanks.push_back({BlankKind::time, "", say::blank_time()});
-    step.subject = id;
+    step.subject = source.device;
     step.dangers.push_back(say::danger_live());
     step.after = read;
   }

@@ -35,6 +35,7 @@ namespace {
 
 /// What the sheets that follow are, so that nobody turns all of them.
 void add_sheets(paper::Chapter& chapter, paper::Inserted sheets) {
+  chapter.follows = true;
   paper::KeyValues list;
   for (const drawing::Sheet& sheet : sheets.sheets)
     list.rows.emplace_back(sheet.name.title, paper::Words{sheet.description, "#" + sheet.name.id});

@@ -37,11 +37,21 @@ std::string phase_words(Phase phase) {
   return text(say::phase_acknowledgement());
 }
 
-/// "Hall cupboard, Panel".
-std::string place_words(const site::Site& site, const field::Place& place) {
-  const std::string area = place.area.empty() ? std::string() : site::called(site.areas, place.area);
-  const std::string device = place.device.empty() ? std::string() : electric::thing_words(site, place.device);
-  return area.empty() ? device : (device.empty() ? area : area + ", " + device);
+/// "Hall cupboard: Panel supply, Panel": where one stands, and all that is worked on there. Before the first place what
+/// can be done anywhere has no head; after one it would seem to be done there.
+std::string place_words(const Findings& findings, const field::Stop& stop, bool first) {
+  const site::Site& site = findings.site;
+  const std::string area = stop.place.area.empty() ? std::string() : site::called(site.areas, stop.place.area);
+  std::vector<std::string> devices;
+  for (const std::size_t index : stop.steps) {
+    const std::string& device = findings.work.steps[index].place.device;
+    if (device.empty()) continue;
+    std::string words = electric::thing_words(site, device);
+    if (std::find(devices.begin(), devices.end(), words) == devices.end()) devices.push_back(std::move(words));
+  }
+  if (devices.empty()) return !area.empty() ? area : first ? std::string() : text(say::paper_whole_site());
+  return area.empty() ? text(say::paper_place_without_area(devices))
+                      : text(say::paper_place_and_devices(area, devices));
 }
 
 /// The interval, with a word where it rests on data that nobody measured or looked up. Empty: not known.
@@ -130,7 +140,7 @@ paper::Table table_of(const Findings& findings, const field::PhaseOfWork& phase,
                    {"expected", text(say::paper_column_expect()), {}, {}, 1.0, 26.0},
                    {"found", text(say::paper_column_found()), {}, {}, 0.0, 24.0}};
   for (const field::Stop& stop : phase.stops) {
-    paper::Group group{place_words(findings.site, stop.place), {}};
+    paper::Group group{place_words(findings, stop, table.groups.empty()), {}};
     std::set<std::string> told;
     for (const std::size_t index : stop.steps) add_rows(group, findings, findings.work.steps[index], ++number, told);
     table.groups.push_back(std::move(group));

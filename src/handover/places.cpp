@@ -46,8 +46,12 @@ std::string output_screw(const site::Site& site, const site::Ref& output) {
   return on(called(site, found->second.panel), found->second.number, say::place_output);
 }
 
-std::string cable_words(const site::Site& site, const site::Ref& cable) {
-  return cable.none() ? text(say::same_enclosure()) : called(site, cable);
+CableNames::CableNames(const site::Site& site) : site_(site), marks_(site) {}
+
+std::string CableNames::operator()(const site::Ref& cable) const {
+  if (cable.none()) return text(say::same_enclosure());
+  const std::string name = called(site_, cable);
+  return name.empty() ? name : wiring::marked(marks_, cable.id, name);
 }
 
 paper::Cell cores(const site::Site& site, const site::Ref& cable) {

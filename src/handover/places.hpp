@@ -5,6 +5,7 @@
 #include "handover/answers.hpp"
 #include "paper/table.hpp"
 #include "site/model.hpp"
+#include "wiring/names.hpp"
 
 /// Screws, cables, resistors and cameras in words. What the site does not say is empty words: a blank on paper.
 namespace zoneproof::handover {
@@ -17,8 +18,18 @@ std::string panel_input(const site::Site& site, const site::Ref& panel, const si
 std::string unit_input(const site::Site& site, const site::Trigger& trigger);
 std::string output_screw(const site::Site& site, const site::Ref& output);
 
-/// The cable by name; "same enclosure" where there certainly is none.
-std::string cable_words(const site::Site& site, const site::Ref& cable);
+/// The cable by its mark on the drawings and its name, "W9 Triggers of unit A"; "same enclosure" where there certainly
+/// is none. The marks are given once, at the cost of one pass over the site.
+class CableNames {
+ public:
+  explicit CableNames(const site::Site& site);
+  std::string operator()(const site::Ref& cable) const;
+
+ private:
+  const site::Site& site_;
+  wiring::Marks marks_;
+};
+
 /// Cores joined to one conductor, where there are several; a blank where that is not known.
 paper::Cell cores(const site::Site& site, const site::Ref& cable);
 

@@ -1,6 +1,8 @@
 #include "handover/summary_chapter.hpp"
 
+#include <algorithm>
 #include <map>
+#include <utility>
 
 #include "base/message.hpp"
 #include "chain/words.hpp"
@@ -58,12 +60,18 @@ Table chains(const Findings& findings) {
   for (const Link link : kLinks)
     table.columns.push_back({chain::word(link), chain::words(link), {}, {}, 0.0, 0.0, false});
   table.columns.push_back({"why", text(say::paper_column_why()), {}, {}, 4.0, 40.0});
+  std::map<std::string, std::string> first;  // sentence: the zone that has it
   for (const std::string& zone : zones_in_order(findings.site)) {
     const proof::Chain* chain = chain_of(findings, zone);
     if (chain == nullptr) continue;
     std::vector<Cell> cells = {paper::Words{electric::zone_words(findings.site, zone), "#zone-" + zone}};
     for (const Link link : kLinks) cells.push_back(verdict_cell(chain->links[static_cast<std::size_t>(link)].verdict));
-    cells.push_back(said(weakest_words(*chain)));
+    // Of what many zones lean on the sentence stands once.
+    std::string why = weakest_words(*chain);
+    const auto told = first.emplace(why, zone);
+    if (!told.second && chain->verdict != Verdict::proven)
+      why = text(say::paper_as_above(electric::zone_words(findings.site, told.first->second)));
+    cells.push_back(said(std::move(why)));
     table.groups.front().rows.push_back({std::move(cells), "chain-" + zone});
   }
   return table;
@@ -91,7 +99,65 @@ paper::Row row_of(const site::Site& site, const Evidence& evidence) {
            said(source_words(evidence.limit_source, evidence.limit_verified))}};
 }
 
-/// Everything that keeps a chain from being proven; of what several zones lean on a line in each of them.
+/// What one finding is to a reader: two zones that lean on it have the same.
+std::string key_of(const Evidence& evidence) {
+  std::string key = evidence.id + "/" + evidence.subject + "/" + (evidence.says ? text(*evidence.says) : "");
+  for (const chain::Gap& gap : evidence.gaps) key += "/" + gap.pointer + ":" + gap.reason;
+  for (const Message& remedy : evidence.remedies) key += "/" + text(remedy);
+  return key;
+}
+
+/// What is not proven of a zone's chain, or of several zones that lean on the same.
+struct Shared {
+  std::vector<std::string> zones;
+  std::vector<const Evidence*> evidence;
+};
+
+/// Findings of several zones first, those of most zones at the front; then zone by zone.
+std::vector<Shared> by_zones(const Findings& findings) {
+  std::vector<std::pair<const Evidence*, std::vector<std::string>>> all;
+  std::map<std::string, std::size_t> places;
+  for (const std::string& zone : zones_in_order(findings.site)) {
+    const proof::Chain* chain = chain_of(findings, zone);
+    if (chain == nullptr || chain->verdict == Verdict::proven) continue;
+    for (const proof::LinkAnswer& link : chain->links)
+      for (const Evidence& evidence : link.evidence) {
+        if (evidence.verdict == Verdict::proven) continue;
+        const auto place = places.emplace(key_of(evidence), all.size());
+        if (place.second) all.push_back({&evidence, {}});
+        all[place.first->second].second.push_back(zone);
+      }
+  }
+  std::vector<Shared> groups;
+  for (const auto& [evidence, zones] : all) {
+    auto group = std::find_if(groups.begin(), groups.end(), [&](const Shared& one) { return one.zones == zones; });
+    if (group == groups.end()) group = groups.insert(groups.end(), {zones, {}});
+    group->evidence.push_back(evidence);
+  }
+  const std::vector<std::string> order = zones_in_order(findings.site);
+  const auto rank = [&](const Shared& one) {
+    const auto first = std::find(order.begin(), order.end(), one.zones.front()) - order.begin();
+    const auto many = static_cast<long long>(one.zones.size());
+    return std::pair(many > 1 ? -many : 0, static_cast<long long>(first));
+  };
+  std::stable_sort(groups.begin(), groups.end(), [&](const Shared& a, const Shared& b) { return rank(a) < rank(b); });
+  return groups;
+}
+
+/// "Zone 4 (Workshop)"; of several their numbers, "Zones 1, 2, 5"; of all "Every zone with a chain".
+std::string zones_words(const Findings& findings, const std::vector<std::string>& zones) {
+  if (zones.size() == 1) return electric::zone_words(findings.site, zones.front());
+  if (zones.size() == findings.proof.chains.size()) return text(say::paper_every_zone());
+  std::vector<std::string> told;
+  for (const std::string& zone : zones) {
+    const site::Count& number = findings.site.zones.at(zone).number;
+    told.push_back(number.known() ? count(static_cast<std::size_t>(*number.value))
+                                  : electric::zone_words(findings.site, zone));
+  }
+  return text(say::paper_several_zones(told));
+}
+
+/// Everything that keeps a chain from being proven; what several zones lean on stands once, before them.
 Table not_proven(const Findings& findings) {
   Table table{"not-proven", text(say::paper_what_is_not_proven()),  {}, {}, text(say::paper_column_zone()),
               {},           text(say::paper_everything_is_proven())};
@@ -101,13 +167,9 @@ Table not_proven(const Findings& findings) {
                    {"cure", text(say::paper_column_cure()), {}, {}, 3.0, 35.0},
                    {"margin", text(say::paper_column_margin()), {}, drawing::Align::right, 0.0, 14.0, false},
                    {"limit", text(say::paper_column_source()), {}, {}, 1.0, 22.0}};
-  for (const std::string& zone : zones_in_order(findings.site)) {
-    const proof::Chain* chain = chain_of(findings, zone);
-    if (chain == nullptr || chain->verdict == Verdict::proven) continue;
-    paper::Group group{electric::zone_words(findings.site, zone), {}};
-    for (const proof::LinkAnswer& link : chain->links)
-      for (const Evidence& evidence : link.evidence)
-        if (evidence.verdict != Verdict::proven) group.rows.push_back(row_of(findings.site, evidence));
+  for (const Shared& shared : by_zones(findings)) {
+    paper::Group group{zones_words(findings, shared.zones), {}};
+    for (const Evidence* evidence : shared.evidence) group.rows.push_back(row_of(findings.site, *evidence));
     table.groups.push_back(std::move(group));
   }
   paper::Group of_site{text(say::paper_of_no_chain()), {}};
@@ -121,9 +183,9 @@ Table not_proven(const Findings& findings) {
 
 paper::Chapter summary_chapter(const Findings& findings) {
   paper::Chapter chapter{"summary", text(say::paper_summary()), {}};
+  chapter.blocks.push_back(paper::Turn{true});  // the board wants the width; with it the first page is not half empty
   chapter.blocks.push_back(about_site(findings));
   chapter.blocks.push_back(paper::Paragraph{text(say::paper_how_to_read_verdicts())});
-  chapter.blocks.push_back(paper::Turn{true});
   chapter.blocks.push_back(chains(findings));
   if (!findings.proof.without_chain.empty()) {
     std::vector<std::string> names;

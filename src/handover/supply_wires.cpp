@@ -38,7 +38,7 @@ bool is_of(const site::Site& site, const site::Bond& bond, const std::string& un
   return of(bond.a) || of(bond.b);
 }
 
-paper::Row bond_row(const site::Site& site, const std::string& id) {
+paper::Row bond_row(const site::Site& site, const CableNames& cables, const std::string& id) {
   const site::Bond& bond = site.bonds.at(id);
   const auto negative = [&](const site::Ref& end) {
     const std::string thing = called(site, end);
@@ -48,7 +48,7 @@ paper::Row bond_row(const site::Site& site, const std::string& id) {
   const bool wire = bond.kind.is(site::BondKind::wire) || !bond.kind.known();
   paper::Row row;
   row.cells = {said_or_blank(name), said_or_blank(negative(bond.a)), said_or_blank(negative(bond.b)),
-               said_or_blank(bond.cable.none() && !wire ? kind : cable_words(site, bond.cable)),
+               said_or_blank(bond.cable.none() && !wire ? kind : cables(bond.cable)),
                wire ? cores(site, bond.cable) : said("")};
   row.cells.push_back(wire ? said_or_blank(bond.core_colour) : said(""));
   return row;
@@ -72,7 +72,8 @@ std::vector<paper::Column> arming_columns() {
   return columns;
 }
 
-std::vector<paper::Row> arming_rows(const site::Site& site, const Answers& answers, const std::string& unit) {
+std::vector<paper::Row> arming_rows(const site::Site& site, const Answers& answers, const CableNames& cables,
+                                    const std::string& unit) {
   const site::Arming& arming = site.units.at(unit).arming;
   if (arming.output.none()) return {};
   const std::string name = called(site, {unit, {}});
@@ -85,7 +86,7 @@ std::vector<paper::Row> arming_rows(const site::Site& site, const Answers& answe
   paper::Row row;
   row.id = "arming-" + unit;
   row.cells = {said_or_blank(output_screw(site, arming.output)), said(text(say::place_arming(name))),
-               said_or_blank(cable_words(site, arming.cable)), said_or_blank(arming.core_colour), said_or_blank(pull)};
+               said_or_blank(cables(arming.cable)), said_or_blank(arming.core_colour), said_or_blank(pull)};
   const auto found = [&](const std::map<std::string, Volts>& all) {
     const auto at = all.find(unit);
     return at == all.end() ? Volts{} : at->second;
@@ -120,7 +121,8 @@ std::vector<paper::Column> supply_columns() {
   return columns;
 }
 
-std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answers, const std::string& unit) {
+std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answers, const CableNames& cables,
+                                    const std::string& unit) {
   const site::Feed& feed = site.units.at(unit).feed;
   const std::string name = called(site, {unit, {}});
   std::vector<paper::Row> rows;
@@ -130,7 +132,7 @@ std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answe
     row.cells = {said(text(positive ? say::wire_positive() : say::wire_negative())),
                  said_or_blank(feed_screw(site, feed, positive)),
                  said(text(positive ? say::place_positive(name) : say::place_negative(name))),
-                 said_or_blank(cable_words(site, feed.cable)),
+                 said_or_blank(cables(feed.cable)),
                  cores(site, feed.cable),
                  said_or_blank(positive ? feed.core_colour : feed.return_core_colour)};
     if (positive) add_reading(row, supply_at(site, answers, unit));
@@ -139,7 +141,7 @@ std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answe
   }
   for (const auto& entry : site.bonds) {
     if (!is_of(site, entry.second, unit)) continue;
-    paper::Row row = bond_row(site, entry.first);
+    paper::Row row = bond_row(site, cables, entry.first);
     row.id = "bond-" + entry.first + "-" + unit;
     row.cells.resize(supply_columns().size(), said(""));
     rows.push_back(std::move(row));
@@ -163,13 +165,13 @@ std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answe
   return rows;
 }
 
-std::vector<paper::Row> other_join_rows(const site::Site& site) {
+std::vector<paper::Row> other_join_rows(const site::Site& site, const CableNames& cables) {
   std::vector<paper::Row> rows;
   for (const auto& entry : site.bonds) {
     const bool of_unit = std::any_of(site.units.begin(), site.units.end(),
                                      [&](const auto& unit) { return is_of(site, entry.second, unit.first); });
     if (of_unit) continue;
-    paper::Row row = bond_row(site, entry.first);
+    paper::Row row = bond_row(site, cables, entry.first);
     row.id = "bond-" + entry.first;
     row.cells.resize(supply_columns().size(), said(""));
     rows.push_back(std::move(row));

@@ -21,17 +21,17 @@ struct Kind {
   std::function<std::vector<paper::Row>(const std::string& unit)> rows;
 };
 
-std::vector<Kind> kinds_of(const site::Site& site, const Answers& answers) {
+std::vector<Kind> kinds_of(const site::Site& site, const Answers& answers, const CableNames& cables) {
   return {{"wires", text(say::title_trigger_wires()), text(say::no_trigger_wires()), trigger_columns(),
-           [&](const std::string& unit) { return trigger_rows(site, answers, unit); }},
+           [&](const std::string& unit) { return trigger_rows(site, answers, cables, unit); }},
           {"terminals", text(say::title_terminals()), text(say::no_terminals()), panel_columns(),
            [&](const std::string& unit) { return panel_rows(site, answers, unit); }},
           {"arming", text(say::title_arming()), text(say::no_arming()), arming_columns(),
-           [&](const std::string& unit) { return arming_rows(site, answers, unit); }},
+           [&](const std::string& unit) { return arming_rows(site, answers, cables, unit); }},
           {"supply", text(say::title_supply()), "", supply_columns(),
-           [&](const std::string& unit) { return supply_rows(site, answers, unit); }},
+           [&](const std::string& unit) { return supply_rows(site, answers, cables, unit); }},
           {"back", text(say::title_way_back()), "", way_back_columns(),
-           [&](const std::string& unit) { return way_back_rows(site, unit); }}};
+           [&](const std::string& unit) { return way_back_rows(site, cables, unit); }}};
 }
 
 /// Triggers that are no wires, in words.
@@ -60,9 +60,10 @@ std::vector<std::string> left_alone(const site::Site& site, const std::string& u
   return zones;
 }
 
-void add_unit(paper::Chapter& chapter, const site::Site& site, const Answers& answers, const std::string& unit) {
+void add_unit(paper::Chapter& chapter, const site::Site& site, const Answers& answers, const CableNames& cables,
+              const std::string& unit) {
   chapter.blocks.push_back(paper::Heading{2, electric::thing_words(site, unit), "termination-" + unit});
-  for (const Kind& kind : kinds_of(site, answers)) {
+  for (const Kind& kind : kinds_of(site, answers, cables)) {
     paper::Table table;
     table.id = std::string(kind.id) + "-of-" + unit;
     table.title = kind.title;
@@ -89,6 +90,7 @@ void add_unit(paper::Chapter& chapter, const site::Site& site, const Answers& an
 
 paper::Chapter termination_schedule(const site::Site& site, const Answers& answers) {
   paper::Chapter chapter{"termination", text(say::chapter_termination()), {}};
+  const CableNames cables(site);
   chapter.blocks = {
       paper::Turn{true},
       paper::Caution{text(say::caution_word()),
@@ -97,9 +99,9 @@ paper::Chapter termination_schedule(const site::Site& site, const Answers& answe
   if (site.units.empty()) chapter.blocks.push_back(paper::Paragraph{text(say::no_units())});
   for (const auto& entry : site.units) {
     if (entry.first != site.units.begin()->first) chapter.blocks.push_back(paper::NewPage{});
-    add_unit(chapter, site, answers, entry.first);
+    add_unit(chapter, site, answers, cables, entry.first);
   }
-  if (std::vector<paper::Row> rows = other_join_rows(site); !rows.empty()) {
+  if (std::vector<paper::Row> rows = other_join_rows(site, cables); !rows.empty()) {
     paper::Table table{"joins", text(say::title_other_joins()), supply_columns(), {{"", std::move(rows)}}};
     chapter.blocks.push_back(paper::Heading{2, text(say::title_other_joins()), "termination-joins"});
     table.title.clear();
@@ -109,8 +111,9 @@ paper::Chapter termination_schedule(const site::Site& site, const Answers& answe
 }
 
 std::vector<paper::Table> termination_tables(const site::Site& site, const Answers& answers) {
+  const CableNames cables(site);
   std::vector<paper::Table> tables;
-  for (const Kind& kind : kinds_of(site, answers)) {
+  for (const Kind& kind : kinds_of(site, answers, cables)) {
     paper::Table table{kind.id, kind.title, kind.columns, {}};
     table.grouped_by = text(say::column_unit());
     for (const auto& entry : site.units)

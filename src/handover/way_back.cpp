@@ -89,9 +89,7 @@ std::vector<Supplied> supplies_of(const site::Site& site, const std::string& uni
   const auto panel = [&](const std::string& id) {
     if (const auto found = site.panels.find(id); found != site.panels.end()) add(id, found->second.feed);
   };
-  const auto output = [&](const site::Ref& ref) {
-    if (const auto found = site.outputs.find(ref.id); found != site.outputs.end()) panel(found->second.panel.id);
-  };
+  const auto output = [&](const site::Ref& ref) { panel(site::panel_of_output(site, ref)); };
   for (const std::string& id : triggers_in_order(site, unit, true)) {
     panel(site.triggers.at(id).at_panel.id);
     output(site.triggers.at(id).output);
@@ -179,12 +177,10 @@ std::string program_words(const site::Site& site, const site::Ref& output) {
   return text(screw.empty() ? say::back_output_unknown() : say::back_output_lacks(screw));
 }
 
-paper::Row trigger_row(const site::Site& site, const std::string& id) {
+paper::Row trigger_row(const site::Site& site, const CableNames& cables, const std::string& id) {
   const site::Trigger& trigger = site.triggers.at(id);
   const std::string what = text(say::back_trigger_wire(electric::zone_words(site, trigger.zone.id)));
-  const auto off = [&](const std::string& from) {
-    return said(take_off_words(what, from, cable_words(site, trigger.cable)));
-  };
+  const auto off = [&](const std::string& from) { return said(take_off_words(what, from, cables(trigger.cable))); };
   paper::Row row;
   if (trigger.source.is(TriggerSource::loop_tap)) {
     row = row_of(off(panel_input(site, trigger.at_panel, trigger.at_input)), said(text(say::back_nothing())), said(""));
@@ -234,7 +230,7 @@ std::vector<paper::Column> way_back_columns() {
   return columns;
 }
 
-std::vector<paper::Row> way_back_rows(const site::Site& site, const std::string& unit) {
+std::vector<paper::Row> way_back_rows(const site::Site& site, const CableNames& cables, const std::string& unit) {
   const site::Unit& entry = site.units.at(unit);
   const std::string name = electric::thing_words(site, unit);
   const std::vector<Supplied> supplies = supplies_of(site, unit);
@@ -243,14 +239,14 @@ std::vector<paper::Row> way_back_rows(const site::Site& site, const std::string&
     rows.push_back(row_of(said(dead_words(site, supplies[i])), said(""), said("")));
     rows.back().id = "back-dead-" + unit + "-" + std::to_string(i + 1);
   }
-  for (const std::string& id : triggers_in_order(site, unit, true)) rows.push_back(trigger_row(site, id));
+  for (const std::string& id : triggers_in_order(site, unit, true)) rows.push_back(trigger_row(site, cables, id));
   if (!entry.arming.output.none()) {
-    const std::string screw = output_screw(site, entry.arming.output), cable = cable_words(site, entry.arming.cable);
+    const std::string screw = output_screw(site, entry.arming.output), cable = cables(entry.arming.cable);
     rows.push_back(row_of(said(take_off_words(text(say::back_arming_wire(name)), screw, cable)),
                           said(program_words(site, entry.arming.output)), said("")));
     rows.back().id = "back-arming-" + unit;
   }
-  const std::string cable = cable_words(site, entry.feed.cable);
+  const std::string cable = cables(entry.feed.cable);
   rows.push_back(
       row_of(supply_pair(name, cable, say::back_positive(name, cable)), said(text(say::back_nothing())), said("")));
   for (const auto& [id, bond] : site.bonds) {

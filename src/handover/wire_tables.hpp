@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "handover/answers.hpp"
+#include "handover/places.hpp"
 #include "paper/table.hpp"
 
 /// The tables of the termination schedule. Each has its rows by unit: columns without rows, and the rows of one unit.
@@ -10,7 +11,8 @@ namespace zoneproof::handover {
 
 /// From the panel's terminal, a contact or an output to the unit's input: one row a core.
 std::vector<paper::Column> trigger_columns();
-std::vector<paper::Row> trigger_rows(const site::Site& site, const Answers& answers, const std::string& unit);
+std::vector<paper::Row> trigger_rows(const site::Site& site, const Answers& answers, const CableNames& cables,
+                                     const std::string& unit);
 
 /// The panel's terminals that a trigger wire is on: as found, and with the wire.
 std::vector<paper::Column> panel_columns();
@@ -18,18 +20,20 @@ std::vector<paper::Row> panel_rows(const site::Site& site, const Answers& answer
 
 /// From the output that tells whether the system is armed to the unit's arming input.
 std::vector<paper::Column> arming_columns();
-std::vector<paper::Row> arming_rows(const site::Site& site, const Answers& answers, const std::string& unit);
+std::vector<paper::Row> arming_rows(const site::Site& site, const Answers& answers, const CableNames& cables,
+                                    const std::string& unit);
 
 /// The unit's supply, positive and negative, and what joins its negative or that of its supply with others.
 std::vector<paper::Column> supply_columns();
-std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answers, const std::string& unit);
+std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answers, const CableNames& cables,
+                                    const std::string& unit);
 /// Joins of negatives that no unit's rows have.
-std::vector<paper::Row> other_join_rows(const site::Site& site);
+std::vector<paper::Row> other_join_rows(const site::Site& site, const CableNames& cables);
 
 /// On test and quiet, what is made dead, what comes off (the negative last), what is put back, what lives again, what
 /// is then read (just after mains are back, with every other unit), closed and off test: in that order, a row each.
 std::vector<paper::Column> way_back_columns();
-std::vector<paper::Row> way_back_rows(const site::Site& site, const std::string& unit);
+std::vector<paper::Row> way_back_rows(const site::Site& site, const CableNames& cables, const std::string& unit);
 
 /// Triggers of a unit by their input, those without one last; all, or those that are wires.
 std::vector<std::string> triggers_in_order(const site::Site& site, const std::string& unit, bool wires_only);

@@ -182,9 +182,8 @@ class ZonePage {
 
   std::vector<std::string> patches() const {
     std::vector<std::string> items;
-    for (const sheets::NumberedPatch& patch : sheets::numbered_patches(site_, findings_.views))
-      if (patch.view->zone == id_)
-        items.push_back(text(say::paper_patch(patch.number, sheets::blind_words(site_, patch))));
+    for (const sheets::NumberedPatch& patch : sheets::numbered_patches(site_, findings_.views, id_))
+      items.push_back(text(say::paper_patch(patch.number, sheets::blind_words(site_, patch))));
     if (items.empty() && view_ != nullptr && view_->coverage.area_m2 > 0.0 && view_->gaps.empty())
       items.push_back(text(say::paper_no_patch()));
     return items;

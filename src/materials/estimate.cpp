@@ -25,22 +25,6 @@ const Allowance& allowance() {
   return read;
 }
 
-template <class Things>
-const std::string* area_in(const Things& things, const std::string& id) {
-  const auto found = things.find(id);
-  return found != things.end() && found->second.area.known() ? &found->second.area.id : nullptr;
-}
-
-const std::string* area_of(const site::Site& site, const std::string& id) {
-  for (const std::string* area :
-       {area_in(site.panels, id), area_in(site.units, id), area_in(site.supplies, id), area_in(site.loads, id),
-        area_in(site.detectors, id), area_in(site.switches, id), area_in(site.recorders, id), area_in(site.routers, id),
-        area_in(site.injectors, id)}) {
-    if (area != nullptr) return area;
-  }
-  return nullptr;
-}
-
 }  // namespace
 
 std::optional<CableEstimates::End> CableEstimates::end_of(const site::Mount& mount) const {
@@ -81,8 +65,8 @@ std::optional<CableEstimates::End> CableEstimates::end_of(const std::string& id)
     if (const auto end = end_of(detector->second.mount)) return end;
   }
   if (const auto camera = site_.cameras.find(id); camera != site_.cameras.end()) return end_of(camera->second.mount);
-  const std::string* area = area_of(site_, id);
-  return area == nullptr ? std::nullopt : middle_of(*area);
+  const std::string area = site::area_of(site_, id);
+  return area.empty() ? std::nullopt : middle_of(area);
 }
 
 std::optional<Estimate> CableEstimates::between(const std::string& a, const std::string& b) const {

@@ -13,9 +13,41 @@ namespace zoneproof::materials {
 
 namespace {
 
-/// What makes a piece the same one as before: so much of the same thing in the same place.
+/// What makes a piece the same one as before: the same thing in the same place.
 using Mark = std::pair<std::string, std::string>;
 Mark mark_of(const Piece& piece) { return {piece.item, piece.place}; }
+
+/// What was on the site before and is not bought again.
+class Before {
+ public:
+  explicit Before(const std::vector<Piece>& pieces) {
+    for (const Piece& piece : pieces) {
+      std::optional<double>& left = left_.try_emplace(mark_of(piece), 0.0).first->second;
+      left = left && piece.count ? std::optional(*left + *piece.count) : std::nullopt;
+    }
+  }
+
+  /// Splits a piece into what was there and what is new: a second battery block beside the first is bought. A cable
+  /// that lay there lies there whatever was known of its length, and so does what nobody had counted.
+  std::pair<std::optional<Piece>, std::optional<Piece>> split(const Piece& piece) {
+    const auto found = left_.find(mark_of(piece));
+    if (found == left_.end()) return {std::nullopt, piece};
+    std::optional<double>& left = found->second;
+    if (piece.metres || !left || !piece.count || *piece.count <= *left) {
+      if (left && piece.count) *left -= std::min(*left, *piece.count);
+      return {piece, std::nullopt};
+    }
+    Piece there = piece, fresh = piece;
+    there.count = *left;
+    fresh.count = *piece.count - *left;
+    left = 0.0;
+    if (*there.count <= 0.0) return {std::nullopt, fresh};
+    return {there, fresh};
+  }
+
+ private:
+  std::map<Mark, std::optional<double>> left_;  ///< nothing: not known how many
+};
 
 class Collecting {
  public:
@@ -24,18 +56,19 @@ class Collecting {
 
   Materials run() {
     result_.cables = cable_rows(site_);
-    std::map<Mark, double> before;
-    if (question_.before != nullptr) {
-      for (const Piece& piece : pieces_of(*question_.before, cable_rows(*question_.before)))
-        before[mark_of(piece)] += piece.count.value_or(0.0);
-    } else {
+    std::vector<Piece> then;
+    if (question_.before != nullptr)
+      then = pieces_of(*question_.before, cable_rows(*question_.before));
+    else
       result_.notes.push_back(say::materials_all_counted());
-    }
+    Before before(then);
     std::vector<Piece> fresh;
     for (const Piece& piece : pieces_of(site_, result_.cables)) {
-      const auto there = before.find(mark_of(piece));
-      count(piece, there != before.end());
-      if (there == before.end()) fresh.push_back(piece);
+      const auto [there, bought] = before.split(piece);
+      if (there) count(*there, true);
+      if (!bought) continue;
+      count(*bought, false);
+      fresh.push_back(*bought);
     }
     mark_new_cables(fresh);
     tell_what_is_missing(fresh);

@@ -78,11 +78,14 @@ struct Inserted {
 using Block =
     std::variant<Heading, Paragraph, List, Steps, Caution, Table, KeyValues, Figure, FillIn, NewPage, Turn, Inserted>;
 
-/// Begins on a page of its own.
+/// Begins on a page of its own, unless it `follows`.
 struct Chapter {
   std::string id;  ///< unique in the document; begins with a letter
   std::string title;
   std::vector<Block> blocks;
+  /// Begins below the chapter before it where all that stands before its first inserted sheet has room there: a list
+  /// of drawings needs no page of its own.
+  bool follows = false;
 };
 
 }  // namespace zoneproof::paper

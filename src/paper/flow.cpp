@@ -2,11 +2,14 @@
 
 #include <stdexcept>
 
+#include "paper/grid.hpp"
+
 namespace zoneproof::paper {
 
 namespace {
 
 constexpr double kRounding_mm = 1e-6;
+constexpr double kBeforeChapter_mm = 12 * kGrid_mm;
 
 }  // namespace
 
@@ -48,9 +51,22 @@ void Flow::place(const std::vector<Strip>& strips, std::size_t first, std::size_
   }
 }
 
-void Flow::add(std::size_t chapter, std::vector<Element> elements) {
+bool Flow::has_room_below(const std::vector<Element>& elements) const {
+  if (!begun_ || lying_) return false;
+  double needed = pages_.back().used_mm + kBeforeChapter_mm;
+  for (const Element& element : elements) {
+    const auto* strip = std::get_if<Strip>(&element);
+    if (strip == nullptr) return std::holds_alternative<Inserted>(element) && needed <= height(lying_);
+    needed += strip->before_mm + strip->height_mm;
+  }
+  return false;
+}
+
+void Flow::add(std::size_t chapter, std::vector<Element> elements, bool follows) {
+  follows = follows && has_room_below(elements);
+  if (follows) std::get<Strip>(elements.front()).before_mm = kBeforeChapter_mm;
   chapter_ = chapter;
-  lying_ = begun_ = false;
+  if (!follows) lying_ = begun_ = false;
   std::vector<Strip> run;
   const auto flush = [&] {
     for (std::size_t first = 0; first < run.size();) {

@@ -23,12 +23,14 @@ class Flow {
  public:
   explicit Flow(const PageFrame& frame) : frame_(frame) {}
 
-  /// A chapter begins on a page of its own.
-  void add(std::size_t chapter, std::vector<Element> elements);
+  /// A chapter begins on a page of its own; where it `follows`, below what is there, if all of it up to the first
+  /// inserted sheet has room. The page keeps the head of the chapter that it was begun for.
+  void add(std::size_t chapter, std::vector<Element> elements, bool follows = false);
   const std::vector<Page>& pages() const { return pages_; }
 
  private:
   void new_page();
+  bool has_room_below(const std::vector<Element>& elements) const;
   void place(const std::vector<Strip>& strips, std::size_t first, std::size_t end);
   void put(const Strip& strip, double before_mm);
   double height(bool lying) const { return frame_.room(lying).height_mm; }

@@ -171,7 +171,7 @@ std::vector<drawing::Sheet> pages(const drawing::Ruler& ruler, const std::vector
   std::vector<ContentsEntry> entries;
   Flow body(frame), front(frame);
   for (std::size_t i = 0; i < chapters.size(); ++i)
-    body.add(i + 1, ChapterSetter(ruler, frame, chapters[i], entries).run());
+    body.add(i + 1, ChapterSetter(ruler, frame, chapters[i], entries).run(), chapters[i].follows);
   if (style.contents) {
     Flow counted(frame);
     counted.add(0, contents(ruler, style.stamp, entries, {}, frame.room(false)));

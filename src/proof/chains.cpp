@@ -55,9 +55,8 @@ void lean_on_feed(const site::Site& site, const site::Feed& feed, std::set<std::
 }
 
 /// The panel or expander of an output, with what feeds it.
-void lean_on_output(const site::Site& site, const std::string& output, std::set<std::string>& ids) {
-  const auto found = site.outputs.find(output);
-  const auto panel = found == site.outputs.end() ? site.panels.end() : site.panels.find(found->second.panel.id);
+void lean_on_output(const site::Site& site, const site::Ref& output, std::set<std::string>& ids) {
+  const auto panel = site.panels.find(site::panel_of_output(site, output));
   if (panel == site.panels.end()) return;
   ids.insert(panel->first);
   lean_on_feed(site, panel->second.feed, ids);
@@ -103,8 +102,7 @@ LeansOn leaned_on(const site::Site& site, const carriage::Routes& routes, const 
     if (unit == site.units.end()) continue;
     ids.insert(unit->first);
     lean_on_feed(site, unit->second.feed, ids);
-    for (const std::string& output : {unit->second.arming.output.id, trigger.output.id})
-      lean_on_output(site, output, ids);
+    for (const site::Ref* output : {&unit->second.arming.output, &trigger.output}) lean_on_output(site, *output, ids);
   }
   ids.erase("");
   return {std::move(ids), carried_by(site, routes, zone)};

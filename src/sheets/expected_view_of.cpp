@@ -134,7 +134,7 @@ class Maker {
     for (const sight::ZoneView& zone : zones)
       if (witnesses(zone)) add(zone);
     made_.words.areas_known = known_ > 0 && unknown_ == 0;
-    for (const NumberedPatch& patch : numbered_patches(site, zones))
+    for (const NumberedPatch& patch : numbered_patches(site, zones, of_zone_))
       if (witnesses(*patch.view)) add_patch(patch);
     made_.view = sight::expected_view(made_.camera, scene_.building(), wish_);
     ExpectedViewWords& words = made_.words;

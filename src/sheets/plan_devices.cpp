@@ -104,8 +104,7 @@ class Devices {
   }
 
   Group draw() {
-    for (const auto& [zone, entry] : site_.zones)
-      for (const std::string& detector : site::detectors_of_zone(site_, zone)) zones_[detector].push_back(zone);
+    zones_ = site::zones_of_detectors(site_);
     for (const auto& [id, camera] : site_.cameras)
       if (wanted(id)) add_camera(id, camera);
     for (const auto& [id, detector] : site_.detectors)

@@ -49,8 +49,10 @@ bool is_of_level(const sight::Scene& scene, const sight::ZoneView& view, const s
   const auto& levels = view.coverage.area_levels;
   if (std::find(levels.begin(), levels.end(), level) != levels.end()) return true;
   const std::vector<std::string> detectors = site::detectors_of_zone(scene.site(), view.zone);
-  return std::any_of(detectors.begin(), detectors.end(),
-                     [&](const std::string& id) { return scene.site().detectors.at(id).mount.level.id == level; });
+  return std::any_of(detectors.begin(), detectors.end(), [&](const std::string& id) {
+    const auto detector = scene.site().detectors.find(id);
+    return detector != scene.site().detectors.end() && detector->second.mount.level.id == level;
+  });
 }
 
 }  // namespace

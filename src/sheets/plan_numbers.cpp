@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
 
 #include "site/outline.hpp"
 
@@ -63,30 +64,34 @@ std::vector<const sight::ZoneView*> in_order_of_zones(const site::Site& site,
   return ordered;
 }
 
-std::vector<NumberedPatch> numbered_patches(const site::Site& site, const std::vector<sight::ZoneView>& views) {
+std::vector<NumberedPatch> numbered_patches(const site::Site& site, const std::vector<sight::ZoneView>& views,
+                                            const std::string& zone) {
   std::vector<NumberedPatch> numbered;
-  for (const sight::ZoneView* ordered : in_order_of_zones(site, views)) {
-    const sight::ZoneView& view = *ordered;
-    const std::size_t first = numbered.size();
-    for (std::size_t i = 0; i < view.coverage.patches.size(); ++i) {
-      const sight::Patch& patch = view.coverage.patches[i];
+  int number = 0;
+  for (const sight::ZoneView* view : in_order_of_zones(site, views)) {
+    const bool wanted = zone.empty() || view->zone == zone;
+    std::map<std::string, std::size_t> on_stairs;  // of this zone: where its number is
+    for (std::size_t i = 0; i < view->coverage.patches.size(); ++i) {
+      const sight::Patch& patch = view->coverage.patches[i];
       const std::string stair = stair_of(site, patch);
-      const auto known = std::find_if(numbered.begin() + static_cast<std::ptrdiff_t>(first), numbered.end(),
-                                      [&](const auto& one) { return !stair.empty() && one.stair == stair; });
-      if (known != numbered.end()) {
-        known->members.push_back(i);
-        join(known->patch, patch);
-      } else {
-        numbered.push_back({static_cast<int>(numbered.size()) + 1, &view, {i}, stair, patch});
+      if (!stair.empty()) {
+        const auto [known, fresh] = on_stairs.emplace(stair, numbered.size());
+        if (!fresh && wanted) {
+          numbered[known->second].members.push_back(i);
+          join(numbered[known->second].patch, patch);
+        }
+        if (!fresh) continue;
       }
+      ++number;
+      if (wanted) numbered.push_back({number, view, {i}, stair, patch});
     }
   }
   return numbered;
 }
 
 std::vector<NumberedPatch> patches_on_level(const site::Site& site, const std::vector<sight::ZoneView>& views,
-                                            const std::string& level) {
-  std::vector<NumberedPatch> patches = numbered_patches(site, views);
+                                            const std::string& level, const std::string& zone) {
+  std::vector<NumberedPatch> patches = numbered_patches(site, views, zone);
   patches.erase(
       std::remove_if(patches.begin(), patches.end(), [&](const auto& one) { return one.patch.level != level; }),
       patches.end());

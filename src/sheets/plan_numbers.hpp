@@ -23,11 +23,14 @@ struct NumberedPatch {
 std::vector<const sight::ZoneView*> in_order_of_zones(const site::Site& site,
                                                       const std::vector<sight::ZoneView>& views);
 
-/// In the order of zones, and of their patches within, from 1. They point into `views`.
-std::vector<NumberedPatch> numbered_patches(const site::Site& site, const std::vector<sight::ZoneView>& views);
-/// Those on a level, with the numbers that they have among all.
+/// In the order of zones, and of their patches within, from 1. They point into `views`. `zone`: those of it alone, with
+/// the numbers that they have among all; empty: all. Others are counted and not copied: pages of single zones ask
+/// often.
+std::vector<NumberedPatch> numbered_patches(const site::Site& site, const std::vector<sight::ZoneView>& views,
+                                            const std::string& zone = {});
+/// Those on a level, with the numbers that they have among all; of one zone or of all.
 std::vector<NumberedPatch> patches_on_level(const site::Site& site, const std::vector<sight::ZoneView>& views,
-                                            const std::string& level);
+                                            const std::string& level, const std::string& zone = {});
 
 /// Which things of the building their causes speak of, and so have to be found on the plan.
 std::set<std::string> told_by_causes(const std::vector<NumberedPatch>& patches);

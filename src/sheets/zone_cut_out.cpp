@@ -174,9 +174,7 @@ std::optional<CutOut> zone_cut_out(const drawing::Ruler& ruler, const sight::Sce
   const double scale = scale_in(*box, above);
   const Box window = window_about(*box, scale, above);
   const Box taken = {window.left, window.top, window.right, window.bottom + kFoot_mm};
-  std::vector<NumberedPatch> patches = patches_on_level(scene.site(), views, where.level());
-  const auto others = [&](const NumberedPatch& one) { return one.view->zone != zone; };
-  patches.erase(std::remove_if(patches.begin(), patches.end(), others), patches.end());
+  const std::vector<NumberedPatch> patches = patches_on_level(scene.site(), views, where.level(), zone);
   PlanCanvas canvas{ruler, scene, where.level(),          place_in(*box, scale, window), {}, {}, {}, {},
                     {},    {},    told_by_causes(patches)};
   canvas.only = where.devices();

@@ -127,6 +127,47 @@ std::vector<std::string> triggers_of_unit(const Site& site, const std::string& u
   return ids;
 }
 
+std::string panel_of_output(const Site& site, const Ref& output) {
+  const auto found = site.outputs.find(output.id);
+  return found == site.outputs.end() ? std::string() : found->second.panel.id;
+}
+
+std::string source_of(const Site& site, const Trigger& trigger) {
+  if (!trigger.source.known()) return {};
+  switch (*trigger.source.value) {
+    case TriggerSource::loop_tap: return trigger.at_panel.id;
+    case TriggerSource::following_output: return panel_of_output(site, trigger.output);
+    case TriggerSource::spare_contact:
+    case TriggerSource::receiver_relay: return trigger.detector.id;
+    case TriggerSource::camera_analytics:
+    case TriggerSource::live_view: break;
+  }
+  return {};
+}
+
+namespace {
+
+template <class Things>
+bool stands_in(const Things& things, const std::string& device, std::string& area) {
+  const auto found = things.find(device);
+  if (found == things.end()) return false;
+  if (found->second.area.known()) area = found->second.area.id;
+  return true;
+}
+
+}  // namespace
+
+std::string area_of(const Site& site, const std::string& device) {
+  std::string area;
+  (void)(stands_in(site.panels, device, area) || stands_in(site.units, device, area) ||
+         stands_in(site.detectors, device, area) || stands_in(site.supplies, device, area) ||
+         stands_in(site.batteries, device, area) || stands_in(site.loads, device, area) ||
+         stands_in(site.recorders, device, area) || stands_in(site.switches, device, area) ||
+         stands_in(site.routers, device, area) || stands_in(site.injectors, device, area) ||
+         stands_in(site.backups, device, area));
+  return area;
+}
+
 bool has_wire(const Trigger& trigger) {
   return trigger.source.known() && !trigger.source.is(TriggerSource::camera_analytics) &&
          !trigger.source.is(TriggerSource::live_view);
@@ -187,6 +228,26 @@ std::vector<std::string> detectors_with(const Site& site, const std::string& zon
 
 std::vector<std::string> detectors_of_zone(const Site& site, const std::string& zone) {
   return detectors_with(site, zone, [](const LoopContact&) { return true; });
+}
+
+std::map<std::string, std::vector<std::string>> zones_of_detectors(const Site& site) {
+  std::map<std::string, std::set<std::string>> found;
+  for (const auto& [zone, entry] : site.zones) {
+    const std::string owner = loop_owner(site, zone);
+    if (owner.empty()) continue;
+    for (const auto& [id, contact] : site.zones.at(owner).loop.contacts)
+      if (contact.detector.known() && (contact.zone.known() ? contact.zone.id : owner) == zone)
+        found[contact.detector.id].insert(zone);
+  }
+  const auto add = [&](const std::string& detector, const Ref& zone) {
+    if (site.zones.count(zone.id) != 0) found[detector].insert(zone.id);
+  };
+  for (const auto& [id, trigger] : site.triggers)
+    if (trigger.detector.known()) add(trigger.detector.id, trigger.zone);
+  for (const auto& [id, detector] : site.detectors) add(id, detector.zone);
+  std::map<std::string, std::vector<std::string>> zones;
+  for (const auto& [detector, all] : found) zones[detector] = {all.begin(), all.end()};
+  return zones;
 }
 
 std::vector<std::string> alarming_detectors_of_zone(const Site& site, const std::string& zone) {

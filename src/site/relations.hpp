@@ -1,4 +1,5 @@
 #pragma once
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -67,6 +68,15 @@ std::string tapped_zone(const Site& site, const Trigger& trigger);
 std::vector<std::string> triggers_of_zone(const Site& site, const std::string& zone);
 std::vector<std::string> triggers_of_unit(const Site& site, const std::string& unit);
 
+/// The panel or expander that has an output; empty where either is not known.
+std::string panel_of_output(const Site& site, const Ref& output);
+/// The thing at the far end of a trigger's wire: the panel of a loop that is tapped or of an output, the detector of a
+/// contact; empty where it is not known, or no wire.
+std::string source_of(const Site& site, const Trigger& trigger);
+
+/// The area in which a device stands, whatever it is; empty: not known. Cameras have a mount and no area.
+std::string area_of(const Site& site, const std::string& device);
+
 /// Whether the source of the trigger is known and a wire: not a camera's analytics, nor nothing at all.
 bool has_wire(const Trigger& trigger);
 
@@ -83,6 +93,9 @@ bool has_chain(const Site& site, const std::string& zone);
 /// Detectors whose contacts stand in the loop of `zone` as its own, or feed one of its triggers, or that are of the
 /// zone without a loop; in id order.
 std::vector<std::string> detectors_of_zone(const Site& site, const std::string& zone);
+
+/// The same the other way round, for all at once: the zones of each detector, in id order. Cost: linear in the site.
+std::map<std::string, std::vector<std::string>> zones_of_detectors(const Site& site);
 
 /// Those of them whose alarm is that of the zone: a lid switch says nothing of where somebody is, and a receiver stands
 /// for detectors elsewhere.

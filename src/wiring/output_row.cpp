@@ -22,10 +22,11 @@ constexpr double kHeading_mm = 75.0;
 /// An output of the panel and what it drives.
 class OutputRow : public Row {
  public:
-  /// `back`: the other terminal of a relay goes over the cable to the unit; else to a pole of the panel.
+  /// `back`: the other terminal of a relay goes over the cable to the unit; else to the pole `to` of the panel, where
+  /// that is known.
   OutputRow(const Context& context, std::string id, std::string name, const site::Ref& output, UnitEnd end, bool back,
-            bool to_plus)
-      : context_(context), id_(std::move(id)), end_(std::move(end)), back_(back), to_plus_(to_plus) {
+            std::optional<site::Level> to)
+      : context_(context), id_(std::move(id)), end_(std::move(end)), back_(back), to_(to) {
     name_ = std::move(name);
     if (context.site.outputs.count(output.id) != 0) {
       source_ = panel_output(context, output.id, id_);
@@ -58,7 +59,9 @@ class OutputRow : public Row {
     std::optional<Strand> other;
     if (relay()) other = Strand{id_ + "-back", panel, source_->other};
     if (other && !back_) {
-      const std::string pole = text(to_plus_ ? say::wiring_plus() : say::wiring_minus());
+      const std::string pole = text(!to_                        ? say::wiring_unknown()
+                                    : *to_ == site::Level::high ? say::wiring_plus()
+                                                                : say::wiring_minus());
       const std::string says = text(say::wiring_pole(name_of(context_.site, panel_.id), pole));
       const std::size_t tag = board.add(schematic::reference(context_.ruler, {"pole-" + id_, says, {}}, "wire", says,
                                                              Side::left, Columns::unit_cable),
@@ -75,7 +78,8 @@ class OutputRow : public Row {
   const Context& context_;
   std::string id_;
   UnitEnd end_;
-  bool back_, to_plus_;
+  bool back_;
+  std::optional<site::Level> to_;
   std::optional<PanelOutput> source_;
   std::vector<std::string> notes_;
   site::Ref panel_;
@@ -96,13 +100,18 @@ std::unique_ptr<Row> output_row(const Context& context, const std::string& id) {
   const bool back = is_relay(context.site, trigger.output);
   return std::make_unique<OutputRow>(context, "trigger-" + id, zone_called(context.site, trigger.zone.id),
                                      trigger.output, UnitEnd::of_trigger(context, id, back ? kPitch_mm : 0.0), true,
-                                     false);
+                                     std::nullopt);
 }
 
+/// The contact pulls against the resistor (docs/methods/arming.md): where nobody knows which way that pulls, nobody
+/// knows the pole.
 std::unique_ptr<Row> arming_row(const Context& context, const std::string& unit) {
   const site::Arming& arming = context.site.units.at(unit).arming;
+  std::optional<site::Level> to;
+  if (arming.pullup_to.is(site::Level::low)) to = site::Level::high;
+  if (arming.pullup_to.is(site::Level::high) || arming.pullup_ohm.none()) to = site::Level::low;
   return std::make_unique<OutputRow>(context, "arming-" + unit, text(say::wiring_arming()), arming.output,
-                                     UnitEnd::of_arming(context, unit), false, arming.pullup_to.is(site::Level::low));
+                                     UnitEnd::of_arming(context, unit), false, to);
 }
 
 }  // namespace zoneproof::wiring

@@ -296,11 +296,13 @@ std::string kind_of_bond(const site::Bond& bond) {
 
 schematic::CableOf bond_words(const Context& context, const std::string& id) {
   const site::Bond& bond = context.site.bonds.at(id);
+  const bool wire = bond.kind.is(site::BondKind::wire) && !bond.resistance_ohm.known();
+  const bool in_cable = bond.cable.known() || (bond.cable.unknown() && wire);  // screens and earth need none
   schematic::CableOf spec;
-  if (bond.cable.known()) spec = cable_spec(context, bond.cable, {}, nullptr);
+  if (in_cable) spec = cable_spec(context, bond.cable, {}, nullptr);
   spec.id = "bond-" + id + "-over";
   spec.title = site::name_or_id(bond.name, id);
-  spec.slot = bond.cable.known();
+  spec.slot = in_cable;
   spec.most_mm = kCableWords_mm;
   std::string kind = kind_of_bond(bond);
   if (!spec.slot && bond.resistance_ohm.known()) kind = text(say::wiring_with_part(kind, ohms(bond.resistance_ohm)));

@@ -117,12 +117,7 @@ void add_feeds(const Context& context, Maker& maker) {
 
 /// From where a trigger's wire comes: the panel, if it is one.
 std::string panel_of(const site::Site& site, const site::Trigger& trigger) {
-  std::string id;
-  if (trigger.source.is(site::TriggerSource::loop_tap)) id = trigger.at_panel.id;
-  if (trigger.source.is(site::TriggerSource::following_output)) {
-    const auto output = site.outputs.find(trigger.output.id);
-    if (output != site.outputs.end()) id = output->second.panel.id;
-  }
+  std::string id = site::source_of(site, trigger);
   return site.panels.count(id) == 0 ? std::string() : id;
 }
 
@@ -137,10 +132,11 @@ void add_triggers(const Context& context, Maker& maker) {
     for (const auto& [panel, count] : counts)
       maker.edge(fmt::format("triggers-{}-{}", panel, unit), panel, unit,
                  over({text(say::wiring_triggers(count))}, false));
-    const auto output = site.outputs.find(site.units.at(unit).arming.output.id);
-    if (output == site.outputs.end() || site.panels.count(output->second.panel.id) == 0) continue;
-    maker.edge("arming-" + unit, output->second.panel.id, unit,
-               over({text(say::wiring_arming_over(site::name_or_id(output->second.name, output->first)))}, false));
+    const site::Ref& output = site.units.at(unit).arming.output;
+    const std::string arms = site::panel_of_output(site, output);
+    if (site.panels.count(arms) == 0) continue;
+    maker.edge("arming-" + unit, arms, unit,
+               over({text(say::wiring_arming_over(site::called(site.outputs, output.id)))}, false));
   }
 }
 

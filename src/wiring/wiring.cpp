@@ -3,10 +3,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <map>
 #include <set>
 #include <stdexcept>
 #include <variant>
 
+#include "base/message.hpp"
+#include "messages/wiring.hpp"
 #include "wiring/graph_pages.hpp"
 #include "wiring/page.hpp"
 #include "wiring/site_graphs.hpp"
@@ -59,6 +62,17 @@ struct Numbered {
   std::vector<std::string> units;  ///< of each sheet
 };
 
+/// Of several sheets with one title each says which of them it is.
+void tell_apart(std::vector<OwnedPage>& pages) {
+  std::map<std::string, long long> all, so_far;
+  for (const OwnedPage& one : pages) ++all[one.page.title];
+  for (OwnedPage& one : pages) {
+    const std::string title = one.page.title;
+    if (const long long count = all.at(title); count > 1)
+      one.page.title = text(say::wiring_title_of_several(title, ++so_far[title], count));
+  }
+}
+
 /// Names of sheets need numbers, numbers need sheets: drawn again until the numbers that stand on them are right.
 Numbered whole_set(const drawing::Ruler& ruler, const site::Site& site, const Options& options) {
   const Marks marks(site);
@@ -73,6 +87,7 @@ Numbered whole_set(const drawing::Ruler& ruler, const site::Site& site, const Op
       book = std::move(now);
       continue;
     }
+    tell_apart(pages);
     Numbered set;
     for (std::size_t i = 0; i < pages.size(); ++i) {
       set.sheets.push_back(composed(context, pages[i].page, static_cast<int>(i) + 1, static_cast<int>(pages.size())));

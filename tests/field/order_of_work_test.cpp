@@ -120,6 +120,11 @@ TEST_P(OfTheDemoSites, MainsAndBatteriesAreOffBeforeAnOhmmeterTouchesAnything) {
     if (work.steps[i].expected && work.steps[i].expected->unit == "ohm") first_dead = std::min(first_dead, i);
   }
   EXPECT_LT(last_safe, first_dead);
+  std::vector<const site::Feed*> feeds;
+  for (const auto& entry : site.panels) feeds.push_back(&entry.second.feed);
+  for (const auto& entry : site.units) feeds.push_back(&entry.second.feed);
+  for (const site::Feed* feed : feeds)
+    EXPECT_NE(find("safety.dead." + site::supply_of(site, *feed)), nullptr) << feed->from.pointer;
   for (const auto& [id, battery] : site.batteries) {
     if (find("safety.mains." + battery.supply.id) == nullptr) continue;
     ASSERT_NE(find("safety.battery." + id), nullptr) << id;
@@ -200,6 +205,12 @@ bool notes(const Step& step, const std::string& code) {
   return std::any_of(step.notes.begin(), step.notes.end(), [&](const Message& one) { return one.code == code; });
 }
 
+std::string first_channel(const site::Site& site, const site::Trigger& trigger) {
+  for (const auto& [id, channel] : site.channels)
+    if (channel.unit.id == trigger.unit.id && channel.number.value == trigger.channel.value) return id;
+  return {};
+}
+
 // An ohmmeter on a pair whose detector lives reads a relay that is still drawn.
 TEST(ASupplyThatFeedsDetectorsOnly, IsIsolatedBeforeTheirPairsAreMeasured) {
   site::Site site = demo_site("kiln-yard");
@@ -221,6 +232,55 @@ TEST(ASupplyOfAHoldUpDetector, IsNotSwitchedOffWithoutAWord) {
   const OrderOfWork work = order_of_work(site);
   for (const char* id : {"safety.mains.own", "battery.mains_off.own", "battery.mains_off.panel_supply"})
     EXPECT_TRUE(warns(step_of(work, id), "danger_others")) << id;
+}
+
+// Hands and ohmmeter are on what nobody switched off, if the file does not happen to say what feeds it.
+TEST(ASupplyThatTheFileDoesNotName, IsFoundAndMadeDeadAndComesBackAllTheSame) {
+  site::Site site = demo_site("kiln-yard");
+  site.panels.at("panel").feed.from = {"", "/panels/panel/feed/from"};
+  site.detectors.at("d_shop").feed.from = {"", "/detectors/d_shop/feed/from"};
+  const OrderOfWork work = order_of_work(site);
+  const auto at = [&](const std::string& id) { return &step_of(work, id) - work.steps.data(); };
+  for (const std::string of : {"of.panel", "of.", "panel_supply"}) {  // the unit still hangs on the one that is named
+    for (const std::string& dead : {"safety.mains." + of, "safety.dead." + of})
+      for (const char* touched : {"dead.off.panel", "dead.loop.z2", "dead.pair.unit"})
+        EXPECT_LT(at(dead), at(touched)) << dead << " before " << touched;
+    EXPECT_LT(at("install.back.panel"), at("power_up.mains." + of));
+    EXPECT_LT(at("power_up.mains." + of), at("power_up.panel.panel"));
+    EXPECT_LT(at("battery.mains_off." + of), at("restore.mains." + of));
+  }
+  for (const std::string of : {"of.panel", "of."}) {
+    const Step& mains = step_of(work, "safety.mains." + of);
+    EXPECT_TRUE(notes(mains, "note_find_supply")) << of;
+    EXPECT_TRUE(warns(mains, "danger_others_unknown")) << of;
+    EXPECT_LT(at("safety.battery." + of), at("safety.dead." + of));
+    EXPECT_LT(at("power_up.battery_alone." + of), at("power_up.battery." + of));
+    for (const std::string& reading : {"power_up.mains." + of, "power_up.battery." + of, "live.settled." + of}) {
+      ASSERT_TRUE(step_of(work, reading).expected) << reading;
+      EXPECT_TRUE(step_of(work, reading).expected->blank()) << "no number of a supply that nobody knows: " << reading;
+      EXPECT_FALSE(step_of(work, reading).expected->gaps.empty()) << reading;
+    }
+  }
+  EXPECT_EQ(step_of(work, "safety.dead.of.panel").place.device, "panel") << "it is proven dead where hands will be";
+  EXPECT_NE(text(step_of(work, "safety.mains.of.").notes.back()).find(site.detectors.at("d_shop").name),
+            std::string::npos);
+}
+
+// A plain contact that somebody left without a word on its supply has none to be found.
+TEST(ASupplyThatTheFileDoesNotName, IsNotLookedForBehindAContactThatNeedsNone) {
+  site::Site site = demo_site("kiln-yard");
+  site.detectors.at("d_front_door").feed.from = {"", "/detectors/d_front_door/feed/from"};
+  const OrderOfWork work = order_of_work(site);
+  EXPECT_TRUE(std::none_of(work.steps.begin(), work.steps.end(),
+                           [](const Step& step) { return step.id.rfind("safety.mains.of.", 0) == 0; }));
+}
+
+TEST(ASupplyThatMayHaveAnotherBattery, IsLookedAtForIt) {
+  site::Site site = demo_site("kiln-yard");
+  site.supplies.at("panel_supply").batteries_complete.value = true;
+  EXPECT_FALSE(notes(step_of(order_of_work(site), "safety.mains.panel_supply"), "note_other_battery"));
+  site.supplies.at("panel_supply").batteries_complete.value.reset();
+  EXPECT_TRUE(notes(step_of(order_of_work(site), "safety.mains.panel_supply"), "note_other_battery"));
 }
 
 TEST(APairWithASharedWayBack, LeaksWithAllWhoShareIt) {
@@ -697,6 +757,25 @@ TEST(AZoneOfACamerasOwnAnalytics, IsTrippedInItsPicture) {
       << "it stands in the picture";
   site.zones.at("z48").loop.contacts.clear();
   EXPECT_EQ(step_of(order_of_work(site), "arming.time.z48").place.device, "c_north_fence");
+}
+
+TEST(AClipOfSeveralCameras, IsExpectedToShowAllOfThem) {
+  site::Site site = demo_site("kiln-yard");
+  site::Trigger& trigger = site.triggers.at("t2");
+  std::string other;
+  for (const auto& [id, channel] : site.channels)
+    if (channel.number.value != trigger.channel.value && !channel.live_only.yes() &&
+        channel.camera.id != site.channels.at(first_channel(site, trigger)).camera.id)
+      other = id;
+  ASSERT_FALSE(other.empty());
+  trigger.more_channels = {{other, "/triggers/t2/more_channels/0"}};
+  const Message& both = *step_of(order_of_work(site), "arming.clip.z2").expected_words;
+  EXPECT_EQ(both.code, "expect_clip");
+  for (const std::string& channel : {first_channel(site, trigger), other})
+    EXPECT_NE(text(both).find(electric::thing_words(site, site.channels.at(channel).camera.id)), std::string::npos)
+        << text(both);
+  trigger.more_channels.push_back({"", "/triggers/t2/more_channels/1"});
+  EXPECT_EQ(step_of(order_of_work(site), "arming.clip.z2").expected_words->code, "expect_clip_and_more");
 }
 
 // A clip that comes on mains says nothing of the night on which they fail.

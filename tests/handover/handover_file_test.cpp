@@ -13,6 +13,7 @@
 #include "handover/labels.hpp"
 #include "handover/materials_chapter.hpp"
 #include "handover/order_chapter.hpp"
+#include "messages/handover_chapters.hpp"
 #include "paper/csv.hpp"
 #include "paper/pages.hpp"
 #include "results/evidence_words.hpp"
@@ -156,6 +157,28 @@ TEST(TheOrderOfWorkOnPaper, SaysOfEveryReadingThatIsNotExpectedWhichDatumIsMissi
       }
   }
   EXPECT_GT(told, 3U) << "the resistor is named where it is missing";
+}
+
+// "Panel to Hall 1" is the beginning of "Panel to Hall 12" and another cable end all the same.
+TEST(ACableOnPaper, TellsEveryEndThoughOneNameBeginsAnother) {
+  site::Site site = demo_site("kiln-yard");
+  site.detectors.at("d_shop").name = "Hall 12";
+  site.detectors.at("d_office").name = "Hall 1";
+  materials::Materials materials;
+  materials::CableRow row;
+  row.id = row.name = "k_z2";
+  for (const char* to : {"d_shop", "d_office", "d_shop"})
+    row.uses.push_back({electric::CableUse::Kind::feed, "panel", to, to, 2});
+  materials.cables = {row};
+  for (const paper::Block& block : materials_chapter(site, materials).blocks)
+    if (const auto* table = std::get_if<paper::Table>(&block); table != nullptr && table->id == "cables") {
+      const std::string joins = words_under(*table, table->groups.front().rows.front(), "joins");
+      const std::string panel = site.panels.at("panel").name;
+      EXPECT_EQ(joins,
+                text(say::paper_cable_joins(panel, "Hall 12")) + "; " + text(say::paper_cable_joins(panel, "Hall 1")));
+      return;
+    }
+  FAIL() << "no table of cables";
 }
 
 TEST(LabourOnPaper, IsABlankWithItsReasonWhereALengthIsNotKnown) {

@@ -142,6 +142,8 @@ TEST(SettingsSheet, InputsThatNothingIsOnAreTold) {
   site.triggers.erase("t10");  // input 2 of the plant unit
   EXPECT_THAT(notes(), testing::HasSubstr("2"));
   EXPECT_NE(notes(), before);
+  site.triggers.at("t1").unit = {};  // its wire may be on that input: nobody switches that off
+  EXPECT_EQ(notes(), "");
 }
 
 // "Tick what is typed in": every setting has its box, and what the cameras send is told.

@@ -171,6 +171,24 @@ TEST_P(PlanLayout, EveryPatchIsOnOneSheetOnceWithItsNumberAndInTheListOnce) {
     EXPECT_EQ(members[&view].size(), view.coverage.patches.size()) << view.zone;
 }
 
+// A page of one zone asks for its patches alone, and finds on them the numbers of the plan.
+TEST(PlanNumbers, OfOneZoneAreThoseAmongAll) {
+  std::map<std::string, std::vector<NumberedPatch>> of_zone;
+  for (const NumberedPatch& one : numbered_patches(depot().site, depot().views)) of_zone[one.view->zone].push_back(one);
+  ASSERT_GE(of_zone.size(), 2U);
+  for (const sight::ZoneView& view : depot().views) {
+    const std::vector<NumberedPatch> alone = numbered_patches(depot().site, depot().views, view.zone);
+    const std::vector<NumberedPatch>& all = of_zone[view.zone];
+    ASSERT_EQ(alone.size(), all.size()) << view.zone;
+    for (std::size_t i = 0; i < alone.size(); ++i) {
+      EXPECT_EQ(alone[i].number, all[i].number);
+      EXPECT_EQ(alone[i].members, all[i].members);
+      EXPECT_EQ(alone[i].stair, all[i].stair);
+      EXPECT_DOUBLE_EQ(alone[i].patch.area_m2, all[i].patch.area_m2);
+    }
+  }
+}
+
 drawing::Format upright(double width, double height) { return {width, height}; }
 PlanOptions on(drawing::Format format) {
   PlanOptions options = with_camera("c_hall");

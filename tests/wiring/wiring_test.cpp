@@ -193,7 +193,45 @@ TEST(Wiring, AFuseOrACableThatNobodyKnowsIsThereToBeFilledIn) {
     expect_joins_the_same(site, sheets);
     EXPECT_GE(times_said(sheets, fuse), site.units.size() + site.panels.size() + site.loads.size());
     EXPECT_GE(times_said(sheets, cable), site.units.size() + site.panels.size() + site.loads.size());
+    std::size_t wires = 0;
+    for (auto& entry : site.bonds) {
+      if (!entry.second.kind.is(site::BondKind::wire)) continue;
+      entry.second.cable = {};
+      ++wires;
+    }
+    const std::vector<drawing::Sheet> without_bonds = drawn(site);
+    expect_sound(without_bonds);
+    EXPECT_GE(times_said(without_bonds, cable), times_said(sheets, cable) + wires);
   }
+}
+
+// The contact of a relay pulls against the resistor: which way that pulls nobody may guess (docs/methods/arming.md).
+TEST(Wiring, ThePoleOfARelayThatArmsIsToldWhereItIsKnown) {
+  site::Site site = demo("kiln-yard");
+  site::Part relay;
+  relay.kind.value = site::PartKind::output;
+  relay.output = site::OutputSpec{};
+  relay.output->kind.value = site::OutputKind::relay;
+  site.parts["relay"] = relay;
+  site.outputs.at("output_1").part.id = "relay";
+  site::Arming& arming = site.units.at("unit").arming;
+  const auto told = [&](const std::string& pole) {
+    return times_said(drawn(site), text(say::wiring_pole(site.panels.at("panel").name, pole)));
+  };
+  const std::string plus = text(say::wiring_plus()), minus = text(say::wiring_minus());
+  const std::string unknown = text(say::wiring_unknown());
+  arming.pullup_to.value = site::Level::high;
+  const std::size_t others = told(plus);
+  EXPECT_EQ(told(minus), 1U);
+  EXPECT_EQ(told(unknown), 0U);
+  arming.pullup_to.value = site::Level::low;
+  EXPECT_EQ(told(plus), others + 1);
+  arming.pullup_to.value.reset();
+  EXPECT_EQ(told(unknown), 1U);
+  EXPECT_EQ(told(plus), others);
+  EXPECT_EQ(told(minus), 0U);
+  arming.pullup_ohm = site::Value::absent();
+  EXPECT_EQ(told(minus), 1U) << "without a resistor the panel's negative";
 }
 
 TEST(Wiring, AReadingStandsBesideItsTerminal) {
