@@ -11,7 +11,6 @@ namespace zoneproof::field {
 using electric::SupplyCondition;
 
 void Plan::arming() {
-  const std::vector<std::string> zones = ids_of(Phase::zones);
   for (const std::string& id : touched_.units()) {
     const site::Arming& arming = site_.units.at(id).arming;
     if (arming.output.none()) continue;
@@ -27,7 +26,6 @@ void Plan::arming() {
     reading(armed, probes, arming_volts(site_, id, true));
     armed.subject = id;
     armed.notes = {say::note_armed()};
-    armed.after = zones;
     Step& disarmed = add(Phase::arming, "disarmed." + id, at(id), say::do_disarm(thing(id)), say::state_disarmed(),
                          say::proves_disarmed());
     reading(disarmed, probes, arming_volts(site_, id, false));
@@ -38,8 +36,6 @@ void Plan::arming() {
 }
 
 void Plan::battery() {
-  std::vector<std::string> before = ids_of(Phase::arming);
-  for (const std::string& id : ids_of(Phase::zones)) before.push_back(id);
   std::vector<std::string> off;
   const site::Site off_mains = just_off_mains(site_);
   for (const Source& source : sources_) {
@@ -51,7 +47,6 @@ void Plan::battery() {
     mains.blanks.push_back({BlankKind::time, "", say::blank_time()});
     mains.dangers = {say::danger_mains()};
     name_others(mains, source);  // a flat battery, and they are dead
-    mains.after = before;
     off.push_back(mains.id);
   }
   const auto supply = [&](const std::string& id, const site::Feed& feed) {
@@ -127,14 +122,12 @@ void Plan::delivery_on_battery() {
 }
 
 void Plan::restore() {
-  const std::vector<std::string> before = ids_of(Phase::battery);
   for (const Source& source : sources_) {
     Step& mains = add(Phase::restore, "mains." + source.id, where(source), say::do_mains_back(source.words),
                       say::state_running(), say::proves_mains_back());
     looked_at(mains, say::expect_mains_back());
     mains.subject = source.device;
     mains.dangers = {say::danger_mains()};
-    mains.after = before;
   }
   for (const Carrier& carrier : carriers()) {
     Step& mains = add(Phase::restore, "network." + carrier.id, {carrier.area, carrier.id},
@@ -142,7 +135,6 @@ void Plan::restore() {
     looked_at(mains, say::expect_mains_back_at(thing(carrier.id)));
     mains.subject = carrier.id;
     mains.dangers = {say::danger_mains()};
-    mains.after = before;
   }
   const std::vector<std::string> powered = ids_of(Phase::restore);
   const site::Site on_mains = just_on_mains(site_);
@@ -180,7 +172,6 @@ void Plan::restore() {
 
 /// What was received is told while the site is still on test: nobody trips anything for it again.
 void Plan::acknowledgement() {
-  const std::vector<std::string> restored = ids_of(Phase::restore);
   for (const ZoneFigures& figures : figures_) {
     const std::string& id = figures.zone;
     const site::Zone& zone_here = site_.zones.at(id);
@@ -199,8 +190,7 @@ void Plan::acknowledgement() {
     for (const Message& label : {say::blank_account(), say::blank_text(), say::blank_operator()})
       far.blanks.push_back({BlankKind::words, "", label});
     far.blanks.push_back({BlankKind::time, "", say::blank_time()});
-    far.after = restored;
-    far.after.push_back(tripped);
+    far.after = {tripped};
   }
 }
 
@@ -210,8 +200,6 @@ void Plan::off_test() {
   looked_at(call, say::expect_off_test());
   call.blanks.push_back({BlankKind::words, "", say::blank_operator()});
   call.blanks.push_back({BlankKind::time, "", say::blank_time()});
-  call.after = ids_of(Phase::restore);
-  for (const std::string& id : ids_of(Phase::acknowledgement)) call.after.push_back(id);
 }
 
 }  // namespace zoneproof::field

@@ -103,7 +103,6 @@ void Plan::find_out(Step& mains, const Source& source) const {
 }
 
 void Plan::safety() {
-  const std::vector<std::string> found = ids_of(Phase::as_found);
   for (const Source& source : sources_) {
     Step& mains = add(Phase::safety, "mains." + source.id, where(source), say::do_isolate(source.words),
                       say::state_on_test(), say::proves_no_mains());
@@ -113,7 +112,6 @@ void Plan::safety() {
     mains.dangers = {say::danger_mains()};
     find_out(mains, source);
     name_others(mains, source);
-    mains.after = found;
     std::vector<std::string> off = {"safety.mains." + source.id};
     for (const Battery& battery : source.batteries) {
       Step& step =
@@ -135,17 +133,14 @@ void Plan::safety() {
 }
 
 void Plan::dead() {
-  const std::vector<std::string> safe = ids_of(Phase::safety);
   Step& probes = add(Phase::dead, "probes", {}, say::do_probes(), say::state_dead(), say::proves_probes());
   looked_at(probes, say::expect_probes());
   probes.blanks = {{BlankKind::reading, "ohm", say::blank_probes()}};
-  probes.after = safe;
   for (const std::string& id : touched_.panels()) {
     Step& off =
         add(Phase::dead, "off." + id, at(id), say::do_take_off(thing(id)), say::state_dead(), say::proves_marked());
     looked_at(off, say::expect_marked());
     off.subject = id;
-    off.after = safe;
     const std::vector<std::string> others = touched_.left_alone_at(site_, id);
     if (!others.empty()) off.dangers = {say::danger_leave_on(others)};
   }
@@ -154,7 +149,6 @@ void Plan::dead() {
                     say::proves_marked());
     looked_at(off, say::expect_marked_unit());
     off.subject = id;
-    off.after = safe;
   }
   for (const ZoneFigures& figures : figures_) dead_zone(figures);
   bridges();
@@ -164,9 +158,10 @@ void Plan::dead() {
   }
 }
 
-/// The step that takes the wires of a panel off; where nobody knows which panel it is, that everything is dead.
+/// The step that takes the wires of a panel off; where nobody knows which panel it is, none: everything is dead then.
 std::vector<std::string> Plan::wires_off(const std::string& panel) const {
-  return touched_.panels().count(panel) != 0 ? std::vector<std::string>{"dead.off." + panel} : ids_of(Phase::safety);
+  return touched_.panels().count(panel) != 0 ? std::vector<std::string>{"dead.off." + panel}
+                                             : std::vector<std::string>{};
 }
 
 void Plan::dead_zone(const ZoneFigures& figures) {

@@ -91,6 +91,7 @@ void Plan::land_trigger(const std::string& id) {
 }
 
 std::string Plan::cable_words(const site::Ref& cable) const {
+  if (cable.none()) return text(say::name_cable_none());
   return site_.cables.count(cable.id) == 0 ? text(say::name_cable_unknown()) : thing(cable.id);
 }
 

@@ -25,7 +25,7 @@ class PictureSteps {
   bool promised() const { return !no_picture(); }
   /// Its clip while mains are off, for a unit.
   void add_on_battery(const std::string& unit, const std::vector<std::string>& after);
-  /// `after`: ids of the steps that come before.
+  /// `after`: ids of the steps of the same phase that come before.
   void add(const std::vector<std::string>& after);
 
  private:

@@ -96,7 +96,7 @@ class Plan {
   std::string source_of(const std::string& trigger) const;
   std::string arming_source_of(const std::string& unit) const;
   std::string place_words(const std::string& device) const;
-  void power_supply(const Source& source, const std::vector<std::string>& back);
+  void power_supply(const Source& source);
   void power_unit(const std::string& id);
   std::vector<std::string> panels_of_unit(const std::string& unit) const;
   /// Where a detector of the zone hangs that somebody can walk up to, one that may be tripped first; of a

@@ -80,7 +80,9 @@ struct Step {
   Message proves;                         ///< what is known when it fits
   std::vector<Message> dangers;
   std::vector<Blank> blanks;
-  std::vector<std::string> after;  ///< ids of the steps that must have been done before
+  /// Ids of the steps that must have been done before. That every step of an earlier phase has been is understood:
+  /// of a thousand zones each step would name a thousand others.
+  std::vector<std::string> after;
 };
 
 }  // namespace zoneproof::field

@@ -8,8 +8,7 @@ namespace zoneproof::field {
 using electric::SupplyCondition;
 
 void Plan::power_up() {
-  const std::vector<std::string> back = ids_of(Phase::install);
-  for (const Source& source : sources_) power_supply(source, back);
+  for (const Source& source : sources_) power_supply(source);
   const std::vector<std::string> fed = ids_of(Phase::power_up);
   for (const std::string& id : touched_.panels()) {
     Step& boot = add(Phase::power_up, "panel." + id, at(id), say::do_panel_boot(thing(id)), say::state_mains(),
@@ -28,14 +27,13 @@ void Plan::power_up() {
   }
 }
 
-void Plan::power_supply(const Source& source, const std::vector<std::string>& back) {
+void Plan::power_supply(const Source& source) {
   const site::Site bare = without_units(site_);
   Step& mains = add(Phase::power_up, "mains." + source.id, where(source), say::do_mains_on(source.words),
                     say::state_mains_alone(), say::proves_mains());
   reading(mains, poles(source.words), output_of(bare, source, {SupplyCondition::mains_no_battery}));
   mains.subject = source.device;
   mains.dangers = {say::danger_mains(), say::danger_live()};
-  mains.after = back;
   for (const Battery& battery : source.batteries) {
     const Place place = source.named() ? at(battery.id) : where(source);
     const std::string subject = source.named() ? battery.id : source.device;
@@ -88,10 +86,8 @@ void Plan::power_unit(const std::string& id) {
 }
 
 void Plan::live() {
-  const std::vector<std::string> powered = ids_of(Phase::power_up);
   const auto about = [&](Step& step, const std::string& id) {
     step.subject = id;
-    step.after = powered;
     step.dangers.push_back(say::danger_live());
   };
   const site::Site on_mains = just_on_mains(site_);  // the battery went on a moment ago and still holds the output down

@@ -12,10 +12,9 @@ namespace zoneproof::field {
 using chain::Verdict;
 using electric::Happening;
 
-ZoneSteps::ZoneSteps(Plan& plan, const ZoneFigures& figures, const std::vector<std::string>& after)
+ZoneSteps::ZoneSteps(Plan& plan, const ZoneFigures& figures)
     : plan_(plan),
       figures_(figures),
-      after_(after),
       id_(figures.zone),
       words_(plan.zone(figures.zone)),
       told_(plan.told_of(figures.zone)) {}
@@ -26,13 +25,12 @@ void ZoneSteps::add() {
     for (const StateReadings& made : wire.states) state(wire, made);
   }
   PictureSteps picture(plan_, id_);
-  if (picture.wanted() && !picture.when_armed()) picture.add(after_);
+  if (picture.wanted() && !picture.when_armed()) picture.add({});
 }
 
 Step& ZoneSteps::step(const std::string& id, const std::string& device, Message what, Message state, Message proves) {
   Step& step = plan_.add(Phase::zones, id, plan_.at(device), std::move(what), std::move(state), std::move(proves));
   step.zone = step.subject = id_;
-  step.after = after_;
   return step;
 }
 
@@ -134,8 +132,7 @@ std::vector<std::string> ZoneSteps::beside_on_pair(const std::string& owner) con
 }
 
 void Plan::zones() {
-  const std::vector<std::string> live = ids_of(Phase::live);
-  for (const ZoneFigures& figures : figures_) ZoneSteps(*this, figures, live).add();
+  for (const ZoneFigures& figures : figures_) ZoneSteps(*this, figures).add();
 }
 
 }  // namespace zoneproof::field

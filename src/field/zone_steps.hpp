@@ -10,7 +10,7 @@ namespace zoneproof::field {
 /// those whose picture comes while disarmed.
 class ZoneSteps {
  public:
-  ZoneSteps(Plan& plan, const ZoneFigures& figures, const std::vector<std::string>& after);
+  ZoneSteps(Plan& plan, const ZoneFigures& figures);
   void add();
 
  private:
@@ -28,7 +28,6 @@ class ZoneSteps {
 
   Plan& plan_;
   const ZoneFigures& figures_;
-  const std::vector<std::string>& after_;
   std::string id_, words_;
   const std::vector<chain::Evidence> told_;  ///< of the zone
 };

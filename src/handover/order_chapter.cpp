@@ -7,6 +7,7 @@
 #include "base/outward.hpp"
 #include "electric/naming.hpp"
 #include "handover/cells.hpp"
+#include "messages/field.hpp"
 #include "messages/handover_chapters.hpp"
 #include "results/evidence_words.hpp"
 #include "site/relations.hpp"
@@ -95,15 +96,23 @@ Cell expected_cell(const site::Site& site, const field::Step& step) {
   return said(seen.empty() ? interval : text(say::paper_expected_and_seen(interval, seen)));
 }
 
-/// Dangers stand in the first step of a stop that has them: whoever reads on at that place has read them.
-std::string what_words(const field::Step& step, std::set<std::string>& told) {
+/// What was said already at a stop: whoever reads on at that place has read it.
+struct Said {
+  std::set<std::string> dangers;
+  std::string state;  ///< the last one that was named
+};
+
+std::string what_words(const field::Step& step, Said& told) {
   std::string words = text(step.what);
   if (step.probes) words += " " + text(say::paper_probes(text(step.probes->red), text(step.probes->black)));
-  // A figure holds in the state that it was computed for, and in no other.
-  if (step.expected) words += " " + text(say::paper_step_state(text(step.state)));
+  // A figure holds in the state that it was computed for, and in no other: named at each stop, and where it changes.
+  if (const std::string state = text(step.state); step.expected && state != told.state) {
+    words += " " + text(say::paper_step_state(state));
+    told.state = state;
+  }
   for (const Message& note : step.notes) words += " " + text(note);
   for (const Message& danger : step.dangers)
-    if (told.insert(text(danger)).second) words += " " + text(say::paper_step_danger(text(danger)));
+    if (told.dangers.insert(text(danger)).second) words += " " + text(say::paper_step_danger(text(danger)));
   return words + " " + text(say::paper_step_proves(text(step.proves)));
 }
 
@@ -113,8 +122,7 @@ std::string blank_words(const field::Blank& blank) {
 }
 
 /// The step itself with room for its reading, and below it a line for each other thing that is written down.
-void add_rows(paper::Group& group, const Findings& findings, const field::Step& step, std::size_t number,
-              std::set<std::string>& told) {
+void add_rows(paper::Group& group, const Findings& findings, const field::Step& step, std::size_t number, Said& told) {
   constexpr double wide_mm = 22.0;
   std::vector<std::string> labels;  // a tick is what answers yes or no
   bool read = false;
@@ -141,11 +149,39 @@ paper::Table table_of(const Findings& findings, const field::PhaseOfWork& phase,
                    {"found", text(say::paper_column_found()), {}, {}, 0.0, 24.0}};
   for (const field::Stop& stop : phase.stops) {
     paper::Group group{place_words(findings, stop, table.groups.empty()), {}};
-    std::set<std::string> told;
+    Said told;
     for (const std::size_t index : stop.steps) add_rows(group, findings, findings.work.steps[index], ++number, told);
     table.groups.push_back(std::move(group));
   }
   return table;
+}
+
+/// What the operator reads out: the same of every zone, so it stands once, and what is written down has columns.
+void add_acknowledgement(paper::Chapter& chapter, const Findings& findings, const field::PhaseOfWork& phase,
+                         std::size_t& number) {
+  constexpr double wide_mm = 14.0;
+  paper::Table table{std::string("work-") + field::word(phase.phase), {}, {}, {{}}};
+  table.columns = {{"number", text(say::paper_column_number()), {}, drawing::Align::right, 0.0, 8.0, false},
+                   {"done", text(say::paper_column_done()), {}, {}, 0.0, 0.0, false},
+                   {"zone", text(say::paper_column_read_out()), {}, {}, 3.0, 34.0},
+                   {"picture", text(say::paper_column_seen()), {}, {}, 1.0, 20.0}};
+  for (const field::Stop& stop : phase.stops)
+    for (const std::size_t index : stop.steps) {
+      const field::Step& step = findings.work.steps[index];
+      const bool pictured = step.proves.code == say::proves_acknowledged().code;
+      paper::Row row{
+          {said(std::to_string(++number)), paper::Tick{}, said(electric::zone_words(findings.site, step.zone)),
+           said(text(pictured ? say::paper_picture_counted_on() : say::paper_picture_not_counted_on()))},
+          "step-" + std::to_string(number)};
+      const bool first = table.groups.front().rows.empty();
+      for (const field::Blank& blank : step.blanks) {
+        if (first) table.columns.push_back({blank.label.code, blank_words(blank), {}, {}, 1.0, wide_mm});
+        row.cells.emplace_back(paper::Blank{wide_mm});
+      }
+      table.groups.front().rows.push_back(std::move(row));
+    }
+  chapter.blocks.push_back(paper::Paragraph{text(say::paper_acknowledge_how())});
+  chapter.blocks.push_back(std::move(table));
 }
 
 /// What is settled in the workshop and not on the ladder: chains that are not proven.
@@ -191,7 +227,10 @@ paper::Chapter order_chapter(const Findings& findings) {
     chapter.blocks.push_back(paper::Heading{2, phase_words(phase.phase)});
     const std::vector<std::string> dangers = dangers_of(findings, phase);
     if (!dangers.empty()) chapter.blocks.push_back(paper::Caution{text(say::paper_caution()), dangers});
-    chapter.blocks.push_back(table_of(findings, phase, number));
+    if (phase.phase == Phase::acknowledgement)
+      add_acknowledgement(chapter, findings, phase, number);
+    else
+      chapter.blocks.push_back(table_of(findings, phase, number));
   }
   for (const Message& line : {say::paper_sign_work(), say::paper_sign_date(), say::paper_sign_instrument()})
     chapter.blocks.push_back(paper::FillIn{text(line)});

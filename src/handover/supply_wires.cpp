@@ -38,7 +38,8 @@ bool is_of(const site::Site& site, const site::Bond& bond, const std::string& un
   return of(bond.a) || of(bond.b);
 }
 
-paper::Row bond_row(const site::Site& site, const CableNames& cables, const std::string& id) {
+paper::Row bond_row(const WiringFacts& facts, const std::string& id) {
+  const site::Site& site = facts.site;
   const site::Bond& bond = site.bonds.at(id);
   const auto negative = [&](const site::Ref& end) {
     const std::string thing = called(site, end);
@@ -48,7 +49,7 @@ paper::Row bond_row(const site::Site& site, const CableNames& cables, const std:
   const bool wire = bond.kind.is(site::BondKind::wire) || !bond.kind.known();
   paper::Row row;
   row.cells = {said_or_blank(name), said_or_blank(negative(bond.a)), said_or_blank(negative(bond.b)),
-               said_or_blank(bond.cable.none() && !wire ? kind : cables(bond.cable)),
+               said_or_blank(bond.cable.none() && !wire ? kind : facts.cables(bond.cable)),
                wire ? cores(site, bond.cable) : said("")};
   row.cells.push_back(wire ? said_or_blank(bond.core_colour) : said(""));
   return row;
@@ -72,8 +73,9 @@ std::vector<paper::Column> arming_columns() {
   return columns;
 }
 
-std::vector<paper::Row> arming_rows(const site::Site& site, const Answers& answers, const CableNames& cables,
-                                    const std::string& unit) {
+std::vector<paper::Row> arming_rows(const WiringFacts& facts, const std::string& unit) {
+  const site::Site& site = facts.site;
+  const Answers& answers = facts.answers;
   const site::Arming& arming = site.units.at(unit).arming;
   if (arming.output.none()) return {};
   const std::string name = called(site, {unit, {}});
@@ -86,7 +88,7 @@ std::vector<paper::Row> arming_rows(const site::Site& site, const Answers& answe
   paper::Row row;
   row.id = "arming-" + unit;
   row.cells = {said_or_blank(output_screw(site, arming.output)), said(text(say::place_arming(name))),
-               said_or_blank(cables(arming.cable)), said_or_blank(arming.core_colour), said_or_blank(pull)};
+               said_or_blank(facts.cables(arming.cable)), said_or_blank(arming.core_colour), said_or_blank(pull)};
   const auto found = [&](const std::map<std::string, Volts>& all) {
     const auto at = all.find(unit);
     return at == all.end() ? Volts{} : at->second;
@@ -121,8 +123,9 @@ std::vector<paper::Column> supply_columns() {
   return columns;
 }
 
-std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answers, const CableNames& cables,
-                                    const std::string& unit) {
+std::vector<paper::Row> supply_rows(const WiringFacts& facts, const std::string& unit) {
+  const site::Site& site = facts.site;
+  const Answers& answers = facts.answers;
   const site::Feed& feed = site.units.at(unit).feed;
   const std::string name = called(site, {unit, {}});
   std::vector<paper::Row> rows;
@@ -132,7 +135,7 @@ std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answe
     row.cells = {said(text(positive ? say::wire_positive() : say::wire_negative())),
                  said_or_blank(feed_screw(site, feed, positive)),
                  said(text(positive ? say::place_positive(name) : say::place_negative(name))),
-                 said_or_blank(cables(feed.cable)),
+                 said_or_blank(facts.cables(feed.cable)),
                  cores(site, feed.cable),
                  said_or_blank(positive ? feed.core_colour : feed.return_core_colour)};
     if (positive) add_reading(row, supply_at(site, answers, unit));
@@ -141,7 +144,7 @@ std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answe
   }
   for (const auto& entry : site.bonds) {
     if (!is_of(site, entry.second, unit)) continue;
-    paper::Row row = bond_row(site, cables, entry.first);
+    paper::Row row = bond_row(facts, entry.first);
     row.id = "bond-" + entry.first + "-" + unit;
     row.cells.resize(supply_columns().size(), said(""));
     rows.push_back(std::move(row));
@@ -165,13 +168,14 @@ std::vector<paper::Row> supply_rows(const site::Site& site, const Answers& answe
   return rows;
 }
 
-std::vector<paper::Row> other_join_rows(const site::Site& site, const CableNames& cables) {
+std::vector<paper::Row> other_join_rows(const WiringFacts& facts) {
+  const site::Site& site = facts.site;
   std::vector<paper::Row> rows;
   for (const auto& entry : site.bonds) {
     const bool of_unit = std::any_of(site.units.begin(), site.units.end(),
                                      [&](const auto& unit) { return is_of(site, entry.second, unit.first); });
     if (of_unit) continue;
-    paper::Row row = bond_row(site, cables, entry.first);
+    paper::Row row = bond_row(facts, entry.first);
     row.id = "bond-" + entry.first;
     row.cells.resize(supply_columns().size(), said(""));
     rows.push_back(std::move(row));

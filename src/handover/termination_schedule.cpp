@@ -5,7 +5,6 @@
 
 #include "base/message.hpp"
 #include "electric/naming.hpp"
-#include "field/touched.hpp"
 #include "handover/wire_tables.hpp"
 #include "messages/handover.hpp"
 
@@ -21,17 +20,17 @@ struct Kind {
   std::function<std::vector<paper::Row>(const std::string& unit)> rows;
 };
 
-std::vector<Kind> kinds_of(const site::Site& site, const Answers& answers, const CableNames& cables) {
+std::vector<Kind> kinds_of(const WiringFacts& facts) {
   return {{"wires", text(say::title_trigger_wires()), text(say::no_trigger_wires()), trigger_columns(),
-           [&](const std::string& unit) { return trigger_rows(site, answers, cables, unit); }},
+           [&](const std::string& unit) { return trigger_rows(facts, unit); }},
           {"terminals", text(say::title_terminals()), text(say::no_terminals()), panel_columns(),
-           [&](const std::string& unit) { return panel_rows(site, answers, unit); }},
+           [&](const std::string& unit) { return panel_rows(facts.site, facts.answers, unit); }},
           {"arming", text(say::title_arming()), text(say::no_arming()), arming_columns(),
-           [&](const std::string& unit) { return arming_rows(site, answers, cables, unit); }},
+           [&](const std::string& unit) { return arming_rows(facts, unit); }},
           {"supply", text(say::title_supply()), "", supply_columns(),
-           [&](const std::string& unit) { return supply_rows(site, answers, cables, unit); }},
+           [&](const std::string& unit) { return supply_rows(facts, unit); }},
           {"back", text(say::title_way_back()), "", way_back_columns(),
-           [&](const std::string& unit) { return way_back_rows(site, cables, unit); }}};
+           [&](const std::string& unit) { return way_back_rows(facts, unit); }}};
 }
 
 /// Triggers that are no wires, in words.
@@ -49,31 +48,30 @@ std::vector<std::string> without_wire(const site::Site& site, const std::string&
 }
 
 /// Zones with a wire to the unit that the order of work leaves alone.
-std::vector<std::string> left_alone(const site::Site& site, const std::string& unit) {
-  const std::vector<std::string> triggers = triggers_in_order(site, unit, true);
-  const field::Touched touched(site);
+std::vector<std::string> left_alone(const WiringFacts& facts, const std::string& unit) {
+  const std::vector<std::string> triggers = triggers_in_order(facts.site, unit, true);
   std::vector<std::string> zones;
-  for (const field::LeftAlone& left : touched.left_alone())
+  for (const field::LeftAlone& left : facts.touched.left_alone())
     if (std::any_of(triggers.begin(), triggers.end(),
-                    [&](const std::string& id) { return site.triggers.at(id).zone.id == left.zone; }))
-      zones.push_back(electric::zone_words(site, left.zone));
+                    [&](const std::string& id) { return facts.site.triggers.at(id).zone.id == left.zone; }))
+      zones.push_back(electric::zone_words(facts.site, left.zone));
   return zones;
 }
 
-void add_unit(paper::Chapter& chapter, const site::Site& site, const Answers& answers, const CableNames& cables,
-              const std::string& unit) {
+void add_unit(paper::Chapter& chapter, const WiringFacts& facts, const std::string& unit) {
+  const site::Site& site = facts.site;
+  const std::vector<std::string> alone = left_alone(facts, unit);
   chapter.blocks.push_back(paper::Heading{2, electric::thing_words(site, unit), "termination-" + unit});
-  for (const Kind& kind : kinds_of(site, answers, cables)) {
+  for (const Kind& kind : kinds_of(facts)) {
     paper::Table table;
     table.id = std::string(kind.id) + "-of-" + unit;
     table.title = kind.title;
     table.columns = kind.columns;
     table.says_empty = kind.says_empty;
     table.groups.push_back({"", kind.rows(unit)});
-    if (std::string_view(kind.id) == "wires" && any_by_meter(site, answers, unit))
+    if (std::string_view(kind.id) == "wires" && any_by_meter(site, facts.answers, unit))
       table.notes.push_back(text(say::note_by_meter()));
-    if (const std::vector<std::string> alone = left_alone(site, unit);
-        std::string_view(kind.id) == "wires" && !alone.empty())
+    if (std::string_view(kind.id) == "wires" && !alone.empty())
       table.notes.push_back(text(say::note_left_alone(alone)));
     if (std::string_view(kind.id) == "back") table.notes.push_back(text(say::note_negative_last()));
     if (table.groups.front().rows.empty()) {  // a head without rows would say less than the sentence
@@ -90,7 +88,7 @@ void add_unit(paper::Chapter& chapter, const site::Site& site, const Answers& an
 
 paper::Chapter termination_schedule(const site::Site& site, const Answers& answers) {
   paper::Chapter chapter{"termination", text(say::chapter_termination()), {}};
-  const CableNames cables(site);
+  const WiringFacts facts(site, answers);
   chapter.blocks = {
       paper::Turn{true},
       paper::Caution{text(say::caution_word()),
@@ -99,9 +97,9 @@ paper::Chapter termination_schedule(const site::Site& site, const Answers& answe
   if (site.units.empty()) chapter.blocks.push_back(paper::Paragraph{text(say::no_units())});
   for (const auto& entry : site.units) {
     if (entry.first != site.units.begin()->first) chapter.blocks.push_back(paper::NewPage{});
-    add_unit(chapter, site, answers, cables, entry.first);
+    add_unit(chapter, facts, entry.first);
   }
-  if (std::vector<paper::Row> rows = other_join_rows(site, cables); !rows.empty()) {
+  if (std::vector<paper::Row> rows = other_join_rows(facts); !rows.empty()) {
     paper::Table table{"joins", text(say::title_other_joins()), supply_columns(), {{"", std::move(rows)}}};
     chapter.blocks.push_back(paper::Heading{2, text(say::title_other_joins()), "termination-joins"});
     table.title.clear();
@@ -111,9 +109,9 @@ paper::Chapter termination_schedule(const site::Site& site, const Answers& answe
 }
 
 std::vector<paper::Table> termination_tables(const site::Site& site, const Answers& answers) {
-  const CableNames cables(site);
+  const WiringFacts facts(site, answers);
   std::vector<paper::Table> tables;
-  for (const Kind& kind : kinds_of(site, answers, cables)) {
+  for (const Kind& kind : kinds_of(facts)) {
     paper::Table table{kind.id, kind.title, kind.columns, {}};
     table.grouped_by = text(say::column_unit());
     for (const auto& entry : site.units)

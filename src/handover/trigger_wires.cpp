@@ -92,8 +92,9 @@ std::vector<paper::Column> trigger_columns() {
   return columns;
 }
 
-std::vector<paper::Row> trigger_rows(const site::Site& site, const Answers& answers, const CableNames& cables,
-                                     const std::string& unit) {
+std::vector<paper::Row> trigger_rows(const WiringFacts& facts, const std::string& unit) {
+  const site::Site& site = facts.site;
+  const Answers& answers = facts.answers;
   std::vector<paper::Row> rows;
   for (const std::string& id : triggers_in_order(site, unit, true)) {
     const site::Trigger& trigger = site.triggers.at(id);
@@ -104,7 +105,7 @@ std::vector<paper::Row> trigger_rows(const site::Site& site, const Answers& answ
       paper::Row row;
       row.id = first ? "wire-" + id : "wire-" + id + "-" + std::to_string(number);
       row.cells = {said_or_blank(zone_of(site, trigger)), said_or_blank(core.from), said_or_blank(core.to),
-                   said_or_blank(cables(trigger.cable)),
+                   said_or_blank(facts.cables(trigger.cable)),
                    said_or_blank(first ? trigger.core_colour : trigger.return_core_colour)};
       if (first) {
         row.cells.push_back(said_or_blank(resistors_of(trigger)));

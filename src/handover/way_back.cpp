@@ -109,14 +109,14 @@ std::vector<std::string> batteries_on(const site::Site& site, const std::string&
   return names;
 }
 
-std::string dead_words(const site::Site& site, const Supplied& one) {
+std::string dead_words(const WiringFacts& facts, const Supplied& one) {
+  const site::Site& site = facts.site;
   if (one.supply.empty()) return text(say::back_dead_unknown(one.thing));
   const std::string supply = electric::thing_words(site, one.supply);
   const std::vector<std::string> batteries = batteries_on(site, one.supply);
   std::string words = text(batteries.empty() ? say::back_dead(supply) : say::back_dead_batteries(supply, batteries));
-  const field::Touched touched(site);
-  const std::vector<std::string> others = touched.left_alone_on(site, one.supply);
-  const std::vector<std::string> watched = touched.watched_on(site, one.supply);
+  const std::vector<std::string> others = facts.touched.left_alone_on(site, one.supply);
+  const std::vector<std::string> watched = facts.touched.watched_on(site, one.supply);
   if (!others.empty()) words += ". " + text(say::danger_others(supply, others));
   if (!watched.empty()) words += (others.empty() ? ". " : " ") + text(say::danger_watched(supply, watched));
   return words;
@@ -161,12 +161,20 @@ std::vector<paper::Row> reading_rows(const site::Site& site, const std::string& 
   return rows;
 }
 
-/// What comes off: from where, and the core of which cable. What of it the site file does not say is named.
-std::string take_off_words(const std::string& what, const std::string& from, const std::string& cable) {
-  if (!from.empty() && !cable.empty()) return text(say::back_take_off(from, cable));
+/// The core of a cable by its colour where the site file has it. Empty: the cable is not known.
+std::string core_words(const WiringFacts& facts, const site::Ref& cable, const std::string& colour) {
+  if (cable.none()) return text(colour.empty() ? say::back_core_inside() : say::back_core_inside_colour(colour));
+  const std::string name = facts.cables(cable);
+  if (name.empty()) return {};
+  return text(colour.empty() ? say::back_core(name) : say::back_core_colour(colour, name));
+}
+
+/// What comes off: which wire, from where, and which core. What of it the site file does not say is named.
+std::string take_off_words(const std::string& what, const std::string& from, const std::string& core) {
+  if (!from.empty() && !core.empty()) return text(say::back_take_off(what, from, core));
   std::vector<std::string> lacks;
   if (from.empty()) lacks.push_back(text(say::back_its_screw()));
-  if (cable.empty()) lacks.push_back(text(say::back_its_cable()));
+  if (core.empty()) lacks.push_back(text(say::back_its_cable()));
   return text(say::back_lacks(what, lacks));
 }
 
@@ -177,10 +185,13 @@ std::string program_words(const site::Site& site, const site::Ref& output) {
   return text(screw.empty() ? say::back_output_unknown() : say::back_output_lacks(screw));
 }
 
-paper::Row trigger_row(const site::Site& site, const CableNames& cables, const std::string& id) {
+paper::Row trigger_row(const WiringFacts& facts, const std::string& id) {
+  const site::Site& site = facts.site;
   const site::Trigger& trigger = site.triggers.at(id);
   const std::string what = text(say::back_trigger_wire(electric::zone_words(site, trigger.zone.id)));
-  const auto off = [&](const std::string& from) { return said(take_off_words(what, from, cables(trigger.cable))); };
+  const auto off = [&](const std::string& from) {
+    return said(take_off_words(what, from, core_words(facts, trigger.cable, trigger.core_colour)));
+  };
   paper::Row row;
   if (trigger.source.is(TriggerSource::loop_tap)) {
     row = row_of(off(panel_input(site, trigger.at_panel, trigger.at_input)), said(text(say::back_nothing())), said(""));
@@ -214,9 +225,9 @@ std::vector<paper::Row> last_rows(const site::Site& site, const std::string& uni
   return rows;
 }
 
-paper::Cell supply_pair(const std::string& unit, const std::string& cable, const Message& words) {
-  return said(cable.empty() ? text(say::back_lacks(text(say::back_supply_pair(unit)), {text(say::back_its_cable())}))
-                            : text(words));
+paper::Cell supply_pair(const std::string& unit, const std::string& core, const Message& words) {
+  return said(core.empty() ? text(say::back_lacks(text(say::back_supply_pair(unit)), {text(say::back_its_cable())}))
+                           : text(words));
 }
 
 }  // namespace
@@ -230,25 +241,28 @@ std::vector<paper::Column> way_back_columns() {
   return columns;
 }
 
-std::vector<paper::Row> way_back_rows(const site::Site& site, const CableNames& cables, const std::string& unit) {
+std::vector<paper::Row> way_back_rows(const WiringFacts& facts, const std::string& unit) {
+  const site::Site& site = facts.site;
   const site::Unit& entry = site.units.at(unit);
   const std::string name = electric::thing_words(site, unit);
   const std::vector<Supplied> supplies = supplies_of(site, unit);
   std::vector<paper::Row> rows = first_rows(site, unit);
   for (std::size_t i = 0; i < supplies.size(); ++i) {
-    rows.push_back(row_of(said(dead_words(site, supplies[i])), said(""), said("")));
+    rows.push_back(row_of(said(dead_words(facts, supplies[i])), said(""), said("")));
     rows.back().id = "back-dead-" + unit + "-" + std::to_string(i + 1);
   }
-  for (const std::string& id : triggers_in_order(site, unit, true)) rows.push_back(trigger_row(site, cables, id));
+  for (const std::string& id : triggers_in_order(site, unit, true)) rows.push_back(trigger_row(facts, id));
   if (!entry.arming.output.none()) {
-    const std::string screw = output_screw(site, entry.arming.output), cable = cables(entry.arming.cable);
-    rows.push_back(row_of(said(take_off_words(text(say::back_arming_wire(name)), screw, cable)),
+    const std::string screw = output_screw(site, entry.arming.output);
+    const std::string core = core_words(facts, entry.arming.cable, entry.arming.core_colour);
+    rows.push_back(row_of(said(take_off_words(text(say::back_arming_wire(name)), screw, core)),
                           said(program_words(site, entry.arming.output)), said("")));
     rows.back().id = "back-arming-" + unit;
   }
-  const std::string cable = cables(entry.feed.cable);
+  const std::string plus = core_words(facts, entry.feed.cable, entry.feed.core_colour);
+  const std::string minus = core_words(facts, entry.feed.cable, entry.feed.return_core_colour);
   rows.push_back(
-      row_of(supply_pair(name, cable, say::back_positive(name, cable)), said(text(say::back_nothing())), said("")));
+      row_of(supply_pair(name, plus, say::back_positive(name, plus)), said(text(say::back_nothing())), said("")));
   for (const auto& [id, bond] : site.bonds) {
     if (!bond.kind.is(site::BondKind::wire)) continue;
     const std::string off = bond_comes_off(site, bond, site::name_or_id(bond.name, id), unit);
@@ -257,7 +271,7 @@ std::vector<paper::Row> way_back_rows(const site::Site& site, const CableNames& 
     rows.back().id = "back-bond-" + id + "-" + unit;
   }
   rows.push_back(
-      row_of(supply_pair(name, cable, say::back_negative(name, cable)), said(text(say::back_nothing())), said("")));
+      row_of(supply_pair(name, minus, say::back_negative(name, minus)), said(text(say::back_nothing())), said("")));
   rows.back().id = "back-negative-" + unit;
   for (std::size_t i = 0; i < supplies.size(); ++i) {
     rows.push_back(row_of(said(""), said(live_words(site, supplies[i])), said("")));

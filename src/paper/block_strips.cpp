@@ -109,23 +109,6 @@ std::vector<Strip> strips_of(const drawing::Ruler& ruler, const List& list, cons
   return strips;
 }
 
-std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Steps& steps, const Room& room) {
-  constexpr double tick = kTickSide_mm + 2 * kPadding_mm;
-  if (steps.items.empty()) return {};
-  Table table;
-  table.columns = {{"done", {}}, {"number", {}, {}, drawing::Align::right}, {"says", {}}};
-  table.groups.push_back({});
-  for (std::size_t i = 0; i < steps.items.size(); ++i)
-    table.groups.front().rows.push_back(
-        {{Tick{}, Number{static_cast<double>(i + 1), 0, Digits::decimals}, Words{steps.items[i]}}});
-  const std::string last = fmt::format("{}", steps.items.size());
-  const double number =
-      std::max(widths_of(ruler, last, {drawing::Role::label, false}, drawing::kReading_mm).natural_mm + 3 * kPadding_mm,
-               kIndent_mm);
-  return plain_rows(ruler, table, {tick, number, room.width_mm + 2 * kPadding_mm - tick - number}, drawing::kReading_mm,
-                    room);
-}
-
 std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Caution& caution, const Room& room) {
   constexpr double sign = 9 * kGrid_mm, about = 2 * kGrid_mm;
   const double left = sign + 3 * about, right = room.width_mm - about;

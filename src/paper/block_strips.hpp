@@ -17,7 +17,6 @@ std::vector<Strip> heading_strips(const drawing::Ruler& ruler, int level, const 
 
 std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Paragraph& paragraph, const Room& room);
 std::vector<Strip> strips_of(const drawing::Ruler& ruler, const List& list, const Room& room);
-std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Steps& steps, const Room& room);
 std::vector<Strip> strips_of(const drawing::Ruler& ruler, const Caution& caution, const Room& room);
 std::vector<Strip> strips_of(const drawing::Ruler& ruler, const KeyValues& values, const Room& room);
 /// Throws std::invalid_argument for one that is larger than the room.

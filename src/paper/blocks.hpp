@@ -30,11 +30,6 @@ struct List {
   bool numbered = false;
 };
 
-/// Steps to be ticked off, each with a box; numbered.
-struct Steps {
-  std::vector<std::string> items;
-};
-
 /// A framed box with a sign. The word comes first. Stays with what follows it.
 struct Caution {
   std::string word;  ///< "Caution", "Danger"
@@ -76,7 +71,7 @@ struct Inserted {
 };
 
 using Block =
-    std::variant<Heading, Paragraph, List, Steps, Caution, Table, KeyValues, Figure, FillIn, NewPage, Turn, Inserted>;
+    std::variant<Heading, Paragraph, List, Caution, Table, KeyValues, Figure, FillIn, NewPage, Turn, Inserted>;
 
 /// Begins on a page of its own, unless it `follows`.
 struct Chapter {

@@ -4,6 +4,7 @@
 
 #include "base/json_place.hpp"
 #include "base/json_text.hpp"
+#include "messages/book.hpp"
 #include "messages/server.hpp"
 #include "results/changes.hpp"
 #include "results/results.hpp"
@@ -185,6 +186,14 @@ std::optional<long long> base_of(const Json& patch) {
   return number->get<long long>();
 }
 
+/// Whether a kept patch does what another one asks for, on whatever revision: whoever repeats an edit may know of a later
+/// one by then.
+bool same_operations(const std::string& kept, const Json& asked) {
+  const Json before = Json::parse(kept, nullptr, false);
+  const auto mine = before.find("operations"), other = asked.find("operations");
+  return mine != before.end() && other != asked.end() && *mine == *other;
+}
+
 }  // namespace
 
 Service::Answer Service::edit(Call& call) {
@@ -205,6 +214,8 @@ Service::Answer Service::edit(Call& call) {
   const std::lock_guard in_turn(*turn);
   const auto before = book_.edit_before(edit.site, edit.id);
   if (!before.answer) return problem_response(before.problems);
+  if (*before.answer && !same_operations((*before.answer)->patch, patch))
+    return problem_response(say::book_edit_id_used(edit.id));
   if (*before.answer) return kept_response(**before.answer, true, {});
   const auto open = open_sites_.open(edit.site);
   if (!open.answer) return problem_response(open.problems);

@@ -37,6 +37,7 @@ Response Service::visit_response(const Visitor& visitor, bool secure) const {
                      {"people", visitor.login_needed},
                      {"name", visitor.name.empty() ? Json(nullptr) : Json(visitor.name)},
                      {"role", visitor.role ? Json(std::string(book::word_of(*visitor.role))) : Json(nullptr)},
+                     {"book", visits_.book_id()},
                      {"token", visits_.token_of(visitor)}});
   if (visitor.new_cookie) response.headers.push_back(visits_.cookie_header(visitor, secure));
   return response;
@@ -73,6 +74,7 @@ Service::Answer Service::people(Call&) {
 }
 
 Service::Answer Service::add_person(Call& call) {
+  const std::lock_guard in_turn(people_turn_);
   Body body(call.request.body);
   std::vector<Message> problems;
   const std::string name = body.text("name"), password = body.text("password");
@@ -105,6 +107,7 @@ std::vector<Message> Service::last_designer_problem(const std::string& name) {
 
 /// A designer changes anybody's role and password; anybody else their own password, with the old one.
 Service::Answer Service::change_person(Call& call) {
+  const std::lock_guard in_turn(people_turn_);
   const std::string& name = call.captured.at(0);
   const auto found = book_.person(name);
   if (!found.answer) return problem_response(found.problems);
@@ -138,6 +141,7 @@ Service::Answer Service::change_person(Call& call) {
 }
 
 Service::Answer Service::remove_person(Call& call) {
+  const std::lock_guard in_turn(people_turn_);
   const std::string& name = call.captured.at(0);
   const auto found = book_.person(name);
   if (!found.answer) return problem_response(found.problems);

@@ -90,11 +90,4 @@ std::size_t Live::listeners() const {
   return inside_->listeners.size();
 }
 
-bool Live::followed(const std::string& site) const {
-  const std::lock_guard lock(inside_->mutex);
-  for (const auto& entry : inside_->listeners)
-    if (entry.second.listener.site == site) return true;
-  return false;
-}
-
 }  // namespace zoneproof::server

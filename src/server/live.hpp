@@ -29,8 +29,6 @@ class Live {
   void end_of_person(const std::string& person);
   void end_all();
   std::size_t listeners() const;
-  /// Whether anybody follows this site.
-  bool followed(const std::string& site) const;
 
  private:
   struct Followed {

@@ -1,6 +1,7 @@
 // The only translation unit that includes Boost.Beast: it takes a minute and a half and over a gigabyte to compile.
 #include "server/network.hpp"
 
+#include <algorithm>
 #include <array>
 #include <atomic>
 #include <boost/asio/io_context.hpp>
@@ -21,6 +22,8 @@
 #include <set>
 #include <sstream>
 
+#include "server/farewell.hpp"
+
 namespace zoneproof::server {
 
 namespace {
@@ -35,7 +38,7 @@ using Span = http::span_body<const char>;
 using Secure = beast::ssl_stream<beast::tcp_stream>;
 
 constexpr std::chrono::milliseconds kAcceptAgain{100};  // where the machine has no more handles
-constexpr std::chrono::seconds kFarewell{2};            // a peer that does not answer the end of TLS
+constexpr std::chrono::seconds kFarewell{2};            // a peer that does not end its side of a connection
 constexpr const char* kTurnedAway = "HTTP/1.1 503 Service Unavailable\r\nConnection: close\r\nRetry-After: 5\r\n";
 constexpr const char* kGoOn = "HTTP/1.1 100 Continue\r\n\r\n";
 constexpr const char* kHeartbeat = ":\n\n";
@@ -91,6 +94,12 @@ bool body_allowed(Parser& parser, std::size_t limit) {
   return true;
 }
 
+/// What a body may come to: as long as its head says; of one that comes in chunks as much as is allowed.
+std::size_t body_at_most(const Parser& parser, std::size_t limit) {
+  if (const auto told = parser.content_length()) return static_cast<std::size_t>(*told);
+  return parser.chunked() ? limit : 0;
+}
+
 bool expects_to_go_on(const Parser::value_type& message) {
   return beast::iequals(message[http::field::expect], "100-continue");
 }
@@ -113,7 +122,7 @@ class Guest {
 };
 
 struct Network::Inside : std::enable_shared_from_this<Network::Inside> {
-  Inside(Handler& to, const Limits& within) : handler(to), limits(within) {}
+  Inside(Handler& to, const Limits& within) : handler(to), limits(within), farewells(within.connections, kFarewell) {}
 
   struct Door {
     explicit Door(net::io_context& io) : acceptor(io), again(io) {}
@@ -140,6 +149,8 @@ struct Network::Inside : std::enable_shared_from_this<Network::Inside> {
   std::vector<std::shared_ptr<Door>> doors;
   std::set<Guest*> guests;
   std::map<std::string, std::size_t> per_peer;
+  std::size_t bodies = 0;  ///< bytes of requests that are being read or answered, at most Limits::bodies
+  Farewells farewells;     ///< as many at once as there are connections
   net::steady_timer drain{io};
   std::optional<net::signal_set> signals;
   std::function<void()> when_stopping;
@@ -248,6 +259,7 @@ class Served : public Connection {
 
   void answer(Response response) override {
     state_ = State::writing;
+    give_share_back();
     const bool stays = keep_alive_ && !network->stopping && !gone;
     kept_ = std::move(response.keeps);
     message_.emplace(static_cast<http::status>(response.status), 11);
@@ -281,8 +293,9 @@ class Served : public Connection {
     }
     queue_.push_front(std::move(text));
     backlog += queue_.front()->size();
-    write_next();
+    lowest().expires_never();  // before the reading begins: the time that a write may take must not end a quiet reader
     listen_for_the_end();
+    write_next();
     beat();
     if (network->stopping) end_stream();
   }
@@ -309,6 +322,7 @@ class Served : public Connection {
     const bool streamed = state_ == State::streaming;
     state_ = State::closed;
     gone = true;
+    give_share_back();
     heart_.cancel();
     lowest().close();
     if (streamed) --network->stream_count;
@@ -337,7 +351,9 @@ class Served : public Connection {
     state_ = State::reading;
     keep_alive_ = parser_->get().keep_alive();
     const Request head = head_now();
-    if (!body_allowed(*parser_, network->handler.body_limit(head))) return refuse(413, head);
+    const std::size_t limit = network->handler.body_limit(head);
+    if (!body_allowed(*parser_, limit)) return refuse(413, head);
+    if (!take_share(body_at_most(*parser_, limit))) return refuse(503, head);
     lowest().expires_after(network->limits.body);
     if (parser_->is_done()) return dispatch();
     if (!expects_to_go_on(parser_->get())) return read_rest();
@@ -345,6 +361,16 @@ class Served : public Connection {
         stream_, net::buffer(kGoOn, std::char_traits<char>::length(kGoOn)),
         [self = self()](const Error& error, std::size_t) { error ? self->failed(error) : self->read_rest(); });
   }
+
+  /// Whoever is answered or gone holds no body any more.
+  bool take_share(std::size_t bytes) {
+    give_share_back();
+    if (bytes > network->limits.bodies - std::min(network->bodies, network->limits.bodies)) return false;
+    share_ = bytes;
+    network->bodies += bytes;
+    return true;
+  }
+  void give_share_back() { network->bodies -= std::exchange(share_, 0); }
 
   void read_rest() {
     http::async_read(stream_, buffer_, *parser_, [self = self()](const Error& error, std::size_t) {
@@ -459,6 +485,7 @@ class Served : public Connection {
   std::deque<std::shared_ptr<const std::string>> queue_;
   State state_ = State::waiting;
   bool keep_alive_ = false, watching_ = false, writing_ = false, ending_ = false;
+  std::size_t share_ = 0;  ///< of the bytes of all bodies
   char last_byte_ = 0;
   std::array<char, 4096> rest_{};
 };
@@ -529,10 +556,8 @@ void Network::Inside::greet(tcp::socket socket, bool with_tls) {
 void Network::Inside::turn_away(tcp::socket socket) {
   ++turned_away;
   if (turned_away_words.empty()) turned_away_words = turned_away_text(handler);
-  Error ignored;
-  socket.non_blocking(true, ignored);
-  socket.write_some(net::buffer(turned_away_words), ignored);
-  socket.shutdown(tcp::socket::shutdown_both, ignored);
+  if (stopping) return;
+  farewells.say(std::move(socket), turned_away_words);
 }
 
 void Network::Inside::enter(Guest* guest) {
@@ -562,6 +587,7 @@ void Network::Inside::begin_stop() {
     door->acceptor.close(ignored);
     door->again.cancel();
   }
+  farewells.cut();
   const std::set<Guest*> now = guests;
   for (Guest* one : now) one->end_soon();
   drain.expires_after(limits.drain);

@@ -16,14 +16,15 @@ namespace zoneproof::server {
 
 struct Limits {
   std::size_t header_bytes = std::size_t{16} << 10U;
-  std::size_t connections = 256;                       ///< at once; what comes beyond is told 503 and closed
-  std::size_t connections_per_peer = 96;               ///< a browser opens six, and one for live events
-  std::chrono::milliseconds head{10'000};              ///< from the first wait to the end of a request's head
-  std::chrono::milliseconds body{60'000};              ///< from there to the end of its body
-  std::chrono::milliseconds idle{60'000};              ///< between two requests of a connection
-  std::chrono::milliseconds write{60'000};             ///< until a reader has taken a response
-  std::chrono::milliseconds heartbeat{15'000};         ///< of streams; a reader that is gone is found so
-  std::chrono::milliseconds drain{10'000};             ///< what is under way has so long to end after stop()
+  std::size_t connections = 256;                 ///< at once; what comes beyond is told 503 and closed
+  std::size_t bodies = std::size_t{256} << 20U;  ///< bytes of all requests under way; what comes beyond is told 503
+  std::size_t connections_per_peer = 96;         ///< a browser opens six, and one for live events
+  std::chrono::milliseconds head{10'000};        ///< from the first wait to the end of a request's head
+  std::chrono::milliseconds body{60'000};        ///< from there to the end of its body
+  std::chrono::milliseconds idle{60'000};        ///< between two requests of a connection
+  std::chrono::milliseconds write{60'000};       ///< until a reader has taken a response
+  std::chrono::milliseconds heartbeat{15'000};   ///< of streams; a reader that is gone is found so
+  std::chrono::milliseconds drain{10'000};       ///< what is under way has so long to end after stop()
   std::size_t stream_backlog = std::size_t{1} << 20U;  ///< bytes that a slow reader of a stream may be behind
 };
 

@@ -1,6 +1,8 @@
 #include "server/recorded.hpp"
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
+#include <set>
 
 namespace zoneproof::server {
 
@@ -12,9 +14,17 @@ constexpr std::string_view kReadings = "/zone_terminal/readings/";
 
 bool is_reading(const std::string& pointer) { return pointer.find(kReadings) != std::string::npos; }
 
+/// A number and nothing else: a data sheet has an origin as well, and may not be rewritten as if it were measured. The
+/// members are those of site/number_form.hpp.
 bool is_measured(const Json& operation) {
+  static const std::set<std::string> members = {"value",         "plus",         "minus",  "min", "max",
+                                                "tolerance_pct", "tempco_ppm_K", "origin", "note"};
   const auto value = operation.find("value");
-  return value != operation.end() && value->is_object() && value->value("origin", Json()) == "measured";
+  if (value == operation.end() || !value->is_object() || value->value("origin", Json()) != "measured") return false;
+  const auto number = value->find("value");
+  if (number == value->end() || !(number->is_number() || number->is_null())) return false;
+  return std::all_of(value->items().begin(), value->items().end(),
+                     [&](const auto& member) { return members.count(member.key()) != 0; });
 }
 
 std::string text_of(const Json& operation, const char* key) {

@@ -7,6 +7,8 @@
 
 #include <array>
 #include <cerrno>
+#include <cstdio>
+#include <cstdlib>
 #include <cstring>
 #include <filesystem>
 #include <stdexcept>
@@ -83,14 +85,36 @@ bool same_secret(std::string_view a, std::string_view b) {
   return a.size() == b.size() && sodium_memcmp(a.data(), b.data(), a.size()) == 0;
 }
 
+namespace {
+
+bool write_all(int file, std::string_view bytes) {
+  while (!bytes.empty()) {
+    const ssize_t taken = ::write(file, bytes.data(), bytes.size());
+    if (taken < 0 && errno != EINTR) return false;
+    if (taken > 0) bytes.remove_prefix(static_cast<std::size_t>(taken));
+  }
+  return true;
+}
+
+}  // namespace
+
 std::optional<Message> save_secret(const std::string& path, std::string_view bytes) {
-  // Made empty with its rights first: at no moment may anybody else read it.
-  const int file = ::open(path.c_str(), O_WRONLY | O_CREAT | O_CLOEXEC | O_NOFOLLOW, S_IRUSR | S_IWUSR);
+  // Made with its rights, filled, then given its name: at no moment may anybody else read it, and whatever ends the
+  // program or fills the disk leaves the old file or the new one, never half of one.
+  std::string temporary = path + ".XXXXXX";
+  const int file = ::mkostemp(temporary.data(), O_CLOEXEC);  // for its owner alone (POSIX mkstemp)
   if (file < 0) return say::server_secret_not_written(path, std::strerror(errno));
-  const bool closed_to_others = ::fchmod(file, S_IRUSR | S_IWUSR) == 0;
+  const bool written = write_all(file, bytes) && ::fsync(file) == 0;
+  int fault = errno;
   ::close(file);
-  if (!closed_to_others) return say::server_secret_not_written(path, std::strerror(errno));
-  return save_file(path, bytes);
+  if (written && std::rename(temporary.c_str(), path.c_str()) == 0) {
+    const std::string folder = std::filesystem::path(path).parent_path().string();
+    sync_folder(folder.empty() ? "." : folder);  // where that fails a power cut may take it: another is made then
+    return std::nullopt;
+  }
+  if (written) fault = errno;
+  ::unlink(temporary.c_str());
+  return say::server_secret_not_written(path, std::strerror(fault));
 }
 
 std::optional<Message> open_to_others(const std::string& path) {
@@ -102,7 +126,8 @@ std::optional<Message> open_to_others(const std::string& path) {
 
 std::optional<std::string> key_of_file(const std::string& path, std::vector<Message>& problems) {
   std::error_code fault;
-  if (!std::filesystem::exists(path, fault)) {
+  // An empty one was begun and never written: nothing hangs on it.
+  if (!std::filesystem::exists(path, fault) || std::filesystem::file_size(path, fault) == 0) {
     const std::string key = random_bytes(kKeyBytes);
     if (auto problem = save_secret(path, key)) {
       problems.push_back(std::move(*problem));

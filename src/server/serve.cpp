@@ -60,6 +60,10 @@ class Serving {
       return false;
     }
     elsewhere_ = *kind != IpKind::loopback;
+    if (elsewhere_ && *kind != IpKind::unspecified && !is_of_own_network(asked_.address)) {
+      problems_.push_back(say::server_address_public(asked_.address));
+      return false;
+    }
     auto opened = book::Book::open({asked_.book, asked_.postgresql});
     if (!opened.answer) {
       problems_ = std::move(opened.problems);
@@ -120,7 +124,7 @@ class Serving {
         return false;
       }
     const bool everywhere = elsewhere_ && kind_of_address(asked_.address) == IpKind::unspecified;
-    if (!(everywhere && asked_.address == "0.0.0.0") && !listen(network, "127.0.0.1")) return false;
+    if (!everywhere && !listen(network, "127.0.0.1")) return false;
     if (elsewhere_ && !listen(network, asked_.address)) return false;
     if (!everywhere) listen_to_ipv6_of_machine(network);
     told_.address = fmt::format("http://127.0.0.1:{}/", port_);

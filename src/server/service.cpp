@@ -81,6 +81,10 @@ void Service::close() {
 std::size_t Service::body_limit(const Request& head) const {
   const auto target = read_target(head.target);
   if (!target) return kNoBody;
+  // What the head alone decides: nobody sends megabytes first to be refused afterwards.
+  const bool refused = host_problem(head, settings_.names) || not_over_plain(head, *target) ||
+                       (is_of_interface(*target) && origin_problem(head));
+  if (refused) return kNoBody;
   const Route* route = route_of(head, *target).route;
   return route == nullptr ? kNoBody : std::max(kNoBody, route->body_limit);
 }
@@ -91,7 +95,7 @@ Response Service::refused(int status, const Request& head) const {
   if (status == 413) message = say::server_too_large(static_cast<long long>(body_limit(head)));
   if (status == 431) message = say::server_head_too_large();
   if (status == 500) message = say::own_fault("");
-  if (status == 503) message = say::server_busy();
+  if (status == 503) message = head.method.empty() ? say::server_full() : say::server_busy();
   Response response = problem_response(message, status);
   add_security_headers(response);
   return response;

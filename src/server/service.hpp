@@ -2,6 +2,7 @@
 #include <atomic>
 #include <chrono>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <string>
 #include <vector>
@@ -109,6 +110,7 @@ class Service : public Handler {
   const ServiceSettings settings_;
   const PageFiles page_;
   Visits visits_;
+  std::mutex people_turn_;  ///< "another designer is left" is looked up and acted upon in one go
   OpenSites open_sites_;
   Live live_;
   Metrics metrics_;

@@ -90,6 +90,8 @@ results::Answered<Visitor> Visits::visitor(const Request& request) {
 
 std::string Visits::token_of(const Visitor& visitor) const { return tag_of("visit " + visitor.cookie, key_); }
 
+std::string Visits::book_id() const { return tag_of("book", key_).substr(0, 32); }
+
 bool Visits::token_fits(const Visitor& visitor, const Request& request) const {
   return !visitor.new_cookie && request.count(kTokenHeader) == 1 &&
          same_secret(request.header(kTokenHeader), token_of(visitor));

@@ -37,6 +37,10 @@ class Visits {
   std::string token_of(const Visitor& visitor) const;
   bool token_fits(const Visitor& visitor, const Request& request) const;
 
+  /// Tells this book from others that are served under the same address: what a page has kept of another one must not
+  /// be joined into it. The same as long as the book's folder keeps its key; a restored book has another.
+  std::string book_id() const;
+
   /// Logs in under a new cookie, so that one that somebody has foisted on the browser is worth nothing. Slow: Argon2id.
   struct LoggedIn {
     std::optional<Visitor> visitor;

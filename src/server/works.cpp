@@ -119,16 +119,11 @@ std::shared_ptr<Works::Work> Works::find(long long number) const {
   return found == works_.end() ? nullptr : found->second;
 }
 
-std::optional<Json> Works::state(long long number) const {
+std::optional<Json> Works::state(long long number) {
   const std::lock_guard lock(mutex_);
+  forget_old();
   const auto work = find(number);
   return work ? std::optional(json_of(*work)) : std::nullopt;
-}
-
-std::optional<std::string> Works::site_of(long long number) const {
-  const std::lock_guard lock(mutex_);
-  const auto work = find(number);
-  return work ? std::optional(work->about.site) : std::nullopt;
 }
 
 std::shared_ptr<const WorkFile> Works::file(long long number, const std::string& name) const {

@@ -52,9 +52,7 @@ class Works {
   std::optional<long long> begin(About about, WorkToDo work);
   /// {"number", "kind", "site", "who", "state", "says", "done", "problems", "files", "file"}; nothing where there is
   /// none of that number, or it was forgotten (an hour after its end, or when many came after it).
-  std::optional<nlohmann::ordered_json> state(long long number) const;
-  /// Whose site it belongs to.
-  std::optional<std::string> site_of(long long number) const;
+  std::optional<nlohmann::ordered_json> state(long long number);
   std::shared_ptr<const WorkFile> file(long long number, const std::string& name) const;
   /// Asks it to stop, and forgets its files where it had ended; false where there is none of that number.
   bool stop(long long number);

@@ -278,6 +278,11 @@ TEST(TerminationSchedule, OnTheWayBackADatumThatIsMissingIsNamed) {
   };
   site.panels.at("panel").outputs_found.clear();
   EXPECT_THAT(said("back-arming-unit", "back"), testing::HasSubstr("was programmed is not in the site file"));
+  site.triggers.at(trigger).core_colour = "GNYE";
+  EXPECT_THAT(said("back-" + trigger, "off"),
+              testing::AllOf(testing::HasSubstr("core GNYE of"), testing::HasSubstr("Zone 1")));
+  site.triggers.at(trigger).cable.id = "none";
+  EXPECT_THAT(said("back-" + trigger, "off"), testing::HasSubstr("wire GNYE within the enclosure"));
   site.triggers.at(trigger).cable = {};
   EXPECT_THAT(said("back-" + trigger, "off"), testing::HasSubstr("its cable"));
   EXPECT_THAT(said("back-" + trigger, "off"), testing::Not(testing::HasSubstr("its screw")));

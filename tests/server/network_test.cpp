@@ -1,8 +1,17 @@
 #include "server/network.hpp"
 
+#include <arpa/inet.h>
 #include <gtest/gtest.h>
+#include <sys/socket.h>
+#include <unistd.h>
 
+#include <array>
+#include <atomic>
+#include <chrono>
+#include <future>
 #include <nlohmann/json.hpp>
+#include <stdexcept>
+#include <thread>
 
 #include "base/file.hpp"
 #include "server/route.hpp"
@@ -58,6 +67,65 @@ TEST(ReadRequest, RefusesWhatIsNone) {
         "POST / HTTP/1.1\r\nContent-Length: 1\r\nContent-Length: 2\r\n\r\nab",
         "POST / HTTP/1.1\r\nContent-Length: 1\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\n"})
     EXPECT_EQ(read(bytes).refused, 400) << bytes;
+}
+
+/// Opens a stream for whoever asks and says a word on it when it is told to.
+class Streaming : public Handler {
+ public:
+  void handle(Request, std::shared_ptr<Reply> reply) override {
+    Response head;
+    head.status = 200;
+    stream = reply->stream(std::move(head), [this] { closed = true; });
+    opened.set_value();
+  }
+  std::size_t body_limit(const Request&) const override { return 0; }
+  Response refused(int status, const Request&) const override {
+    Response response;
+    response.status = status;
+    return response;
+  }
+  std::shared_ptr<Stream> stream;
+  std::atomic<bool> closed{false};
+  std::promise<void> opened;
+};
+
+int connected_to(int port) {
+  const int socket = ::socket(AF_INET, SOCK_STREAM, 0);
+  sockaddr_in at{};
+  at.sin_family = AF_INET;
+  at.sin_port = htons(static_cast<std::uint16_t>(port));
+  at.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
+  if (::connect(socket, reinterpret_cast<const sockaddr*>(&at), sizeof at) != 0) throw std::runtime_error("connect");
+  return socket;
+}
+
+// How long a reader may take to read what is written has nothing to do with how long there is nothing to say.
+TEST(AStream, OutlivesTheTimeForWritingWhileNothingIsSaid) {
+  using namespace std::chrono_literals;
+  Streaming handler;
+  Limits limits;
+  limits.write = 100ms;
+  Network network(handler, limits);
+  const int port = network.listen({"127.0.0.1", 0, false}).port;
+  std::thread serving([&] { network.run([] {}); });
+  const int socket = connected_to(port);
+  const std::string asks = "GET / HTTP/1.1\r\nHost: x\r\n\r\n";
+  EXPECT_EQ(::send(socket, asks.data(), asks.size(), 0), static_cast<ssize_t>(asks.size()));
+  handler.opened.get_future().wait();
+  std::this_thread::sleep_for(5 * limits.write);
+  EXPECT_FALSE(handler.closed);
+  EXPECT_TRUE(handler.stream->send(std::make_shared<const std::string>("late")));
+  std::string heard;
+  std::array<char, 4096> some{};
+  for (ssize_t got = 1; got > 0 && heard.find("late") == std::string::npos;) {
+    got = ::recv(socket, some.data(), some.size(), 0);
+    if (got > 0) heard.append(some.data(), static_cast<std::size_t>(got));
+  }
+  EXPECT_NE(heard.find("late"), std::string::npos) << heard;
+  ::close(socket);
+  network.stop();
+  serving.join();
+  handler.stream.reset();
 }
 
 nlohmann::json description() {

@@ -176,6 +176,11 @@ TEST(Recorded, IsWhatWasMeasuredAndRead) {
   EXPECT_EQ(first(R"([{"op": "move", "from": "/zones/z", "path": "/parts/p/zone_terminal/readings/r1"}])"),
             "/parts/p/zone_terminal/readings/r1");
   EXPECT_EQ(first(R"([{"op": "add", "path": "/zones/z", "value": {"origin": "typical"}}])"), "/zones/z");
+  EXPECT_EQ(first(R"([{"op": "replace", "path": "/parts/p", "value": {"origin": "measured", "battery": {}}}])"),
+            "/parts/p")
+      << "a data sheet is no number";
+  EXPECT_EQ(first(R"([{"op": "replace", "path": "/parts/p", "value": {"origin": "measured"}}])"), "/parts/p");
+  EXPECT_EQ(first(R"([{"op": "add", "path": "/x", "value": {"origin": "measured", "value": {"a": 1}}}])"), "/x");
 }
 
 TEST(Metrics, AreTextThatACollectorReads) {

@@ -109,7 +109,9 @@ def crossing(server, visitor):
                 if answer.status == 200:
                     kept.append(answer.json()["revision"]["number"])
                     again = mine.edit("tern_hollow", f"cross-{person}-{number}", operations)
-                    check(again.json()["repeated"] and again.json()["revision"]["number"] == kept[-1] or again.json()["repeated"], "again is the same")
+                    check(again.json()["repeated"] and again.json()["revision"]["number"] == answer.json()["revision"]["number"], "again is the same")
+                    other = mine.edit("tern_hollow", f"cross-{person}-{number}", [{"op": "remove", "path": "/areas/none_there"}])
+                    check.same((other.status, other.codes()), (409, ["book_edit_id_used"]), "another edit under the same id is told, not swallowed")
                     break
                 if answer.status != 409:
                     check(False, f"an edit is kept or behind: {answer.body[:300]}")
