@@ -20,11 +20,10 @@ bool is_word(char c) {
 
 /// What stands at the place, short enough for a sentence: a run of word characters, or one character.
 std::string found_at(std::string_view text, std::size_t offset) {
-  constexpr std::size_t kLongest = 24;
   std::size_t end = offset;
   while (end < text.size() && is_word(text[end])) ++end;
   if (end == offset) return std::string(text.substr(offset, utf8_at(text, offset).size));
-  return std::string(text.substr(offset, end - offset).substr(0, kLongest));
+  return printable(text.substr(offset, end - offset), kLongestQuote);
 }
 
 /// The code unit of "\\uXXXX" at `at`; nothing where no such escape stands there.

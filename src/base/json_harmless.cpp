@@ -94,7 +94,7 @@ std::size_t HarmlessText::literal(std::size_t at) {
     findings_.push_back({at, say::json_not_a_number(std::string(word))});
     overwrite(at, end - at, '0', ' ');
   } else if (overflows(word)) {
-    findings_.push_back({at, say::json_number_too_large(std::string(word))});
+    findings_.push_back({at, say::json_number_too_large(printable(word, kLongestQuote))});
     overwrite(at, end - at, '0', ' ');
   }
   return end;

@@ -155,6 +155,15 @@ const Wanted& nearest(const Wanted& root, const std::vector<std::string>& tokens
   return *at;
 }
 
+void quote_typed(Message& message, std::string_view text, const JsonLocation& location) {
+  for (auto& [name, argument] : message.arguments) {
+    if (name != "typed" || !location.found) continue;
+    const std::string_view from = text.substr(location.value_offset);
+    const std::size_t end = std::min(from.find_first_not_of("0123456789+-.eE"), from.size());
+    if (end > 0) argument = printable(from.substr(0, end), kLongestQuote);
+  }
+}
+
 }  // namespace
 
 std::vector<JsonLocation> locate(std::string_view text, const std::vector<std::string>& pointers) {
@@ -173,6 +182,7 @@ std::vector<JsonLocation> locate(std::string_view text, const std::vector<std::s
     const Wanted& wanted = nearest(root, paths[i], locations[i].found);
     offsets.emplace_back(wanted.key, &locations[i].key);
     offsets.emplace_back(wanted.value, &locations[i].value);
+    locations[i].value_offset = wanted.value;
   }
   std::sort(offsets.begin(), offsets.end());
   TextWalk walk(text);
@@ -193,6 +203,7 @@ void place_in_text(std::vector<Message>& messages, std::string_view text) {
     const TextPosition at = open[i]->place.at_key ? locations[i].key : locations[i].value;
     open[i]->place.line = at.line;
     open[i]->place.column = at.column;
+    quote_typed(*open[i], text, locations[i]);
   }
 }
 

@@ -32,6 +32,7 @@ class TextWalk {
 struct JsonLocation {
   TextPosition key;  ///< the member's name; equals `value` for list items and for the whole document
   TextPosition value;
+  std::size_t value_offset = 0;
   bool found = false;  ///< false where an ancestor stands in
 };
 
@@ -40,7 +41,8 @@ struct JsonLocation {
 /// Cost: linear in the text, whatever the number of pointers; parts that no pointer names are skipped, not decoded.
 std::vector<JsonLocation> locate(std::string_view text, const std::vector<std::string>& pointers);
 
-/// Fills in line and column of every message from its pointer; those that have a line keep it.
+/// Fills in line and column of every message from its pointer; those that have a line keep it. An argument "typed" of a
+/// message becomes the number that stands there, as it was typed: what was read of it may have been rounded.
 /// `text` is the file the messages point into.
 void place_in_text(std::vector<Message>& messages, std::string_view text);
 

@@ -22,13 +22,39 @@ Lead lead_of(unsigned char byte) {
 
 bool is_control(char32_t c) { return c < 0x20 || (c >= 0x7F && c < 0xA0); }
 
-/// Line and paragraph separators and the marks that change the direction of reading.
+/// Line and paragraph separators, the marks that change the direction of reading, operators without a sign, byte order
+/// marks.
 bool is_deceptive(char32_t c) {
-  return c == 0x061C || (c >= 0x200B && c <= 0x200F) || (c >= 0x2028 && c <= 0x202E) || (c >= 0x2060 && c <= 0x2069) ||
+  return c == 0x061C || c == 0x200E || c == 0x200F || (c >= 0x2028 && c <= 0x202E) || (c >= 0x2061 && c <= 0x206F) ||
          c == 0xFEFF;
 }
 
+/// The Unicode Standard, section 23.7: never a character, in any version. XML refuses some of them.
+bool is_noncharacter(char32_t c) { return (c >= 0xFDD0 && c <= 0xFDEF) || (c & 0xFFFEU) == 0xFFFEU; }
+
 }  // namespace
+
+bool is_hidden(char32_t c) { return is_control(c) || is_deceptive(c) || is_noncharacter(c); }
+
+bool has_no_width(char32_t c) { return (c >= 0x200B && c <= 0x200D) || c == 0x2060; }
+
+bool is_blank(char32_t c) {
+  if (has_no_width(c) || (c >= 0x9 && c <= 0xD) || (c >= 0x2000 && c <= 0x200A)) return true;
+  for (const char32_t blank :
+       {0x20, 0x85, 0xA0, 0x1680, 0x2028, 0x2029, 0x202F, 0x205F, 0x2800, 0x3000, 0x115F, 0x1160, 0x3164, 0xFFA0}) {
+    if (c == blank) return true;
+  }
+  return false;
+}
+
+bool only_blanks(std::string_view bytes) {
+  for (std::size_t at = 0; at < bytes.size();) {
+    const Utf8Step step = utf8_at(bytes, at);
+    if (!step.valid || !is_blank(step.code_point)) return false;
+    at += step.size;
+  }
+  return true;
+}
 
 Utf8Step utf8_at(std::string_view bytes, std::size_t offset) {
   const Lead lead = lead_of(static_cast<unsigned char>(bytes[offset]));
@@ -67,7 +93,7 @@ std::string printable(std::string_view bytes, std::size_t limit) {
     const Utf8Step step = utf8_at(bytes, at);
     if (!step.valid) {
       out += fmt::format("<{:02X}>", static_cast<unsigned char>(bytes[at]));
-    } else if (is_control(step.code_point) || is_deceptive(step.code_point)) {
+    } else if (is_hidden(step.code_point)) {
       out += fmt::format("<U+{:04X}>", static_cast<std::uint32_t>(step.code_point));
     } else {
       out += bytes.substr(at, step.size);

@@ -24,9 +24,27 @@ std::size_t first_invalid_utf8(std::string_view bytes, std::size_t from = 0);
 /// without combining or double-width characters.
 std::size_t utf8_length(std::string_view bytes);
 
-/// Text that is safe on a terminal and in a table: control characters, line breaks and characters that reverse the
-/// reading direction are shown as <U+001B>, invalid bytes as <FF>; longer than `limit` code points ends in "...".
-/// Names come from files of strangers: they must not move the cursor or hide what stands beside them.
+/// Characters that no text for people may hold: controls, line breaks, what changes the direction of reading, what is
+/// no character at all. Marks without width that scripts need are not among them: has_no_width().
+bool is_hidden(char32_t code_point);
+
+/// U+200B to U+200D and U+2060: they join letters, keep them apart or let a line break (Persian, Devanagari, Khmer),
+/// and take no room of their own, in whatever font.
+bool has_no_width(char32_t code_point);
+
+/// What leaves no ink: White_Space of the Unicode Character Database, has_no_width(), the blank of Braille and the
+/// fillers of Hangul.
+bool is_blank(char32_t code_point);
+/// Whether there is nothing but them; also of an empty text.
+bool only_blanks(std::string_view bytes);
+
+/// Text that is safe on a terminal, in a table and in a drawing: is_hidden() characters are shown as <U+001B>, invalid
+/// bytes as <FF>; longer than `limit` code points ends in "...". Names come from files of strangers: they must not move
+/// the cursor or hide what stands beside them.
 std::string printable(std::string_view bytes, std::size_t limit = 200);
+
+/// How much of a word or number that somebody typed a message quotes: more than any that is meant has, and so little
+/// that the sentence around it is still seen.
+inline constexpr std::size_t kLongestQuote = 40;
 
 }  // namespace zoneproof

@@ -319,10 +319,11 @@ std::vector<CommandHelp> overview(const Commands& commands) {
   return all;
 }
 
-/// "--zone" of CLI11's "--zone: 1 required TEXT missing".
-std::string option_of(const CLI::ParseError& error) {
-  const std::string what = error.what();
-  return what.substr(0, what.find(':'));
+/// What CLI11 says as "--zone: 1 required TEXT missing", or as "--zone: At Most 1 required but received 2".
+Message option_problem(const CLI::ParseError& error) {
+  const std::string what = error.what(), option = what.substr(0, what.find(':')), end = " missing";
+  const bool missing = what.size() > end.size() && what.compare(what.size() - end.size(), end.size(), end) == 0;
+  return missing ? say::option_empty(option) : say::option_twice(option);
 }
 
 /// Flags that were given a value, as "--all=3": the parser's library would take some of them for yes or no.
@@ -403,7 +404,7 @@ Request read_arguments(const std::vector<std::string>& arguments) {
     }
     return request;
   } catch (const CLI::ParseError& error) {
-    request.problems.push_back(say::option_without_value(option_of(error)));
+    request.problems.push_back(option_problem(error));
     return request;
   }
   if (!version) return request_of(app, commands);

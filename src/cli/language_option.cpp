@@ -47,7 +47,7 @@ LanguageAsked take_language(const std::vector<std::string>& arguments, const std
   bool lacks_one = false;
   const std::vector<std::string> values = take_values(arguments, asked, lacks_one);
   if (lacks_one || values.size() > 1) {
-    asked.problems.push_back(say::option_without_value(kOption));
+    asked.problems.push_back(lacks_one ? say::option_empty(kOption) : say::option_twice(kOption));
   } else if (!values.empty()) {
     choose(values.front(), kOption, asked);
   } else if (!variable.empty()) {

@@ -125,7 +125,7 @@ bool Fonts::Inside::falls_back(std::string_view text, Face face) const {
   if (face.role != Role::label) return false;
   for (std::size_t at = 0; at < text.size();) {
     const Utf8Step step = utf8_at(text, at);
-    if (!FcCharSetHasChar(label_letters, step.code_point)) return true;
+    if (!FcCharSetHasChar(label_letters, step.code_point) && !has_no_width(step.code_point)) return true;
     at += step.size;
   }
   return false;

@@ -16,6 +16,7 @@
 #include "electric/output.hpp"
 #include "electric/tap.hpp"
 #include "messages/electric.hpp"
+#include "site/output_kind.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::electric {
@@ -77,7 +78,7 @@ class BackFeedCheck {
 
   std::vector<Evidence> run() {
     const site::OutputSpec* spec = site::spec_of(site_, output_.part, &site::Part::output);
-    if (spec == nullptr || spec->clamp_forward_V.none() || is_relay(site_, output_)) return {};
+    if (spec == nullptr || spec->clamp_forward_V.none() || site::is_relay(site_, output_)) return {};
     const std::string dead = panel_supply(site_, output_);
     const std::string own = site::supply_of(site_, unit_.feed);
     if (!dead.empty() && dead == own) return {};

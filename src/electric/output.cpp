@@ -64,11 +64,6 @@ std::optional<Node> build_output(const site::Site& site, const std::string& id, 
   return screw;
 }
 
-bool is_relay(const site::Site& site, const site::Output& output) {
-  const site::OutputSpec* spec = site::spec_of(site, output.part, &site::Part::output);
-  return spec != nullptr && spec->kind.is(site::OutputKind::relay);
-}
-
 std::optional<bool> output_on(const site::Output& output, bool armed) {
   if (output.active_when.is(site::ActiveWhen::armed)) return armed;
   if (output.active_when.is(site::ActiveWhen::disarmed)) return !armed;

@@ -16,9 +16,6 @@ inline constexpr double output_clamp_ohm = 1.0;
 std::optional<circuit::Node> build_output(const site::Site& site, const std::string& id, bool on,
                                           circuit::Node contact_to, const Backbone& backbone, Wiring& wiring);
 
-/// Whether the output is known to be a relay: a dry contact, whose other side somebody has to wire.
-bool is_relay(const site::Site& site, const site::Output& output);
-
 /// Whether the output is switched on while `armed`; nothing where the site does not say.
 std::optional<bool> output_on(const site::Output& output, bool armed);
 

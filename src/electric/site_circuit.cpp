@@ -7,6 +7,7 @@
 #include "electric/element_name.hpp"
 #include "electric/loose.hpp"
 #include "electric/output.hpp"
+#include "site/output_kind.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::electric {
@@ -165,7 +166,7 @@ class CircuitBuilder {
     if (!output->second.active_when.known()) result_.wiring.missing(output->second.active_when.pointer, "unknown");
     const bool on = output->second.active_when.is(site::ActiveWhen::alarm) == zone_disturbed(trigger);
     Node contact_to = circuit::reference;  // of a transistor: none
-    if (is_relay(site_, output->second)) {
+    if (site::is_relay(site_, output->second)) {
       const std::optional<Node> back = build_contact_return(site_, id, result_.backbone, result_.wiring);
       if (!back) return std::nullopt;
       contact_to = *back;

@@ -35,7 +35,7 @@ Cell length_cell(const CableRow& cable) {
 std::string ends_words(const site::Site& site, const CableRow& cable) {
   std::vector<std::string> told;  // each once: "Panel to Hall 1" is no part of "Panel to Hall 12"
   std::string words;
-  for (const electric::CableUse& use : cable.uses) {
+  for (const site::CableUse& use : cable.uses) {
     const auto name = [&](const std::string& id) {
       return id.empty() ? text(say::paper_not_known()) : electric::thing_words(site, id);
     };

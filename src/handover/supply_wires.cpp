@@ -2,11 +2,11 @@
 #include <set>
 
 #include "base/message.hpp"
-#include "electric/output.hpp"
 #include "handover/places.hpp"
 #include "handover/set_words.hpp"
 #include "handover/wire_tables.hpp"
 #include "messages/handover.hpp"
+#include "site/output_kind.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::handover {
@@ -97,7 +97,7 @@ std::vector<paper::Row> arming_rows(const WiringFacts& facts, const std::string&
   add_reading(row, found(answers.disarmed));
   std::vector<paper::Row> rows = {std::move(row)};
   const auto output = site.outputs.find(arming.output.id);
-  if (output == site.outputs.end() || !electric::is_relay(site, output->second)) return rows;
+  if (output == site.outputs.end() || !site::is_relay(site, output->second)) return rows;
   // A relay's contact is dry: its other side is joined at the panel, as docs/methods/arming.md has it.
   const std::string panel = called(site, output->second.panel);
   const bool to_positive = arming.pullup_to.is(site::Level::low);

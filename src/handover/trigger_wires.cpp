@@ -3,10 +3,10 @@
 
 #include "base/message.hpp"
 #include "electric/naming.hpp"
-#include "electric/output.hpp"
 #include "handover/places.hpp"
 #include "handover/wire_tables.hpp"
 #include "messages/handover.hpp"
+#include "site/output_kind.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::handover {
@@ -47,9 +47,7 @@ std::vector<Core> cores_of(const site::Site& site, const site::Trigger& trigger)
       return {{contact_screw(site, trigger), input}, {contact_screw(site, trigger), pole_of(site, trigger)}};
     case TriggerSource::following_output: {
       const std::string screw = output_screw(site, trigger.output);
-      const auto output = site.outputs.find(trigger.output.id);
-      if (output != site.outputs.end() && electric::is_relay(site, output->second))
-        return {{screw, input}, {screw, pole_of(site, trigger)}};
+      if (site::is_relay(site, trigger.output)) return {{screw, input}, {screw, pole_of(site, trigger)}};
       return {{screw, input}};
     }
     case TriggerSource::camera_analytics:

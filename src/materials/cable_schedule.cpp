@@ -1,6 +1,5 @@
 #include <algorithm>
 
-#include "electric/cable_uses.hpp"
 #include "materials/estimate.hpp"
 #include "materials/parts_count.hpp"
 #include "site/relations.hpp"
@@ -9,15 +8,11 @@ namespace zoneproof::materials {
 
 namespace {
 
-/// Cores in use; nothing where it is not known how many make one conductor.
+/// Cores in use, all of a data cable; nothing where it is not known how many make one conductor.
 std::optional<long long> cores_used(const CableRow& row, const site::Cable& cable) {
-  long long conductors = 0;
-  for (const electric::CableUse& use : row.uses) {
-    if (use.kind == electric::CableUse::Kind::data) return row.cores_there;
-    conductors += use.cores;
-  }
-  if (!cable.cores_in_parallel.known()) return std::nullopt;
-  return conductors * *cable.cores_in_parallel.value;
+  const bool data = std::any_of(row.uses.begin(), row.uses.end(),
+                                [](const site::CableUse& use) { return use.kind == site::CableUse::Kind::data; });
+  return data ? row.cores_there : site::cores_taken(cable, row.uses);
 }
 
 void find_length(CableRow& row, const site::Cable& cable, const CableEstimates& estimates) {
@@ -30,7 +25,7 @@ void find_length(CableRow& row, const site::Cable& cable, const CableEstimates& 
   }
   row.length_lacks = cable.length_m.pointer;
   // Of several uses the one between the things that are furthest apart takes the whole cable.
-  for (const electric::CableUse& use : row.uses) {
+  for (const site::CableUse& use : row.uses) {
     const std::optional<Estimate> estimate = estimates.between(use.from, use.to);
     if (!estimate || (row.length_m && *row.length_m >= estimate->metres)) continue;
     row.from = estimate->rough ? LengthFrom::rough : LengthFrom::estimate;
@@ -41,7 +36,7 @@ void find_length(CableRow& row, const site::Cable& cable, const CableEstimates& 
 }  // namespace
 
 std::vector<CableRow> cable_rows(const site::Site& site) {
-  const auto uses = electric::cable_uses(site);
+  const auto uses = site::cable_uses(site);
   const CableEstimates estimates(site);
   std::vector<CableRow> rows;
   for (const auto& [id, cable] : site.cables) {
@@ -53,8 +48,7 @@ std::vector<CableRow> cable_rows(const site::Site& site) {
       row.part_name = site::name_or_id(part->name, row.part);
     if (const auto found = uses.find(id); found != uses.end()) row.uses = found->second;
     for (const site::Ref& area : cable.areas) row.areas.push_back(area.id);
-    const site::CableSpec* spec = site::spec_of(site, cable.part, &site::Part::cable);
-    if (spec != nullptr && spec->cores.known()) row.cores_there = *spec->cores.value;
+    row.cores_there = site::cores_there(site, cable);
     row.cores_used = cores_used(row, cable);
     find_length(row, cable, estimates);
     rows.push_back(std::move(row));

@@ -4,8 +4,8 @@
 #include <vector>
 
 #include "base/message.hpp"
-#include "electric/cable_uses.hpp"
 #include "materials/price_list.hpp"
+#include "site/cable_uses.hpp"
 #include "site/costs.hpp"
 #include "site/model.hpp"
 
@@ -27,7 +27,7 @@ struct CableRow {
   LengthFrom from = LengthFrom::unknown;
   std::optional<double> length_m, length_min_m, length_max_m;
   std::string length_lacks;  ///< pointer of what would tell the length; empty where it is known
-  std::vector<electric::CableUse> uses;
+  std::vector<site::CableUse> uses;
   std::vector<std::string> areas;
   std::optional<long long> cores_used;  ///< with cores in parallel; nothing: not known how many
   std::optional<long long> cores_there;

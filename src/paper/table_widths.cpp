@@ -63,6 +63,22 @@ std::vector<double> between(const std::vector<Needs>& all, double Needs::*low, d
   return widths;
 }
 
+/// Where words are too wide for the page, the widest columns give way, to one width, and break theirs: one word without
+/// an end must not leave the others columns in which every letter has a line.
+void cap(std::vector<double>& widths, double width_mm) {
+  std::vector<double> narrowest = widths;
+  std::sort(narrowest.begin(), narrowest.end());
+  double left = width_mm;
+  for (std::size_t i = 0; i < narrowest.size(); ++i) {
+    const double share = left / static_cast<double>(narrowest.size() - i);
+    if (narrowest[i] > share) {
+      for (double& width : widths) width = std::min(width, share);
+      return;
+    }
+    left -= narrowest[i];
+  }
+}
+
 }  // namespace
 
 std::vector<double> column_widths(const drawing::Ruler& ruler, const Table& table, double width_mm) {
@@ -81,9 +97,7 @@ std::vector<double> column_widths(const drawing::Ruler& ruler, const Table& tabl
   } else {
     widths = between(all, &Needs::words_mm, &Needs::least_mm, width_mm);
   }
-  const double total = std::accumulate(widths.begin(), widths.end(), 0.0);
-  if (total > width_mm)
-    for (double& width : widths) width *= width_mm / total;
+  cap(widths, width_mm);
   return widths;
 }
 

@@ -17,7 +17,7 @@ drawing::Face face_of(const Cell& cell, bool strong);
 /// its author asks for) and a natural one (its longest cell on one line). Where all natural widths fit, what is left
 /// over is dealt out by the columns' weights; else each gets its least width and a share of the rest that goes with
 /// what it still lacks. Columns that are not to wrap lack nothing until the page leaves no other way; where not even
-/// the least widths fit, all are narrowed alike, and words are cut between letters.
+/// the least widths fit, the widest are narrowed to one width, and their words are cut between letters.
 /// Cost: each distinct word is measured once.
 std::vector<double> column_widths(const drawing::Ruler& ruler, const Table& table, double width_mm);
 

@@ -6,13 +6,13 @@
 #include <cmath>
 #include <map>
 
-#include "electric/cable_uses.hpp"
 #include "electric/excerpt.hpp"
 #include "electric/levels.hpp"
 #include "electric/naming.hpp"
 #include "electric/threshold.hpp"
 #include "electric/trigger_check.hpp"
 #include "messages/remedies.hpp"
+#include "site/cable_uses.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
 
@@ -126,21 +126,24 @@ const std::vector<std::string>& shelf_cables() {
   return all;
 }
 
-long long used_cores(const Site& site, const std::string& cable) {
-  long long used = 0;
-  const auto uses = electric::cable_uses(site);
+namespace {
+
+std::vector<site::CableUse> uses_of(const Site& site, const std::string& cable) {
+  auto uses = site::cable_uses(site);
   const auto found = uses.find(cable);
-  if (found == uses.end()) return used;
-  for (const electric::CableUse& use : found->second) used += use.cores;
-  return used;
+  return found == uses.end() ? std::vector<site::CableUse>() : std::move(found->second);
 }
+
+}  // namespace
+
+long long used_cores(const Site& site, const std::string& cable) { return site::conductors(uses_of(site, cable)); }
 
 std::optional<long long> spare_cores(const Site& site, const std::string& cable) {
   const auto found = site.cables.find(cable);
-  if (found == site.cables.end() || !found->second.cores_in_parallel.known()) return std::nullopt;
-  const site::CableSpec* spec = site::spec_of(site, found->second.part, &site::Part::cable);
-  if (spec == nullptr || !spec->cores.known()) return std::nullopt;
-  return *spec->cores.value - used_cores(site, cable) * *found->second.cores_in_parallel.value;
+  if (found == site.cables.end()) return std::nullopt;
+  const std::optional<long long> there = site::cores_there(site, found->second);
+  const std::optional<long long> taken = site::cores_taken(found->second, uses_of(site, cable));
+  return there && taken ? std::optional(*there - *taken) : std::nullopt;
 }
 
 void take_off_loop(site::Trigger& trigger) {

@@ -53,7 +53,7 @@ Json json_of(const field::Step& step) {
 
 Json json_of(const materials::CableRow& row) {
   Json uses = Json::array();
-  for (const electric::CableUse& use : row.uses)
+  for (const site::CableUse& use : row.uses)
     uses.push_back(
         {{"kind", word(use.kind)}, {"from", use.from}, {"to", use.to}, {"of", use.of}, {"cores", use.cores}});
   const auto count = [](const std::optional<long long>& number) { return number ? Json(*number) : Json(nullptr); };

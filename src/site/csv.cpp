@@ -97,12 +97,14 @@ class Reader {
 
   void read_row() {
     std::vector<CsvCell> row;
+    const int line = line_;
     for (bool more = true; more;) {
       row.push_back(read_field());
       more = !at_line_end();
       if (more) take();  // the separator
     }
     end_line();
+    if (quote_open_) open_row_ = line;
     if (row.size() > 1 || !row.front().text.empty()) table_.rows.push_back(std::move(row));
   }
 
@@ -140,6 +142,7 @@ class Reader {
       }
     }
     complain(say::csv_quote_open(), cell.line, cell.column);
+    quote_open_ = true;
   }
 
   void after_quote() {
@@ -168,6 +171,7 @@ class Reader {
     if (table_.rows.empty()) return;
     const auto wanted = static_cast<long long>(table_.rows.front().size());
     for (const std::vector<CsvCell>& row : table_.rows) {
+      if (row.front().line == open_row_) continue;  // its last cell took what belongs to the next ones
       const auto found = static_cast<long long>(row.size());
       if (found != wanted) complain(say::csv_width(found, wanted), row.front().line, 1);
     }
@@ -179,6 +183,8 @@ class Reader {
   CsvTable table_;
   std::size_t at_ = 0;
   int line_ = 1, column_ = 1;
+  bool quote_open_ = false;
+  int open_row_ = 0;  ///< line of the row in which a quotation mark is never closed
 };
 
 /// What the text is where it is no table at all.

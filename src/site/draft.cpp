@@ -239,6 +239,7 @@ class Draft {
       remember_cell(row, column, pointer + "/loop/" + column);
     }
     remember_cell(row, "cable", pointer + "/loop/cable");
+    remember_cell(row, "cable", "/cables/" + zone + "_cable");
     remember_cell(row, "cable_m", "/cables/" + zone + "_cable/length_m");
   }
 
@@ -261,11 +262,12 @@ class Draft {
   /// Inputs that rows name; told where the unit has no such input, or where there are several units to choose from.
   std::set<std::pair<std::size_t, long long>> stated_inputs(long long inputs) {
     std::set<std::pair<std::size_t, long long>> used;
-    for (const Planned& planned : order_) {
+    for (Planned& planned : order_) {
       if (!planned.input || choices_.units().empty()) continue;
       const CsvCell& typed = *table_.cell(*planned.row, "unit_input");
       if (inputs > 0 && (*planned.input < 1 || *planned.input > inputs)) {
         messages_.complain(say::draft_no_such_input(*planned.input, request_.unit, inputs), typed);
+        planned.input.reset();  // told once is enough
       } else if (choices_.units().size() > 1) {
         messages_.tell(say::draft_input_of_which_unit(static_cast<long long>(choices_.units().size())), typed);
       } else {
@@ -339,6 +341,7 @@ class Draft {
          {std::pair("trigger", "source"), std::pair("unit_input", "input"), std::pair("channel", "channel")}) {
       remember_cell(*planned.row, column, pointer_child(pointer, key));
     }
+    remember_cell(*planned.row, "input", pointer_child(pointer, "at_input"));
   }
 
   // ---- The end -----------------------------------------------------------------------------------------------------
@@ -351,9 +354,17 @@ class Draft {
       const auto place = places_.find(pointer);
       message.place = place != places_.end() ? place->second.place : Place{file_, message.place.pointer, 0, 0, false};
       if (place != places_.end()) call_by_column(message, place->second.column);
-      messages_.all.push_back(std::move(message));
+      if (!told(message)) messages_.all.push_back(std::move(message));
     }
     if (!any_error(messages_.all)) made_ = std::move(read.site);
+  }
+
+  /// A cell that the site holds in two places, a terminal and the tap on it, is wrong once.
+  bool told(const Message& message) const {
+    return message.place.line > 0 && std::any_of(messages_.all.begin(), messages_.all.end(), [&](const Message& other) {
+             return other.place.line == message.place.line && other.place.column == message.place.column &&
+                    text(other) == text(message);
+           });
   }
 
   /// A field is called as the table calls it: "value" of a resistor is eol_ohm, a trigger's input is unit_input.

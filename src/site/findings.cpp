@@ -56,8 +56,11 @@ void Findings::add(Message message, std::string_view pointer, bool at_key) {
 void Findings::tell_omitted() {
   for (const auto& [code, kind] : kinds_) {
     if (kind.count <= kMostOfOneKind) continue;
-    messages_.push_back(say::site_and_more(static_cast<long long>(kind.count - kMostOfOneKind), text(kind.last))
-                            .at({file_, kind.first_omitted, 0, 0, false}));
+    const bool error = kind_of(code).severity == Severity::error;
+    const auto omitted = static_cast<long long>(kind.count - kMostOfOneKind);
+    Message more =
+        error ? say::site_and_more(omitted, text(kind.last)) : say::site_and_more_warnings(omitted, text(kind.last));
+    messages_.push_back(std::move(more).at({file_, kind.first_omitted, 0, 0, false}));
   }
 }
 

@@ -1,4 +1,5 @@
 #pragma once
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -7,8 +8,8 @@
 #include "site/model.hpp"
 #include "site/relations.hpp"
 
-/// Names of things inside a part: outputs of a supply, contacts of a detector, presets of a unit. Where the part is not
-/// known, or what is named not there, nothing is said: references.cpp judges references.
+/// Names and numbers of things inside a part: outputs of a supply, contacts of a detector, presets of a unit, inputs.
+/// Where the part is not known, or what is named not there, nothing is said: references.cpp judges references.
 namespace zoneproof::site {
 
 /// The object that a reference names; null where it is not there.
@@ -30,6 +31,13 @@ void check_inside(const Map<T>& inside, const std::string& id, const Ref& part, 
                              : say::site_not_in_part(part.id, id, what, known),
                pointer);
 }
+
+/// Whether a number is certainly none of the `count` that a part has, counted from 1.
+bool beyond(const Count& number, const Count& count);
+
+/// A wired input of a panel or expander is one that its part has; doubtful where the medium is not known.
+void check_panel_input(const Site& site, const Ref& panel, const Count& input, std::optional<Medium> medium,
+                       Findings& findings);
 
 /// A contact of a detector is one that its part has.
 void check_contact(const Site& site, const Ref& detector, const std::string& contact, const std::string& pointer,

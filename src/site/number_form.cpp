@@ -77,10 +77,11 @@ class NumberReader {
       return std::nullopt;
     }
     const std::string& found = json.get_ref<const std::string&>();
+    const std::string quote = printable(found, kLongestQuote);
     if (const auto number = number_in_text(found, suffix_)) {
-      findings_.add(say::site_number_as_text(found, name, unit_words_, fmt::format("{:.12g}", *number)), at(key));
+      findings_.add(say::site_number_as_text(quote, name, unit_words_, fmt::format("{:.12g}", *number)), at(key));
     } else {
-      findings_.add(say::site_text_not_a_number(found, name, unit_words_), at(key));
+      findings_.add(say::site_text_not_a_number(quote, name, unit_words_), at(key));
     }
     return std::nullopt;
   }
@@ -152,13 +153,15 @@ class NumberReader {
     out.note = json.get<std::string>();
     const std::string hidden = hidden_characters(out.note, true);
     if (!hidden.empty()) findings_.add(say::site_hidden_characters(hidden), at("note"));
+    const bool blank = !out.note.empty() && only_blanks(out.note);
+    if (blank) findings_.add(say::site_only_blanks("note"), at("note"));
     const std::size_t length = utf8_length(out.note);
     if (length > kLongestNumberNote) {
       findings_.add(
           say::site_text_too_long(static_cast<long long>(length), "note", static_cast<long long>(kLongestNumberNote)),
           at("note"));
     }
-    return hidden.empty() && length <= kLongestNumberNote;
+    return hidden.empty() && !blank && length <= kLongestNumberNote;
   }
 
   /// A number with bounds of its own.
@@ -309,11 +312,7 @@ std::string hidden_characters(std::string_view bytes, bool lines) {
   for (std::size_t offset = 0; offset < bytes.size() && listed < 5;) {
     const Utf8Step step = utf8_at(bytes, offset);
     const char32_t c = step.code_point;
-    const bool control = c < 0x20 || (c >= 0x7F && c < 0xA0);
-    const bool direction =
-        c == 0x061C || (c >= 0x200E && c <= 0x200F) || (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
-    const bool separator = c == 0x2028 || c == 0x2029 || c == 0xFEFF;
-    if ((control || direction || separator) && !(lines && c == '\n')) {
+    if (is_hidden(c) && !(lines && c == '\n')) {
       found += fmt::format("{}U+{:04X}", found.empty() ? "" : " ", static_cast<unsigned>(c));
       ++listed;
     }

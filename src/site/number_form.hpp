@@ -25,8 +25,8 @@ std::string found_words(const nlohmann::ordered_json& json);
 /// Longest note beside a number, in code points.
 inline constexpr std::size_t kLongestNumberNote = 1000;
 
-/// Characters that no text of a file may hold, as <U+XXXX> separated by blanks: control characters (line feeds only
-/// where `lines`), characters that change the reading direction, line and paragraph separators, byte order marks.
+/// Characters that no text of a file may hold, as U+XXXX separated by blanks: is_hidden() of base/utf8.hpp, without
+/// line feeds where `lines`. What is read is so the same on every paper.
 std::string hidden_characters(std::string_view text, bool lines);
 
 /// Bounds of a temperature coefficient that can exist, in parts per million per kelvin, either way.

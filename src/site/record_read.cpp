@@ -223,13 +223,10 @@ void RecordReader::read_whole(const Field& field, const Json& json, std::optiona
   if (!json.is_number()) {
     findings_.add(say::site_count_wanted(found_words(json), std::string(field.key)), pointer_);
   } else if (number != std::floor(number)) {
-    constexpr int kAsWritten = 12;
-    findings_.add(say::site_count_fraction({number, "", kAsWritten}, std::string(field.key)), pointer_);
+    findings_.add(say::site_count_fraction(fmt::format("{}", number), std::string(field.key)), pointer_);
   } else if (number < field.low || number > field.high) {
-    constexpr double kShown = 9e18;  // what a long long can show
-    findings_.add(say::site_count_out_of_range(std::string(field.key),
-                                               static_cast<long long>(std::clamp(number, -kShown, kShown)),
-                                               static_cast<long long>(field.low), static_cast<long long>(field.high)),
+    findings_.add(say::site_count_out_of_range(std::string(field.key), json.dump(), static_cast<long long>(field.low),
+                                               static_cast<long long>(field.high)),
                   pointer_);
   } else {
     out = static_cast<long long>(number);
@@ -248,6 +245,10 @@ bool RecordReader::fit_for_text(std::string_view text, const Field& field) {
   const std::string hidden = hidden_characters(text, field.form == TextForm::lines);
   if (!hidden.empty()) {
     findings_.add(say::site_hidden_characters(hidden), pointer_);
+    return false;
+  }
+  if (!text.empty() && only_blanks(text)) {
+    findings_.add(say::site_only_blanks(std::string(field.key)), pointer_);
     return false;
   }
   const std::size_t length = utf8_length(text);

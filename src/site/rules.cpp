@@ -2,6 +2,7 @@
 
 #include "base/json_pointer.hpp"
 #include "messages/site.hpp"
+#include "site/cable_uses.hpp"
 #include "site/checks.hpp"
 #include "site/contradiction.hpp"
 #include "site/detector_rules.hpp"
@@ -107,10 +108,14 @@ void check_rules(const Site& site, Findings& findings) {
   for (const auto& [id, detector] : site.detectors) check_detector(site, id, detector, findings);
   for (const auto& [id, zone] : site.zones) check_zone(site, id, zone, findings);
   check_numbers_of_zones(site, findings);
+  check_inputs_of_zones(site, findings);
+  check_names_of_zones(site, findings);
   for (const auto& [id, panel] : site.panels) check_panel(site, id, panel, findings);
   for (const auto& [id, output] : site.outputs) check_output(site, id, output, findings);
   for (const auto& entry : site.units) check_unit(entry.second, findings);
   for (const auto& [id, trigger] : site.triggers) check_trigger(site, id, trigger, findings);
+  check_unit_inputs(site, findings);
+  check_cores(site, findings);
   for (const auto& entry : site.bonds) check_bond(entry.second, findings);
   check_scene(site, findings);
   check_network(site, findings);

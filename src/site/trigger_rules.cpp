@@ -1,12 +1,15 @@
 #include "site/trigger_rules.hpp"
 
+#include <map>
 #include <optional>
+#include <utility>
 #include <vector>
 
 #include "base/json_pointer.hpp"
 #include "messages/site.hpp"
 #include "site/contradiction.hpp"
 #include "site/inside_part.hpp"
+#include "site/output_kind.hpp"
 #include "site/relations.hpp"
 #include "site/words.hpp"
 
@@ -15,11 +18,6 @@ namespace zoneproof::site {
 using std::string;
 
 namespace {
-
-std::optional<OutputKind> output_kind(const Site& site, const Output& output) {
-  const Part* part = part_of(site, output.part);
-  return part && part->output ? part->output->kind.value : std::nullopt;
-}
 
 /// An output that follows arming is active armed or disarmed; one that follows a zone, in its alarm or at rest.
 void check_active_when(const Output& output, Findings& findings) {
@@ -70,6 +68,26 @@ void check_preset(const Site& site, const Trigger& trigger, const string& pointe
   check_inside(part->unit->input.presets, trigger.setting.preset, unit->part, "unit/input/presets", at, findings);
 }
 
+/// Papers that send people to a screw which is not there cost a visit: numbers are those that the parts have.
+void check_numbers(const Site& site, const Trigger& trigger, Findings& findings) {
+  const PanelSpec* panel = panel_spec(site, trigger.at_panel.id);
+  if (panel != nullptr && beyond(trigger.at_input, panel->inputs)) {
+    const string tapped = tapped_zone(site, trigger);  // a zone without a terminal has no loop: the proof says that
+    check_panel_input(site, trigger.at_panel, trigger.at_input,
+                      tapped.empty() ? Medium::wired : site.zones.at(tapped).medium.value, findings);
+  }
+  const Unit* unit = find(site.units, trigger.unit);
+  const UnitSpec* spec = unit ? spec_of(site, unit->part, &Part::unit) : nullptr;
+  if (spec == nullptr) return;
+  const string& name = name_or_id(unit->name, trigger.unit.id);
+  if (beyond(trigger.input, spec->inputs))
+    findings.add(say::site_no_such_unit_input(*trigger.input.value, name, unit->part.id, *spec->inputs.value),
+                 trigger.input.pointer);
+  if (beyond(trigger.channel, spec->channels))
+    findings.add(say::site_no_such_channel(*trigger.channel.value, name, unit->part.id, *spec->channels.value),
+                 trigger.channel.pointer);
+}
+
 }  // namespace
 
 void check_output(const Site& site, const string& id, const Output& output, Findings& findings) {
@@ -100,6 +118,22 @@ void check_trigger(const Site& site, const string& id, const Trigger& trigger, F
   }
   check_contact(site, trigger.detector, trigger.contact, pointer_child(pointer, "contact"), findings);
   check_preset(site, trigger, pointer, findings);
+  check_numbers(site, trigger, findings);
+}
+
+/// The chain of both zones is broken by it; told here as well, where the first mistake of a table shows.
+void check_unit_inputs(const Site& site, Findings& findings) {
+  std::map<std::pair<string, long long>, const Trigger*> wires;
+  for (const auto& entry : site.triggers) {
+    const Trigger& trigger = entry.second;
+    if (!trigger.unit.known() || !trigger.input.known()) continue;
+    const auto [first, fresh] = wires.emplace(std::pair(trigger.unit.id, *trigger.input.value), &trigger);
+    const string& zone = first->second->zone.id;
+    if (fresh || zone == trigger.zone.id) continue;
+    findings.add(
+        say::site_unit_input_twice(*trigger.input.value, called(site.units, trigger.unit.id), called(site.zones, zone)),
+        trigger.input.pointer);
+  }
 }
 
 }  // namespace zoneproof::site

@@ -4,6 +4,7 @@
 #include <utility>
 
 #include "base/json_pointer.hpp"
+#include "messages/draft.hpp"
 #include "messages/site.hpp"
 #include "site/contradiction.hpp"
 #include "site/inside_part.hpp"
@@ -86,6 +87,7 @@ void check_doubled(const Site& site, const string& id, const Zone& zone, Finding
 void check_zone(const Site& site, const string& id, const Zone& zone, Findings& findings) {
   const string pointer = pointer_child("/zones", id);
   check_loop(zone.loop, findings);
+  check_panel_input(site, zone.panel, zone.input, zone.medium.value, findings);
   check_doubled(site, id, zone, findings);
   if (zone.medium.known() && !zone.medium.is(Medium::wired)) {
     const Medium medium = *zone.medium.value;
@@ -106,20 +108,46 @@ void check_zone(const Site& site, const string& id, const Zone& zone, Findings& 
   }
 }
 
-/// Two zones under one number would be one event for the operator, and two on one input a pair that nobody told of.
+/// Two zones under one number would be one event for the operator.
 void check_numbers_of_zones(const Site& site, Findings& findings) {
-  using Place = std::pair<string, long long>;
-  std::map<Place, string> numbers, inputs;
+  std::map<std::pair<string, long long>, string> numbers;
   for (const auto& [id, zone] : site.zones) {
-    if (!zone.panel.known()) continue;
-    if (zone.number.known()) {
-      const auto [first, fresh] = numbers.emplace(Place(zone.panel.id, *zone.number.value), id);
-      if (!fresh) findings.add(say::site_zone_number_twice(*zone.number.value, first->second), zone.number.pointer);
-    }
-    const bool own_pair = zone.medium.is(Medium::wired) && !zone.doubled_with.known();
-    if (!own_pair || !zone.input.known()) continue;
-    const auto [first, fresh] = inputs.emplace(Place(zone.panel.id, *zone.input.value), id);
-    if (!fresh) findings.add(say::site_zone_input_twice(*zone.input.value, first->second), zone.input.pointer);
+    if (!zone.panel.known() || !zone.number.known()) continue;
+    const auto [first, fresh] = numbers.emplace(std::pair(zone.panel.id, *zone.number.value), id);
+    if (!fresh) findings.add(say::site_zone_number_twice(*zone.number.value, first->second), zone.number.pointer);
+  }
+}
+
+/// Two on one input are a pair that nobody told of; of zones that may have no wire it is not certain.
+void check_inputs_of_zones(const Site& site, Findings& findings) {
+  std::map<std::pair<string, long long>, string> wired, all;
+  for (const auto& [id, zone] : site.zones) {
+    const bool no_wire = zone.medium.known() && !zone.medium.is(Medium::wired);
+    if (no_wire || zone.doubled_with.known() || !zone.panel.known() || !zone.input.known()) continue;
+    const std::pair place(zone.panel.id, *zone.input.value);
+    const string& first = all.emplace(place, id).first->second;
+    const string& first_wired = zone.medium.known() ? wired.emplace(place, id).first->second : id;
+    if (first_wired != id)
+      findings.add(say::site_zone_input_twice(place.second, first_wired), zone.input.pointer);
+    else if (first != id)
+      findings.add(say::site_zone_input_doubtful(place.second, first), zone.input.pointer);
+  }
+}
+
+/// What an operator hears of a zone is its name; zones whose panel is not known may be of one panel.
+void check_names_of_zones(const Site& site, Findings& findings) {
+  const auto words = [](const string& id, const Zone& zone) {
+    return zone.number.known() ? text(say::zone_by_number(*zone.number.value)) : id;
+  };
+  std::map<std::pair<string, string>, Map<Zone>::const_iterator> names;
+  for (auto zone = site.zones.begin(); zone != site.zones.end(); ++zone) {
+    const string& name = zone->second.name;
+    if (name.empty()) continue;
+    const auto [found, fresh] = names.emplace(std::pair(zone->second.panel.id, name), zone);
+    if (fresh) continue;
+    const auto& [first, other] = *found->second;
+    findings.add(say::site_zone_name_twice(name, words(first, other), words(zone->first, zone->second)),
+                 pointer_child(pointer_child("/zones", zone->first), "name"));
   }
 }
 

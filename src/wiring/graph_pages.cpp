@@ -74,7 +74,7 @@ class Drafter {
     std::vector<schematic::BoxOf> boxes;
     std::vector<std::pair<double, double>> next;  // height of the next terminal on the left and on the right
     for (std::size_t i = 0; i < degrees.size(); ++i) {
-      const bool small = set_.graph.nodes[i].small && degrees[i] == 1;
+      const bool small = set_.graph.nodes[i].small && degrees[i] == 1 && one_line(set_.graph.nodes[i].name);
       boxes.push_back(box_of(set_.graph.nodes[i], small));
       const double first = small ? kGrid_mm : on_grid(room_for_words(context_.ruler, boxes.back()));
       next.push_back({first, first});
@@ -86,6 +86,11 @@ class Drafter {
       add_screw(boxes[edge.b], next[edge.b], screw(edge.b, edge, edge.a != edge.b), edge.label_b, right_b, rooms_[i]);
     }
     return boxes;
+  }
+
+  /// Beside its terminal a name has one line; a longer one is broken into those of a box.
+  bool one_line(const std::string& name) const {
+    return context_.ruler.measure(name, {drawing::Role::label, false}, drawing::kCaption_mm).width <= kBox_mm;
   }
 
   schematic::BoxOf box_of(const GraphNode& node, bool small) const {

@@ -12,7 +12,7 @@ struct GraphNode {
   std::string id, name, link;
   std::vector<std::string> notes;
   int column = 0;
-  bool small = false;  ///< a line of text: has one line to it
+  bool small = false;  ///< a line of text where its name is short and one line comes to it
 };
 struct GraphEdge {
   std::string id;

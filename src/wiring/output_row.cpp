@@ -3,6 +3,7 @@
 
 #include "base/message.hpp"
 #include "messages/wiring.hpp"
+#include "site/output_kind.hpp"
 #include "site/relations.hpp"
 #include "wiring/panel_output.hpp"
 #include "wiring/rows.hpp"
@@ -86,18 +87,11 @@ class OutputRow : public Row {
   double first_mm_ = 0.0;
 };
 
-bool is_relay(const site::Site& site, const site::Ref& output) {
-  const auto found = site.outputs.find(output.id);
-  if (found == site.outputs.end()) return false;
-  const site::OutputSpec* spec = site::spec_of(site, found->second.part, &site::Part::output);
-  return spec != nullptr && spec->kind.is(site::OutputKind::relay);
-}
-
 }  // namespace
 
 std::unique_ptr<Row> output_row(const Context& context, const std::string& id) {
   const site::Trigger& trigger = context.site.triggers.at(id);
-  const bool back = is_relay(context.site, trigger.output);
+  const bool back = site::is_relay(context.site, trigger.output);
   return std::make_unique<OutputRow>(context, "trigger-" + id, zone_called(context.site, trigger.zone.id),
                                      trigger.output, UnitEnd::of_trigger(context, id, back ? kPitch_mm : 0.0), true,
                                      std::nullopt);

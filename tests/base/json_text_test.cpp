@@ -147,6 +147,16 @@ TEST(ParseJson, ANulByteIsNoEnd) {
   EXPECT_THAT(faults(std::string_view("[\"\0\"]", 5)), ElementsAre("json_control_character 1:3 /0"));
 }
 
+/// A site refuses them in every form: what is recommended has to be taken.
+TEST(ParseJson, RecommendsNoOtherWayToWriteAControlCharacter) {
+  for (const std::string& text : {std::string("[\"a\0b\"]", 7), std::string("[\"a\tb\"]")}) {
+    std::vector<Message> messages;
+    parse_json(text, "", messages);
+    ASSERT_EQ(messages.size(), 1U);
+    EXPECT_EQ(remedy(messages.front()).find("\\u"), std::string::npos) << remedy(messages.front());
+  }
+}
+
 TEST(ParseJson, NamesUtf16) { EXPECT_THAT(faults(std::string("\xFF\xFE{\0}\0", 6)), ElementsAre("json_utf16 0:0 ")); }
 
 TEST(ParseJson, NestsAsDeepAsTheBoundAndNoDeeper) {

@@ -39,8 +39,39 @@ RC_GTEST_PROP(Utf8Property, AgreesWithTheJsonLibrary, ()) {
 TEST(Printable, ShowsWhatWouldMoveTheCursorOrHide) {
   EXPECT_EQ(printable("Kiln Yärd"), "Kiln Yärd");
   EXPECT_EQ(printable("a\x1b[31m\n\x7f"), "a<U+001B>[31m<U+000A><U+007F>");
-  EXPECT_EQ(printable("a\u202Eb\u200Bc"), "a<U+202E>b<U+200B>c");
+  EXPECT_EQ(printable("a\u202Eb\uFFFFc\U0001FFFEd"), "a<U+202E>b<U+FFFF>c<U+1FFFE>d");
   EXPECT_EQ(printable("M\xFCller"), "M<FC>ller");
+}
+
+// Persian "does not want" is written with U+200C between its halves (The Unicode Standard, section 9.2), Khmer with
+// U+200B between words.
+TEST(Printable, LeavesWhatScriptsNeed) {
+  for (const char* text : {"نمی\u200Cخواهد", "क्\u200Dष", "ផ្ទះ\u200Bធំ", "a\u2060b"}) EXPECT_EQ(printable(text), text);
+}
+
+// Unicode 15, section 23.7: 66 noncharacters; table 4-4 and PropList.txt: 25 characters with White_Space.
+TEST(CodePoints, NoncharactersAndBlanksAreAsManyAsTheStandardHas) {
+  int none = 0, blank = 0, hidden_controls = 0;
+  for (char32_t c = 0; c <= 0x10FFFF; ++c) {
+    const bool plane_end = (c & 0xFFFF) >= 0xFFFE;
+    if (plane_end || (c >= 0xFDD0 && c <= 0xFDEF)) {
+      ++none;
+      EXPECT_TRUE(is_hidden(c)) << static_cast<unsigned>(c);
+    }
+    const bool beyond = has_no_width(c) || c == 0x2800 || c == 0x115F || c == 0x1160 || c == 0x3164 || c == 0xFFA0;
+    blank += is_blank(c) && !beyond ? 1 : 0;
+    hidden_controls += c < 0x100 && is_hidden(c) ? 1 : 0;
+  }
+  EXPECT_EQ(none, 66);
+  EXPECT_EQ(blank, 25);
+  EXPECT_EQ(hidden_controls, 65) << "general category Cc";
+}
+
+TEST(CodePoints, ATextOfBlanksAloneIsTold) {
+  EXPECT_TRUE(only_blanks(""));
+  EXPECT_TRUE(only_blanks(" \u00A0\u3000\u200B"));
+  EXPECT_FALSE(only_blanks(" . "));
+  EXPECT_FALSE(only_blanks(" \xFF"));
 }
 
 TEST(Printable, CutsWhatIsTooLong) {

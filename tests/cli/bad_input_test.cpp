@@ -109,6 +109,35 @@ TEST(BadInput, HostileNamesNeitherMoveTheCursorNorTurnTheReadingDirection) {
   EXPECT_EQ(argument.err.find('\x1b'), std::string::npos);
 }
 
+/// Workshop's unit has fewer than 99 inputs: every command refuses to send anybody there.
+TEST(BadInput, AnInputThatTheUnitDoesNotHave) {
+  nlohmann::ordered_json site = nlohmann::ordered_json::parse(workshop());
+  site["triggers"].begin().value()["input"] = 99;
+  expect_refused(file_with("input.site.json", site.dump(1)), "has no input 99");
+}
+
+TEST(BadInput, AnOptionWithoutItsValueAndOneGivenTwice) {
+  const std::string path = file_with("whole.site.json", workshop());
+  for (const std::string& line :
+       {"handover " + path + " -o", "prove " + path + " --zone", std::string("check --language")}) {
+    const Outcome outcome = run_line(line);
+    EXPECT_EQ(outcome.exit_code, 2) << line;
+    EXPECT_THAT(outcome.err, HasSubstr("is given without a value")) << line;
+    EXPECT_THAT(outcome.err, HasSubstr("Write the value behind it")) << line;
+  }
+  const Outcome twice = run_line("prove " + path + " --zone 1 --zone 2");
+  EXPECT_EQ(twice.exit_code, 2);
+  EXPECT_THAT(twice.err, HasSubstr("--zone is given more than once"));
+}
+
+/// What check says of the file and of the zones stands side by side: the one does not deny the other.
+TEST(Check, DoesNotCallASiteWithBrokenZonesFreeOfProblems) {
+  const Outcome outcome = run_line("check " + std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/kiln-yard.site.json");
+  EXPECT_EQ(outcome.exit_code, 0);
+  EXPECT_THAT(outcome.out, HasSubstr("the file itself is in order"));
+  EXPECT_THAT(outcome.out, testing::Not(HasSubstr("no problems")));
+}
+
 TEST(BadInput, IsAlsoToldAsJson) {
   const Outcome outcome = run_line("prove " + folder() + "/not_there.site.json --json");
   EXPECT_EQ(outcome.exit_code, 2);

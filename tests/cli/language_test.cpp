@@ -58,8 +58,8 @@ TEST(LanguageOption, AnUnknownLanguageIsOneMessageThatNamesTheKnownOnes) {
 }
 
 TEST(LanguageOption, TakesOneValueOnce) {
-  EXPECT_THAT(codes(take_language({"check", "--language"}, "")), ElementsAre("option_without_value"));
-  EXPECT_THAT(codes(take_language({"--language", "de", "--language", "de"}, "")), ElementsAre("option_without_value"));
+  EXPECT_THAT(codes(take_language({"check", "--language"}, "")), ElementsAre("option_empty"));
+  EXPECT_THAT(codes(take_language({"--language", "de", "--language", "de"}, "")), ElementsAre("option_twice"));
   EXPECT_THAT(codes(take_language({"--language="}, "")), ElementsAre("option_empty"));
   EXPECT_THAT(codes(take_language({"--language", ""}, "de")), ElementsAre("option_empty"));
   EXPECT_THAT(codes(take_language({}, "")), ElementsAre());

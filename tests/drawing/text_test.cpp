@@ -113,6 +113,20 @@ TEST(Ruler, TellsTheDirectionAndWhatNoFontHas) {
   EXPECT_EQ(ruler.measure("", kReading, 2.6).width, 0.0);
 }
 
+// Persian, Hindi and Khmer need them (The Unicode Standard, section 23.2); no font has to have a glyph of theirs.
+TEST(Ruler, JoinersAndOtherMarksWithoutWidthAreNoBoxAndNoOtherFont) {
+  const Ruler& ruler = test_ruler();
+  EXPECT_EQ(ruler.measure("نمی\u200Cخواهد", kLabel, 2.6).missing, 0U);
+  for (const char* mark : {"\u200B", "\u200C", "\u200D", "\u2060"}) {
+    for (const Face face : {kLabel, kReading}) {
+      const Extent extent = ruler.measure(std::string("Zone 1") + mark, face, 2.6);
+      EXPECT_EQ(extent.missing, 0U) << mark;
+      EXPECT_FALSE(extent.fallback) << mark;
+      EXPECT_NEAR(extent.width, ruler.measure("Zone 1", face, 2.6).width, 1e-9) << mark;
+    }
+  }
+}
+
 // Other files of fonts would make other drawings: these are what Debian 12 has (fonts-b612 1.008-3, fonts-noto-core
 // 20201225-1).
 TEST(Fonts, AreTheOnesThatDrawingsWereMadeWith) {

@@ -126,11 +126,13 @@ template <class Things>
 void stretch(Things& things, unsigned seed) {
   unsigned at = seed;
   for (auto& entry : things) {
-    constexpr unsigned kinds = 4;
+    constexpr unsigned kinds = 5;
+    constexpr std::size_t longest = 200;  // of a name, by the format of the file
     switch (++at % kinds) {
       case 0: entry.second.name += " beside the goods entrance of the northern extension, upper landing"; break;
       case 1: entry.second.name = "Gebäudeleittechnikzentralenverteilerunterstation"; break;
       case 2: entry.second.name = "W"; break;
+      case 3: entry.second.name = std::string(longest, 'W'); break;
       default: break;
     }
   }

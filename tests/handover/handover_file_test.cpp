@@ -179,7 +179,7 @@ TEST(ACableOnPaper, TellsEveryEndThoughOneNameBeginsAnother) {
   materials::CableRow row;
   row.id = row.name = "k_z2";
   for (const char* to : {"d_shop", "d_office", "d_shop"})
-    row.uses.push_back({electric::CableUse::Kind::feed, "panel", to, to, 2});
+    row.uses.push_back({site::CableUse::Kind::feed, "panel", to, to, 2, 2});
   materials.cables = {row};
   for (const paper::Block& block : materials_chapter(site, materials).blocks)
     if (const auto* table = std::get_if<paper::Table>(&block); table != nullptr && table->id == "cables") {

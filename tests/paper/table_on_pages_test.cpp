@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "drawing/specimen.hpp"
+#include "drawing/type.hpp"
 #include "paper/found_on_pages.hpp"
 #include "paper/grid.hpp"
 #include "paper/pages.hpp"
@@ -70,6 +71,23 @@ Table long_table(int rows, const std::string& says) {
   table.groups.push_back({"Part one", {}});
   for (int i = 0; i < rows; ++i) table.groups.back().rows.push_back({{Words{says}, Number{1.0 * i, 3}}});
   return table;
+}
+
+/// One word without an end is broken; what stands beside it keeps the room of its own words.
+TEST(TableOnPages, AWordWiderThanThePageTakesNoOtherColumnsRoom) {
+  constexpr double width = 180.0;
+  Table table{"t", "Wide", {{"a", "Name"}, {"b", "Terminated"}, {"c", "Voltage", "V"}}, {}};
+  table.groups.push_back({"", {{{Words{"Short"}, Words{"Installation"}, Number{1.0, 3}}}}});
+  const std::vector<double> before = column_widths(test_ruler(), table, width);
+  const double longest_word =
+      test_ruler().measure("Installation", {drawing::Role::reading, false}, drawing::kLabel_mm).box.width();
+  ASSERT_GT(before[1], longest_word);
+  table.groups.front().rows.push_back({{Words{std::string(200, 'W')}, Words{"x"}, Number{2.0, 3}}});
+  const std::vector<double> after = column_widths(test_ruler(), table, width);
+  EXPECT_GT(after[1], longest_word);
+  EXPECT_GT(after[0], width / 2);
+  EXPECT_LE(after[0] + after[1] + after[2], width + 1e-6);
+  EXPECT_TRUE(faults_on(pages_of(table, drawing::kA4, false)).empty());
 }
 
 TEST(TableOnPages, TheHeadAndTheSubHeadingStandAgainOnEveryPage) {

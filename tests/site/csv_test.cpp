@@ -101,6 +101,15 @@ TEST(Csv, FaultsTellLineAndColumn) {
   EXPECT_EQ(table.messages[1].place.column, 3);
 }
 
+/// The open cell takes the rest of the file: that its row is then too short is no second mistake.
+TEST(Csv, AQuotationMarkThatIsNeverClosedIsOneMessage) {
+  const std::vector<std::string> open = {"csv_quote_open"};
+  EXPECT_EQ(codes_of("n,name,type\n1,\"Shop,intruder\n2,Store,fire\n"), open);
+  EXPECT_EQ(codes_of("n,\"name,type\n1,Shop,intruder\n"), open);
+  EXPECT_EQ(codes_of("n,name,type\n1,Shop\n2,\"Store,fire\n"),
+            (std::vector<std::string>{"csv_width", "csv_quote_open"}));
+}
+
 TEST(Csv, OtherEncodingsAreRefusedWithOneMessage) {
   EXPECT_EQ(codes_of("n,name\n1,B\xFCro\n"), std::vector<std::string>{"csv_not_utf8"});
   EXPECT_EQ(codes_of(std::string_view("\xFF\xFE\x6E\x00,\x00", 6)), std::vector<std::string>{"json_utf16"});

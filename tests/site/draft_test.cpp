@@ -346,6 +346,34 @@ TEST(Draft, AnInputBeyondTheUnitIsRefusedAndOneOfSeveralUnitsIsSaid) {
   EXPECT_TRUE(open.site->triggers.at("zone_2_trigger").unit.unknown());
 }
 
+/// What a check of the finished site would say, at the row of the table and once for each mistake.
+TEST(Draft, InputsThatAreNotThereOrGivenTwiceAreToldAtTheirRow) {
+  struct Case {
+    const char *table, *code;
+    int line, column;
+    bool made;
+  };
+  for (const Case& one :  // the panel has eight inputs, the unit two
+       {Case{"number,arrangement,input,trigger\n1,nc,1,\n2,nc,99,loop_tap\n", "site_no_such_panel_input", 3, 6, false},
+        Case{"number,arrangement,input\n1,nc,1\n2,nc,1\n", "site_zone_input_twice", 3, 6, false},
+        Case{"number,input\n1,1\n2,99\n", "site_panel_input_doubtful", 3, 3, true},
+        Case{"number,input\n1,1\n2,1\n", "site_zone_input_doubtful", 3, 3, true},
+        Case{"number,unit_input\n1,1\n2,1\n", "site_unit_input_twice", 3, 3, true},
+        Case{"number,channel,unit_input\n1,3,2\n", "site_no_such_channel", 2, 3, false},
+        Case{"number,name\n1,Shop\n2,Shop\n", "site_zone_name_twice", 3, 3, true}}) {
+    const DraftResult result = draft_site(one.table, "z.csv", with_parts());
+    std::vector<Message> told;
+    for (const Message& message : result.messages) {
+      if (message.code.rfind("site_", 0) == 0) told.push_back(message);
+    }
+    ASSERT_EQ(told.size(), 1U) << one.table;
+    EXPECT_EQ(told.front().code, one.code);
+    EXPECT_EQ(told.front().place.line, one.line) << full_text(told.front());
+    EXPECT_EQ(told.front().place.column, one.column) << full_text(told.front());
+    EXPECT_EQ(result.site.has_value(), one.made) << full_text(told.front());
+  }
+}
+
 TEST(Draft, ATriggerWithoutAWireTakesNoInputAway) {
   const DraftResult result =
       draft_site("number,trigger\n1,camera_analytics\n2,loop_tap\n3,loop_tap\n", "t.csv", with_parts());

@@ -40,6 +40,7 @@ class Generator {
     std::string out;
     const int length = below(static_cast<int>(std::min<std::size_t>(longest / 3, 30)) + 1);  // pieces of up to 3
     for (int i = 0; i < length; ++i) out += lines && one_in(8) ? "\n" : pieces[below(16)];
+    if (out.find_first_not_of(" \n") == std::string::npos) out.clear();  // blanks alone are refused
     return out;
   }
 

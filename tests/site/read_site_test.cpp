@@ -11,7 +11,9 @@
 #include "base/file.hpp"
 #include "base/json_pointer.hpp"
 #include "base/json_text.hpp"
+#include "base/utf8.hpp"
 #include "site/file.hpp"
+#include "site/number_form.hpp"
 #include "site/record_json.hpp"
 #include "site/shelf.hpp"
 #include "small_site.hpp"
@@ -107,6 +109,8 @@ const Fault kFormFaults[] = {
     {"/zones/door/number", "1.5", "site_count_fraction", "", "number is 1.5; it must be a whole number"},
     {"/zones/door/number", "-1", "site_count_out_of_range", "", "0 to 99999"},
     {"/zones/door/number", "1e300", "site_count_out_of_range", "", "0 to 99999"},
+    {"/cables/run/length_m", "{\"note\": \" \", \"value\": 5}", "site_only_blanks", "/cables/run/length_m/note",
+     "note"},
     {"/bonds_complete", "\"yes\"", "site_flag_wanted", "", "true or false"},
     {"/zones/door/name", "7", "site_text_wanted", "", "quotation marks"},
     {"/zones/door/panel", "7", "site_id_wanted", "", "id"},
@@ -126,6 +130,13 @@ const Fault kFormFaults[] = {
     {"/zones/door/name", "\"Front\\u0007door\"", "site_hidden_characters", "", "U+0007"},
     {"/zones/door/name", "\"Front\\u202edoor\"", "site_hidden_characters", "", "U+202E"},
     {"/zones/door/name", "\"two\\nlines\"", "site_hidden_characters", "", "U+000A"},
+    {"/zones/door/name", "\"Front\\uffffdoor\"", "site_hidden_characters", "", "U+FFFF"},
+    {"/zones/door/name", "\"Front\\ufdd0door\"", "site_hidden_characters", "", "U+FDD0"},
+    {"/zones/door/name", "\"Front\\ud83f\\udffedoor\"", "site_hidden_characters", "", "U+1FFFE"},
+    {"/zones/door/name", "\"Front\\u2062door\"", "site_hidden_characters", "", "U+2062"},
+    {"/units/unit/name", "\"  \"", "site_only_blanks", "", "leave name out"},
+    {"/units/unit/name", "\"\\u00a0\\u200b\\u3000\"", "site_only_blanks", "", "name holds blanks"},
+    {"/note", "\" \\n \"", "site_only_blanks", "", "note"},
     {"/parts/pir/shelf_hash", "\"abc\"", "site_not_a_hash", "", "64"},
     {"/parts/pir/kind", "null", "site_missing", "/parts/pir", "kind"},
     {"/parts/terminal/zone_terminal/windows/rest/means", "null", "site_missing",
@@ -329,6 +340,54 @@ TEST(ReadSite, WhatWasFoundOfOutputsIsOfThoseThatThePanelHas) {
   EXPECT_EQ(wrong.messages[0].code, "site_not_in_part");
   EXPECT_THAT(full_text(wrong.messages[0]), HasSubstr("/panels/panel/outputs_found/pgm_2"));
   EXPECT_THAT(full_text(wrong.messages[0]), HasSubstr("pgm_1"));
+}
+
+/// What a file may say is drawn, printed and listed as it is: whatever a paper would have to show another way was
+/// refused before.
+TEST(ReadSite, TakesNoCharacterThatAPaperWouldShowInAnotherWay) {
+  for (char32_t c = 0; c <= 0x10FFFF; ++c) {
+    if (c >= 0xD800 && c < 0xE000) continue;
+    std::string letter;  // UTF-8 by the standard's table 3-6
+    if (c < 0x80) {
+      letter = {static_cast<char>(c)};
+    } else if (c < 0x800) {
+      letter = {static_cast<char>(0xC0 | c >> 6), static_cast<char>(0x80 | (c & 0x3F))};
+    } else if (c < 0x10000) {
+      letter = {static_cast<char>(0xE0 | c >> 12), static_cast<char>(0x80 | (c >> 6 & 0x3F)),
+                static_cast<char>(0x80 | (c & 0x3F))};
+    } else {
+      letter = {static_cast<char>(0xF0 | c >> 18), static_cast<char>(0x80 | (c >> 12 & 0x3F)),
+                static_cast<char>(0x80 | (c >> 6 & 0x3F)), static_cast<char>(0x80 | (c & 0x3F))};
+    }
+    ASSERT_EQ(printable(letter) == letter, hidden_characters(letter, false).empty()) << static_cast<unsigned>(c);
+  }
+}
+
+/// A number of more digits than a computer's is quoted as it was typed, one of a million by its first digits.
+TEST(ReadSite, QuotesANumberAsItWasTyped) {
+  for (const char* typed :
+       {"99999999999999999999", "-12345678901234567890", "18446744073709551615", "1.0e30", "2.50"}) {
+    std::string site(kSmallSite);
+    const std::string before = R"("number": 1, "name")";
+    site.replace(site.find(before), before.size(), "\"number\": " + std::string(typed) + ", \"name\"");
+    const ReadResult result = read_site(site, "x");
+    ASSERT_EQ(result.messages.size(), 1U) << all_of(result.messages);
+    EXPECT_THAT(text(result.messages.front()), HasSubstr("number is " + std::string(typed) + ";")) << typed;
+  }
+  for (const std::string& digits : {std::string(290, '7'), std::string(1'000'000, '7')}) {
+    std::string site(kSmallSite);
+    const std::string before = R"("number": 1, "name")";
+    site.replace(site.find(before), before.size(), "\"number\": " + digits + ", \"name\"");
+    const ReadResult result = read_site(site, "x");
+    ASSERT_EQ(result.messages.size(), 1U);
+    EXPECT_LT(full_text(result.messages.front()).size(), 250U);
+    EXPECT_THAT(text(result.messages.front()), HasSubstr(std::string(40, '7') + "..."));
+  }
+}
+
+TEST(ReadSite, TakesNamesWithJoinersAsPersianNeedsThem) {
+  const ReadResult result = read_site(with("/zones/door/name", "درب\u200cها"), "x");
+  EXPECT_TRUE(result.messages.empty()) << all_of(result.messages);
 }
 
 TEST(ReadSite, OfAPartThatHasNoneItSaysHowToAddOneInsteadOfListingNothing) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <fstream>
+#include <nlohmann/json.hpp>
 #include <sstream>
 
 #include "drawing/faults.hpp"
@@ -84,6 +85,19 @@ void expect_joins_the_same(const site::Site& site, const std::vector<drawing::Sh
 class DemoWiring : public testing::TestWithParam<const char*> {};
 
 TEST_P(DemoWiring, EverySheetCanBeRead) { expect_sound(drawn(demo(GetParam()))); }
+
+/// The longest name that a file may have, of the widest letters and without a place to break it.
+TEST_P(DemoWiring, TheLongestNamesHaveRoom) {
+  const auto text = site::write_site(demo(GetParam()));
+  nlohmann::ordered_json json = nlohmann::ordered_json::parse(text);
+  constexpr std::size_t longest = 200;
+  for (auto& collection : json) {
+    if (!collection.is_object()) continue;
+    for (auto& thing : collection)
+      if (thing.is_object() && thing.contains("name")) thing["name"] = std::string(longest, 'W');
+  }
+  expect_sound(drawn(read_text(json.dump())));
+}
 
 TEST_P(DemoWiring, WiresJoinWhatTheSiteJoins) {
   const site::Site site = demo(GetParam());
