@@ -211,6 +211,7 @@ void declare_paper(CLI::App& app, Commands& all) {
   paper.command->option("--prices", paper.asked->prices, say::value_file(), say::help_prices());
   paper.command->option("--labels", paper.asked->labels, say::value_file(), say::help_labels());
   paper.command->option("--address", paper.asked->address, say::value_address(), say::help_label_address());
+  paper.command->option("--date", paper.asked->date, say::value_date(), say::help_paper_date());
   paper.command->flag("--replace", paper.asked->replace, say::help_replace());
 }
 

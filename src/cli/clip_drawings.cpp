@@ -26,7 +26,7 @@ Drawn draw(const site::Site& site, const results::ClipAnswer& answer, const Clip
   const auto fonts = drawing::Fonts::open(drawing::folder_of_fonts(), drawn.problems);
   if (!fonts) return drawn;
   const SavedAs as = {asked.site, asked.replace};
-  drawing::Document document = document_of(site, as);
+  drawing::Document document = document_of(site);
   document.sheets = sheets::clip_sheets(drawing::PangoRuler(*fonts), site, clips, {});
   save_drawing(document, asked.drawing, extension_of(asked.drawing), *fonts, as, drawn);
   return drawn;

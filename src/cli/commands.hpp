@@ -118,6 +118,7 @@ struct HandoverOptions {
   std::string prices;    ///< path of the installer's price list; empty: none
   std::string labels;    ///< path of a file that tells a stock of labels; empty: the generic one
   std::string address;   ///< of the site's page, for codes on labels; empty: none
+  std::string date;      ///< "2026-03-01", for every page; empty: none
   bool replace = false;  ///< files that are there already are written over
 };
 /// The handover file: one PDF for the whole site, its tables and drawings as files of their own.

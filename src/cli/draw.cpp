@@ -11,6 +11,7 @@ int draw(const DrawOptions& asked, Screen& screen) {
   if (!loaded) return exit_code;
   const Drawn drawn = draw(loaded->site, asked);
   if (!drawn.problems.empty()) return refuse("draw", drawn.problems, false, screen);
+  print_notes(drawn.notes, screen);
   print_drawn(drawn, screen);
   return 0;
 }

@@ -29,10 +29,11 @@ Drawn draw(const site::Site& site, const DrawOptions& asked) {
   const auto fonts = drawing::Fonts::open(drawing::folder_of_fonts(), drawn.problems);
   if (!fonts) return drawn;
   const SavedAs as = {asked.site, asked.replace};
-  drawing::Document document = document_of(site, as);
+  drawing::Document document = document_of(site);
   handover::DrawingMade made = handover::drawing_of_site(site, wanted(asked), *fonts);
   document.sheets = std::move(made.sheets);
   drawn.problems = std::move(made.problems);
+  drawn.notes = std::move(made.notes);
   if (drawn.problems.empty())
     save_drawing(document, asked.output, extension_of(asked.output), *fonts, as, drawn,
                  handover::palette_of(asked.ink));

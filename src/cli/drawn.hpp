@@ -11,6 +11,7 @@ namespace zoneproof::cli {
 struct Drawn {
   std::vector<std::string> paths;
   std::vector<Message> problems;
+  std::vector<Message> notes;  ///< what is no problem and to be told: letters without a font
 };
 
 /// The paths, below what was told before.

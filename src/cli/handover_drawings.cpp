@@ -1,6 +1,8 @@
 #include "cli/handover_drawings.hpp"
 
+#include <chrono>
 #include <filesystem>
+#include <regex>
 
 #include "base/file.hpp"
 #include "base/sha256.hpp"
@@ -10,6 +12,7 @@
 #include "cli/saved_files.hpp"
 #include "handover/handover_file.hpp"
 #include "handover/labels.hpp"
+#include "handover/prices.hpp"
 #include "messages/cli.hpp"
 
 namespace zoneproof::cli {
@@ -18,13 +21,15 @@ namespace {
 
 namespace fs = std::filesystem;
 
-std::optional<materials::PriceList> prices_of(const HandoverOptions& asked, std::vector<Message>& problems) {
+/// Errors are problems; what else is to be said of the list is told at once.
+std::optional<materials::PriceList> prices_of(const site::Site& site, const HandoverOptions& asked, Screen& screen,
+                                              std::vector<Message>& problems) {
   if (asked.prices.empty()) return std::nullopt;
   const auto text = read_file(asked.prices, problems);
   if (!text) return std::nullopt;
-  materials::PriceListResult read = materials::read_prices(*text, asked.prices);
-  for (Message& message : read.messages)
-    if (kind_of(message.code).severity == Severity::error) problems.push_back(std::move(message));
+  handover::PricesRead read = handover::prices_for(site, *text, asked.prices);
+  for (Message& problem : read.problems) problems.push_back(std::move(problem));
+  print_notes(read.notes, screen);
   return std::move(read.list);
 }
 
@@ -43,11 +48,17 @@ void save(std::vector<handover::FileMade> made, const HandoverOptions& asked, Pa
   HandoverList now;
   for (const handover::FileMade& file : made) now.hashes[file.name] = sha256_hex(file.bytes);
   made.push_back({kHandoverList, text_of(now)});
+  auto aside = to_set_aside(asked.output, before, now);
   std::vector<FileToSave> files;
-  for (const handover::FileMade& file : made)
-    files.push_back({(fs::path(asked.output) / file.name).string(), file.bytes});
-  papers.drawn.problems = save_all(files, {asked.site, asked.prices, asked.labels}, asked.replace);
+  for (handover::FileMade& file : made)
+    files.push_back({(fs::path(asked.output) / file.name).string(), std::move(file.bytes), aside[file.name]});
+  papers.drawn.problems =
+      save_all(files, {asked.site, asked.prices, asked.labels}, asked.replace, left_behind_in(asked.output));
   if (!papers.drawn.problems.empty()) return;
+  std::vector<std::string> kept;
+  for (const auto& [name, as] : aside)
+    if (!as.empty()) kept.push_back(text(say::handover_kept_as(name, fs::path(as).filename().string())));
+  if (!kept.empty()) notes.push_back(say::handover_changed_kept(kept));
   for (const FileToSave& file : files) papers.drawn.paths.push_back(file.path);
   for (Message& note : remove_what_is_past(asked.output, before, now)) notes.push_back(std::move(note));
   papers.notes = std::move(notes);
@@ -63,6 +74,17 @@ std::optional<Message> why_not_proven(const site::Site& site, const handover::Fi
   return chains ? say::handover_site_not_proven() : say::handover_not_all_proven();
 }
 
+/// "2026-03-01": a day of the calendar.
+bool is_date(const std::string& typed) {
+  static const std::regex form(R"((\d{4})-(\d\d)-(\d\d))");
+  std::smatch part;
+  if (!std::regex_match(typed, part, form)) return false;
+  const std::chrono::year_month_day day{std::chrono::year(std::stoi(part[1])),
+                                        std::chrono::month(static_cast<unsigned>(std::stoi(part[2]))),
+                                        std::chrono::day(static_cast<unsigned>(std::stoi(part[3])))};
+  return day.ok();
+}
+
 }  // namespace
 
 std::vector<Message> drawing_problems(const HandoverOptions& asked) {
@@ -74,6 +96,7 @@ std::vector<Message> drawing_problems(const HandoverOptions& asked) {
     return problems;
   }
   handover::paper_called(asked.paper, problems);
+  if (!asked.date.empty() && !is_date(asked.date)) problems.push_back(say::option_date(asked.date));
   if (auto problem = handover::address_problem(asked.address)) problems.push_back(std::move(*problem));
   std::error_code failed;  // what cannot be looked at is told when it is written
   if (!asked.replace && !asked.output.empty() && fs::exists(fs::path(asked.output) / "handover.pdf", failed))
@@ -87,15 +110,15 @@ Papers draw(const site::Site& site, const HandoverOptions& asked, Screen& screen
   std::vector<Message>& problems = papers.drawn.problems;
   const auto fonts = drawing::Fonts::open(drawing::folder_of_fonts(), problems);
   if (!fonts) return papers;
-  const auto prices = prices_of(asked, problems);
+  const auto prices = prices_of(site, asked, screen, problems);
   const auto stock = stock_of(asked, problems);
   if (!problems.empty()) return papers;
   const handover::Findings findings = handover::find(site, prices ? &*prices : nullptr, progress_on(screen));
   screen.end_progress();
   handover::FileOptions options;
   options.paper = *handover::paper_called(asked.paper, problems);
-  options.created = document_of(site, {asked.site, asked.replace}).created;
-  options.date = options.created.substr(0, options.created.find('T'));
+  options.date = asked.date;
+  if (!asked.date.empty()) options.created = asked.date + "T00:00:00Z";
   if (stock) options.stock = *stock;
   options.address = asked.address;
   handover::FilesMade made = handover::handover_files(*fonts, findings, options);

@@ -7,6 +7,7 @@
 
 #include "base/file.hpp"
 #include "base/sha256.hpp"
+#include "cli/saved_files.hpp"
 #include "messages/cli.hpp"
 
 namespace zoneproof::cli {
@@ -50,6 +51,13 @@ bool is_plain(const fs::path& path) {
   return fs::is_regular_file(fs::symlink_status(path, failed));
 }
 
+/// The bytes of a file as a hash; nothing for a link and what cannot be read.
+std::optional<std::string> hash_of(const fs::path& path) {
+  std::vector<Message> problems;
+  const auto bytes = is_plain(path) ? read_file(path.string(), problems) : std::nullopt;
+  return bytes ? std::optional(sha256_hex(*bytes)) : std::nullopt;
+}
+
 /// Files of the kinds that a handover file has in its folders.
 std::vector<std::string> lying_about(const fs::path& folder) {
   std::vector<std::string> names;
@@ -84,6 +92,35 @@ HandoverList list_in(const std::string& folder, std::vector<Message>& notes) {
   return {};
 }
 
+std::map<std::string, std::string> to_set_aside(const std::string& folder, const HandoverList& before,
+                                                const HandoverList& now) {
+  std::map<std::string, std::string> kept;
+  for (const auto& [name, hash] : now.hashes) {
+    const fs::path path = fs::path(folder) / name;
+    std::error_code failed;
+    if (!fs::is_regular_file(path, failed)) continue;  // of a link what it leads to, for that is written over
+    const auto there = hash_of(behind_links(path.string()));
+    const auto listed = before.hashes.find(name);
+    if (there == hash || (there && listed != before.hashes.end() && *there == listed->second)) continue;
+    kept[name] = name_to_set_aside(path.string());
+  }
+  return kept;
+}
+
+std::vector<std::string> left_behind_in(const std::string& folder) {
+  std::vector<std::string> paths;
+  for (const char* inside : {"", "tables", "drawings"}) {
+    std::error_code failed;
+    for (fs::directory_iterator at(fs::path(folder) / inside, failed), end; !failed && at != end;
+         at.increment(failed)) {
+      const std::string target = target_of_leftover(at->path().filename().string());
+      const std::string name = (fs::path(inside) / target).string();
+      if (is_ours(name) || name == kHandoverList) paths.push_back((fs::path(folder) / name).string());
+    }
+  }
+  return paths;
+}
+
 std::vector<Message> remove_what_is_past(const std::string& folder, const HandoverList& before,
                                          const HandoverList& now) {
   std::vector<std::string> removed, kept, stuck;
@@ -91,10 +128,7 @@ std::vector<Message> remove_what_is_past(const std::string& folder, const Handov
     if (now.hashes.count(name) != 0) continue;
     const fs::path path = fs::path(folder) / name;
     const auto listed = before.hashes.find(name);
-    std::vector<Message> problems;
-    const auto bytes =
-        listed != before.hashes.end() && is_plain(path) ? read_file(path.string(), problems) : std::nullopt;
-    if (!bytes || sha256_hex(*bytes) != listed->second) {
+    if (listed == before.hashes.end() || hash_of(path) != listed->second) {
       kept.push_back(name);
       continue;
     }

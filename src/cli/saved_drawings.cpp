@@ -1,9 +1,6 @@
 #include "cli/saved_drawings.hpp"
 
-#include <fmt/chrono.h>
-
 #include <algorithm>
-#include <chrono>
 #include <filesystem>
 #include <iterator>
 
@@ -29,16 +26,6 @@ std::string numbered(const std::string& path, std::size_t sheet, std::size_t cou
   const fs::path whole(path);
   return (whole.parent_path() / (whole.stem().string() + "-" + std::to_string(sheet + 1) + whole.extension().string()))
       .string();
-}
-
-/// When the site file was last saved, in UTC: what is drawn is as old as that, and the same file gives the same bytes.
-std::string saved_at(const std::string& path) {
-  std::error_code failed;
-  const auto written = fs::last_write_time(path, failed);
-  const auto since = failed ? std::chrono::seconds(0)
-                            : std::chrono::duration_cast<std::chrono::seconds>(
-                                  std::chrono::file_clock::to_sys(written).time_since_epoch());
-  return fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(static_cast<std::time_t>(since.count())));
 }
 
 void save(const std::vector<FileToSave>& files, const SavedAs& as, Drawn& drawn) {
@@ -74,10 +61,9 @@ std::vector<Message> path_problems(const std::string& path, const SavedAs& as) {
   return problems;
 }
 
-drawing::Document document_of(const site::Site& site, const SavedAs& as) {
+drawing::Document document_of(const site::Site& site) {
   drawing::Document document;
   document.title = site.name;
-  document.created = saved_at(as.site);
   return document;
 }
 

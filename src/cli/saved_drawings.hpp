@@ -21,8 +21,9 @@ std::string extension_of(const std::string& path);
 /// Why a drawing may not be written to a path: of a kind that is none, or there is a file.
 std::vector<Message> path_problems(const std::string& path, const SavedAs& as);
 
-/// Without sheets: called as the site, as old as its file.
-drawing::Document document_of(const site::Site& site, const SavedAs& as);
+/// Without sheets: called as the site. It bears no date: a site file has none, and that of the file is another in each
+/// copy (docs/decisions/024-the-date-of-a-paper.md).
+drawing::Document document_of(const site::Site& site);
 
 /// Writes a document as `kind` says: ".pdf" all of it into one file, ".svg" and ".png" a file for each sheet, numbered
 /// where there are several.

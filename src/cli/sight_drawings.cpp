@@ -5,6 +5,7 @@
 #include <memory>
 
 #include "cli/saved_drawings.hpp"
+#include "cli/saved_files.hpp"
 #include "drawing/fonts.hpp"
 #include "drawing/pango_ruler.hpp"
 #include "messages/cli.hpp"
@@ -47,7 +48,7 @@ class Drawer {
     sheets::PlanOptions options;
     options.camera = asked_.camera.empty() || cameras_.size() != 1 ? std::string() : cameras_.front();
     options.density = !options.camera.empty();
-    drawing::Document plans = document_of(site_, as_);
+    drawing::Document plans = document_of(site_);
     plans.sheets = sheets::plans_of_levels(ruler_, scene_, views_, options);
     if (plans.sheets.empty()) {
       drawn_.problems.push_back(say::plan_of_nothing());
@@ -60,7 +61,7 @@ class Drawer {
     std::error_code failed;
     fs::create_directories(asked_.pictures, failed);
     if (failed) {
-      drawn_.problems.push_back(say::folder_not_made(asked_.pictures, failed.message()));
+      drawn_.problems.push_back(folder_refused(asked_.pictures, failed));
       return;
     }
     for (const std::string& camera : cameras_) {
@@ -69,7 +70,7 @@ class Drawer {
       view->words.title.name = site_.name;
       view->words.title.revision = std::to_string(site_.revision);
       view->words.title.hash = hash_;
-      drawing::Document picture = document_of(site_, as_);
+      drawing::Document picture = document_of(site_);
       picture.sheets = {sheets::expected_view_sheet(ruler_, view->camera, view->view, view->words)};
       for (const char* kind : {".svg", ".png", ".pdf"})
         save(picture, (fs::path(asked_.pictures) / (camera + kind)).string(), kind);
@@ -97,9 +98,8 @@ class Drawer {
 std::vector<Message> drawing_problems(const SightOptions& asked) {
   std::vector<Message> problems;
   if (!asked.plan.empty()) problems = path_problems(asked.plan, {asked.site, asked.replace});
-  std::error_code failed;  // what cannot be looked at is told when it is written
-  if (!asked.pictures.empty() && fs::exists(asked.pictures, failed) && !fs::is_directory(asked.pictures, failed))
-    problems.push_back(say::folder_is_file(asked.pictures));
+  if (asked.pictures.empty()) return problems;
+  if (auto problem = folder_problem(asked.pictures)) problems.push_back(std::move(*problem));
   return problems;
 }
 

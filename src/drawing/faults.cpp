@@ -36,7 +36,7 @@ class Inspection {
 
   std::vector<std::string> run() {
     static const std::regex date(R"(\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ)");
-    if (!std::regex_match(document_.created, date)) say("the document has no date in UTC");
+    if (!document_.created.empty() && !std::regex_match(document_.created, date)) say("the date is not in UTC");
     if (document_.sheets.empty()) say("the document has no sheet");
     for (const std::string* text : {&document_.title, &document_.subject, &document_.keywords}) {
       if (!plain(*text)) say("a text about the document is not plain");

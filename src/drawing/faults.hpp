@@ -8,8 +8,8 @@ namespace zoneproof::drawing {
 
 /// What makes a list no drawing: a place that is no number, an empty paper, a width or size that is not above 0, an id
 /// that is badly formed or used twice on a sheet, a text with control characters, a link that leads nowhere or to
-/// anything but an id, http, https or mailto, a missing date. Sentences for those who write drawings, not for those who
-/// read them: a list is made by code, so a fault in it is a fault of the program.
+/// anything but an id, http, https or mailto, a date that is none. Sentences for those who write drawings, not for
+/// those who read them: a list is made by code, so a fault in it is a fault of the program.
 std::vector<std::string> faults(const Document& document);
 
 /// Throws std::invalid_argument with the faults; every writer calls it first.

@@ -66,8 +66,9 @@ class PdfWriter {
     set(CAIRO_PDF_METADATA_SUBJECT, document_.subject);
     set(CAIRO_PDF_METADATA_KEYWORDS, document_.keywords);
     set(CAIRO_PDF_METADATA_CREATOR, "zoneproof");
-    set(CAIRO_PDF_METADATA_CREATE_DATE, document_.created);
-    set(CAIRO_PDF_METADATA_MOD_DATE, document_.created);
+    // Cairo writes the clock's time where nobody sets one; an empty one leaves it out.
+    cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, document_.created.c_str());
+    if (!document_.created.empty()) set(CAIRO_PDF_METADATA_MOD_DATE, document_.created);
   }
 
   /// The ids that links of this document lead to, and the sheets they stand on (the first of each).

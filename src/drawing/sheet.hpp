@@ -36,7 +36,7 @@ struct Sheet {
 struct Document {
   std::vector<Sheet> sheets;
   std::string title, subject, keywords;
-  std::string created;  ///< "2026-03-01T12:00:00Z" (RFC 3339, in UTC): of the revision that is drawn
+  std::string created;  ///< "2026-03-01T12:00:00Z" (RFC 3339, in UTC): of the revision that is drawn; empty: not known
 };
 
 /// The line about the frame.

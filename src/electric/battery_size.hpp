@@ -14,6 +14,19 @@ namespace zoneproof::electric {
 std::optional<double> smallest_battery(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
                                        double required_h);
 
+/// A battery of the shelf, once or several times in parallel.
+struct Blocks {
+  double capacity_Ah = 0.0;  ///< of one block
+  long long count = 1;
+  bool with_reserve =
+      true;  ///< false: lasts as the rulebook asks of an installed one, without the reserve of the design
+};
+
+/// The smallest single one that lasts with the reserve, else the smallest pair, else the smallest pair that lasts
+/// without; nothing if none of them does. Whether the supply can charge it is asked apart (recharge.hpp).
+std::optional<Blocks> smallest_blocks(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
+                                      double required_h);
+
 /// The same among `capacities`, in Ah, whatever their order.
 std::optional<double> smallest_battery(const site::Site& site, const std::string& supply, const StandbyDemand& demand,
                                        double required_h, std::vector<double> capacities);

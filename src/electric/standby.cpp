@@ -93,13 +93,15 @@ class StandbyCheck {
 
   void propose(Evidence& evidence, const std::string& id, const StandbyDemand& demand, const Discharge& run) const {
     const double required = demand.standby_h + *evidence.required_margin;
-    if (const std::optional<double> capacity = smallest_battery(site_, id, demand, required)) {
-      evidence.remedies.push_back(say::fit_battery(Measure{*capacity, "Ah"}));
-      if (const std::optional<Message> charger = too_large_to_charge(site_, id, run, *capacity))
-        evidence.remedies.push_back(*charger);
-    } else {
-      evidence.remedies.push_back(say::no_battery_lasts());
-    }
+    const std::optional<Blocks> blocks = smallest_blocks(site_, id, demand, required);
+    if (!blocks) return evidence.remedies.push_back(say::no_battery_lasts());
+    const Measure one{blocks->capacity_Ah, "Ah"};
+    evidence.remedies.push_back(!blocks->with_reserve ? say::two_batteries_barely_last(one)
+                                : blocks->count == 1  ? say::fit_battery(one)
+                                                      : say::fit_two_batteries(one));
+    const double all_Ah = blocks->capacity_Ah * static_cast<double>(blocks->count);
+    if (const std::optional<Message> charger = too_large_to_charge(site_, id, run, all_Ah))
+      evidence.remedies.push_back(*charger);
   }
 
   const site::Site& site_;

@@ -5,6 +5,7 @@
 #include "drawing/pango_ruler.hpp"
 #include "handover/discharge_graph.hpp"
 #include "handover/terminal_figures.hpp"
+#include "handover/unprintable.hpp"
 #include "messages/handover.hpp"
 #include "results/supply.hpp"
 #include "sheets/expected_view_of.hpp"
@@ -149,6 +150,10 @@ DrawingMade drawing_of_site(const site::Site& site, const DrawingAsked& asked, c
   DrawingMade made;
   made.sheets = drawer.sheets();
   made.problems = std::move(drawer.problems);
+  const drawing::PangoRuler ruler(fonts);
+  if (const auto lacking = letters_lacking_on(ruler, made.sheets); !lacking.empty())
+    if (auto notice = letters_notice(site, unprintable_in(ruler, site), lacking))
+      made.notes.push_back(*std::move(notice));
   if (made.problems.empty() && made.sheets.empty()) made.problems.push_back(say::nothing_to_draw(asked.drawing));
   return made;
 }

@@ -26,6 +26,7 @@ drawing::Palette palette_of(const std::string& word);
 struct DrawingMade {
   std::vector<drawing::Sheet> sheets;
   std::vector<Message> problems;  ///< the site has no such thing, or nothing to draw: no sheets
+  std::vector<Message> notes;     ///< letters on the sheets that no font has
 };
 
 /// Its sheets. Cost: that of what is drawn; a plan and a picture see through the whole building.

@@ -18,6 +18,7 @@
 #include "handover/supply_chapter.hpp"
 #include "handover/terminal_figures.hpp"
 #include "handover/termination_schedule.hpp"
+#include "handover/unprintable.hpp"
 #include "handover/zones_chapter.hpp"
 #include "messages/handover.hpp"
 #include "messages/handover_chapters.hpp"
@@ -106,9 +107,16 @@ paper::Style style_of(const Findings& findings, const FileOptions& options) {
 void add_tables(std::vector<FileMade>& files, const std::vector<paper::Chapter>& all,
                 const drawing::Document& document) {
   std::vector<paper::Table> tables;
-  for (const paper::Chapter& chapter : all)
-    for (const paper::Block& block : chapter.blocks)
-      if (const auto* table = std::get_if<paper::Table>(&block)) tables.push_back(*table);
+  for (const paper::Chapter& chapter : all) {
+    std::string heading = chapter.title;  // what a table without a title of its own stands under
+    for (const paper::Block& block : chapter.blocks) {
+      if (const auto* one = std::get_if<paper::Heading>(&block)) heading = one->says;
+      const auto* table = std::get_if<paper::Table>(&block);
+      if (table == nullptr) continue;
+      tables.push_back(*table);
+      if (tables.back().title.empty()) tables.back().title = heading;
+    }
+  }
   files.push_back(
       {"tables.xlsx", paper::xlsx(tables, {document.title, document.subject, document.keywords, document.created})});
   for (const paper::Table& table : tables) files.push_back({"tables/" + table.id + ".csv", paper::csv(table)});
@@ -125,6 +133,15 @@ void add_drawings(std::vector<FileMade>& files, const std::vector<paper::Chapter
   for (std::size_t i = 0; i < drawings.sheets.size(); ++i)
     files.push_back({"drawings/" + drawings.sheets[i].name.id + ".svg",
                      drawing::svg(drawings, i, {drawing::Palette::light, true, {}})});
+}
+
+/// Once for all papers.
+std::optional<Message> letters_told(const drawing::Ruler& ruler, const site::Site& site,
+                                    std::initializer_list<const drawing::Document*> papers) {
+  std::vector<std::string> lacking;
+  for (const drawing::Document* paper : papers)
+    for (std::string& letter : letters_lacking_on(ruler, paper->sheets)) lacking.push_back(std::move(letter));
+  return lacking.empty() ? std::nullopt : letters_notice(site, unprintable_in(ruler, site), lacking);
 }
 
 }  // namespace
@@ -144,7 +161,10 @@ std::optional<drawing::Format> paper_called(const std::string& word, std::vector
 
 std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings& findings,
                                      const FileOptions& options) {
-  return {summary_chapter(findings),
+  paper::Chapter summary = summary_chapter(findings);
+  if (const auto letters = letters_on_paper(unprintable_in(ruler, findings.site)))
+    summary.blocks.push_back(paper::Paragraph{text(*letters)});
+  return {std::move(summary),
           cautions_chapter(),
           order_chapter(findings),
           wiring_chapter(ruler, findings, options),
@@ -178,6 +198,8 @@ FilesMade handover_files(const drawing::Fonts& fonts, const Findings& findings, 
   }
   if (!stickers.sheets.empty())
     files.push_back({"labels.pdf", drawing::pdf(stickers, fonts, drawing::Palette::black_and_white)});
+  if (auto notice = letters_told(ruler, findings.site, {&document, &stickers}))
+    labels.messages.push_back(*std::move(notice));
   return {std::move(files), std::move(labels.messages)};
 }
 

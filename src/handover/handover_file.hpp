@@ -36,7 +36,7 @@ struct FileMade {
 
 struct FilesMade {
   std::vector<FileMade> files;
-  std::vector<Message> messages;  ///< labels that the stock has no room for
+  std::vector<Message> messages;  ///< labels that the stock has no room for, letters that no font has
 };
 
 /// handover.pdf; labels.pdf; tables.xlsx and tables/ID.csv of every table; drawings/ID.svg of every sheet that is a

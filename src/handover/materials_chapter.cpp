@@ -144,19 +144,22 @@ Table price(const Price& price) {
   const auto amount = [&](std::int64_t value) { return said(amount_words(value)); };
   const auto decimal = [](const materials::Decimal& value) { return with_decimal_sign(materials::text(value)); };
   for (const materials::PriceLine& line : price.lines)
-    rows.push_back({{said(line.name), said(decimal(line.quantity)), said(unit_words(line.unit)),
-                     line.price ? said(decimal(*line.price)) : Cell{Blank{}},
+    rows.push_back({{said(line.name), line.quantity ? said(decimal(*line.quantity)) : Cell{Blank{}},
+                     said(unit_words(line.unit)), line.price ? said(decimal(*line.price)) : Cell{Blank{}},
                      line.tax_pct ? said(decimal(*line.tax_pct) + " %") : said(""),
                      line.net ? amount(*line.net) : Cell{Blank{}}}});
   const auto sum = [&](const std::string& what, Cell value) {
     rows.push_back({{said(what), said(""), said(""), said(""), said(""), std::move(value)}, {}, true});
   };
-  sum(text(say::paper_net()), amount(price.net));
+  // The mark stands in the row itself: a file of the table alone has no notes.
+  sum(text(price.complete ? say::paper_net() : say::paper_net_in_part()),
+      price.net ? amount(*price.net) : Cell{Blank{}});
   for (const materials::TaxSum& tax : price.taxes)
     sum(tax.rate_pct ? text(say::paper_tax_of(decimal(*tax.rate_pct), amount_words(tax.net)))
                      : text(say::paper_tax_unknown(amount_words(tax.net))),
         tax.tax ? amount(*tax.tax) : Cell{Blank{}});
-  sum(text(say::paper_gross()), price.gross ? amount(*price.gross) : Cell{Blank{}});
+  sum(text(price.complete ? say::paper_gross() : say::paper_gross_in_part()),
+      price.gross ? amount(*price.gross) : Cell{Blank{}});
   if (!price.complete) table.notes.push_back(text(say::paper_price_not_whole()));
   if (price.estimated) table.notes.push_back(text(say::paper_price_estimated()));
   return table;

@@ -84,7 +84,7 @@ struct Work {
 struct PriceLine {
   std::string item, name;
   PriceUnit unit = PriceUnit::piece;
-  Decimal quantity;
+  std::optional<Decimal> quantity;  ///< nothing: not known
   bool estimated = false;
   std::optional<Decimal> price;     ///< of one
   std::optional<std::int64_t> net;  ///< in the currency's smallest unit; nothing: unpriced
@@ -104,8 +104,8 @@ struct Price {
   int places = 0;
   std::vector<PriceLine> lines;
   std::vector<TaxSum> taxes;
-  std::int64_t net = 0;               ///< sum of what is priced
-  std::optional<std::int64_t> gross;  ///< nothing where some rate is not known
+  std::optional<std::int64_t> net;    ///< sum of what is priced; nothing where no line is
+  std::optional<std::int64_t> gross;  ///< nothing where some rate is not known, or no line is priced
   bool complete = false;              ///< every line has a price, and nothing is missing from the lines
   bool estimated = false;             ///< some quantity is an estimate
 };

@@ -6,10 +6,10 @@
 #include <nlohmann/json.hpp>
 
 #include "base/embedded.hpp"
+#include "materials/decimal_sign.hpp"
 #include "messages/materials.hpp"
 #include "site/csv.hpp"
 #include "site/draft_table.hpp"
-#include "site/unit.hpp"
 
 namespace zoneproof::materials {
 
@@ -22,7 +22,8 @@ constexpr const char* kCurrencies = "costs/currencies.json";
 constexpr std::size_t kMostRows = 200'000;
 constexpr std::array<const char*, 7> kColumns = {"item", "unit", "price", "currency", "tax_pct", "places", "note"};
 constexpr std::array<const char*, 4> kNeeded = {"item", "unit", "price", "currency"};
-constexpr int kMostPlaces = 4;  // of any currency in ISO 4217
+constexpr int kMostPlaces = 4;    // of any currency in ISO 4217
+constexpr int kMostTaxPct = 100;  // no tax on a sale is higher than the price: what is above is a slip, 1900 for 19.00
 
 const std::map<std::string, PriceUnit, std::less<>>& units() {
   static const std::map<std::string, PriceUnit, std::less<>> all = {
@@ -41,10 +42,11 @@ class Reader {
       result.messages = table.messages;
       return result;
     }
-    decimal_comma_ = table.separator != ',';
+    list_.file = messages_.file();
     if (table.rows.empty()) {
       messages_.note(say::prices_no_rows().at({messages_.file(), "", 0, 0, false}));
     } else if (header(table.rows.front())) {
+      for (std::size_t i = 1; i < table.rows.size(); ++i) look_at_signs(table.rows[i]);
       for (std::size_t i = 1; i < table.rows.size(); ++i) row(table.rows[i]);
       finish();
     }
@@ -91,14 +93,37 @@ class Reader {
   std::optional<Decimal> number(const std::vector<CsvCell>& cells, const char* column) {
     const CsvCell& found = *cell(cells, column);
     const std::string text = words(cells, column);
-    if (site::may_be_thousands(text, decimal_comma_)) {
-      messages_.complain(say::prices_may_be_thousands(text), found);
+    if (signs_.stays_open(text)) {
+      ask_back(text, found);
       return std::nullopt;
     }
-    std::optional<Decimal> value = decimal_of(text);
-    if (!value && decimal_comma_) value = decimal_of(text, ',');
+    const std::optional<Decimal> value = signs_.value_of(text);
     if (!value) messages_.complain(say::prices_not_a_number(text, column), found);
     return value;
+  }
+
+  void look_at_signs(const std::vector<CsvCell>& cells) {
+    for (const char* column : {"price", "tax_pct"}) signs_.see(words(cells, column), cells.front().line);
+  }
+
+  void ask_back(const std::string& open, const CsvCell& at) {
+    const std::string whole = text(read_as_thousands(open)), parts = text(read_as_decimal(open));
+    const int point = signs_.line_with_point(), comma = signs_.line_with_comma();
+    messages_.complain(point != 0 ? say::prices_two_signs(open, point, comma, whole, parts)
+                                  : say::prices_may_be_thousands(open, whole, parts),
+                       at);
+  }
+
+  std::optional<Decimal> tax(const std::vector<CsvCell>& cells) {
+    const std::string text = words(cells, "tax_pct");
+    if (text.empty()) return std::nullopt;
+    const std::optional<Decimal> rate = number(cells, "tax_pct");
+    if (!rate) return std::nullopt;
+    std::int64_t one = 1;
+    for (int place = 0; place < rate->places; ++place) one *= 10;
+    if (rate->digits <= kMostTaxPct * one) return rate;
+    messages_.complain(say::prices_tax(text, kMostTaxPct), *cell(cells, "tax_pct"));
+    return std::nullopt;
   }
 
   void row(const std::vector<CsvCell>& cells) {
@@ -113,11 +138,13 @@ class Reader {
       return;
     }
     row.unit = unit->second;
+    row.item_column = cell(cells, "item")->column;
+    row.unit_column = cell(cells, "unit")->column;
     const auto [first, fresh] = lines_.emplace(std::pair(folded_item(row.item), row.unit), row.line);
     if (!fresh) messages_.complain(say::prices_twice(row.item, first->second), *cell(cells, "item"));
     currency(cells);
     places(cells);
-    if (!words(cells, "tax_pct").empty()) row.tax_pct = number(cells, "tax_pct");
+    row.tax_pct = tax(cells);
     const std::optional<Decimal> price = number(cells, "price");
     if (!price) return;
     row.price = *price;
@@ -163,7 +190,7 @@ class Reader {
   std::map<std::pair<std::string, PriceUnit>, int> lines_;
   std::optional<int> places_;
   CsvCell currency_cell_;
-  bool decimal_comma_ = false;
+  DecimalSigns signs_;
 };
 
 }  // namespace

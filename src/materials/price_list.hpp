@@ -12,9 +12,10 @@
 ///
 ///   item      id or name of a part of the site or the shelf; a task of the costs file; or "labour": one hour of work
 ///   unit      piece, m, hour or task
-///   price     of one, without tax: a plain decimal number
+///   price     of one, without tax: a decimal number; which sign it has is told from all numbers of the list
+///             (decimal_sign.hpp)
 ///   currency  the same in every row: the code of ISO 4217, or any word with `places` given
-///   tax_pct   optional column: the rate of this row; empty: not known
+///   tax_pct   optional column: the rate of this row in percent, 0 to 100; empty: not known
 ///   places    optional column: decimal places of the currency, the same in every row; needed where the code is unknown
 ///   note      optional column
 namespace zoneproof::materials {
@@ -29,9 +30,11 @@ struct PriceRow {
   std::optional<Decimal> tax_pct;
   std::string note;
   int line = 0;  ///< in the file, from 1
+  int item_column = 0, unit_column = 0;
 };
 
 struct PriceList {
+  std::string file;      ///< as messages call it
   std::string currency;  ///< empty: the list has no rows
   int places = 0;        ///< decimal places of an amount of money
   std::vector<PriceRow> rows;
@@ -42,11 +45,13 @@ struct PriceListResult {
   std::vector<Message> messages;  ///< every fault with line and column; with any error the list is not to be used
 };
 
+/// The item whose price is that of an hour of work.
+inline constexpr const char* kLabour = "labour";
+
 /// An item's name as it is compared: capitals do not count.
 std::string folded_item(std::string item);
 
-/// Reads comma, semicolon or tab separated values (site/csv.hpp). With another separator than a comma, a comma is a
-/// decimal sign too.
+/// Reads comma, semicolon or tab separated values (site/csv.hpp). What a list has against a site: price_check.hpp.
 PriceListResult read_prices(std::string_view text, const std::string& file);
 
 /// Decimal places of the amounts of a currency by its code of three letters; nothing for what is not known

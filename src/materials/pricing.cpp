@@ -10,7 +10,6 @@ namespace zoneproof::materials {
 
 namespace {
 
-constexpr const char* kLabour = "labour";
 constexpr double kMinutesPerHour = 60.0;
 constexpr int kHourPlaces = 2;   // a line of work is rounded to a hundredth of an hour, and priced as printed
 constexpr int kMetrePlaces = 2;  // a line of cable to a centimetre
@@ -109,18 +108,19 @@ class Pricing {
   void priced(PriceLine line, const Found& found) {
     line.price = found.price;
     line.tax_pct = found.tax_pct;
-    line.net = product(line.quantity, found.price, price_.places);
+    line.net = product(*line.quantity, found.price, price_.places);
     if (!line.net) return unpriced(std::move(line), say::unpriced_size());
     price_.estimated = price_.estimated || line.estimated;
     price_.lines.push_back(std::move(line));
   }
 
   void sum_up() {
+    if (price_.lines.empty()) price_.net = 0;  // nothing is needed, and it costs nothing
     bool all_rates = true;
     std::map<std::pair<bool, std::string>, TaxSum> rates;
     for (const PriceLine& line : price_.lines) {
       if (!line.net) continue;
-      price_.net += *line.net;
+      price_.net = price_.net.value_or(0) + *line.net;
       TaxSum& sum = rates[{!line.tax_pct.has_value(), line.tax_pct ? text(*line.tax_pct) : ""}];
       sum.rate_pct = line.tax_pct;
       sum.net += *line.net;
@@ -136,7 +136,7 @@ class Pricing {
       tax += sum.tax.value_or(0);
       price_.taxes.push_back(sum);
     }
-    if (all_rates) price_.gross = price_.net + tax;
+    if (all_rates && price_.net) price_.gross = *price_.net + tax;
   }
 
   const site::Costs& costs_;

@@ -16,8 +16,7 @@ namespace zoneproof::paper {
 
 namespace {
 
-constexpr double kInside_mm = 0.8;  ///< clear at the edges, where knives and printers err
-constexpr double kSizes[] = {drawing::kLabel_mm, drawing::kCaption_mm, 1.8};  ///< the last where nothing larger fits
+constexpr double kSizes[] = {drawing::kLabel_mm, drawing::kCaption_mm, kSmallestLabelLetters_mm};
 
 constexpr double kStep_mm = 0.01;  ///< places of one size differ by what arithmetic leaves
 
@@ -71,9 +70,9 @@ class Maker {
   void tell_what_is_left_out() {
     if (codes_beyond_.count > 0)
       made_.messages.push_back(say::label_code_beyond(codes_beyond_.count, first_few(codes_beyond_)));
-    for (const auto& [height, out] : large_codes_)
+    for (const auto& [room, out] : large_codes_)
       made_.messages.push_back(
-          say::label_code_too_large(out.count, first_few(out), Measure{out.needed_mm, "mm"}, Measure{height, "mm"}));
+          say::label_code_too_large(out.count, first_few(out), Measure{out.needed_mm, "mm"}, Measure{room, "mm"}));
     for (const auto& [size, out] : long_words_)
       made_.messages.push_back(
           say::label_words_too_long(out.count, first_few(out), Measure{size.first, "mm"}, Measure{size.second, "mm"}));
@@ -98,7 +97,7 @@ class Maker {
 
   std::optional<drawing::Group> drawn(const Label& label, const Box& box) {
     if (stock_.kind == LabelKind::wrap) return face(label, label.id, box);
-    const double half = (box.width() - stock_.fold_mm) / 2;
+    const double half = stock_.face_width_mm();
     auto front = face(label, label.id + "-front", {box.left, box.top, box.left + half, box.bottom});
     if (!front) return std::nullopt;
     auto back = face(label, label.id + "-back", {box.right - half, box.top, box.right, box.bottom});
@@ -110,7 +109,7 @@ class Maker {
   }
 
   std::optional<drawing::Group> face(const Label& label, const std::string& id, const Box& box) {
-    const Box inner = drawing::grown(box, -kInside_mm);
+    const Box inner = drawing::grown(box, -kLabelClear_mm);
     drawing::Group group;
     group.name.id = id;
     if (label.qr.empty()) {
@@ -131,7 +130,7 @@ class Maker {
     }
     const double least = *modules * stock_.least_module_mm;
     if (least > room) {
-      LeftOut& out = large_codes_[std::round(inner.height() / kStep_mm) * kStep_mm];
+      LeftOut& out = large_codes_[std::round(room / kStep_mm) * kStep_mm];
       out.needed_mm = std::max(out.needed_mm, least);
       out.add(name_of(label));
       return std::nullopt;

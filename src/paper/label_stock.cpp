@@ -1,5 +1,6 @@
 #include "paper/label_stock.hpp"
 
+#include <algorithm>
 #include <array>
 #include <nlohmann/json.hpp>
 #include <stdexcept>
@@ -17,8 +18,14 @@ using Json = nlohmann::ordered_json;
 
 constexpr std::string_view kFormat = "zoneproof-labels";
 constexpr int kVersion = 1;
-constexpr double kMostLabels = 10000.0;  ///< on a sheet: what is more is a slip of the pen
 constexpr double kRounding_mm = 1e-6;
+constexpr int kShownDigits = 4;
+/// The largest page that readers of PDF take: 14400 units of 1/72 inch (ISO 32000-1, annex C.2, from memory).
+constexpr double kLargestPaper_mm = 14400.0 / 72.0 * 25.4;
+/// Less of it holds no letter.
+constexpr double kLeastFace_mm = kSmallestLabelLetters_mm + 2 * kLabelClear_mm;
+constexpr int kMostLabels =
+    static_cast<int>(kLargestPaper_mm / kLeastFace_mm);  ///< that stand side by side on any paper
 
 struct Field {
   std::string_view key;
@@ -97,16 +104,21 @@ class Reader {
     const Json* value = wanted(key);
     if (value == nullptr) return;
     if (!value->is_number_integer() || *value < 1 || *value > kMostLabels)
-      return complain(say::labels_count_wanted(std::string(key)), "/" + std::string(key));
+      return complain(say::labels_count_wanted(std::string(key), kMostLabels), "/" + std::string(key));
     stock_.*member = value->get<int>();
   }
 
   void read_length(const Field& field) {
     const Json* value = wanted(field.key);
     if (value == nullptr) return;
+    const std::string key(field.key);
     const double length = value->is_number() ? value->get<double>() : -1.0;
     if (length < 0.0 || (length == 0.0 && !field.may_be_zero))
-      return complain(say::labels_length_wanted(std::string(field.key)), "/" + std::string(field.key));
+      return complain(field.may_be_zero ? say::labels_distance_wanted(key) : say::labels_length_wanted(key), "/" + key);
+    if (key.starts_with("paper_") && length > kLargestPaper_mm)
+      return complain(say::labels_paper_too_large(Measure{length, "mm", kShownDigits},
+                                                  Measure{kLargestPaper_mm, "mm", kShownDigits}),
+                      "/" + key);
     stock_.*(field.member) = length;
   }
 
@@ -114,7 +126,7 @@ class Reader {
     const LabelStock& s = stock_;
     const double right = s.left_mm + (s.columns - 1) * s.pitch_x_mm + s.label_width_mm;
     const double bottom = s.top_mm + (s.rows - 1) * s.pitch_y_mm + s.label_height_mm;
-    const auto mm = [](double length) { return Measure{length, "mm", 4}; };
+    const auto mm = [](double length) { return Measure{length, "mm", kShownDigits}; };
     if (right > s.paper_width_mm + kRounding_mm)
       complain(say::labels_leave_right(mm(right), mm(s.paper_width_mm)), "/paper_width_mm");
     if (bottom > s.paper_height_mm + kRounding_mm)
@@ -127,6 +139,9 @@ class Reader {
       complain(say::labels_print_too_high(mm(s.print_height_mm), mm(s.label_height_mm)), "/print_height_mm");
     if (s.kind == LabelKind::flag && s.fold_mm >= s.label_width_mm)
       complain(say::labels_fold_too_wide(mm(s.fold_mm), mm(s.label_width_mm)), "/fold_mm");
+    if (messages_.empty() && std::min(s.face_width_mm(), s.print_height_mm) < kLeastFace_mm - kRounding_mm)
+      complain(say::labels_no_room(mm(s.face_width_mm()), mm(s.print_height_mm), mm(kLeastFace_mm)),
+               s.print_height_mm < kLeastFace_mm - kRounding_mm ? "/print_height_mm" : "/label_width_mm");
   }
 
   const Json& document_;

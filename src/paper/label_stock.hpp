@@ -9,6 +9,9 @@
 
 namespace zoneproof::paper {
 
+inline constexpr double kLabelClear_mm = 0.8;            ///< at the edges of a label, where knives and printers err
+inline constexpr double kSmallestLabelLetters_mm = 1.8;  ///< smaller ones nobody reads at a terminal
+
 /// How a label goes about a wire.
 enum class LabelKind {
   wrap,  ///< wound round it: printed once, what is below the print is clear film that goes over it
@@ -29,6 +32,8 @@ struct LabelStock {
   double fold_mm = 0.0;          ///< flag: width of what lies round the wire
   double least_module_mm = 0.0;  ///< of a QR code that the printer used prints cleanly
   int on_a_sheet() const { return columns * rows; }
+  /// What is printed at one place: of a flag one half.
+  double face_width_mm() const { return kind == LabelKind::flag ? (label_width_mm - fold_mm) / 2 : label_width_mm; }
 };
 
 struct StockRead {
@@ -37,8 +42,8 @@ struct StockRead {
 };
 
 /// Reads {"format": "zoneproof-labels", "version": 1, ...}. Every member must be there, but for `fold_mm` of a wrap.
-/// Each thing that is wrong is told once: a key that is missing or unknown, what is no number above 0, labels that
-/// overlap or leave the paper.
+/// Each thing that is wrong is told once: a key that is missing or unknown, what is no number above 0, a paper that no
+/// page of a PDF can be, labels that overlap, leave the paper or hold no letter.
 StockRead read_label_stock(std::string_view text, const std::string& file);
 
 /// The stock that comes with the program (data/labels/generic.json, generic_letter.json): no product, a grid for plain

@@ -89,8 +89,11 @@ drawing::Group PageFrame::foot(const Box& box, std::size_t number, std::size_t c
   const SetText page =
       set_text(ruler_, zoneproof::text(say::paper_page(static_cast<long long>(number), static_cast<long long>(count))),
                {drawing::Role::label, true}, drawing::kCaption_mm, box.width() / 3);
+  const std::string hash = stamp.hash.substr(0, kHashShown);
   const SetText revision =
-      set_text(ruler_, zoneproof::text(say::paper_foot(stamp.revision, stamp.hash.substr(0, kHashShown), stamp.date)),
+      set_text(ruler_,
+               zoneproof::text(stamp.date.empty() ? say::paper_foot_undated(stamp.revision, hash)
+                                                  : say::paper_foot(stamp.revision, hash, stamp.date)),
                {drawing::Role::label, false}, drawing::kCaption_mm, 2 * box.width() / 3 - kGrid_mm);
   add_text(group, revision, {box.left, box.left + 2 * box.width() / 3, box.top}, Ink::quiet);
   add_text(group, page, {box.left + 2 * box.width() / 3, box.right, box.top, drawing::Align::right}, Ink::text);

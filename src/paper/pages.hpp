@@ -14,7 +14,7 @@ struct Stamp {
   std::string title;     ///< of the document
   std::string revision;  ///< running number
   std::string hash;      ///< SHA-256 of the revision, all 64 digits: the foot has the first 12, the first page all
-  std::string date;      ///< as it is to be read
+  std::string date;      ///< as it is to be read; empty: not known, a blank
 };
 
 struct Style {

@@ -52,14 +52,30 @@ void require(lxw_error error, const char* what) {
 }
 
 std::time_t seconds_of(const std::string& created) {
+  const std::string date = created.empty() ? "1980-01-01T00:00:00Z" : created;
   std::tm time{};
-  const char* end = strptime(created.c_str(), "%Y-%m-%dT%H:%M:%SZ", &time);
+  const char* end = strptime(date.c_str(), "%Y-%m-%dT%H:%M:%SZ", &time);
   if (end == nullptr || *end != '\0') throw std::invalid_argument("XLSX: the date is not in UTC");
   return timegm(&time);
 }
 
-/// What is left of a title as a name of a sheet: without the signs that none may have, at most 31 letters, unique
-/// whatever the case (the rules of the format's common readers).
+/// Without blanks and stops at its ends, and without two blanks in a row.
+std::string trimmed(const std::string& name) {
+  std::string out;
+  for (const char c : name)
+    if (c != ' ' || (!out.empty() && out.back() != ' ')) out += c;
+  while (!out.empty() && std::string_view(" ,;.-").find(out.back()) != std::string_view::npos) out.pop_back();
+  return out;
+}
+
+/// Takes off the beginning of a word that has no room, where something is left before it.
+void cut_word(std::string& name) {
+  const std::size_t blank = name.rfind(' ');
+  if (blank != std::string::npos && blank > 0) name.resize(blank);
+}
+
+/// What is left of a title as a name of a sheet: without the signs that none may have, at most 31 letters and whole
+/// words, unique whatever the case (the rules of the format's common readers).
 std::string sheet_name(const Table& table, std::set<std::string>& taken) {
   std::string name;
   std::size_t letters = 0;
@@ -69,10 +85,13 @@ std::string sheet_name(const Table& table, std::set<std::string>& taken) {
     const Utf8Step step = utf8_at(wanted, at);
     const bool fit = step.valid && step.code_point >= 0x20 && step.code_point < 0x10000 &&
                      std::string_view("[]:*?/\\'").find(wanted[at]) == std::string_view::npos;
-    name += fit ? wanted.substr(at, step.size) : "_";
+    name += fit ? wanted.substr(at, step.size) : " ";
     at += step.size;
     ++letters;
+    if (letters == kLongestName - for_number && at < wanted.size() && wanted[at] != ' ') cut_word(name);
   }
+  name = trimmed(name);
+  if (name.empty()) name = trimmed(table.id);
   const auto lower = [](std::string text) {
     std::transform(text.begin(), text.end(), text.begin(),
                    [](unsigned char c) { return static_cast<char>(std::tolower(c)); });

@@ -78,7 +78,9 @@ std::string missing_words(const site::Site& site, const chain::Gap& gap) {
 
 std::string corner_place_words(const site::Site& site, const std::string& pointer) {
   const auto place = place_of(site::record_of<site::Site>(), pointer);
-  if (!place || place->owner.empty()) return pointer;
+  if (!place || pointer.empty()) return pointer;
+  if (place->owner.empty())
+    return place->field == nullptr ? pointer : text(say::place_in_site(quantity_words(*place->field)));
   std::string owner = owner_words(site, *place);
   const auto part = site.parts.find(place->owner);
   if (place->collection == "parts" && part != site.parts.end() && !part->second.name.empty())

@@ -110,7 +110,7 @@ Json json_of(const materials::Price& price) {
     lines.push_back({{"item", line.item},
                      {"name", line.name},
                      {"unit", word(line.unit)},
-                     {"quantity", materials::text(line.quantity)},
+                     {"quantity", decimal_or_null(line.quantity)},
                      {"estimated", line.estimated},
                      {"price", decimal_or_null(line.price)},
                      {"net", amount(line.net)},

@@ -186,8 +186,8 @@ std::optional<long long> base_of(const Json& patch) {
   return number->get<long long>();
 }
 
-/// Whether a kept patch does what another one asks for, on whatever revision: whoever repeats an edit may know of a later
-/// one by then.
+/// Whether a kept patch does what another one asks for, on whatever revision: whoever repeats an edit may know of a
+/// later one by then.
 bool same_operations(const std::string& kept, const Json& asked) {
   const Json before = Json::parse(kept, nullptr, false);
   const auto mine = before.find("operations"), other = asked.find("operations");

@@ -4,7 +4,7 @@
 #include "drawing/fonts.hpp"
 #include "handover/handover_file.hpp"
 #include "handover/labels.hpp"
-#include "materials/price_list.hpp"
+#include "handover/prices.hpp"
 #include "messages/server.hpp"
 #include "server/answers.hpp"
 #include "server/body.hpp"
@@ -22,9 +22,11 @@ namespace {
 struct HandoverAsked {
   handover::FileOptions options;
   std::optional<materials::PriceList> prices;
+  std::vector<Message> notes;  ///< of the wishes: rows of the price list that price nothing
 };
 
-HandoverAsked read_wishes(Body& body, const book::SiteEntry& entry, std::vector<Message>& problems) {
+HandoverAsked read_wishes(Body& body, const book::SiteEntry& entry, const site::Site& site,
+                          std::vector<Message>& problems) {
   HandoverAsked asked;
   asked.options.created = whole_seconds(entry.when);
   asked.options.date = entry.when.substr(0, entry.when.find('T'));
@@ -32,9 +34,9 @@ HandoverAsked read_wishes(Body& body, const book::SiteEntry& entry, std::vector<
   asked.options.address = body.text_or("address", "");
   if (auto problem = handover::address_problem(asked.options.address)) problems.push_back(std::move(*problem));
   if (const std::string prices = body.text_or("prices", ""); !prices.empty()) {
-    materials::PriceListResult read = materials::read_prices(prices, "prices");
-    for (Message& message : read.messages)
-      if (kind_of(message.code).severity == Severity::error) problems.push_back(std::move(message));
+    handover::PricesRead read = handover::prices_for(site, prices, "prices");
+    for (Message& problem : read.problems) problems.push_back(std::move(problem));
+    asked.notes = std::move(read.notes);
     asked.prices = std::move(read.list);
   }
   if (const std::string labels = body.text_or("labels", ""); !labels.empty()) {
@@ -54,7 +56,8 @@ WorkMade make_handover(const browser::Session& session, const HandoverAsked& ask
   progress(text(say::server_writing_handover()));
   handover::FilesMade files = handover::handover_files(*fonts, findings, asked.options);
   progress("");
-  made.problems = std::move(files.messages);
+  made.problems = asked.notes;
+  made.problems.insert(made.problems.end(), files.messages.begin(), files.messages.end());
   std::vector<ZipEntry> entries;
   for (const handover::FileMade& file : files.files) entries.push_back({file.name, file.bytes});
   made.files.push_back({"handover.zip", "application/zip", zip(entries)});
@@ -75,7 +78,7 @@ Service::Answer Service::begin_handover(Call& call) {
   if (!open.answer) return problem_response(open.problems);
   Body body(call.request.body);
   std::vector<Message> problems;
-  HandoverAsked asked = read_wishes(body, open.answer->entry, problems);
+  HandoverAsked asked = read_wishes(body, open.answer->entry, open.answer->session->site(), problems);
   if (any_error(problems)) return problem_response(problems);
   const auto number =
       works_.begin({"handover", open.answer->entry.id, call.visitor.who(), call.language},

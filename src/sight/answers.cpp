@@ -181,7 +181,8 @@ std::optional<Evidence> mount_height(const site::Site& site, const std::string& 
   evidence.unit = "m";
   evidence.required_margin = 0.0;
   if (!z.known()) {
-    chain::add_gap(evidence.gaps, {z.pointer.empty() ? "/detectors/" + id + "/mount" : z.pointer, "unknown"});
+    chain::add_gap(evidence.gaps, {"/detectors/" + id + "/mount/z_m", "unknown"});
+    evidence.says = say::mounted_not_known(site::called(site.detectors, id));
     return evidence;
   }
   const bool too_high = high.nominal - z.high < z.low - low.nominal;

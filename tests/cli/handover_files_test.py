@@ -8,12 +8,14 @@ import atexit
 import csv
 import json
 import math
+import os
 import pathlib
 import re
 import shutil
 import subprocess
 import sys
 import tempfile
+import time
 import unittest
 import xml.etree.ElementTree as ElementTree
 
@@ -284,6 +286,11 @@ class Paper(unittest.TestCase):
             book = openpyxl.load_workbook(paper.folder / "tables.xlsx")
             tables = sorted((paper.folder / "tables").glob("*.csv"))
             self.assertEqual(len(book.sheetnames), len(tables))
+            self.assertEqual(len({name.lower() for name in book.sheetnames}), len(tables))
+            ids = {table.stem for table in tables}
+            for name in book.sheetnames:
+                self.assertNotIn(name, ids, "words and no id")
+                self.assertRegex(name, r"^[^\[\]:*?/\\_' ](?:[^\[\]:*?/\\_]{0,29}[^\[\]:*?/\\_' ,;-])?$")
             heads = [[cell.value or "" for cell in next(sheet.iter_rows(max_row=1))] for sheet in book]
             for table in tables:
                 self.assertIn(paper.table(table.stem)[0], heads, table.stem)
@@ -314,6 +321,29 @@ class Paper(unittest.TestCase):
         for file in files:
             self.assertEqual((first.folder / file).read_bytes(), (second.folder / file).read_bytes(), file)
 
+    def test_a_copy_gives_the_same_bytes_whatever_its_date(self):
+        first = Handover.of("kiln-yard")
+        scratch = pathlib.Path(tempfile.mkdtemp())
+        self.addCleanup(shutil.rmtree, scratch)
+        copy = scratch / "kiln-yard.site.json"
+        shutil.copy(first.site, copy)
+        os.utime(copy, (1_000_000_000, 1_000_000_000))
+        run(PROGRAM, "handover", copy, "-o", scratch / "papers", codes=(0, 1))
+        for file in sorted(path.relative_to(scratch / "papers") for path in (scratch / "papers").rglob("*") if path.is_file()):
+            self.assertEqual((first.folder / file).read_bytes(), (scratch / "papers" / file).read_bytes(), file)
+        for pdf in ("handover.pdf", "labels.pdf"):
+            self.assertNotIn("Date", run("pdfinfo", first.folder / pdf), "nobody told one")
+
+    def test_the_date_that_is_asked_for_is_on_every_page(self):
+        paper = Handover("kiln-yard", "--date", "2026-02-28")
+        self.assertIn("2026-02-28T00:00:00", run("pdfinfo", "-isodates", paper.folder / "handover.pdf"))
+        for page in run("pdftotext", "-layout", paper.folder / "handover.pdf", "-").split("\f")[:-1]:
+            self.assertIn("2026-02-28", page)
+        for wrong in ("2026-02-29", "28.02.2026", "2026-2-28", "today"):
+            done = subprocess.run([PROGRAM, "handover", paper.site, "-o", paper.folder / "none", "--date", wrong],
+                                  capture_output=True, text=True, check=False)
+            self.assertEqual((done.returncode, wrong in done.stderr), (2, True), done.stderr)
+
     def test_no_secret_and_no_guess(self):
         for paper in self.each():
             for table in (paper.folder / "tables").glob("*.csv"):
@@ -324,6 +354,83 @@ class Paper(unittest.TestCase):
         sizes = set(re.findall(r"Page\s+\d+ size:\s+([\d.]+ x [\d.]+)", run("pdfinfo", "-l", "9999", paper.folder / "handover.pdf")))
         self.assertIn("612 x 792", {re.sub(r"\.\d+", "", size) for size in sizes})
         self.assertNotIn("595 x 841", {re.sub(r"\.\d+", "", size) for size in sizes})
+
+    def test_letters_that_no_font_has_are_told(self):
+        """Held against what fontconfig reads from the fonts themselves."""
+        covered = set()
+        for font in (PROGRAM.parent / "fonts").glob("*.[ot]tf"):
+            for span in run("fc-query", "--format", "%{charset}", font).split():
+                first, _, last = span.partition("-")
+                covered.update(range(int(first, 16), int(last or first, 16) + 1))
+        name = "Лавка Κήπος דלת باب Żółć 前台 ห้อง कमरा 방 🔥 ½ € Ω"
+        lacking = {letter for letter in name if ord(letter) not in covered}
+        document = json.loads((ROOT / "data" / "demo" / "kiln-yard.site.json").read_text(encoding="utf-8"))
+        document["zones"]["z1"]["name"] = name
+        scratch = pathlib.Path(tempfile.mkdtemp())
+        self.addCleanup(shutil.rmtree, scratch)
+        site = scratch / "names.site.json"
+        site.write_text(json.dumps(document), encoding="utf-8")
+        for command in (["handover", site, "-o", scratch / "papers"], ["draw", site, "wiring", "-o", scratch / "wiring.pdf"]):
+            done = subprocess.run([PROGRAM, *map(str, command)], capture_output=True, text=True, check=False)
+            self.assertIn(done.returncode, (0, 1), done.stderr)
+            told = " ".join(done.stderr.split())
+            self.assertEqual(told.count("No font of the program has"), 1, done.stderr)
+            letters = told.split("empty box for each: ")[1].split(" (name of")[0]
+            marks = {letter for letter in letters if letter in covered}
+            self.assertEqual(set(letters) - marks, lacking)
+        first_pages = run("pdftotext", "-layout", scratch / "papers" / "handover.pdf", "-")
+        for letter in lacking:
+            self.assertIn(f"U+{ord(letter):04X}", first_pages)
+
+    def test_papers_speak_in_words_whatever_is_missing(self):
+        """No key of the file, no name of a check: every second number that somebody could have measured is taken out."""
+        document = json.loads((ROOT / "data" / "demo" / "kiln-yard.site.json").read_text(encoding="utf-8"))
+        document.pop("protected_places")
+        numbers = 0
+
+        def without_numbers(node):
+            nonlocal numbers
+            for key, value in list(node.items()):
+                if key in ("number", "revision", "version", "order", "value"):
+                    continue
+                if isinstance(value, (int, float)) and not isinstance(value, bool) and "_" in key:
+                    numbers += 1
+                    if numbers % 2:
+                        node[key] = None
+                elif isinstance(value, dict):
+                    without_numbers(value)
+        for kind in ("detectors", "cameras", "zones", "triggers", "units", "cables", "supplies", "batteries"):
+            without_numbers(document[kind])
+        scratch = pathlib.Path(tempfile.mkdtemp())
+        self.addCleanup(shutil.rmtree, scratch)
+        site = scratch / "known-in-part.site.json"
+        site.write_text(json.dumps(document), encoding="utf-8")
+        run(PROGRAM, "handover", site, "-o", scratch / "papers", codes=(0, 1))
+        told = [(table.name, table.read_text(encoding="utf-8")) for table in (scratch / "papers" / "tables").glob("*.csv")]
+        told.append(("handover.pdf", run("pdftotext", "-layout", scratch / "papers" / "handover.pdf", "-")))
+        for name, text in told:
+            self.assertEqual(re.findall(r"\b[a-z]+(?:_[A-Za-z0-9]+)+\b|/[a-z]+_[a-z]+", text), [], name)
+
+    def test_a_killed_run_leaves_nothing_to_the_next(self):
+        site = ROOT / "data" / "demo" / "kiln-yard.site.json"
+        folder = pathlib.Path(tempfile.mkdtemp())
+        self.addCleanup(shutil.rmtree, folder)
+
+        def left():
+            return [path for path in folder.rglob("*") if ".saving-" in path.name]
+        for _ in range(20):  # until one is caught while it writes
+            process = subprocess.Popen([PROGRAM, "handover", site, "-o", folder, "--replace"],
+                                       stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL)
+            while process.poll() is None and not left():
+                time.sleep(0.0002)
+            process.kill()
+            process.wait()
+            if left():
+                break
+        self.assertTrue(left(), "no run was caught while it wrote")
+        run(PROGRAM, "handover", site, "-o", folder, "--replace", codes=(0, 1))
+        self.assertEqual(left(), [])
+        self.assertEqual([path for path in folder.rglob("*") if ".changed-" in path.name], [])
 
     def test_nothing_is_written_over(self):
         paper = Handover.of("kiln-yard")

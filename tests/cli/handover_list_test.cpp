@@ -77,6 +77,34 @@ TEST(AListOfHandoverFiles, LeavesWhatSomebodyChangedOrPutThereAndSaysSo) {
   EXPECT_TRUE(fs::exists(at / "letter.txt"));
 }
 
+TEST(AListOfHandoverFiles, TellsWhatWouldBeWrittenOverThoughNobodyListedItSo) {
+  HandoverList before, now;
+  const fs::path at = with_earlier("changed", before);
+  put(at / "tables/old.csv", "written over by hand");
+  put(at / "tables/mine.csv", "put there by hand");
+  put(at / "tables/same.csv", "the new bytes already");
+  for (const char* name : {"tables/old.csv", "tables/stays.csv", "tables/mine.csv", "tables/fresh.csv"})
+    now.hashes[name] = sha256_hex("new");
+  now.hashes["tables/same.csv"] = sha256_hex("the new bytes already");
+  const auto aside = to_set_aside(at.string(), before, now);
+  ASSERT_EQ(aside.size(), 2U);
+  EXPECT_EQ(fs::path(aside.at("tables/old.csv")).filename(), "old.changed-1.csv");
+  EXPECT_EQ(fs::path(aside.at("tables/mine.csv")).filename(), "mine.changed-1.csv");
+}
+
+TEST(Handover, WithReplaceKeepsWhatSomebodyChangedUnderAnotherName) {
+  const std::string site = file_with("kept.site.json", workshop()), at = folder() + "/kept";
+  ASSERT_EQ(run_line("handover " + site + " -o " + at).err, "");
+  put(fs::path(at) / "tables/chains.csv", "my remarks");
+  const Outcome second = run_line("handover " + site + " -o " + at + " --replace");
+  EXPECT_THAT(second.out, HasSubstr("tables/chains.csv as chains.changed-1.csv"));
+  EXPECT_EQ(bytes(fs::path(at) / "tables/chains.changed-1.csv"), "my remarks");
+  EXPECT_THAT(bytes(fs::path(at) / "tables/chains.csv"), HasSubstr("zone"));
+  const Outcome third = run_line("handover " + site + " -o " + at + " --replace");
+  EXPECT_THAT(third.out, Not(HasSubstr("changed-"))) << "told once, and it stays";
+  EXPECT_EQ(bytes(fs::path(at) / "tables/chains.changed-1.csv"), "my remarks");
+}
+
 TEST(AListOfHandoverFiles, LeadsNowhereElse) {
   const fs::path at = fs::path(folder()) / "list";
   const fs::path outside = fs::path(folder()) / "outside.csv";

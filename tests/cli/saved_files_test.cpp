@@ -2,13 +2,18 @@
 // was there before.
 #include "cli/saved_files.hpp"
 
+#include <fcntl.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <sys/file.h>
 #include <sys/resource.h>
+#include <unistd.h>
 
+#include <chrono>
 #include <csignal>
 #include <filesystem>
 #include <fstream>
+#include <thread>
 
 #include "cli/workshop.hpp"
 
@@ -108,13 +113,88 @@ TEST(AFolderToWriteInto, IsToldApartFromAFileAndFromWhatCannotBeLookedAt) {
   EXPECT_FALSE(folder_problem(folder()));
   EXPECT_FALSE(folder_problem(folder() + "/not-yet"));
   EXPECT_EQ(folder_problem(file_with("plain", "x"))->code, "folder_is_file");
-  EXPECT_EQ(folder_problem(folder() + "/" + std::string(300, 'a'))->code, "folder_not_made");
+  EXPECT_EQ(folder_problem(folder() + "/" + std::string(300, 'a'))->code, "folder_unusable");
+}
+
+TEST(AFolderToWriteInto, IsMadeButNoneAboveIt) {
+  EXPECT_FALSE(folder_problem(folder() + "/not-yet/"));
+  EXPECT_FALSE(folder_problem("not-yet"));
+  EXPECT_EQ(folder_problem(folder() + "/nowhere/papers")->code, "folder_missing");
+  EXPECT_EQ(folder_problem(folder() + "/nowhere/papers/")->code, "folder_missing");
+}
+
+// The same mistake, the same answer: a command that fills a folder, and one that writes a file.
+TEST(AFolderThatIsMissingAboveTheOutput, IsToldByEveryCommandThatDraws) {
+  for (const std::string& line : {"handover " + kDemo + " -o " + folder() + "/nowhere/papers",
+                                  "draw " + kDemo + " plan -o " + folder() + "/nowhere/p.pdf",
+                                  "sight " + kDemo + " --pictures " + folder() + "/nowhere/pictures"}) {
+    const Outcome refused = run_line(line);
+    EXPECT_EQ(refused.exit_code, 2) << line;
+    EXPECT_THAT(refused.err, HasSubstr("There is no folder")) << line;
+  }
+  EXPECT_FALSE(fs::exists(folder() + "/nowhere"));
+}
+
+TEST(SavedFiles, AreSetAsideWhereThatIsAskedFor) {
+  const std::string at = folder() + "/aside";
+  ASSERT_TRUE(save_all({{at + "/one.csv", "mine"}, {at + "/two", "old"}}, {}, false).empty());
+  const std::string aside = name_to_set_aside(at + "/one.csv");
+  EXPECT_EQ(fs::path(aside).filename(), "one.changed-1.csv");
+  ASSERT_TRUE(save_all({{at + "/one.csv", "new", aside}, {at + "/two", "new"}}, {}, true).empty());
+  EXPECT_EQ(bytes(aside), "mine");
+  EXPECT_EQ(bytes(at + "/one.csv"), "new");
+  EXPECT_EQ(fs::path(name_to_set_aside(at + "/one.csv")).filename(), "one.changed-2.csv");
+}
+
+TEST(SavedFiles, AreBackInTheirPlaceWhereSettingAsideOrMovingFails) {
+  const std::string at = folder() + "/back";
+  ASSERT_TRUE(save_all({{at + "/one", "mine"}, {at + "/two", "old"}}, {}, false).empty());
+  EXPECT_FALSE(
+      save_all({{at + "/one", "new", at + "/one.changed-1"}, {at + "/two", "new", at + "/nowhere/two"}}, {}, true)
+          .empty());
+  EXPECT_EQ(bytes(at + "/one"), "mine");
+  EXPECT_EQ(bytes(at + "/two"), "old");
+  EXPECT_EQ(things_in(at), 2U);
+}
+
+TEST(ALeftover, IsKnownByItsName) {
+  EXPECT_EQ(target_of_leftover("plan.svg.saving-4711"), "plan.svg");
+  EXPECT_EQ(target_of_leftover("plan.svg.saving-4711-0"), "plan.svg") << "of a file that is written by itself";
+  EXPECT_EQ(target_of_leftover("plan.svg.saving-4711.saving-4711-0"), "plan.svg") << "while one of several is written";
+  for (const char* other : {"plan.svg", "plan.svg.saving-", ".saving-1", "plan.svg.saving-1.bak", "plan.saving-x"})
+    EXPECT_EQ(target_of_leftover(other), "") << other;
+}
+
+TEST(WhatAKilledRunLeft, IsRemovedBesideTheFilesThatAreWrittenAndNobodyElses) {
+  const std::string at = folder() + "/left";
+  fs::create_directories(at);
+  for (const char* name : {"one.saving-1", "one.saving-1.saving-1-0", "past.saving-7", "strange.saving-1"})
+    file_with(std::string("left/") + name, "half");
+  ASSERT_TRUE(save_all({{at + "/one", "1"}, {at + "/two", "2"}}, {}, true, {at + "/past"}).empty());
+  EXPECT_EQ(things_in(at), 3U) << "one, two, and what is of no file of these";
+  EXPECT_TRUE(fs::exists(at + "/strange.saving-1"));
+}
+
+TEST(WhatARunThatIsAliveWrites, IsWaitedFor) {
+  const std::string at = folder() + "/alive";
+  fs::create_directories(at);
+  const std::string half = file_with("alive/one.saving-1", "half");
+  const int other = ::open(at.c_str(), O_RDONLY | O_DIRECTORY);
+  ASSERT_EQ(::flock(other, LOCK_EX), 0);
+  std::thread waiting([&] { save_all({{at + "/one", "1"}, {at + "/two", "2"}}, {}, true); });
+  std::this_thread::sleep_for(std::chrono::milliseconds(100));
+  EXPECT_TRUE(fs::exists(half));
+  EXPECT_FALSE(fs::exists(at + "/one"));
+  ::close(other);
+  waiting.join();
+  EXPECT_FALSE(fs::exists(half));
+  EXPECT_EQ(bytes(at + "/one"), "1");
 }
 
 TEST(AHandoverFile, IsRefusedWithAMessageForAFolderThatNoFileSystemTakes) {
   const Outcome refused = run_line("handover " + kDemo + " -o " + folder() + "/" + std::string(300, 'a'));
-  EXPECT_EQ(refused.exit_code, 3) << "as for every output that could not be written";
-  EXPECT_THAT(refused.err, HasSubstr("could not be made"));
+  EXPECT_EQ(refused.exit_code, 2) << "what was typed is no folder";
+  EXPECT_THAT(refused.err, HasSubstr("cannot be a folder"));
 }
 
 TEST(ADrawing, OfAllSheetsIsWrittenWholeOrNotAtAll) {

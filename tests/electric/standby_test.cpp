@@ -259,9 +259,9 @@ TEST(Standby, AGuessedConsumptionIsNeverProven) {
 }
 
 /// The battery that is proposed where 7 Ah do not last: 0.6805 A for 24 h and 15 min is 16.5 Ah.
-std::string proposal(double design_factor) {
+std::string proposal(double design_factor, double asked_Ah = 16.5) {
   Plant plant;
-  plant.standby_A = 16.5 / 24.25;
+  plant.standby_A = asked_Ah / 24.25;
   auto patch = patch_of(plant);
   patch["rulebooks"]["deck_rules"]["entries"]["battery_design_factor"] = rule(design_factor, "1");
   for (const chain::Evidence& evidence : check_standby(base_site_with(patch.dump()))) {
@@ -273,6 +273,15 @@ std::string proposal(double design_factor) {
 TEST(Standby, AProposedBatteryKeepsTheReserveOfANewDesign) {
   EXPECT_EQ(proposal(1.0).rfind("Fit 17 Ah", 0), 0U) << proposal(1.0);
   EXPECT_EQ(proposal(1.1).rfind("Fit 24 Ah", 0), 0U) << "18.15 Ah are asked for: " << proposal(1.1);
+}
+
+// The largest of the shelf has 38 Ah, two of it 76 Ah.
+TEST(Standby, WhatASingleBatteryDoesNotLastAPairOrNothingDoes) {
+  EXPECT_EQ(proposal(1.1, 60.0).rfind("Fit two blocks of 38 Ah", 0), 0U) << "66 Ah: " << proposal(1.1, 60.0);
+  EXPECT_EQ(proposal(1.1, 42.0).rfind("Fit two blocks of 24 Ah", 0), 0U) << "46.2 Ah: " << proposal(1.1, 42.0);
+  EXPECT_EQ(proposal(1.3, 60.0).rfind("Two blocks of 38 Ah in parallel last, but without the reserve", 0), 0U)
+      << "78 Ah with it: " << proposal(1.3, 60.0);
+  EXPECT_EQ(proposal(1.0, 100.0).rfind("No battery of the shelf lasts, nor do two", 0), 0U) << proposal(1.0, 100.0);
 }
 
 /// Two entries of 2 and 5 Ah in the place of one of 7 Ah.
@@ -353,6 +362,23 @@ TEST(Standby, AProposedBatteryComesWithWhatItsChargerHasToGive) {
     EXPECT_EQ(autonomy->verdict, chain::Verdict::broken);
     EXPECT_EQ(autonomy->remedies.size(), remedies) << charge_A << " A";
   }
+}
+
+// 60 Ah for a day: two of 38 Ah last, and 0.5 A never bring 1.1 x 80 % x 76 Ah = 66.9 Ah back in 24 h.
+TEST(Standby, WhereABatteryWouldLastButNotRechargeTheChargerIsTheCause) {
+  Plant plant;
+  plant.standby_A = 60.0 / 24.25;
+  auto patch = patch_of(plant);
+  patch["parts"]["supply_part"]["supply"]["charge_A"] = 0.5;
+  patch["parts"]["supply_part"]["supply"]["rating_A"] = 20.0;
+  const std::vector<chain::Evidence> all = check_standby(base_site_with(patch.dump()));
+  const chain::Evidence* autonomy = said(all, "autonomy");
+  ASSERT_NE(autonomy, nullptr);
+  ASSERT_EQ(autonomy->remedies.size(), 2U);
+  EXPECT_EQ(autonomy->remedies.front().code, "fit_two_batteries");
+  EXPECT_EQ(autonomy->remedies.back().code, "charge_battery");
+  EXPECT_EQ(full_text(autonomy->remedies.back()).rfind("With it, take a supply that gives 2.79 A", 0), 0U)
+      << "66.9 Ah / 24 h, rounded up: " << full_text(autonomy->remedies.back());
 }
 
 TEST(Standby, AnAnswerIsAsGoodAsTheWeakestThatItRestsOn) {

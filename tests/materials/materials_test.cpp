@@ -133,7 +133,7 @@ TEST(APrice, AddsUpToTheLastPlaceWithTaxByRate) {
     EXPECT_EQ(rate.tax, (rate.net * rate.rate_pct->digits + 50) / 100);
   }
   EXPECT_EQ(net, price.net);
-  EXPECT_EQ(price.gross, price.net + tax);
+  EXPECT_EQ(price.gross, sum + tax);
   EXPECT_FALSE(price.complete) << "most of the site has no price in this list";
 }
 
@@ -144,6 +144,29 @@ TEST(WhatHasNoPrice, IsListedAsUnpricedAndTheTotalIsIncomplete) {
   EXPECT_EQ(price.net, 1845);
   EXPECT_FALSE(price.complete);
   EXPECT_GT(std::count_if(price.lines.begin(), price.lines.end(), [](const PriceLine& l) { return l.unpriced; }), 10);
+}
+
+// A list for another site: 0.00 would be taken for a price.
+TEST(APriceOfNothingThatTheSiteNeeds, IsNoSum) {
+  const PriceList list = prices("door_gong,piece,18.45,EUR,7\n");
+  const Price price = *materials_of(demo("kiln-yard"), {nullptr, nullptr, &list}).price;
+  EXPECT_FALSE(price.net.has_value());
+  EXPECT_FALSE(price.gross.has_value());
+  EXPECT_FALSE(price.complete);
+  const PriceList any = prices("label,piece,1,EUR,7\n");
+  EXPECT_EQ(materials_of(site::Site{}, {nullptr, nullptr, &any}).price->net, 0) << "nothing is needed";
+}
+
+TEST(ALineWhoseQuantityIsNotKnown, HasNone) {
+  site::Site now = demo("kiln-yard");
+  now.cables.at("k_z2").length_m = {};
+  now.levels.clear();
+  const PriceList list = prices("labour,hour,60,EUR,20\n");
+  const Materials unknown = materials_of(now, {nullptr, nullptr, &list});
+  for (const PriceLine& line : unknown.price->lines)
+    if (line.item == "run_cable") {
+      EXPECT_FALSE(line.quantity.has_value());
+    }
 }
 
 TEST(APriceList, IsFoundByIdOrByName) {

@@ -44,6 +44,33 @@ TEST(APriceList, TakesADecimalCommaWhereCommasSeparateNothing) {
   EXPECT_EQ(read.list.rows[0].price, (Decimal{45, 2}));
 }
 
+TEST(APriceList, IsReadWithTheDecimalSignThatAllItsNumbersShow) {
+  const PriceListResult cable = read_prices("item;unit;price;currency\nk;m;0,385;EUR\nu;piece;1.250;EUR\n", "p");
+  ASSERT_TRUE(cable.messages.empty());
+  EXPECT_EQ(cable.list.rows[0].price, (Decimal{385, 3}));
+  EXPECT_EQ(cable.list.rows[1].price, (Decimal{1250, 0})) << "the comma of line 2 leaves the point for thousands";
+  const PriceListResult quoted = read_prices("item,unit,price,currency\nk,m,\"0,385\",EUR\nu,m,\"1,250\",EUR\n", "p");
+  ASSERT_TRUE(quoted.messages.empty());
+  EXPECT_EQ(quoted.list.rows[1].price, (Decimal{1250, 3}));
+}
+
+TEST(APriceThatMayBeTwo, IsAskedBackWithBothReadings) {
+  const auto read = read_prices("item,unit,price,currency\nk,m,1.250,EUR\n", "p");
+  ASSERT_EQ(read.messages.size(), 1U);
+  EXPECT_EQ(read.messages.front().code, "prices_may_be_thousands");
+  EXPECT_EQ(remedy(read.messages.front()), "Write 1250 or 1.25.");
+  const auto both = read_prices("item;unit;price;currency\nk;m;0,45;EUR\nl;m;0.45;EUR\nu;m;1,250;EUR\n", "p");
+  ASSERT_EQ(both.messages.size(), 1U);
+  EXPECT_EQ(both.messages.front().code, "prices_two_signs");
+  EXPECT_NE(text(both.messages.front()).find("point in line 3, a decimal comma in line 2"), std::string::npos);
+}
+
+TEST(ARateOfTax, IsBoundedByThePriceItself) {
+  EXPECT_EQ(said("item;unit;price;currency;tax_pct\na;m;1;EUR;1900\nb;m;1;EUR;100\nc;m;1;EUR;100,01\n"
+                 "d;m;1;EUR;999999999999999\n"),
+            (std::vector<Said>{{"prices_tax", 2, 11}, {"prices_tax", 4, 11}, {"prices_tax", 5, 11}}));
+}
+
 TEST(ABadPriceList, GetsOneMessageAProblemWithLineAndColumn) {
   EXPECT_EQ(said("item,unit,price,currency\na,box,1,EUR\nb,piece,x,EUR\nc,piece,1,USD\n,piece,1,EUR\n"),
             (std::vector<Said>{{"prices_unit", 2, 3},

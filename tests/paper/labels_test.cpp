@@ -44,6 +44,7 @@ std::vector<std::string> codes_of(const Json& stock) {
 }
 
 TEST(LabelStock, AWrongDescriptionIsToldOncePerProblemWithItsPlace) {
+  using testing::Contains;
   using testing::ElementsAre;
   EXPECT_THAT(codes_of(wrap()), testing::IsEmpty());
   EXPECT_THAT(codes_of(Json::array()), ElementsAre("labels_format_wrong"));
@@ -57,7 +58,22 @@ TEST(LabelStock, AWrongDescriptionIsToldOncePerProblemWithItsPlace) {
   EXPECT_THAT(with("name", 7), ElementsAre("labels_text_wanted"));
   EXPECT_THAT(with("columns", 0), ElementsAre("labels_count_wanted"));
   EXPECT_THAT(with("columns", 2.5), ElementsAre("labels_count_wanted"));
-  EXPECT_THAT(with("left_mm", -1), ElementsAre("labels_length_wanted"));
+  EXPECT_THAT(with("columns", 1e9), ElementsAre("labels_count_wanted"));
+  EXPECT_THAT(with("left_mm", -1), ElementsAre("labels_distance_wanted"));
+  EXPECT_THAT(with("top_mm", -0.1), ElementsAre("labels_distance_wanted"));
+  EXPECT_THAT(with("paper_width_mm", -1), ElementsAre("labels_length_wanted"));
+  EXPECT_THAT(with("paper_height_mm", 5081), ElementsAre("labels_paper_too_large"));
+  EXPECT_THAT(with("paper_height_mm", 5080), testing::IsEmpty());
+  EXPECT_THAT(with("label_width_mm", 1e6), Contains("labels_leave_right"));
+  EXPECT_THAT(with("print_height_mm", 3.3), ElementsAre("labels_no_room")) << "1.8 mm of letters, 0.8 mm at each edge";
+  EXPECT_THAT(with("print_height_mm", 3.4), testing::IsEmpty());
+  EXPECT_THAT(with("label_width_mm", 1), ElementsAre("labels_no_room"));
+  Json flag = wrap();
+  flag["kind"] = "flag";
+  flag["fold_mm"] = 42;
+  EXPECT_THAT(codes_of(flag), ElementsAre("labels_no_room")) << "3 mm are left on each half of 48 mm";
+  flag["fold_mm"] = 48;
+  EXPECT_THAT(codes_of(flag), ElementsAre("labels_fold_too_wide")) << "one slip, one message";
   EXPECT_THAT(with("label_width_mm", 0), ElementsAre("labels_length_wanted"));
   EXPECT_THAT(with("label_width_mm", "48"), ElementsAre("labels_length_wanted"));
   EXPECT_THAT(with("colour", "white"), ElementsAre("labels_key_unknown"));

@@ -149,6 +149,8 @@ TEST(MountHeightEvidence, IsJudgedByTheSheet) {
   EXPECT_THAT(gaps(at(assumed(2.2))), Contains("assumed /detectors/d_shop/mount/z_m"));
   EXPECT_EQ(at(nullptr).verdict, Verdict::unanswered);
   EXPECT_THAT(gaps(at(nullptr)), testing::ElementsAre("unknown /detectors/d_shop/mount/z_m"));
+  ASSERT_TRUE(at(nullptr).says) << "else the name of the check stands on paper in the place of a sentence";
+  EXPECT_EQ(at(nullptr).says->code, "mounted_not_known");
 }
 
 Evidence pavement(const Change& change = {}) { return told("privacy", "c_shop", "v_pavement", change); }
