@@ -13,7 +13,7 @@ const kEditAtFault = [400, 404, 413, 422];
 /** Who may not make the edit cannot make it later either; any other 403 speaks of the visit, not of the edit. */
 const kNotForRole = ['server_only_recorded', 'server_role_needed'];
 /** The patch says another base than the server has: of an edit in between, or of a book that was brought back from a copy. */
-const kOtherBase = ['server_edit_behind', 'patch_other_revision'];
+const kOtherBase = ['server_edit_behind', 'patch_other_revision', 'patch_other_content'];
 
 export function fateOf(fault: unknown): Fate {
   if (fault instanceof Unreachable) return 'away';

@@ -92,6 +92,7 @@ class Workbench {
     }
     const same = this.visit && JSON.stringify(this.visit) === JSON.stringify(visit);
     if (!same) this.visit = visit;
+    if (!login_needed) void this.#readFields(); // before a login the server does not tell them
   }
   async loggedIn(visit: Visit): Promise<void> {
     await this.#settle(visit);

@@ -110,8 +110,8 @@ describe('a server that cannot take an edit now', () => {
     expect(told.edits).toMatchObject([{ state: 'waiting' }]);
   });
 
-  test('a book that was brought back from a copy has another base: the edit is joined to that, not refused', async () => {
-    server.refusal = new Refused(422, [{ code: 'patch_other_revision', text: 'Another base.' }]);
+  test.each(['patch_other_revision', 'patch_other_content'])('%s: a book that was brought back from a copy has another base, the edit is joined to that', async (code) => {
+    server.refusal = new Refused(422, [{ code, text: 'Another base.' }]);
     server.document = { zones: { z1: { name: 'Gate' }, z2: { name: 'As of the copy' } } };
     server.revision = () => ({ number: server.number, sha256: `copy${server.number}` });
     const { sendEdit } = server;
