@@ -112,10 +112,10 @@ test('two tabs of one device: an edit shows in both, and what a closed tab left 
   await shown(other, site, 'board');
   await saved(other);
   await context.setOffline(true);
+  await editAsSomebody(site, [{ op: 'replace', path: field, value: 'Theirs' }]);
   await write(page, entry, 'Mine');
   await other.locator('footer', { hasText: '1 edits kept on this device' }).waitFor();
   await page.close({ runBeforeUnload: false });
-  await editAsSomebody(site, [{ op: 'replace', path: field, value: 'Theirs' }]);
   await context.setOffline(false);
   const decision = other.locator('#decisions');
   await decision.getByText('Mine', { exact: true }).last().waitFor();
