@@ -40,7 +40,7 @@ def main():
             if not said:
                 print("the server did not say where the page is")
                 return 1
-            environment = dict(os.environ, ZONEPROOF_PAGE=said[0])
+            environment = dict(os.environ, ZONEPROOF_PAGE=said[0], ZONEPROOF_PROGRAM=str(program.resolve()))
             done = subprocess.run(["node", "--test", "--test-concurrency=1", *files], cwd=here, env=environment, check=False)
             return done.returncode
         finally:

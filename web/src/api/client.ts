@@ -2,9 +2,13 @@
 import type { Json, JsonObject } from '../document/json';
 import type { Problem } from '../document/join';
 import type { Operation, Patch, Revision } from '../document/patch';
+import type { Who } from '../document/rights';
 
 /** The server cannot be reached, or a proxy says that it is not there: worth trying again. */
 export class Unreachable extends Error {}
+
+/** Another book or another person is behind this address than the page was opened with: nothing is sent to it from here. */
+export class OtherVisit extends Unreachable {}
 
 /** The server answered and said no: its problems, in words. */
 export class Refused extends Error {
@@ -33,7 +37,7 @@ export interface SiteSeen {
   document: Json;
   revision: Revision;
 }
-export type Taken = { kind: 'taken'; revision: Revision } | { kind: 'behind' };
+export type Taken = { kind: 'taken'; revision: Revision } | { kind: 'behind'; problems: Problem[] };
 
 export interface SiteEntry {
   id: string;
@@ -54,6 +58,11 @@ export interface Visit {
   login_needed: boolean;
   name: string | null;
   role: string | null;
+  book: string; // names the book of this program; empty where it tells none
+}
+/** Of which book and whose the page is. A visit without a login changes neither: a login that has run out is still that person's page. */
+export interface Known extends Who {
+  book: string;
 }
 export interface WorkFile {
   name: string;
@@ -90,6 +99,9 @@ const kAwaySoon = [502, 503, 504]; // said by a proxy while the program restarts
 
 export class Client {
   #token: string | null = null;
+  #known: Known | null = null;
+  /** Called where the server turns out to be of another book, or somebody else has logged in in another tab. */
+  onother: (visit: Visit) => void = () => {};
   /** Called where the server wants somebody to log in. */
   onlogin: () => void = () => {};
 
@@ -132,7 +144,7 @@ export class Client {
     const sent = this.#token; // not what is known when the answer comes: another question may have brought the token meanwhile
     const response = await this.#ask(method, path, body);
     if (response.status !== 403) return response;
-    if (this.#token === sent) await this.visit();
+    if (this.#token === sent) await this.checkVisit();
     return this.#token === sent ? response : this.#ask(method, path, body);
   }
   async #read<T>(method: string, path: string, body?: unknown, signal?: AbortSignal): Promise<T> {
@@ -142,8 +154,30 @@ export class Client {
     return (response.status === 204 ? null : await response.json()) as T;
   }
 
+  /** Who is at this page, also without a network; nobody where nobody has to log in. */
+  who(): Who {
+    return { name: this.#known?.name ?? null, role: this.#known?.role ?? null };
+  }
+  /** What is known of an earlier visit, or of this one: from now on the page is of this book, and this person's. */
+  know(known: Known): void {
+    this.#known = known;
+  }
+
   async visit(): Promise<Visit> {
     return this.#seen(await this.#read<JsonObject>('GET', '/api/visit'));
+  }
+  /** Asks who we are to the server. Throws OtherVisit where it is not what this page was opened with: what it holds is not sent there. */
+  async checkVisit(): Promise<void> {
+    const known = this.#known;
+    const now = await this.visit();
+    if (known === null) return;
+    const another = now.book !== known.book || (!now.login_needed && now.name !== known.name);
+    if (another) {
+      this.#token = null; // it would let the edits of this page through under the other name
+      this.onother(now);
+      throw new OtherVisit('another visit');
+    }
+    if (!now.login_needed) this.#known = { ...known, role: now.role };
   }
   async logIn(name: string, password: string): Promise<Visit> {
     return this.#seen(await this.#read<JsonObject>('POST', '/api/visit', { name, password }));
@@ -158,6 +192,7 @@ export class Client {
       login_needed: said.login_needed === true,
       name: typeof said.name === 'string' ? said.name : null,
       role: typeof said.role === 'string' ? said.role : null,
+      book: typeof said.book === 'string' ? said.book : '',
     };
   }
 
@@ -186,7 +221,11 @@ export class Client {
   /** Sends an edit. The same id sent twice is the same edit once. Throws Refused where the edit itself is at fault. */
   async sendEdit(site: string, edit: string, why: string, patch: Patch): Promise<Taken> {
     const response = await this.#change('POST', `/api/sites/${encodeURIComponent(site)}/edits`, { edit, why, patch });
-    if (response.status === 409) return { kind: 'behind' };
+    if (response.status === 409) {
+      const problems = await problemsOf(response);
+      if (problems.some((problem) => problem.code === 'server_edit_behind')) return { kind: 'behind', problems };
+      throw new Refused(409, problems);
+    }
     if (!response.ok) throw new Refused(response.status, await problemsOf(response));
     const said = (await response.json()) as { revision: Revision };
     return { kind: 'taken', revision: said.revision };

@@ -19,9 +19,11 @@ export async function undoRedo(which: 'undo' | 'redo'): Promise<void> {
     const told = step.overrides.map((one) => `${placeWords(site.document, one.place)}: ${shown(one.place, one.after)} / ${shown(one.place, one.before)}`).join('\n');
     if (!confirm(`${say('changed_since')}\n\n${told}\n\n${say(which === 'undo' ? 'undo_anyway' : 'redo_anyway')}`)) return;
   }
+  const before = site.document;
   try {
     await site.step(which, say(which === 'undo' ? 'why_undo' : 'why_redo', { why: step.why }));
-    workbench.tell(say(which === 'undo' ? 'undone' : 'redone', { why: step.why }));
+    const changed = site.document !== before;
+    workbench.tell(say(changed ? (which === 'undo' ? 'undone' : 'redone') : 'step_was_there', { why: step.why }));
   } catch (fault) {
     workbench.tellFault(fault);
   }

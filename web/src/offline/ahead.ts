@@ -1,15 +1,18 @@
 // Keeps on this device what is read without a network, before anybody asks for it: answers and drawings of the revision as it
 // is. One after the other and only while nothing else goes on: an edit, or a person, never waits for it.
-import type { DrawingAsked, DrawingKind, Question } from '../api/client';
+import { Refused, type DrawingAsked, type DrawingKind, type Question } from '../api/client';
 import { entriesOf } from '../document/names';
 import { kSight } from '../plan/seen';
 import { isObject, type Json } from '../document/json';
+import { keepPicture } from './pictures';
+import type { DeviceStore } from './store';
 
 interface Site {
   readonly document: Json;
-  ask(question: Question, signal?: AbortSignal): Promise<unknown>;
+  readonly store: Pick<DeviceStore, 'answersLost'>;
+  readonly client: { address(path: string): string };
+  ask(question: Question, signal?: AbortSignal): Promise<{ by: string } | null>;
   drawing(kind: DrawingKind, asked: DrawingAsked, signal?: AbortSignal): Promise<{ sheets: number; kept: boolean }>;
-  keepPicture(sha256: string, signal?: AbortSignal): Promise<void>;
 }
 
 export const kConditions = ['mains', 'mains_no_battery', 'mains_flat_battery', 'battery_full', 'battery_cutoff'] as const;
@@ -35,27 +38,58 @@ export function drawingsAhead(document: Json): { kind: DrawingKind; asked: Drawi
 /** Pictures that plans are traced over. */
 export const picturesAhead = (document: Json) => entriesOf(document, 'levels').flatMap(([, { picture }]) => (isObject(picture) && typeof picture.sha256 === 'string' ? [picture.sha256] : []));
 
-/** True when all of it is kept; false where it was given up or the server went away. What the server refuses is passed over. */
+const rest = () => new Promise((next) => setTimeout(next, kBetween_ms));
+
+/** What the site has no answer to (no supply, nothing to draw) is refused as such, and there is nothing to be kept. Any other no may be a yes later. */
+const hasNone = (fault: unknown) => fault instanceof Refused && (fault.status === 404 || fault.status === 422);
+
+/**
+ * True when all of it is on this device: answered by the server, and stored. False where anything of it is not, or it was
+ * given up; what is there is fetched all the same, as far as the server answers.
+ */
 export async function keepAhead(site: Site, signal: AbortSignal): Promise<boolean> {
-  const rest = () => new Promise((next) => setTimeout(next, kBetween_ms));
+  const lostBefore = await site.store.answersLost();
+  const answers = await keepAnswers(site, signal);
+  const drawings = !signal.aborted && (await keepDrawings(site, signal));
+  let pictures = true;
+  for (const sha256 of picturesAhead(site.document)) {
+    if (signal.aborted) return false;
+    pictures = (await keepPicture(site.client.address(`/api/files/${sha256}`), signal)) && pictures;
+  }
+  const stored = (await site.store.answersLost()) === lostBefore;
+  return answers && drawings && pictures && stored && !signal.aborted;
+}
+
+async function keepAnswers(site: Site, signal: AbortSignal): Promise<boolean> {
+  let all = true;
   for (const question of questionsAhead(site.document)) {
-    await site.ask(question, signal).catch(() => {});
+    try {
+      all = (await site.ask(question, signal))?.by === 'server' && all;
+    } catch (fault) {
+      all = hasNone(fault) && all;
+    }
     await rest();
     if (signal.aborted) return false;
   }
+  return all;
+}
+
+async function keepDrawings(site: Site, signal: AbortSignal): Promise<boolean> {
+  let all = true;
   for (const { kind, asked } of drawingsAhead(site.document)) {
     let sheets = 1;
     for (let page = 1; page <= sheets; ++page) {
-      const drawn = await site.drawing(kind, { ...asked, page }, signal).catch(() => null);
-      if (drawn?.kept) return false;
-      sheets = drawn?.sheets ?? 1;
+      try {
+        const drawn = await site.drawing(kind, { ...asked, page }, signal);
+        if (drawn.kept) return false; // the server is away
+        sheets = drawn.sheets;
+      } catch (fault) {
+        all = hasNone(fault) && all;
+        sheets = 0;
+      }
       await rest();
       if (signal.aborted) return false;
     }
   }
-  for (const sha256 of picturesAhead(site.document)) {
-    await site.keepPicture(sha256, signal).catch(() => {});
-    if (signal.aborted) return false;
-  }
-  return true;
+  return all;
 }

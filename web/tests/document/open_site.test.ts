@@ -1,43 +1,10 @@
 // The whole way of an edit against a server that behaves as docs/decisions/020 says, and may fail at any point.
 import 'fake-indexeddb/auto';
 import { beforeEach, describe, expect, test, vi } from 'vitest';
-import { Refused, Unreachable } from '../../src/api/client';
-import type { Json } from '../../src/document/json';
 import { OpenSite, type Told } from '../../src/document/open_site';
-import { applyOperations, type Operation, type Patch, type Revision } from '../../src/document/patch';
 import { DeviceStore } from '../../src/offline/store';
+import { name, Server } from './server';
 
-class Server {
-  document: Json = { zones: { z1: { name: 'Gate' }, z2: { name: 'Store' } } };
-  number = 1;
-  taken = new Map<string, Revision>();
-  reachable = true;
-  losesAnswers = 0; // takes the edit, and the answer does not arrive
-  refuses: (operations: Operation[]) => boolean = () => false;
-
-  revision = (): Revision => ({ number: this.number, sha256: `sum${this.number}` });
-  change(operations: Operation[]) {
-    this.document = applyOperations(this.document, operations);
-    this.number += 1;
-  }
-  site = async () => {
-    if (!this.reachable) throw new Unreachable();
-    return { document: this.document, revision: this.revision() };
-  };
-  sendEdit = async (_site: string, id: string, _why: string, patch: Patch) => {
-    if (!this.reachable) throw new Unreachable();
-    const before = this.taken.get(id);
-    if (before) return { kind: 'taken' as const, revision: before };
-    if (patch.base_revision.sha256 !== this.revision().sha256) return { kind: 'behind' as const };
-    if (this.refuses(patch.operations)) throw new Refused(422, [{ code: 'c', text: 'No.' }]);
-    this.change(patch.operations);
-    this.taken.set(id, this.revision());
-    if (this.losesAnswers-- > 0) throw new Unreachable();
-    return { kind: 'taken' as const, revision: this.revision() };
-  };
-}
-
-const name = (zone: string, value: string): Operation[] => [{ op: 'add', path: `/zones/${zone}/name`, value }];
 let databases = 0;
 let server: Server;
 let store: DeviceStore;

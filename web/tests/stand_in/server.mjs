@@ -174,7 +174,7 @@ async function api(request, response, url) {
       const before = site.edits.get(body.edit);
       if (before) return reply(200, before);
       if (mood.refuse) return reply(422, { problems: [{ code: 'stand_in', text: 'Refused for a test.' }] });
-      if (body.patch.base_revision.sha256 !== last.sha256) return reply(409, { revisions: site.revisions.filter((one) => one.number > body.patch.base_revision.number).map(listed) });
+      if (body.patch.base_revision.sha256 !== last.sha256) return reply(409, { problems: [{ code: 'server_edit_behind', text: 'The site has been changed meanwhile.' }], revisions: site.revisions.filter((one) => one.number > body.patch.base_revision.number).map(listed) });
       let grew;
       try { grew = await grown(site, body.patch.operations, 'you', body.why); } catch (fault) { grew = { problems: [{ code: 'stand_in', text: String(fault) }] }; }
       if (grew.problems) return reply(422, { problems: grew.problems });
