@@ -46,5 +46,7 @@ export default defineConfig({
   },
   worker: { format: 'es' },
   server: { fs: { allow: ['..'] } },
-  test: { include: ['tests/**/*.test.ts'], setupFiles: ['tests/setup.ts'], environment: 'node' },
+  // Tests named *.svelte.test.ts hold what answers to changes (effects): they run with the code that a browser gets.
+  resolve: process.env.VITEST ? { conditions: ['browser'] } : undefined,
+  test: { include: ['tests/**/*.test.ts'], setupFiles: ['tests/setup.ts'], environment: 'node', testTransformMode: { web: ['**/*.svelte.test.ts'] } },
 });

@@ -150,3 +150,18 @@ test('a file that tells no unit is not guessed at, and files that are none of th
   }
   assert.deepEqual(faults, []);
 });
+
+test('a PDF of several pages is closed with its sheet: its reader does not stay', async () => {
+  const { site, page, faults, choose } = await atPlan();
+  const printer = await page.context().newPage();
+  await printer.setContent('<p>Ground floor</p><p style="break-before: page">First floor</p>');
+  const pdf = await printer.pdf({ format: 'A4' });
+  await printer.close();
+  await choose('floors.pdf', 'application/pdf', pdf);
+  await page.getByRole('button', { name: 'Lay it below the plan' }).waitFor();
+  const readers = () => page.workers().filter((worker) => worker.url().includes('pdf')).length;
+  assert.equal(readers(), 1);
+  await shown(page, site, 'supply');
+  await until(() => readers() === 0, 'the reader has ended', 10_000);
+  assert.deepEqual(faults, []);
+});

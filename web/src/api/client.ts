@@ -71,6 +71,7 @@ export interface WorkFile {
 }
 export interface Work {
   number: number;
+  site: string | null; // that it is made of
   state: 'waiting' | 'running' | 'done' | 'failed' | 'stopped';
   done: number | null; // share, 0 to 1
   says: string;
@@ -261,7 +262,7 @@ export class Client {
   }
   async work(number: number): Promise<Work> {
     const said = await this.#read<Partial<Work>>('GET', `/api/work/${number}`);
-    return { number, state: said.state ?? 'running', done: said.done ?? null, says: said.says ?? '', problems: said.problems ?? [], files: said.files ?? [] };
+    return { number, site: said.site ?? null, state: said.state ?? 'running', done: said.done ?? null, says: said.says ?? '', problems: said.problems ?? [], files: said.files ?? [] };
   }
   async stopWork(number: number): Promise<void> {
     await this.#read('DELETE', `/api/work/${number}`);

@@ -1,5 +1,6 @@
 // The open site as screens see it: its document, what is proven of it, and answers to their questions. Every answer knows
 // of which state it is; one of an older state is shown as such until the new one is there.
+import { untrack } from 'svelte';
 import type { Answer, Client, Drawing, DrawingAsked, DrawingKind, Question } from '../api/client';
 import { Refused, Unreachable } from '../api/client';
 import type { Chain, LinkName, Proof } from '../api/answers';
@@ -9,6 +10,7 @@ import type { DeviceStore } from '../offline/store';
 import { kVerdicts } from '../look/links';
 import type { Edit } from './join';
 import { pointerTo, type Json } from './json';
+import { Live } from './live';
 import { OpenSite, type Saving } from './open_site';
 import { setting, type Operation, type Revision } from './patch';
 
@@ -17,7 +19,8 @@ export interface Judged<R> {
   results: R;
   of: Json; // the document that it is about
   by: By;
-  revision: number;
+  revision: number | null; // null: the server has another state than this page shows, and the page fetches it
+  language: string; // of its sentences
 }
 export interface Asked<R> {
   readonly now: Judged<R> | null;
@@ -50,7 +53,9 @@ export class SiteView {
   proofFault = $state<string | null>(null);
   keptAhead = $state(false); // everything that is read without a network is on this device, of the revision as it is
   #site!: OpenSite;
-  #live: EventSource | null = null;
+  #live: Live | null = null;
+  #program: string | null = null; // version of the program that the server has answered with
+  #unwatch: () => void = () => {};
   #proof: AbortController | null = null;
   #proofTimer: ReturnType<typeof setTimeout> | null = null;
   #ahead: AbortController | null = null;
@@ -74,12 +79,14 @@ export class SiteView {
     view.#proveSoon();
     void view.#showKeptProof();
     view.#listen();
+    view.#watchLanguage();
     return view;
   }
 
   close(): void {
     this.#site.close();
     this.#live?.close();
+    this.#unwatch();
     this.#stopProof();
     this.#stopAhead();
   }
@@ -119,6 +126,7 @@ export class SiteView {
   }
   sendNow(): void {
     this.engine.forget();
+    this.#live?.again();
     this.#site.noticed(Number.MAX_SAFE_INTEGER);
   }
 
@@ -130,27 +138,46 @@ export class SiteView {
    */
   async ask<R>(question: Question, signal?: AbortSignal): Promise<Judged<R> | null> {
     const of = this.document;
+    const language = this.client.language();
     const key = this.#keyOf(question);
     if (this.#serverHasAll()) {
       try {
-        const { number } = this.revision;
+        const { revision } = this;
         const answer = await this.client.ask<R>(this.id, question, signal);
         this.#refuse(answer);
-        void this.store.keepAnswer({ key, site: this.id, revision: number, answer }).catch(() => {});
-        return { results: answer.results, of, by: 'server', revision: number };
+        return { results: answer.results, by: 'server', language, ...this.#stateOf(answer, of, revision, key) };
       } catch (fault) {
         if (!(fault instanceof Unreachable)) throw fault;
       }
     }
-    const here = await this.engine.ask<R>(of, question);
+    const here = await this.engine.ask<R>(of, question, signal);
     if (here) {
       this.#refuse(here);
-      return { results: here.results, of, by: 'engine', revision: this.revision.number };
+      return { results: here.results, of, by: 'engine', revision: this.revision.number, language };
     }
     const kept = await this.store.answer(key).catch(() => undefined);
     if (!kept) return null;
-    const same = kept.revision === this.revision.number && this.edits.length === 0;
-    return { results: (kept.answer as Answer<R>).results, of: same ? of : null, by: 'kept', revision: kept.revision };
+    const answer = kept.answer as Answer<R>;
+    return { results: answer.results, of: this.#isOfNow(answer) && this.edits.length === 0 ? of : null, by: 'kept', revision: kept.revision, language };
+  }
+  /**
+   * Which state an answer of the server is about: by the hash that it carries, since the site may have changed there unseen (another
+   * program has written into the book). Such an answer is not one about what the page shows; what the server has is fetched.
+   */
+  #stateOf(answer: Answer<unknown>, of: Json, asked: Revision, key: string): { of: Json; revision: number | null } {
+    this.#program = answer.engine;
+    const arrived = this.#serverHasAll() && answer.site_hash === this.revision.sha256;
+    if (answer.site_hash !== asked.sha256 && !arrived) {
+      this.#site.noticed(Number.MAX_SAFE_INTEGER);
+      return { of: null, revision: null };
+    }
+    const { number } = arrived ? this.revision : asked;
+    void this.store.keepAnswer({ key, site: this.id, revision: number, answer }).catch(() => {});
+    return { of: arrived ? this.document : of, revision: number };
+  }
+  /** Whether a kept answer is about the site as this page has it, by the program that it talks to: a number alone says neither. */
+  #isOfNow(kept: Answer<unknown>): boolean {
+    return kept.site_hash === this.revision.sha256 && (this.#program === null || kept.engine === this.#program);
   }
   #keyOf = (question: Question) => `${this.id} ${this.client.language()} ${JSON.stringify(question)}`;
   #serverHasAll(): boolean {
@@ -172,6 +199,7 @@ export class SiteView {
       const asking = question();
       void this.document;
       void this.saving;
+      void this.client.language();
       if (!asking) return;
       if (last !== JSON.stringify(asking)) now = null;
       last = JSON.stringify(asking);
@@ -194,13 +222,17 @@ export class SiteView {
         stop.abort();
       };
     });
-    const document = () => this.document;
+    const fresh = () => now !== null && now.of === this.document && now.language === this.client.language();
     return {
       get now() { return now; },
-      get fresh() { return now !== null && now.of === document(); },
+      get fresh() { return fresh(); },
       get busy() { return busy; },
       get fault() { return fault; },
     };
+  }
+
+  get proofFresh(): boolean {
+    return this.proof !== null && this.proof.of === this.document && this.proof.language === this.client.language();
   }
 
   trial<R>(operations: Operation[], question: Question, signal?: AbortSignal): Promise<Answer<R>> {
@@ -246,8 +278,9 @@ export class SiteView {
   }
   /** What this device has of an earlier visit is shown, as what it is, until the proof of now is there. */
   async #showKeptProof(): Promise<void> {
+    const language = this.client.language();
     const kept = await this.store.answer(this.#keyOf({ command: 'prove' })).catch(() => undefined);
-    if (kept && this.proof === null) this.proof = { results: (kept.answer as Answer<Proof>).results, of: null, by: 'kept', revision: kept.revision };
+    if (kept && this.proof === null) this.proof = { results: (kept.answer as Answer<Proof>).results, of: null, by: 'kept', revision: kept.revision, language };
   }
   #stopProof(): void {
     this.#proof?.abort();
@@ -271,7 +304,7 @@ export class SiteView {
       if (signal.aborted) return;
       if (whole) this.proof = whole;
       this.proofFault = null;
-      if (whole?.by === 'server') this.#keepAheadSoon();
+      if (whole?.by === 'server' && whole.of !== null) this.#keepAheadSoon();
     } catch (fault) {
       if (!signal.aborted) this.proofFault = fault instanceof Error ? fault.message : String(fault);
     } finally {
@@ -279,7 +312,7 @@ export class SiteView {
     }
   }
   async #atOnce(of: Json, signal: AbortSignal): Promise<void> {
-    const part = await this.engine.ask<Proof>(of, { command: 'prove', links: kAtOnce });
+    const part = await this.engine.ask<Proof>(of, { command: 'prove', links: kAtOnce }, signal);
     const before = this.proof;
     if (!part || signal.aborted || !before || before.of === of || part.results.problems) return;
     this.proof = { ...before, results: { ...before.results, chains: before.results.chains.map((chain) => withLinks(chain, part.results.chains)) } };
@@ -289,19 +322,24 @@ export class SiteView {
 
   #listen(): void {
     if (typeof EventSource === 'undefined') return;
-    this.#live = new EventSource(this.client.address(`/api/sites/${encodeURIComponent(this.id)}/live`));
-    const heard = (event: MessageEvent<string>) => {
-      const said = JSON.parse(event.data) as { number?: number; revision?: { number: number } };
-      this.#site.noticed(said.revision?.number ?? said.number ?? 0);
-    };
-    this.#live.addEventListener('hello', heard);
-    this.#live.addEventListener('revision', heard);
-    this.#live.addEventListener('people', (event: MessageEvent<string>) => {
-      const { people } = JSON.parse(event.data) as { people: { name: string | null; pages: number }[] };
+    this.#live = new Live(() => new EventSource(this.client.address(`/api/sites/${encodeURIComponent(this.id)}/live`)), {
+      revision: (number) => this.#site.noticed(number),
       // One's own page is among them; a page of somebody without a name is told by its number.
-      this.colleagues = people.filter((one) => one.name !== null || one.pages > 1).map((one) => ({ name: one.name, pages: one.pages }));
+      people: (people) => (this.colleagues = people.filter((one) => one.name !== null || one.pages > 1).map(({ name, pages }) => ({ name, pages }))),
+      open: () => void this.#site.send(),
     });
-    this.#live.addEventListener('open', () => void this.#site.send());
+  }
+  /** Sentences come in the language that they were asked for in: with another one everything is asked again. */
+  #watchLanguage(): void {
+    let before = this.client.language();
+    this.#unwatch = $effect.root(() => {
+      $effect(() => {
+        const now = this.client.language();
+        if (now === before) return;
+        before = now;
+        untrack(() => this.#proveSoon());
+      });
+    });
   }
 
   pointer(...keys: (string | number)[]): string {

@@ -6,6 +6,6 @@ export type AskedOfEngine = { n: number; base: string } & ({ kind: 'load' } | { 
 export type SaidByEngine = { n: number } & (
   | { kind: 'ready' }
   | { kind: 'absent' | 'stopped'; fault: string }
-  | { kind: 'refused' }
+  | { kind: 'refused' | 'given_up' } // given up: nobody waited any more, said by the page itself
   | { kind: 'answer'; answer: Answer }
 );

@@ -1,12 +1,12 @@
 // Values as people type them into fields and cells, and as they are shown there. The same for forms, tables and pastes.
 import { isObject, type Json, type JsonObject } from '../document/json';
 import { entriesOf, nameOfEntry } from '../document/names';
-import { shownIn, typed, type System } from '../units/show';
+import { numberShown, twoWays, typed, type System } from '../units/show';
 import type { Field } from './fields';
 
 /** What was typed: a value (undefined takes it out: not known), or why it cannot stand there. */
 export type Read = { value: Json | undefined } | { fault: EntryFault };
-export type EntryFault = 'no_number' | 'too_low' | 'too_high' | 'no_whole' | 'no_such_word' | 'no_such_thing' | 'no_flag' | 'too_long' | 'no_none';
+export type EntryFault = 'no_number' | 'too_low' | 'too_high' | 'no_whole' | 'no_such_word' | 'no_such_thing' | 'no_flag' | 'too_long' | 'no_none' | 'two_ways' | 'both_needed' | 'no_share';
 
 export interface Names {
   system: System;
@@ -31,7 +31,7 @@ export function cellText(document: Json, field: Field, value: Json | undefined, 
   switch (field.kind) {
     case 'number': {
       const number = nominal(value);
-      return number === null ? '' : String(Number(shownIn(number, field.unit, names.system).toPrecision(9)));
+      return number === null ? '' : withoutDoubt(field, numberShown(number, field.unit, names.system), names.system);
     }
     case 'flag': return value === true ? names.yes : names.no;
     case 'word': return names.word(String(value));
@@ -103,10 +103,26 @@ function within(field: Field, value: number): Read {
   return { value };
 }
 function readNumber(field: Field, said: string, before: Json | undefined, system: System): Read {
+  const ways = twoWays(said);
+  if (ways) return readTwoWays(field, ways, before, system);
   const value = typed(said, field.unit, system);
   if (value === null) return { fault: 'no_number' };
   const read = within(field, value);
   return 'fault' in read ? read : { value: withNominal(before, value) };
+}
+
+/** Where only one of the two numbers can stand in the field it is meant; else the person is asked. */
+function readTwoWays(field: Field, { fraction, thousands }: NonNullable<ReturnType<typeof twoWays>>, before: Json | undefined, system: System): Read {
+  const [one, other] = [fraction ?? 'none', thousands].map((text) => readNumber(field, text, before, system)) as [Read, Read];
+  if ('fault' in one) return fraction === null || !('fault' in other) ? other : one;
+  return 'fault' in other ? one : { fault: 'two_ways' };
+}
+/** A number of the file as it stands in a cell and is read back: 1.234 as 1.2340. */
+function withoutDoubt(field: Field, text: string, system: System): string {
+  const ways = twoWays(text);
+  if (!ways) return text;
+  const read = readTwoWays(field, ways, undefined, system);
+  return 'fault' in read && read.fault === 'two_ways' ? (ways.fraction ?? text) : text;
 }
 
 /** A quantity with another number: origin, note and relative tolerance stay; a range that the number has left goes. */

@@ -58,13 +58,41 @@ export function quantity(value: number, unit: string, reader: Reader, figures = 
 }
 const joined = (figure: string, unit: string) => (unit === '' ? figure : kSpaceless.has(unit) ? figure + unit : `${figure}\u00a0${unit}`);
 
+const figure = (value: number) => String(Number(value.toPrecision(9)));
+/** How far something may be off: as a number of the file, and as it stands in a field. A difference knows no freezing point. */
+const kFahrenheit = 1.8;
+const isOffset = (unit: string, system: System) => unit === 'degC' && system === 'imperial';
+export const differenceShown = (value: number, unit: string, system: System) => figure(isOffset(unit, system) ? value * kFahrenheit : shownIn(value, unit, system));
+export function differenceTyped(text: string, unit: string, system: System): number | null {
+  if (!isOffset(unit, system)) return typed(text, unit, system);
+  const value = typed(text, 'degC', 'metric');
+  return value === null ? null : Number((value / kFahrenheit).toPrecision(9));
+}
+export const numberShown = (value: number, unit: string, system: System) => figure(shownIn(value, unit, system));
+
+/**
+ * The two numbers that a text can mean, as texts without doubt: "5,600" and "1.200" are thousands to some and fractions to others.
+ * Null where there is no doubt; of more than one mark only thousands are left.
+ */
+export function twoWays(text: string): { fraction: string | null; thousands: string } | null {
+  const found = /^(-?[1-9]\d{0,2}(?:[.,]\d{3})+)(\D*)$/.exec(text.trim());
+  if (!found) return null;
+  const [, said, unit] = found as unknown as [string, string, string];
+  const marks = said.match(/[.,]/g)!.length;
+  return { fraction: marks === 1 ? `${said.replace(',', '.')}0${unit}` : null, thousands: said.replaceAll(/[.,]/g, '') + unit };
+}
+
+/** Units before which a prefix is common. In hours and seconds an "m" is minutes to one and milli to the other; nF, mm and kB have theirs. */
+const kPrefixable = new Set(['V', 'A', 'ohm', 'W', 'Ah', 'Wh', 'bps', 'ohm_per_km']);
+
 /**
  * A number as a person types it: "5600", "5.6k", "5k6", "12,5", "40 ft", "1/2"... null where it is none.
+ * Null also for what can be read in two ways (twoWays).
  * @param unit of the field; a prefix or "ft" and "in" behind the number count where they make sense for it
  */
 export function typed(text: string, unit: string, system: System): number | null {
   const said = text.trim().replace(/\u00a0|\s+/g, ' ').replace(',', '.').replace(/Ω|ohms?$/i, '').trim();
-  if (said === '') return null;
+  if (said === '' || twoWays(text)) return null;
   const feet = /^(-?\d+(?:\.\d+)?) ?(?:ft|')(?: ?(\d+(?:\.\d+)?) ?(?:in|"))?$/.exec(said);
   if (feet && unit === 'm') return Number(((Number(feet[1]) + Number(feet[2] ?? 0) / 12) * kFoot_m).toPrecision(9));
   if (unit === 'm' && /^-?\d+(\.\d+)? ?m$/.test(said)) return Number(said.replace(/ ?m$/, ''));
@@ -72,7 +100,7 @@ export function typed(text: string, unit: string, system: System): number | null
   if (code && unit === 'ohm') return Number(`${code[1]}.${code[3]}`) * kFactor[code[2]!]!;
   const plain = /^(-?(?:\d+(?:\.\d*)?|\.\d+)(?:e-?\d+)?) ?([µumkKMR]?)$/i.exec(said);
   if (!plain) return null;
-  const factor = plain[2] === '' ? 1 : unit === 'm' ? null : kFactor[plain[2]!];
+  const factor = plain[2] === '' ? 1 : kPrefixable.has(unit) ? kFactor[plain[2]!] : null;
   if (factor === null || factor === undefined) return null;
   const value = Number(plain[1]) * factor;
   return plain[2] === '' ? storedFrom(value, unit, system) : Number(value.toPrecision(12));

@@ -54,6 +54,13 @@ describe('what is typed', () => {
     expect(withNominal({ value: 5, min: 4, max: 6, origin: 'measured' }, 9)).toEqual({ value: 9, origin: 'measured' });
     expect(withNominal({ value: 5, min: 4, max: 6 }, 4.5)).toEqual({ value: 4.5, min: 4, max: 6 });
   });
+  test('thousands or fraction: asked where both can stand in the field, read where only one can, and shown without doubt', () => {
+    expect(told(['zones', 'z1', 'loop', 'eol_ohm'], '5,600')).toEqual({ fault: 'two_ways' });
+    expect(told(['zones', 'z1', 'loop', 'eol_ohm'], '5.600 Ω')).toEqual({ fault: 'two_ways' });
+    expect(told(['cameras', 'c_store', 'mount', 'tilt_deg'], '12.345')).toEqual({ value: 12.345 }); // no tilt of 12345 degrees
+    expect(cellText(kiln, field('cables', 'k', 'length_m'), 1.234, names)).toBe('1.2340');
+    expect(told(['cables', 'k', 'length_m'], '1.2340')).toEqual({ value: 1.234 });
+  });
   test('words and things by id or by what people call them; nobody guesses between two of one name', () => {
     expect(told(['zones', 'z1', 'type'], '<hold_up>')).toEqual({ value: 'hold_up' });
     expect(told(['zones', 'z1', 'type'], 'hold_up')).toEqual({ value: 'hold_up' });

@@ -187,7 +187,11 @@ async function api(request, response, url) {
       const found = site.revisions.find((one) => one.number === Number(rest));
       return found ? reply(200, { ...listed(found), site: JSON.parse(found.text) }) : reply(404, { problems: [] });
     }
-    case 'ask': return reply(200, await asked(last.text, body, language));
+    case 'ask': {
+      // Its canonical form is not quite the program's: what is asked is about the revision that the stand-in has.
+      const said = JSON.parse(await asked(last.text, body, language));
+      return reply(200, { ...said, site_hash: last.sha256 });
+    }
     case 'trial': {
       try { return reply(200, await asked(await canonical(JSON.stringify(patched(last.text, body.operations))), body.question, language)); } catch (fault) { return reply(422, { problems: [{ code: 'stand_in', text: String(fault) }] }); }
     }
@@ -198,7 +202,7 @@ async function api(request, response, url) {
     }
     case 'handover': {
       const number = ++count;
-      works.set(number, { number, state: 'running', done: 0, says: '', problems: [], files: [] });
+      works.set(number, { number, site: id, state: 'running', done: 0, says: '', problems: [], files: [] });
       handover(works.get(number), last.text, body, language);
       return reply(202, { work: number });
     }

@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { quantity, shownIn, storedFrom, typed } from '../../src/units/show';
+import { quantity, shownIn, storedFrom, twoWays, typed } from '../../src/units/show';
 
 const en = { language: 'en', system: 'metric' } as const;
 const de = { language: 'de', system: 'metric' } as const;
@@ -37,4 +37,20 @@ test('what people type', () => {
   expect(typed('3 m', 'm', 'imperial')).toBe(3);
   expect(typed('500 mA'.replace('A', ''), 'A', 'metric')).toBe(0.5);
   for (const wrong of ['', 'five', '1.2.3', '5k6k', '--1', '1e999x', '12 mm']) expect(typed(wrong, 'm', 'metric')).toBeNull();
+});
+
+test('thousands or fraction: what is read one way here and another there is not read at all', () => {
+  for (const text of ['5,600', '1.200', '1,200', '12.345', '-1.200', '1.234.567', '5,600 Ω', '5.600 ohm', '1.200 m']) {
+    expect(typed(text, 'ohm', 'metric'), text).toBeNull();
+    expect(twoWays(text), text).not.toBeNull();
+  }
+  expect(twoWays('5,600')).toEqual({ fraction: '5.6000', thousands: '5600' });
+  expect(twoWays('1.234.567')).toEqual({ fraction: null, thousands: '1234567' });
+  for (const [text, value] of [['5.6000', 5.6], ['0.305', 0.305], ['0,305', 0.305], ['1200', 1200], ['1.20', 1.2], ['1234.567', 1234.567]] as const) expect(typed(text, 'ohm', 'metric'), text).toBe(value);
+});
+
+test('a prefix counts where it is common: minutes are no thousandths of an hour, and a unit with a prefix has its own', () => {
+  for (const unit of ['h', 's', 'd', 'years', 'm', 'mm', 'nF', 'kB', 'Mbps', 'deg', 'pct']) for (const text of ['30m', '30 M', '5k', '2u']) expect(typed(text, unit, 'metric') === null || unit === 'm', `${text} in ${unit}`).toBe(true);
+  expect(typed('30m', 'A', 'metric')).toBe(0.03);
+  expect(typed('1.5', 'h', 'metric')).toBe(1.5);
 });
