@@ -20,7 +20,13 @@ export class NotForRole extends Error {
 }
 
 const isReading = (pointer: string) => pointer.includes('/zone_terminal/readings/');
-const isMeasured = (value: Json) => isObject(value) && value.origin === 'measured';
+const kOfNumbers = new Set(['value', 'plus', 'minus', 'min', 'max', 'tolerance_pct', 'tempco_ppm_K', 'origin', 'note']);
+/** A number and nothing else: a data sheet has an origin as well. */
+function isMeasured(value: Json): boolean {
+  if (!isObject(value) || value.origin !== 'measured') return false;
+  const isNumber = typeof value.value === 'number' || value.value === null;
+  return isNumber && Object.keys(value).every((key) => kOfNumbers.has(key));
+}
 
 /** Whether an operation enters what was found on site: a reading, or a number that was measured. */
 function isRecorded(operation: Operation): boolean {

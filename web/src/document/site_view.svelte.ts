@@ -6,7 +6,7 @@ import { Refused, Unreachable } from '../api/client';
 import type { Chain, LinkName, Proof } from '../api/answers';
 import type { LocalEngine } from '../engine/engine';
 import { keepAhead } from '../offline/ahead';
-import type { DeviceStore } from '../offline/store';
+import { isAnswerTo, type DeviceStore } from '../offline/store';
 import { kVerdicts } from '../look/links';
 import type { Edit } from './join';
 import { pointerTo, type Json } from './json';
@@ -158,7 +158,7 @@ export class SiteView {
     const kept = await this.store.answer(key).catch(() => undefined);
     if (!kept) return null;
     const answer = kept.answer as Answer<R>;
-    return { results: answer.results, of: this.#isOfNow(answer) && this.edits.length === 0 ? of : null, by: 'kept', revision: kept.revision, language };
+    return { results: answer.results, of: isAnswerTo(kept, this.revision, this.#program ?? undefined) && this.edits.length === 0 ? of : null, by: 'kept', revision: kept.revision, language };
   }
   /**
    * Which state an answer of the server is about: by the hash that it carries, since the site may have changed there unseen (another
@@ -174,10 +174,6 @@ export class SiteView {
     const { number } = arrived ? this.revision : asked;
     void this.store.keepAnswer({ key, site: this.id, revision: number, answer }).catch(() => {});
     return { of: arrived ? this.document : of, revision: number };
-  }
-  /** Whether a kept answer is about the site as this page has it, by the program that it talks to: a number alone says neither. */
-  #isOfNow(kept: Answer<unknown>): boolean {
-    return kept.site_hash === this.revision.sha256 && (this.#program === null || kept.engine === this.#program);
   }
   #keyOf = (question: Question) => `${this.id} ${this.client.language()} ${JSON.stringify(question)}`;
   #serverHasAll(): boolean {
@@ -252,12 +248,6 @@ export class SiteView {
       if (!kept) throw fault;
       return { ...(kept.answer as Drawing), kept: true };
     }
-  }
-
-  /** Asks for a picture once, so that the service worker keeps it. */
-  async keepPicture(sha256: string, signal?: AbortSignal): Promise<void> {
-    const response = await fetch(this.client.address(`/api/files/${sha256}`), { signal });
-    await response.arrayBuffer();
   }
 
   #stopAhead(): void {
