@@ -55,8 +55,8 @@ describe('the role of a person', () => {
     server.person = { name: 'tom', role: 'technician' };
     await expect(site.edit('why', name('z1', 'Mine'))).rejects.toMatchObject({ place: '/zones/z1/name' });
     expect(site.document).toMatchObject(z1('Gate'));
-    const sheet: Operation = { op: 'replace', path: '/parts/p', value: { origin: 'measured', battery: {} } };
-    await expect(site.edit('why', [sheet])).rejects.toMatchObject({ place: '/parts/p' }); // a data sheet is no number
+    const sheet: Operation = { op: 'replace', path: '/zones/z1', value: { origin: 'measured', name: 'x' } };
+    await expect(site.edit('why', [sheet])).rejects.toMatchObject({ place: '/zones/z1' }); // an object is no number
     const measured: Operation = { op: 'add', path: '/zones/z1/loop/wire_ohm', value: { value: 3.1, origin: 'measured' } };
     await site.edit('why', [measured]);
     await settled();
