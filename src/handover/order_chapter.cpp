@@ -159,11 +159,11 @@ paper::Table table_of(const Findings& findings, const field::PhaseOfWork& phase,
 /// What the operator reads out: the same of every zone, so it stands once, and what is written down has columns.
 void add_acknowledgement(paper::Chapter& chapter, const Findings& findings, const field::PhaseOfWork& phase,
                          std::size_t& number) {
-  constexpr double wide_mm = 14.0;
+  constexpr double wide_mm = 18.0;  // a name by hand
   paper::Table table{std::string("work-") + field::word(phase.phase), {}, {}, {{}}};
   table.columns = {{"number", text(say::paper_column_number()), {}, drawing::Align::right, 0.0, 8.0, false},
                    {"done", text(say::paper_column_done()), {}, {}, 0.0, 0.0, false},
-                   {"zone", text(say::paper_column_read_out()), {}, {}, 3.0, 34.0},
+                   {"zone", text(say::paper_column_read_out()), {}, {}, 1.0, 34.0},
                    {"picture", text(say::paper_column_seen()), {}, {}, 1.0, 20.0}};
   for (const field::Stop& stop : phase.stops)
     for (const std::size_t index : stop.steps) {
@@ -175,7 +175,7 @@ void add_acknowledgement(paper::Chapter& chapter, const Findings& findings, cons
           "step-" + std::to_string(number)};
       const bool first = table.groups.front().rows.empty();
       for (const field::Blank& blank : step.blanks) {
-        if (first) table.columns.push_back({blank.label.code, blank_words(blank), {}, {}, 1.0, wide_mm});
+        if (first) table.columns.push_back({blank.label.code, blank_words(blank), {}, {}, 2.0, wide_mm});
         row.cells.emplace_back(paper::Blank{wide_mm});
       }
       table.groups.front().rows.push_back(std::move(row));

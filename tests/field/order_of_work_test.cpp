@@ -773,7 +773,8 @@ TEST(AClipOfSeveralCameras, IsExpectedToShowAllOfThem) {
       other = id;
   ASSERT_FALSE(other.empty());
   trigger.more_channels = {{other, "/triggers/t2/more_channels/0"}};
-  const Message& both = *step_of(order_of_work(site), "arming.clip.z2").expected_words;
+  const OrderOfWork work = order_of_work(site);
+  const Message& both = *step_of(work, "arming.clip.z2").expected_words;
   EXPECT_EQ(both.code, "expect_clip");
   for (const std::string& channel : {first_channel(site, trigger), other})
     EXPECT_NE(text(both).find(electric::thing_words(site, site.channels.at(channel).camera.id)), std::string::npos)
