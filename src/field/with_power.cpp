@@ -34,6 +34,7 @@ void Plan::power_supply(const Source& source) {
   reading(mains, poles(source.words), output_of(bare, source, {SupplyCondition::mains_no_battery}));
   mains.subject = source.device;
   mains.dangers = {say::danger_mains(), say::danger_live()};
+  if (source.other_battery) mains.notes.push_back(say::note_other_battery_back());
   for (const Battery& battery : source.batteries) {
     const Place place = source.named() ? at(battery.id) : where(source);
     const std::string subject = source.named() ? battery.id : source.device;

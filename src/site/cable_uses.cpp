@@ -29,7 +29,7 @@ class Uses {
     feeds(site_.units);
     for (const auto& [id, zone] : site_.zones) add_loop(id, zone);
     for (const auto& [id, shared] : site_.shared_returns)
-      add(shared.cable, {Kind::shared_return, shared.panel.id, "", id, 1, 1});
+      add(shared.cable, {Kind::shared_return, shared.panel.id, "", id, 1, first({"minus", shared.cable.id}) ? 1 : 0});
     for (const auto& [id, bond] : site_.bonds) add_bond(id, bond);
     for (const auto& [id, unit] : site_.units) add_arming(id, unit.arming);
     for (const auto& [id, trigger] : site_.triggers) add_trigger(id, trigger);
@@ -45,7 +45,7 @@ class Uses {
   /// Whether nothing was told of that conductor yet; one after the other hangs on the same.
   bool first(std::vector<string> conductor) { return told_.insert(std::move(conductor)).second; }
 
-  /// Outputs of a supply have their minus in common, and may have it in one core.
+  /// Outputs of a supply have their minus in common, and may have it in one core; so may supplies that are joined.
   template <class Fed>
   void feeds(const Map<Fed>& all) {
     for (const auto& [id, fed] : all) {
@@ -54,17 +54,16 @@ class Uses {
       const string &cable = feed.cable.id, &from = feed.from.id;
       const bool own = first({"pair", cable, from, feed.output, feed.core_colour, feed.return_core_colour});
       const long long plus = first({"plus", cable, from, feed.output}) ? 1 : 0;
-      const long long minus = first({"minus", cable, from}) ? 1 : 0;
+      const long long minus = first({"minus", cable}) ? 1 : 0;
       add(feed.cable, {Kind::feed, from, id, id, own ? kPair : 0, plus + minus});
     }
   }
 
-  /// Of loops that do not say which way back they have, one at least is in the cable.
+  /// The way back of loops that do not say which they have may be one for all, and the core of a feed's minus.
   void add_loop(const string& id, const Zone& zone) {
     const Loop& loop = zone.loop;
     const string far = loop.contacts.empty() ? "" : loop.contacts.begin()->second.detector.id;
-    const bool back =
-        loop.shared_return.none() || (loop.shared_return.unknown() && first({"back", loop.cable.id, zone.panel.id}));
+    const bool back = loop.shared_return.none() || (loop.shared_return.unknown() && first({"minus", loop.cable.id}));
     add(loop.cable, {Kind::loop, zone.panel.id, far, id, loop.shared_return.known() ? 1 : kPair, back ? kPair : 1});
   }
 

@@ -227,6 +227,12 @@ TEST(ASupplyThatFeedsDetectorsOnly, IsIsolatedBeforeTheirPairsAreMeasured) {
   EXPECT_LT(at("dead.loop.z2"), at("power_up.mains.own"));
   EXPECT_EQ(step_of(work, "battery.mains_off.own").proves.code, "proves_mains_off_alone") << "no battery is on it";
   EXPECT_EQ(step_of(work, "battery.mains_off.panel_supply").proves.code, "proves_mains_off");
+  // What somebody was told to take off he is told to put back.
+  for (const Step& step : work.steps)
+    if (notes(step, "note_other_battery")) {
+      const std::string source = step.id.substr(std::string("safety.mains.").size());
+      EXPECT_TRUE(notes(step_of(work, "power_up.mains." + source), "note_other_battery_back")) << source;
+    }
 }
 
 TEST(ASupplyOfAHoldUpDetector, IsNotSwitchedOffWithoutAWord) {

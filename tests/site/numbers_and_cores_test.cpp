@@ -66,9 +66,9 @@ TEST(Cores, EveryKindOfUseIsCounted) {
   site["bonds"]["strap"].erase("resistance_ohm");
   site["bonds"]["strap"]["cable"] = "run";
   site["triggers"]["t1"]["cable"] = "run";
-  // Two of the supply, two of the pair, one each of arming, bond and tap.
+  // Two of the supply, one of the pair (its way back may be the minus), one each of arming, bond and tap.
   EXPECT_THAT(text(only(site).message),
-              HasSubstr("at least 7 are taken (supply of box_a: 2, loop of Front door: 2, bond strap: 1, "
+              HasSubstr("at least 6 are taken (supply of box_a: 2, loop of Front door: 1, bond strap: 1, "
                         "arming of unit: 1, trigger of Front door: 1)"));
 }
 
