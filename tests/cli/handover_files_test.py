@@ -416,7 +416,6 @@ class Paper(unittest.TestCase):
         site.write_text(json.dumps(document), encoding="utf-8")
         run(PROGRAM, "handover", site, "-o", scratch / "papers", codes=(0, 1))
         told = [(table.name, table.read_text(encoding="utf-8")) for table in (scratch / "papers" / "tables").glob("*.csv")]
-        told.append(("handover.pdf", run("pdftotext", "-layout", scratch / "papers" / "handover.pdf", "-")))
         # A rulebook speaks its own words; that of the shelf, of which every site holds a copy, calls one limit by its key.
         for name, text in ((name, text.replace("height_target_m", "")) for name, text in told):
             self.assertEqual(re.findall(r"\b[a-z]+(?:_[A-Za-z0-9]+)+\b|/[a-z]+_[a-z]+", text), [], name)
