@@ -168,8 +168,6 @@ std::string v6_text(Unsigned128 number) {
   return out;
 }
 
-constexpr Unsigned128 kOne = {0, 1};
-
 }  // namespace
 
 IpAddress IpAddress::of(IpVersion version, Unsigned128 number) {
@@ -202,12 +200,12 @@ std::optional<IpAddress> mapped_v4(const IpAddress& address) {
 
 std::optional<IpAddress> next(const IpAddress& address) {
   if (address.number() == last_number(address.version())) return std::nullopt;
-  return IpAddress::of(address.version(), address.number() + kOne);
+  return IpAddress::of(address.version(), address.number() + kOne128);
 }
 
 std::optional<IpAddress> previous(const IpAddress& address) {
   if (address.number() == Unsigned128{}) return std::nullopt;
-  return IpAddress::of(address.version(), address.number() - kOne);
+  return IpAddress::of(address.version(), address.number() - kOne128);
 }
 
 }  // namespace zoneproof

@@ -56,14 +56,14 @@ constexpr std::array<Block, 36> kBlocks = {{
     {"ff00::/8", IpKind::multicast},
 }};
 
-struct Entry {
+struct Assignment {
   IpNetwork network;
   IpKind kind;
 };
 
-const std::vector<Entry>& registry() {
-  static const std::vector<Entry> entries = [] {
-    std::vector<Entry> out;
+const std::vector<Assignment>& registry() {
+  static const std::vector<Assignment> entries = [] {
+    std::vector<Assignment> out;
     for (const Block& block : kBlocks) out.push_back({std::get<IpNetwork>(read_ip_network(block.network)), block.kind});
     return out;
   }();
@@ -74,8 +74,8 @@ const std::vector<Entry>& registry() {
 
 IpKind ip_kind(const IpAddress& address) {
   if (const auto v4 = mapped_v4(address)) return ip_kind(*v4);
-  const Entry* closest = nullptr;
-  for (const Entry& entry : registry()) {
+  const Assignment* closest = nullptr;
+  for (const Assignment& entry : registry()) {
     const bool closer = closest == nullptr || entry.network.prefix() > closest->network.prefix();
     if (closer && contains(entry.network, address)) closest = &entry;
   }

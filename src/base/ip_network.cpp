@@ -8,8 +8,6 @@ namespace zoneproof {
 
 namespace {
 
-constexpr Unsigned128 kOne = {0, 1};
-
 /// Bits behind the prefix: those that tell the hosts of a network apart.
 Unsigned128 host_bits(IpVersion version, int prefix) {
   const Unsigned128 all = last_number(version);
@@ -110,8 +108,8 @@ IpRange hosts(const IpNetwork& network) {
   const IpVersion version = network.version();
   IpRange all = range_of(network);
   if (network.prefix() > bits_of(version) - 2) return all;
-  all.first = IpAddress::of(version, all.first.number() + kOne);
-  if (version == IpVersion::v4) all.last = IpAddress::of(version, all.last.number() - kOne);
+  all.first = IpAddress::of(version, all.first.number() + kOne128);
+  if (version == IpVersion::v4) all.last = IpAddress::of(version, all.last.number() - kOne128);
   return all;
 }
 

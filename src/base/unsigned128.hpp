@@ -36,6 +36,8 @@ struct Unsigned128 {
   }
 };
 
+inline constexpr Unsigned128 kOne128 = {0, 1};
+
 /// In decimal digits.
 std::string text(Unsigned128 number);
 

@@ -14,7 +14,7 @@ constexpr std::size_t kLongestHash = 500;
 /// SOCI binds what it can refer to.
 std::string role_text(const Person& person) { return std::string(word_of(person.role)); }
 
-std::vector<Person> rows_of(Store& store, const std::string& name) {
+std::vector<Person> person_rows(Store& store, const std::string& name) {
   Person row;
   std::string role;
   soci::statement statement(store.sql());
@@ -56,14 +56,14 @@ std::optional<Role> role_of(std::string_view word) {
 
 Answered<std::vector<Person>> Book::people() {
   using Answer = std::vector<Person>;
-  return inside_->in_turn<Answer>([](Store& store) -> Answered<Answer> { return {rows_of(store, ""), {}}; });
+  return inside_->in_turn<Answer>([](Store& store) -> Answered<Answer> { return {person_rows(store, ""), {}}; });
 }
 
 Answered<std::optional<Person>> Book::person(const std::string& name) {
   using Answer = std::optional<Person>;
   if (!Forms().person("name", name).good()) return {std::make_optional(Answer()), {}};
   return inside_->in_turn<Answer>([&](Store& store) -> Answered<Answer> {
-    const std::vector<Person> rows = rows_of(store, name);
+    const std::vector<Person> rows = person_rows(store, name);
     return {std::make_optional(rows.empty() ? Answer() : Answer(rows.front())), {}};
   });
 }
@@ -73,7 +73,7 @@ Answered<Person> Book::add_person(const Person& person) {
   return inside_->in_turn<Person>([&](Store& store) -> Answered<Person> {
     const std::string role = role_text(person);
     Writing writing(store);
-    if (!rows_of(store, person.name).empty()) return refused<Person>(say::book_person_taken(person.name));
+    if (!person_rows(store, person.name).empty()) return refused<Person>(say::book_person_taken(person.name));
     store.sql() << "INSERT INTO people (name, role, password) VALUES (:n, :r, :p)", soci::use(person.name),
         soci::use(role), soci::use(person.password);
     writing.commit();
@@ -86,7 +86,7 @@ Answered<Person> Book::change_person(const Person& person) {
   return inside_->in_turn<Person>([&](Store& store) -> Answered<Person> {
     const std::string role = role_text(person);
     Writing writing(store);
-    if (rows_of(store, person.name).empty()) return refused<Person>(say::book_no_person(person.name));
+    if (person_rows(store, person.name).empty()) return refused<Person>(say::book_no_person(person.name));
     store.sql() << "UPDATE people SET role = :r, password = :p WHERE name = :n", soci::use(role),
         soci::use(person.password), soci::use(person.name);
     forget_logins(store, person.name);
@@ -99,7 +99,7 @@ Answered<bool> Book::remove_person(const std::string& name) {
   if (!Forms().person("name", name).good()) return {false, {}};
   return inside_->in_turn<bool>([&](Store& store) -> Answered<bool> {
     Writing writing(store);
-    const bool there = !rows_of(store, name).empty();
+    const bool there = !person_rows(store, name).empty();
     forget_logins(store, name);
     store.sql() << "DELETE FROM people WHERE name = :n", soci::use(name);
     writing.commit();

@@ -15,7 +15,7 @@ namespace {
 constexpr double finished = 1e-11;  // of a load's voltage, change of the last round: the error is its square
 /// From the unloaded point Newton's method takes half a dozen rounds; more means that a set is next to collapse, where
 /// digits go and solve() has its proof of the error.
-constexpr int most_rounds = 14;
+constexpr int most_lane_rounds = 14;
 
 using Lanes = std::array<bool, block_lanes>;
 
@@ -64,7 +64,7 @@ class BlockRun {
     last_.assign(batch_.loads.size(), {});
     for (std::array<double, block_lanes>& last : last_) last.fill(std::numeric_limits<double>::infinity());
     Lanes done{};
-    for (int round = 0; round < most_rounds; ++round) {
+    for (int round = 0; round < most_lane_rounds; ++round) {
       batch_.code.run(Part::loop, blocks_);
       bool all = true;
       for (std::size_t lane = 0; lane < block_lanes; ++lane) {

@@ -12,7 +12,7 @@ namespace zoneproof::circuit {
 namespace {
 
 /// A branch of the linearised network: current from `from` to `to` = siemens (v_from - v_to) + ampere.
-struct Branch {
+struct WrittenBranch {
   Word siemens;
   Word ampere;
 };
@@ -146,7 +146,7 @@ class Writer {
   }
 
   /// The branch of an element in the state of the nominal point; of a load the tangent of the round.
-  Branch branch(std::size_t e) {
+  WrittenBranch branch(std::size_t e) {
     const Word zero = code().constant(0.0);
     switch (element(e).kind) {
       case Kind::resistor: return {code().inverse(value(e)), zero};
@@ -172,7 +172,7 @@ class Writer {
   }
   /// The branch between the unknowns of its ends; what the links add to its voltage drives a current.
   void put(std::size_t e) {
-    const Branch& branch = branches_[e];
+    const WrittenBranch& branch = branches_[e];
     const Node from = element(e).from, to = element(e).to;
     if (unknown(from) == unknown(to)) return;
     mesh_->branch(unknown(from), unknown(to), branch.siemens);
@@ -244,7 +244,7 @@ class Writer {
       if (is_link(e) || floats(e)) continue;
       const double across = unit[at(element(e).from)] - unit[at(element(e).to)];
       if (across == 0.0) continue;
-      const Branch& branch = branches_[e];
+      const WrittenBranch& branch = branches_[e];
       const Word ampere = code().multiply_add(branch.siemens, drop(e), branch.ampere);
       sum = across > 0.0 ? code().add(sum, ampere) : code().subtract(sum, ampere);
     }
@@ -260,7 +260,7 @@ class Writer {
   StarMesh* mesh_ = nullptr;
   std::map<ElementIndex, Word> value_, on_ohm_;  ///< of what varies
   std::vector<Word> offsets_;
-  std::vector<Branch> branches_;
+  std::vector<WrittenBranch> branches_;
   std::vector<std::size_t> running_;  ///< loads on their law, as batch_.loads
 };
 

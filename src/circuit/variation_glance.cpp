@@ -10,9 +10,9 @@ namespace {
 
 /// Of what a pivot is a difference of: more digits than that are not given away. Products of half columns keep all but
 /// two or three, next to islands that hang on a leakage all but five, so 1e-5 V of 12 V are left at the worst.
-constexpr double smallest_pivot = 1e-7;
-constexpr double still_volts = 1e-11;
-constexpr int most_rounds = 25;
+constexpr double glance_smallest_pivot = 1e-7;
+constexpr double glance_still_volts = 1e-11;
+constexpr int glance_most_rounds = 25;
 
 /// A sum of half columns, in full length: what goes through branches and loads, as the half of it that all others are
 /// multiplied with. One for each thread, zero between two glances.
@@ -84,7 +84,7 @@ class Glance {
   bool invert() {
     const Small small =
         products(made_.branches.size(), [&](std::size_t i) -> const HalfColumn& { return half(made_.branch_of[i]); });
-    const std::optional<Small> inverse = inverse_of(small, made_.branches, smallest_pivot);
+    const std::optional<Small> inverse = inverse_of(small, made_.branches, glance_smallest_pivot);
     if (inverse) small_inverse_ = *inverse;
     return inverse.has_value();
   }
@@ -98,10 +98,10 @@ class Glance {
     if (calm()) return add_branches(), true;
     beyond_.assign(in_.bending.loads.size(), 0.0);
     feel_branches();
-    for (int round = 0; round < most_rounds; ++round) {
+    for (int round = 0; round < glance_most_rounds; ++round) {
       const std::optional<double> change = take_loads();
       if (!change) return false;
-      if (*change < still_volts) return add_branches(), diodes_stay();
+      if (*change < glance_still_volts) return add_branches(), diodes_stay();
       take_branches();
     }
     return false;

@@ -17,7 +17,7 @@ namespace {
 constexpr double slope_step = 0.01;       // standard deviations either way
 constexpr std::uint64_t few_points = 10;  // of a replicate: fewer on one side of the limit make no normal mean
 
-struct Parameter {
+struct Uncertain {
   ElementIndex element;
   bool on_ohm;
   Spread spread;
@@ -32,8 +32,8 @@ Held held_by(const Corner& corner) {
 }
 
 /// Everything that chance moves: the wide ranges that no side holds.
-std::vector<Parameter> parameters_of(const Network& network, const Held& held, const YieldOptions& options) {
-  std::vector<Parameter> parameters;
+std::vector<Uncertain> parameters_of(const Network& network, const Held& held, const YieldOptions& options) {
+  std::vector<Uncertain> parameters;
   for (std::size_t e = 0; e < network.elements().size(); ++e) {
     const Element& element = network.elements()[e];
     const auto index = static_cast<ElementIndex>(e);
@@ -48,9 +48,9 @@ std::vector<Parameter> parameters_of(const Network& network, const Held& held, c
   return parameters;
 }
 
-std::vector<Batch::Varied> varied_by(const std::vector<Parameter>& parameters) {
+std::vector<Batch::Varied> varied_by(const std::vector<Uncertain>& parameters) {
   std::vector<Batch::Varied> varied;
-  for (const Parameter& parameter : parameters) varied.push_back({parameter.element, parameter.on_ohm});
+  for (const Uncertain& parameter : parameters) varied.push_back({parameter.element, parameter.on_ohm});
   return varied;
 }
 
@@ -113,7 +113,7 @@ class Sampling {
       const LinearSpread linear = linear_spread(network_, side.quantity, side.held, options_);
       for (const VarianceShare& part : linear.shares) weight[{part.element, part.on_ohm}] += part.share;
     }
-    std::stable_sort(parameters_.begin(), parameters_.end(), [&](const Parameter& a, const Parameter& b) {
+    std::stable_sort(parameters_.begin(), parameters_.end(), [&](const Uncertain& a, const Uncertain& b) {
       return weight[{a.element, a.on_ohm}] > weight[{b.element, b.on_ohm}];
     });
   }
@@ -174,12 +174,12 @@ class Sampling {
   const Network& network_;
   const YieldOptions& options_;
   std::vector<SidesTogether> groups_;
-  std::vector<Parameter> parameters_;
+  std::vector<Uncertain> parameters_;
   std::vector<Batch> batches_;  ///< as groups_
 };
 
 /// All parameters at the middle; then for each one set with it a little below and one a little above.
-std::vector<double> sets_about_the_middle(const std::vector<Parameter>& parameters) {
+std::vector<double> sets_about_the_middle(const std::vector<Uncertain>& parameters) {
   const std::size_t count = 1 + 2 * parameters.size();
   std::vector<double> values(parameters.size() * count);
   for (std::size_t p = 0; p < parameters.size(); ++p) {
@@ -196,11 +196,11 @@ std::vector<double> sets_about_the_middle(const std::vector<Parameter>& paramete
 LinearSpread linear_spread(const Network& network, const Quantity& quantity, const Corner& corner,
                            const YieldOptions& options) {
   const Held held = held_by(corner);
-  const std::vector<Parameter> parameters = parameters_of(network, held, options);
+  const std::vector<Uncertain> parameters = parameters_of(network, held, options);
   const std::size_t count = 1 + 2 * parameters.size();
   const std::vector<double> values = sets_about_the_middle(parameters);
   Corner middle_corner = corner;
-  for (const Parameter& p : parameters) middle_corner.push_back({p.element, p.spread.middle(), false, p.on_ohm});
+  for (const Uncertain& p : parameters) middle_corner.push_back({p.element, p.spread.middle(), false, p.on_ohm});
   const Network middle = network_at(network, middle_corner);
   LinearSpread linear;
   linear.trouble = solve(middle, options.solve).trouble;

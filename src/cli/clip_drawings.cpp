@@ -4,6 +4,7 @@
 #include "drawing/fonts.hpp"
 #include "drawing/pango_ruler.hpp"
 #include "messages/cli.hpp"
+#include "results/evidence_words.hpp"
 #include "sheets/clip_sheet.hpp"
 
 namespace zoneproof::cli {
@@ -27,7 +28,8 @@ Drawn draw(const site::Site& site, const results::ClipAnswer& answer, const Clip
   if (!fonts) return drawn;
   const SavedAs as = {asked.site, asked.replace};
   drawing::Document document = document_of(site);
-  document.sheets = sheets::clip_sheets(drawing::PangoRuler(*fonts), site, clips, {});
+  document.sheets =
+      sheets::clip_sheets(drawing::PangoRuler(*fonts), site, clips, {.called = results::names_of_places(site)});
   save_drawing(document, asked.drawing, extension_of(asked.drawing), *fonts, as, drawn);
   return drawn;
 }

@@ -25,7 +25,7 @@ constexpr double millionth = 1e-6;
 constexpr double telling_share = 0.02;  // of the variance: less does not move the spread by a hundredth
 
 /// A state, and which of its levels in the conditions of the supply is to be told, for the panel and for the unit.
-struct Line {
+struct YieldLine {
   std::string state;
   UnitCondition unit = UnitCondition::detached;
   const ReadingChance* panel = nullptr;
@@ -56,14 +56,14 @@ void take(const std::optional<ReadingChance>& candidate, const ReadingChance*& k
   if (candidate && (kept == nullptr || worse(*candidate, *kept))) kept = &*candidate;
 }
 
-std::vector<Line> lines_of(const std::vector<Level>& levels, const std::vector<LevelChance>& chances) {
-  std::vector<Line> lines;
+std::vector<YieldLine> yield_lines(const std::vector<Level>& levels, const std::vector<LevelChance>& chances) {
+  std::vector<YieldLine> lines;
   for (std::size_t i = 0; i < levels.size(); ++i) {
     if (!chances[i].panel && !chances[i].unit) continue;
     const std::string state = levels[i].situation.state.name();
     const UnitCondition unit = levels[i].situation.unit;
     auto found = std::find_if(lines.begin(), lines.end(),
-                              [&](const Line& line) { return line.state == state && line.unit == unit; });
+                              [&](const YieldLine& line) { return line.state == state && line.unit == unit; });
     if (found == lines.end()) found = lines.insert(lines.end(), {state, unit, nullptr, nullptr});
     take(chances[i].panel, found->panel);
     take(chances[i].unit, found->input);
@@ -110,7 +110,7 @@ std::string shares_words(const site::Site& site, const ReadingChance& chance) {
   return out;
 }
 
-void print_shares(const site::Site& site, const Line& line, const ReadingChance* chance, const Message& label,
+void print_shares(const site::Site& site, const YieldLine& line, const ReadingChance* chance, const Message& label,
                   Screen& screen) {
   if (chance == nullptr || !chance->sigma_V) return;
   const std::string words = shares_words(site, *chance);
@@ -118,9 +118,9 @@ void print_shares(const site::Site& site, const Line& line, const ReadingChance*
 }
 
 /// What the open ones wait for.
-void print_missing(const site::Site& site, const std::vector<Line>& lines, UnitCondition unit, Screen& screen) {
+void print_missing(const site::Site& site, const std::vector<YieldLine>& lines, UnitCondition unit, Screen& screen) {
   std::vector<std::string> told;
-  for (const Line& line : lines) {
+  for (const YieldLine& line : lines) {
     if (line.unit != unit) continue;
     for (const ReadingChance* chance : {line.panel, line.input}) {
       if (chance == nullptr) continue;
@@ -133,7 +133,7 @@ void print_missing(const site::Site& site, const std::vector<Line>& lines, UnitC
   for (const std::string& words : told) screen.entry(text(say::yield_waits()), words, 6, Style::faint, 4);
 }
 
-void print_unit(const site::Site& site, const std::vector<Line>& lines, UnitCondition unit, Screen& screen) {
+void print_unit(const site::Site& site, const std::vector<YieldLine>& lines, UnitCondition unit, Screen& screen) {
   const bool wired = unit != UnitCondition::detached;
   std::vector<Column> columns = {{text(say::column_state()), false, 10},
                                  {text(say::yield_column_panel()), true},
@@ -144,7 +144,7 @@ void print_unit(const site::Site& site, const std::vector<Line>& lines, UnitCond
   }
   Table table(std::move(columns));
   double confidence = 0.0;
-  for (const Line& line : lines) {
+  for (const YieldLine& line : lines) {
     if (line.unit != unit) continue;
     std::vector<Cell> row = {{line.state}};
     add_cells(line.panel, row);
@@ -159,7 +159,7 @@ void print_unit(const site::Site& site, const std::vector<Line>& lines, UnitCond
   table.print(screen, 4);
   if (confidence > 0.0) screen.line(text(say::yield_legend({100.0 * confidence, "pct"})), 4, Style::faint);
   print_missing(site, lines, unit, screen);
-  for (const Line& line : lines) {
+  for (const YieldLine& line : lines) {
     if (line.unit != unit) continue;
     print_shares(site, line, line.panel, say::yield_made_at_panel(), screen);
     print_shares(site, line, line.input, say::yield_made_at_unit(), screen);
@@ -170,7 +170,7 @@ void print_unit(const site::Site& site, const std::vector<Line>& lines, UnitCond
 
 void print_chances(const site::Site& site, const std::vector<Level>& levels, const std::vector<LevelChance>& chances,
                    Screen& screen) {
-  const std::vector<Line> lines = lines_of(levels, chances);
+  const std::vector<YieldLine> lines = yield_lines(levels, chances);
   for (const UnitCondition unit : {UnitCondition::detached, UnitCondition::powered})
     print_unit(site, lines, unit, screen);
 }

@@ -75,8 +75,8 @@ void print_nothing(const std::vector<Problem>& problems, const Problem& problem,
   screen.line(text(other.empty() ? say::no_remedy_cures(problem.tried) : say::cured_elsewhere(other)), 2, Style::faint);
 }
 
-void print_problem(const site::Site& site, const std::vector<Problem>& problems, const Problem& problem, bool all,
-                   long long& number, Screen& screen) {
+void print_remedied(const site::Site& site, const std::vector<Problem>& problems, const Problem& problem, bool all,
+                    long long& number, Screen& screen) {
   screen.heading(subject_words(site, problem.subject) + ": " + chain::words(problem.link));
   const chain::Evidence& first = problem.evidence.front();
   screen.entry(chain::words(problem.verdict), first.says ? text(*first.says) : first.id, 13, style_of(problem.verdict),
@@ -100,7 +100,7 @@ void print_problems(const site::Site& site, const remedies::Remedies& found, boo
   if (site.zones.empty()) return screen.line(text(say::nothing_to_prove()));
   long long number = 0, cured = 0, by_money = 0, unverified = 0;
   for (const Problem& problem : problems) {
-    print_problem(site, problems, problem, all, number, screen);
+    print_remedied(site, problems, problem, all, number, screen);
     cured += problem.remedies.empty() ? 0 : 1;
     by_money += problem.by_money ? 1 : 0;
     for (const Remedy& remedy : problem.remedies) unverified += remedy.cost.verified ? 0 : 1;

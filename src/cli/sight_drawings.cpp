@@ -9,6 +9,7 @@
 #include "drawing/fonts.hpp"
 #include "drawing/pango_ruler.hpp"
 #include "messages/cli.hpp"
+#include "results/evidence_words.hpp"
 #include "sheets/expected_view_of.hpp"
 #include "sheets/plan_sheet.hpp"
 #include "site/file.hpp"
@@ -48,6 +49,7 @@ class Drawer {
     sheets::PlanOptions options;
     options.camera = asked_.camera.empty() || cameras_.size() != 1 ? std::string() : cameras_.front();
     options.density = !options.camera.empty();
+    options.called = results::names_of_places(site_);
     drawing::Document plans = document_of(site_);
     plans.sheets = sheets::plans_of_levels(ruler_, scene_, views_, options);
     if (plans.sheets.empty()) {

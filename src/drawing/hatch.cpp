@@ -12,7 +12,7 @@ namespace zoneproof::drawing {
 
 namespace {
 
-constexpr double kTolerance_mm = 0.01;
+constexpr double kHatchTolerance_mm = 0.01;
 constexpr double kMostLines = 1e6;  ///< beyond any sheet: a place or a spacing was computed wrongly
 
 /// The sheet turned so that the lines of the hatching lie level.
@@ -41,7 +41,7 @@ void add_lines(std::vector<Subpath>& lines, const std::vector<Subpath>& area, do
   std::vector<Points> rings;
   double low = std::numeric_limits<double>::infinity(), high = -low;
   for (const Subpath& subpath : area) {
-    Points corners = flattened(subpath, kTolerance_mm);
+    Points corners = flattened(subpath, kHatchTolerance_mm);
     for (Point& corner : corners) {
       corner = turned.level(corner);
       low = std::min(low, corner.y);

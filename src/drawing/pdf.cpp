@@ -9,6 +9,7 @@
 #include <set>
 #include <stdexcept>
 
+#include "drawing/closing.hpp"
 #include "drawing/faults.hpp"
 #include "drawing/painter.hpp"
 
@@ -32,11 +33,6 @@ std::string quoted(std::string_view text) {
   }
   return out + "'";
 }
-
-struct Closing {
-  void operator()(cairo_surface_t* surface) const { cairo_surface_destroy(surface); }
-  void operator()(cairo_t* cairo) const { cairo_destroy(cairo); }
-};
 
 class PdfWriter {
  public:

@@ -11,6 +11,7 @@
 #include <stdexcept>
 #include <vector>
 
+#include "drawing/closing.hpp"
 #include "drawing/faults.hpp"
 #include "drawing/painter.hpp"
 
@@ -20,10 +21,6 @@ namespace {
 
 constexpr double kInch_mm = 25.4, kLowest = 72.0, kHighest = 1200.0;
 
-struct Closing {
-  void operator()(cairo_surface_t* surface) const { cairo_surface_destroy(surface); }
-  void operator()(cairo_t* cairo) const { cairo_destroy(cairo); }
-};
 using Surface = std::unique_ptr<cairo_surface_t, Closing>;
 
 Surface painted(const Sheet& sheet, const Fonts& fonts, Palette palette, double dots_per_mm) {

@@ -8,7 +8,6 @@ namespace zoneproof::electric {
 
 using circuit::infinite;
 using circuit::Node;
-using site::Level;
 
 namespace {
 
@@ -25,7 +24,7 @@ void add_input(const site::Site& site, const std::string& id, const site::Arming
   }
   if (!arming.pullup_ohm.none()) {
     if (!arming.pullup_to.known()) wiring.missing(arming.pullup_to.pointer, "unknown");
-    const Node to = arming.pullup_to.is(Level::high) ? unit.plus : unit.minus;
+    const Node to = arming.pullup_to.is(site::Level::high) ? unit.plus : unit.minus;
     wiring.resistor(part_name(id, "arm_pullup"), to, input, component_ohm(site, arming.pullup_ohm, infinite, air));
   }
 }
@@ -54,7 +53,7 @@ std::optional<Node> connect(const site::Site& site, const std::string& unit, Dri
     const auto panel = backbone.poles.find(output->second.panel.id);
     const Poles poles = panel == backbone.poles.end() ? Poles{} : panel->second;
     // A relay contact switches to the side away from the pull-up; without a pull-up it switches the negative.
-    const Node contact_to = arming.pullup_to.is(Level::low) ? poles.plus : poles.minus;
+    const Node contact_to = arming.pullup_to.is(site::Level::low) ? poles.plus : poles.minus;
     const std::optional<Node> screw =
         build_output(site, arming.output.id, drive == Drive::on, contact_to, backbone, wiring);
     if (screw) wiring.resistor(part_name(unit, "arm_wire"), *screw, input, wiring.core_ohm(site, arming.cable));

@@ -19,11 +19,12 @@
 
 namespace zoneproof::electric {
 
+using circuit::infinite;
+
 namespace {
 
 using chain::Evidence;
 using chain::Verdict;
-using circuit::infinite;
 using site::Level;
 
 class ArmingCheck {

@@ -8,9 +8,10 @@
 
 namespace zoneproof::electric {
 
+using circuit::infinite;
+
 namespace {
 
-using circuit::infinite;
 using circuit::Node;
 using circuit::Range;
 

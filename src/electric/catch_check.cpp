@@ -47,7 +47,7 @@ struct Footing {
 
 /// An input in time, and what that rests on.
 struct Watcher {
-  Watch watch;
+  PulseWatch watch;
   Footing footing;
 };
 

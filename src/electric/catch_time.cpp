@@ -11,7 +11,7 @@ namespace {
 constexpr double share_of_range = 1e-9;
 
 /// How long the filtered voltage has to stay beyond the edge so that the looks notice it in every phase.
-double noticed_after(const Watch& watch) {
+double noticed_after(const PulseWatch& watch) {
   return watch.hold_high > 0.0 ? watch.period + watch.hold_high + watch.period : watch.period;
 }
 
@@ -29,12 +29,12 @@ double alarm_for(double beyond_s, double lead, double filter_s) {
   return beyond_s - filter_s * std::log(lead) + filter_s * std::log1p(lead * std::exp(-beyond_s / filter_s));
 }
 
-double certainly_caught(const Watch& watch, double least_lead) {
+double certainly_caught(const PulseWatch& watch, double least_lead) {
   const double beyond = noticed_after(watch);
   return std::max(alarm_for(beyond, least_lead, watch.filter_low), alarm_for(beyond, least_lead, watch.filter_high));
 }
 
-double possibly_caught(const Watch& watch, double most_lead) {
+double possibly_caught(const PulseWatch& watch, double most_lead) {
   const auto shortest = [&](double filter_s) { return alarm_for(watch.hold_low, most_lead, filter_s); };
   double low = watch.filter_low, high = watch.filter_high;
   while (high - low > share_of_range * watch.filter_high) {
@@ -46,7 +46,7 @@ double possibly_caught(const Watch& watch, double most_lead) {
                   0.0);
 }
 
-double longest_delay(const Watch& watch, double least_lead) {
+double longest_delay(const PulseWatch& watch, double least_lead) {
   return noticed_after(watch) + watch.filter_high * std::log1p(1.0 / least_lead);
 }
 

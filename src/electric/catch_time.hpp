@@ -26,7 +26,7 @@ namespace zoneproof::electric {
 
 /// One input in time, in seconds. `period` is the longest time between two looks, 0 for an input that looks all the
 /// time; `hold` is how long a state must last to count, 0 where one look is enough; `filter` is a time constant.
-struct Watch {
+struct PulseWatch {
   double filter_low = 0.0, filter_high = 0.0;
   double period = 0.0;
   double hold_low = 0.0, hold_high = 0.0;
@@ -40,13 +40,13 @@ double alarm_for(double beyond_s, double lead, double filter_s);
 
 /// The shortest alarm, in s, that is caught whatever the phase of the looks, the filter and the hold. `least_lead` is
 /// the smallest k of the levels, > 0.
-double certainly_caught(const Watch& watch, double least_lead);
+double certainly_caught(const PulseWatch& watch, double least_lead);
 
 /// The shortest alarm, in s, that may be caught: a shorter one never is. `most_lead` is the largest k of the levels, >
 /// 0.
-double possibly_caught(const Watch& watch, double most_lead);
+double possibly_caught(const PulseWatch& watch, double most_lead);
 
 /// Longest time, in s, from the start of an alarm that lasts until it counts.
-double longest_delay(const Watch& watch, double least_lead);
+double longest_delay(const PulseWatch& watch, double least_lead);
 
 }  // namespace zoneproof::electric

@@ -11,9 +11,9 @@
 
 namespace zoneproof::electric {
 
-namespace {
-
 using circuit::infinite;
+
+namespace {
 
 class FaultList {
  public:

@@ -14,9 +14,10 @@
 
 namespace zoneproof::electric {
 
+using circuit::infinite;
+
 namespace {
 
-using circuit::infinite;
 using circuit::Node;
 using site::Arrangement;
 using site::ContactRole;

@@ -10,10 +10,11 @@
 
 namespace zoneproof::electric {
 
+using circuit::infinite;
+
 namespace {
 
 using chain::Evidence;
-using circuit::infinite;
 
 /// Ohm's law over one element, at the largest voltage that it can have.
 double most_through(const circuit::Element& element, double volts) {

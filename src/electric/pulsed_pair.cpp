@@ -12,7 +12,7 @@ namespace {
 using circuit::Quantity;
 
 constexpr int kLaggardSteps = 64;  // stretches of a settling voltage; what they lose is on the safe side
-constexpr int kWaveSteps = 256;    // of the mean of a wave
+constexpr int kMeanSteps = 256;    // of the mean of a wave
 
 bool any_length(const std::vector<double>& seconds) {
   return std::any_of(seconds.begin(), seconds.end(), [](double s) { return s > 0.0; });
@@ -104,7 +104,7 @@ double PulsedPair::mean_nominal(std::size_t which) const {
   if (waves()) {
     const double base = wave_bottom(*spec.wave.value);
     double mean = 0.0;
-    for (int i = 0; i < kWaveSteps; ++i) mean += wave_at(*spec.wave.value, (i + 0.5) / kWaveSteps) / kWaveSteps;
+    for (int i = 0; i < kMeanSteps; ++i) mean += wave_at(*spec.wave.value, (i + 0.5) / kMeanSteps) / kMeanSteps;
     return between(in(1, which).nominal, in(0, which).nominal, (mean - base) / (1.0 - base));
   }
   double area = 0.0, seconds = 0.0;

@@ -9,9 +9,10 @@
 
 namespace zoneproof::electric {
 
+using circuit::infinite;
+
 namespace {
 
-using circuit::infinite;
 using circuit::Node;
 
 /// A conducting clamp of no resistance at all has no solution; less than this is in no unit.

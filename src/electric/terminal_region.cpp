@@ -2,13 +2,15 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
+
+#include "circuit/network.hpp"
 
 namespace zoneproof::electric {
 
+using circuit::infinite;
+
 namespace {
 
-constexpr double infinite = std::numeric_limits<double>::infinity();
 /// By how much of itself every half plane is moved outward before it cuts (the header's "Numerics").
 constexpr double outward = 1e-12;
 /// A ray whose w is below this share of its length is a direction: it ends beyond 10^15 ohm.

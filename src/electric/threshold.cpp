@@ -9,9 +9,9 @@
 
 namespace zoneproof::electric {
 
-namespace {
-
 using circuit::infinite;
+
+namespace {
 
 double largest(const site::Value& value) {
   return value.known() ? std::max(std::fabs(value.low), std::fabs(value.high)) : 0.0;

@@ -39,11 +39,15 @@ void Plan::battery() {
   std::vector<std::string> off;
   const site::Site off_mains = just_off_mains(site_);
   for (const Source& source : sources_) {
-    const bool alone = source.batteries.empty();
+    const bool listed = !source.batteries.empty(), alone = !listed && !source.other_battery;
     Step& mains = add(Phase::battery, "mains_off." + source.id, where(source), say::do_mains_off(source.words),
-                      say::state_battery(), alone ? say::proves_mains_off_alone() : say::proves_mains_off());
+                      say::state_battery(),
+                      alone    ? say::proves_mains_off_alone()
+                      : listed ? say::proves_mains_off()
+                               : say::proves_mains_off_perhaps());
     mains.subject = source.device;
-    if (!alone) looked_at(mains, say::expect_mains_gone(source.words));
+    if (listed) looked_at(mains, say::expect_mains_gone(source.words));
+    if (!alone && !listed) mains.blanks.push_back({BlankKind::words, "", say::blank_carries_on()});
     mains.blanks.push_back({BlankKind::time, "", say::blank_time()});
     mains.dangers = {say::danger_mains()};
     name_others(mains, source);  // a flat battery, and they are dead

@@ -98,7 +98,9 @@ void Plan::find_out(Step& mains, const Source& source) const {
   if (source.other_battery) mains.notes.push_back(say::note_other_battery());
   if (source.named()) return;
   mains.notes.push_back(say::note_find_supply());
-  if (!source.feeds.empty()) mains.notes.push_back(say::note_feeds(source.feeds));
+  std::vector<std::string> fed;
+  for (const std::string& id : source.feeds) fed.push_back(thing(id));
+  if (!fed.empty()) mains.notes.push_back(say::note_feeds(fed));
   mains.blanks.push_back({BlankKind::words, "", say::blank_supply()});
 }
 
@@ -116,20 +118,31 @@ void Plan::safety() {
     for (const Battery& battery : source.batteries) {
       Step& step =
           add(Phase::safety, "battery." + battery.id, source.named() ? at(battery.id) : where(source),
-              say::do_battery_off(battery.words, source.words), say::state_isolated(), say::proves_no_battery());
+              source.named() ? say::do_battery_off(battery.words, source.words) : say::do_batteries_off(source.words),
+              say::state_isolated(), say::proves_no_battery());
       looked_at(step, say::expect_covered());
       step.subject = source.named() ? battery.id : source.device;
       step.dangers = {say::danger_battery()};
       step.after = {"safety.mains." + source.id};
       off.push_back(step.id);
     }
-    Step& dead = add(Phase::safety, "dead." + source.id, where(source), say::do_prove_dead(source.words),
-                     say::state_dead(), say::proves_dead());
-    looked_at(dead, say::expect_dead());
-    dead.subject = source.device;
-    dead.probes = poles(source.named() || source.device.empty() ? source.words : thing(source.device));
-    dead.after = off;
+    prove_dead(source, off);
   }
+}
+
+/// What nobody knows the supply of is proven dead at itself, each thing on its own: one may hang on another supply.
+void Plan::prove_dead(const Source& source, const std::vector<std::string>& off) {
+  const auto prove = [&](const std::string& step, const std::string& device, Message does) {
+    Step& dead = add(Phase::safety, "dead." + step, at(device), std::move(does), say::state_dead(), say::proves_dead());
+    looked_at(dead, say::expect_dead());
+    dead.subject = device;
+    dead.probes = poles(thing(device));
+    dead.after = off;
+  };
+  if (source.named()) return prove(source.id, source.device, say::do_prove_dead(source.words));
+  std::vector<std::string> devices = source.feeds;
+  if (devices.empty()) devices.push_back(source.device);
+  for (const std::string& device : devices) prove("of." + device, device, say::do_prove_dead_at(thing(device)));
 }
 
 void Plan::dead() {

@@ -65,6 +65,7 @@ class Plan {
   std::vector<Carrier> carriers() const;
   void delivery_on_battery();
   void quiet();
+  void prove_dead(const Source& source, const std::vector<std::string>& off);
   void name_others(Step& mains, const Source& source) const;
   Place where(const Source& source) const;
   /// The output of a source in that state of the site; blank where the file does not name it.

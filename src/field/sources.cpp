@@ -57,7 +57,7 @@ std::vector<Source> sources_of(const site::Site& site, const Touched& touched) {
     if (!lost(site, detector.feed) || (spec != nullptr && spec->supply_min_V.none())) continue;
     if (detectors.feeds.empty())
       detectors = unnamed("", text(say::name_supply_of_detectors()), root_of(site, detector.feed));
-    detectors.feeds.push_back(electric::thing_words(site, id));
+    detectors.feeds.push_back(id);
   }
   if (!detectors.feeds.empty()) all.push_back(std::move(detectors));
   return all;

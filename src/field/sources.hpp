@@ -20,12 +20,12 @@ struct Source {
   std::string device;  ///< where somebody goes for it: the supply itself, else what it feeds; empty: not known
   std::vector<Battery> batteries;
   site::Ref lacks;                 ///< of an unnamed one the reference that nobody filled
-  std::vector<std::string> feeds;  ///< of that of all detectors whose supply is not known: their names
+  std::vector<std::string> feeds;  ///< detectors that hang on supplies which nobody knows: one each, or one for all
   bool other_battery = false;      ///< it may have one that the file does not name
   bool named() const { return lacks.pointer.empty(); }
 };
 
-/// The supplies in id order, then the unnamed ones: of panels, of units, of all detectors together.
+/// The supplies in id order, then the unnamed ones: of panels, of units, and those of all detectors together.
 std::vector<Source> sources_of(const site::Site& site, const Touched& touched);
 
 }  // namespace zoneproof::field

@@ -38,15 +38,19 @@ void Plan::power_supply(const Source& source) {
   for (const Battery& battery : source.batteries) {
     const Place place = source.named() ? at(battery.id) : where(source);
     const std::string subject = source.named() ? battery.id : source.device;
-    Step& posts = add(Phase::power_up, "battery_alone." + battery.id, place, say::do_battery_measure(battery.words),
+    Step& posts = add(Phase::power_up, "battery_alone." + battery.id, place,
+                      source.named() ? say::do_battery_measure(battery.words) : say::do_batteries_measure(source.words),
                       say::state_battery_off(), say::proves_battery());
     reading(posts, {say::probe_post_plus(battery.words), say::probe_post_minus(battery.words)},
             source.named() ? battery_volts(site_, battery.id) : not_filled(source.lacks, "V"));
+    if (!source.named()) posts.blanks.push_back({BlankKind::words, "", say::blank_more_batteries()});
     posts.subject = subject;
     posts.dangers = {say::danger_battery()};
     posts.after = {"power_up.mains." + source.id};
-    Step& on = add(Phase::power_up, "battery." + battery.id, place, say::do_battery_on(battery.words, source.words),
-                   say::state_mains(), say::proves_battery_on());
+    Step& on =
+        add(Phase::power_up, "battery." + battery.id, place,
+            source.named() ? say::do_battery_on(battery.words, source.words) : say::do_batteries_on(source.words),
+            say::state_mains(), say::proves_battery_on());
     reading(on, poles(source.words),
             output_of(bare, source, {SupplyCondition::mains, SupplyCondition::mains_flat_battery}));
     on.subject = subject;

@@ -9,6 +9,9 @@
 /// What stands in the cells of several chapters.
 namespace zoneproof::handover {
 
+/// Significant digits of what stands as typed: six hold what a person enters.
+inline constexpr int kTypedDigits = 6;
+
 paper::Cell verdict_cell(chain::Verdict verdict);
 /// The same link beside words of one's own.
 paper::Cell verdict_cell(chain::Verdict verdict, std::string says);

@@ -26,6 +26,7 @@
 #include "paper/label_sheets.hpp"
 #include "paper/pages.hpp"
 #include "paper/xlsx.hpp"
+#include "results/evidence_words.hpp"
 #include "sheets/plan_sheet.hpp"
 #include "site/file.hpp"
 #include "wiring/wiring.hpp"
@@ -54,6 +55,7 @@ paper::Chapter plans_chapter(const drawing::Ruler& ruler, const Findings& findin
   sheets::PlanOptions asked;
   asked.date = options.date;
   asked.format = drawing::landscape(options.paper);
+  asked.called = results::names_of_places(findings.site);
   paper::Inserted plans{sheets::plans_of_levels(ruler, *findings.scene, findings.views, asked)};
   if (plans.sheets.empty())
     chapter.blocks.push_back(paper::Paragraph{text(say::paper_no_plans())});

@@ -15,9 +15,6 @@ namespace zoneproof::handover {
 
 namespace {
 
-/// As typed: six digits hold what a person enters.
-constexpr int kTypedDigits = 6;
-
 std::string joined(const std::vector<std::string>& words, const char* between) {
   return fmt::format("{}", fmt::join(words, between));
 }

@@ -23,8 +23,6 @@ using paper::said_or_blank;
 
 namespace {
 
-constexpr int kTypedDigits = 6;
-
 /// A limit of a range: "none" is no limit on that side.
 Cell limit(const site::Value& volts) { return volts.none() ? said(text(say::range_open())) : figure(volts, "V"); }
 

@@ -1,5 +1,7 @@
 #include "handover/summary_chapter.hpp"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <map>
 #include <utility>
@@ -101,7 +103,10 @@ paper::Row row_of(const site::Site& site, const Evidence& evidence) {
 
 /// What one finding is to a reader: two zones that lean on it have the same.
 std::string key_of(const Evidence& evidence) {
-  std::string key = evidence.id + "/" + evidence.subject + "/" + (evidence.says ? text(*evidence.says) : "");
+  const auto number = [](const std::optional<double>& value) { return value ? fmt::format("{}", *value) : "-"; };
+  std::string key = fmt::format("{}/{}/{}/{}/{}/{}/{}/{}", evidence.id, evidence.subject, chain::word(evidence.link),
+                                chain::word(evidence.verdict), evidence.condition, number(evidence.margin),
+                                evidence.limit_source, evidence.says ? text(*evidence.says) : "");
   for (const chain::Gap& gap : evidence.gaps) key += "/" + gap.pointer + ":" + gap.reason;
   for (const Message& remedy : evidence.remedies) key += "/" + text(remedy);
   return key;
@@ -125,7 +130,8 @@ std::vector<Shared> by_zones(const Findings& findings) {
         if (evidence.verdict == Verdict::proven) continue;
         const auto place = places.emplace(key_of(evidence), all.size());
         if (place.second) all.push_back({&evidence, {}});
-        all[place.first->second].second.push_back(zone);
+        std::vector<std::string>& zones = all[place.first->second].second;
+        if (zones.empty() || zones.back() != zone) zones.push_back(zone);
       }
   }
   std::vector<Shared> groups;
@@ -144,6 +150,14 @@ std::vector<Shared> by_zones(const Findings& findings) {
   return groups;
 }
 
+/// Whether another zone has the same number: one of another panel, or by mistake.
+bool number_is_shared(const site::Site& site, const std::string& zone) {
+  const site::Count& number = site.zones.at(zone).number;
+  return std::any_of(site.zones.begin(), site.zones.end(), [&](const auto& other) {
+    return other.first != zone && other.second.number.known() && other.second.number.value == number.value;
+  });
+}
+
 /// "Zone 4 (Workshop)"; of several their numbers, "Zones 1, 2, 5"; of all "Every zone with a chain".
 std::string zones_words(const Findings& findings, const std::vector<std::string>& zones) {
   if (zones.size() == 1) return electric::zone_words(findings.site, zones.front());
@@ -151,8 +165,9 @@ std::string zones_words(const Findings& findings, const std::vector<std::string>
   std::vector<std::string> told;
   for (const std::string& zone : zones) {
     const site::Count& number = findings.site.zones.at(zone).number;
-    told.push_back(number.known() ? count(static_cast<std::size_t>(*number.value))
-                                  : electric::zone_words(findings.site, zone));
+    told.push_back(number.known() && !number_is_shared(findings.site, zone)
+                       ? count(static_cast<std::size_t>(*number.value))
+                       : electric::zone_words(findings.site, zone));
   }
   return text(say::paper_several_zones(told));
 }

@@ -10,6 +10,7 @@
 #include "handover/wire_tables.hpp"
 #include "messages/field.hpp"
 #include "messages/handover.hpp"
+#include "site/output_kind.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::handover {
@@ -169,6 +170,16 @@ std::string core_words(const WiringFacts& facts, const site::Ref& cable, const s
   return text(colour.empty() ? say::back_core(name) : say::back_core_colour(colour, name));
 }
 
+/// The two cores of a contact without potential.
+std::string both_core_words(const WiringFacts& facts, const site::Trigger& trigger) {
+  const std::string &one = trigger.core_colour, &other = trigger.return_core_colour;
+  const std::string name = facts.cables(trigger.cable);
+  if (trigger.cable.none())
+    return text(one.empty() || other.empty() ? say::back_cores_inside() : say::back_cores_inside_colour(one, other));
+  if (name.empty()) return {};
+  return text(one.empty() || other.empty() ? say::back_cores(name) : say::back_cores_colour(one, other, name));
+}
+
 /// What comes off: which wire, from where, and which core. What of it the site file does not say is named.
 std::string take_off_words(const std::string& what, const std::string& from, const std::string& core) {
   if (!from.empty() && !core.empty()) return text(say::back_take_off(what, from, core));
@@ -190,7 +201,10 @@ paper::Row trigger_row(const WiringFacts& facts, const std::string& id) {
   const site::Trigger& trigger = site.triggers.at(id);
   const std::string what = text(say::back_trigger_wire(electric::zone_words(site, trigger.zone.id)));
   const auto off = [&](const std::string& from) {
-    return said(take_off_words(what, from, core_words(facts, trigger.cable, trigger.core_colour)));
+    return said(take_off_words(what, from,
+                               site::has_way_back(site, trigger)
+                                   ? both_core_words(facts, trigger)
+                                   : core_words(facts, trigger.cable, trigger.core_colour)));
   };
   paper::Row row;
   if (trigger.source.is(TriggerSource::loop_tap)) {

@@ -105,7 +105,8 @@ class ZonePage {
     row(about, say::paper_zone_triggers(), paper::said_or_blank(triggers()));
     row(about, say::paper_zone_cameras(),
         view_ == nullptr ? Cell{paper::Blank{}} : paper::said_or_blank(names(view_->cameras)));
-    row(about, say::paper_zone_seen(), view_ == nullptr ? Cell{paper::Blank{}} : said(sheets::seen_words(*view_)));
+    row(about, say::paper_zone_seen(),
+        view_ == nullptr ? Cell{paper::Blank{}} : said(sheets::seen_words(*view_, results::names_of_places(site_))));
     return about;
   }
 

@@ -4,6 +4,7 @@
 #include <map>
 #include <set>
 
+#include "electric/naming.hpp"
 #include "materials/parts_count.hpp"
 #include "materials/pricing.hpp"
 #include "materials/work_count.hpp"
@@ -115,7 +116,7 @@ class Collecting {
         result_.notes.push_back(say::materials_no_part(piece.name));
       } else if (!piece.count) {
         result_.notes.push_back(piece.metres ? say::materials_no_length(cable_called(result_.cables, piece.place))
-                                             : say::materials_no_count(piece.place));
+                                             : say::materials_no_count(electric::thing_words(site_, piece.place)));
       }
       missing_ = missing_ || piece.item.empty() || !piece.count;
     }

@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "electric/naming.hpp"
 #include "messages/materials.hpp"
 #include "site/relations.hpp"
 #include "site/shelf.hpp"
@@ -62,7 +63,8 @@ class Counting {
   void part(ItemKind kind, const site::Ref& ref, const std::string& place, std::optional<double> count) {
     const site::Part* found = site::part_of(site_, ref);
     if (found == nullptr)
-      return add(kind, "", place, place, count);  // one of a part that nobody named is fitted as well
+      return add(kind, "", electric::thing_words(site_, place), place,
+                 count);  // one of a part that nobody named is fitted as well
     add(kind, ref.id, site::name_or_id(found->name, ref.id), place, count);
   }
 
@@ -110,9 +112,15 @@ class Counting {
     }
   }
 
+  /// What "z6/eol" belongs to, by its name.
+  std::string owner_of(const std::string& place) const {
+    return electric::thing_words(site_, place.substr(0, place.find('/')));
+  }
+
   void resistor(const site::Value& ohm, const std::string& place, std::optional<double> count = 1.0) {
     if (ohm.none()) return;
-    if (!ohm.known()) return add(ItemKind::resistor, "", place, place, std::nullopt);
+    if (!ohm.known())
+      return add(ItemKind::resistor, "", text(say::name_of_resistor_of(owner_of(place))), place, std::nullopt);
     for (const auto* shelf : {&site_.parts, &site::parts_shelf()}) {
       for (const auto& [id, one] : *shelf) {
         if (same_resistor(ohm, one)) return add(ItemKind::resistor, id, site::name_or_id(one.name, id), place, count);
@@ -173,7 +181,9 @@ class Counting {
       const site::Value& fuse = thing.feed.fuse_A;
       if (fuse.none() || thing.feed.from.none()) continue;
       if (!fuse.known()) {  // whether there is one is not known either: counted by whoever looks
-        if (thing.feed.from.known()) add(ItemKind::fuse, "", id + "/fuse", id + "/fuse", std::nullopt);
+        if (thing.feed.from.known())
+          add(ItemKind::fuse, "", text(say::name_of_fuse_of(electric::thing_words(site_, id))), id + "/fuse",
+              std::nullopt);
         continue;
       }
       add(ItemKind::fuse, "fuse_" + id_number(fuse.nominal) + "_A", text(say::name_of_fuse(Measure{fuse.nominal, "A"})),

@@ -19,8 +19,6 @@ using drawing::Ink;
 
 namespace {
 
-constexpr drawing::Face kPlain{drawing::Role::reading, false}, kBold{drawing::Role::reading, true};
-constexpr double kIndent_mm = 6 * kGrid_mm;
 constexpr double kHandLine_mm = 9 * kGrid_mm;  ///< from rule to rule where a hand writes
 constexpr double kFigureRoom_mm = 2 * kGrid_mm;
 

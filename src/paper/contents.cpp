@@ -19,8 +19,7 @@ using drawing::Ink;
 
 namespace {
 
-constexpr drawing::Face kPlain{drawing::Role::reading, false}, kBold{drawing::Role::reading, true};
-constexpr double kIndent_mm = 6 * kGrid_mm, kNumber_mm = 12 * kGrid_mm, kDot_mm = 0.3, kBetweenDots_mm = 1.5;
+constexpr double kNumber_mm = 12 * kGrid_mm, kDot_mm = 0.3, kBetweenDots_mm = 1.5;
 
 void append(std::vector<Element>& all, std::vector<Strip> strips) {
   for (Strip& strip : strips) all.push_back(std::move(strip));

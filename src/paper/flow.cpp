@@ -8,7 +8,6 @@ namespace zoneproof::paper {
 
 namespace {
 
-constexpr double kRounding_mm = 1e-6;
 constexpr double kBeforeChapter_mm = 12 * kGrid_mm;
 
 }  // namespace

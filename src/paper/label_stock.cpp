@@ -9,6 +9,7 @@
 #include "base/json_place.hpp"
 #include "base/json_text.hpp"
 #include "messages/paper.hpp"
+#include "paper/grid.hpp"
 
 namespace zoneproof::paper {
 
@@ -18,7 +19,6 @@ using Json = nlohmann::ordered_json;
 
 constexpr std::string_view kFormat = "zoneproof-labels";
 constexpr int kVersion = 1;
-constexpr double kRounding_mm = 1e-6;
 constexpr int kShownDigits = 4;
 /// The largest page that readers of PDF take: 14400 units of 1/72 inch (ISO 32000-1, annex C.2, from memory).
 constexpr double kLargestPaper_mm = 14400.0 / 72.0 * 25.4;

@@ -11,7 +11,6 @@ namespace zoneproof::paper {
 namespace {
 
 constexpr double kLineStep = 1.35;  ///< as drawing::broken sets lines
-constexpr double kRounding_mm = 1e-6;
 constexpr double kSlack_mm = 1e-4;  ///< so that what asks for a width fits into it, whatever is added and taken off
 constexpr double kBelow = 0.25;     ///< what stands below a baseline, in sizes: room is kept even where nothing does
 

@@ -146,7 +146,8 @@ class TableSetter {
   }
 
   void add(const Row& row, const std::shared_ptr<const Strip>& sub_heading_again) {
-    std::vector<std::shared_ptr<const Strip>> head = {head_};
+    std::vector<std::shared_ptr<const Strip>> head;
+    head.push_back(head_);
     if (sub_heading_again) head.push_back(sub_heading_again);
     double most = room_.height_mm;
     for (const auto& strip : head) most -= strip->height_mm;

@@ -7,6 +7,8 @@
 
 namespace zoneproof::paper {
 
+inline constexpr drawing::Face kPlain{drawing::Role::reading, false}, kBold{drawing::Role::reading, true};
+
 struct TextLook {
   drawing::Face face;
   double size_mm = 0.0;

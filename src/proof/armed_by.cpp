@@ -13,7 +13,7 @@ namespace {
 
 using chain::Evidence;
 
-constexpr const char* check = "armed_with_zone";
+constexpr const char* kArmedWithZone = "armed_with_zone";
 
 /// Whether a zone of that type is only looked at while its partition is armed.
 bool sleeps_when_disarmed(site::ZoneType type) {
@@ -44,20 +44,22 @@ class ArmedBy {
   Evidence of(const std::string& zone_id, const site::Output& output, const std::string& output_id) const {
     const site::Zone& zone = site_.zones.at(zone_id);
     if (const std::string missing = first_unknown(zone, output); !missing.empty())
-      return open_question(zone_id, check, missing);
+      return open_question(zone_id, kArmedWithZone, missing);
     const std::string& name = site::name_or_id(output.name, output_id);
-    if (!output.follows.is(site::FollowedEvent::armed)) return breaks(zone_id, check, say::armed_by_other_event(name));
-    if (output.mode.is(site::OutputMode::pulse)) return breaks(zone_id, check, say::armed_by_pulse(name));
-    if (output.partitions.empty()) return open_question(zone_id, check, "/outputs/" + output_id + "/partitions");
+    if (!output.follows.is(site::FollowedEvent::armed))
+      return breaks(zone_id, kArmedWithZone, say::armed_by_other_event(name));
+    if (output.mode.is(site::OutputMode::pulse)) return breaks(zone_id, kArmedWithZone, say::armed_by_pulse(name));
+    if (output.partitions.empty())
+      return open_question(zone_id, kArmedWithZone, "/outputs/" + output_id + "/partitions");
     const bool own = std::any_of(output.partitions.begin(), output.partitions.end(),
                                  [&](const site::Ref& partition) { return partition.id == zone.partition.id; });
     if (!own)
-      return breaks(zone_id, check,
+      return breaks(zone_id, kArmedWithZone,
                     say::armed_by_other_partition(name, site::called(site_.partitions, zone.partition.id)));
     if (output.partitions.size() > 1 && output.partition_rule.is(site::PartitionRule::all))
-      return breaks(zone_id, check,
+      return breaks(zone_id, kArmedWithZone,
                     say::armed_by_all_partitions(name, site::called(site_.partitions, zone.partition.id)));
-    return holds(zone_id, check);
+    return holds(zone_id, kArmedWithZone);
   }
 
  private:
@@ -67,9 +69,9 @@ class ArmedBy {
 /// An alarm that comes at any hour finds the unit disarmed by day, unless the unit acts on its input all the same.
 Evidence heard_at_any_hour(const std::string& zone, const site::Trigger& trigger) {
   const site::Flag& at_any_hour = trigger.setting.at_any_hour;
-  if (!at_any_hour.known()) return open_question(zone, check, at_any_hour.pointer);
-  Evidence evidence = holds(zone, check);
-  if (!at_any_hour.yes()) return breaks(zone, check, say::armed_not_at_any_hour());
+  if (!at_any_hour.known()) return open_question(zone, kArmedWithZone, at_any_hour.pointer);
+  Evidence evidence = holds(zone, kArmedWithZone);
+  if (!at_any_hour.yes()) return breaks(zone, kArmedWithZone, say::armed_not_at_any_hour());
   evidence.says = say::heard_at_any_hour();
   return evidence;
 }
@@ -84,7 +86,7 @@ std::vector<Evidence> check_armed_by(const site::Site& site) {
     const auto unit = site.units.find(trigger.unit.id);
     if (zone == site.zones.end() || unit == site.units.end()) continue;  // said by the pairing rules
     if (!zone->second.type.known()) {
-      all.push_back(open_question(zone->first, check, zone->second.type.pointer));
+      all.push_back(open_question(zone->first, kArmedWithZone, zone->second.type.pointer));
       continue;
     }
     const site::Ref& wired = unit->second.arming.output;
@@ -96,7 +98,7 @@ std::vector<Evidence> check_armed_by(const site::Site& site) {
     if (!sleeps_when_disarmed(*zone->second.type.value)) continue;
     const auto output = site.outputs.find(wired.id);
     if (output == site.outputs.end()) {
-      all.push_back(open_question(zone->first, check, wired.pointer));
+      all.push_back(open_question(zone->first, kArmedWithZone, wired.pointer));
       continue;
     }
     all.push_back(armed.of(zone->first, output->second, output->first));

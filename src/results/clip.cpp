@@ -19,12 +19,6 @@ using timeline::Told;
 
 namespace {
 
-Json json_of_gaps(const std::vector<chain::Gap>& gaps) {
-  Json list = Json::array();
-  for (const chain::Gap& gap : gaps) list.push_back({{"pointer", gap.pointer}, {"reason", gap.reason}});
-  return list;
-}
-
 /// Two numbers, null where the moment is not known.
 void put_span(Json& object, const char* low, const char* high, const Told& told) {
   object[low] = told.known ? Json(told.span.low) : Json(nullptr);
@@ -34,14 +28,14 @@ void put_span(Json& object, const char* low, const char* high, const Told& told)
 Json json_of_line(const timeline::Line& line) {
   Json json = {{"what", word(line.what)}, {"thing", line.thing}};
   put_span(json, "earliest_s", "latest_s", line.at);
-  json["gaps"] = json_of_gaps(line.at.gaps);
+  json["gaps"] = json_of(line.at.gaps);
   return json;
 }
 
 Json json_of_row(const timeline::EdgeRow& row) {
   Json json = {{"phase", word(row.phase)}, {"alarm", word(row.alarm)}, {"clip", word(row.clip)}};
   json["lasts_s"] = row.lasts.known ? Json(row.lasts.span.high) : Json(nullptr);
-  json["gaps"] = json_of_gaps(row.gaps);
+  json["gaps"] = json_of(row.gaps);
   return json;
 }
 
@@ -56,7 +50,7 @@ Json json_of_restart(const timeline::Restart& restart) {
   put_span(json, "earliest_s", "latest_s", restart.all);
   put_span(json, "panel_earliest_s", "panel_latest_s", restart.panel);
   json["without_clip_s"] = restart.without_clip.known ? Json(restart.without_clip.span.high) : Json(nullptr);
-  json["gaps"] = json_of_gaps(restart.without_clip.gaps);
+  json["gaps"] = json_of(restart.without_clip.gaps);
   return json;
 }
 
@@ -129,7 +123,7 @@ Json json_of(const site::Site& site, const ClipAnswer& answer) {
                      {"way_m", one.crossing.way_m > 0.0 ? Json(one.crossing.way_m) : Json(nullptr)},
                      {"evidence", json_of(one.evidence)},
                      {"clips", std::move(clips)},
-                     {"gaps", json_of_gaps(one.gaps)}});
+                     {"gaps", json_of(one.gaps)}});
   }
   return {{"all_proven", answer.all_proven()}, {"zones", std::move(zones)}};
 }

@@ -89,6 +89,10 @@ std::string corner_place_words(const site::Site& site, const std::string& pointe
   return place->collection == "cables" ? text(say::core_of_cable(owner)) : owner;
 }
 
+std::function<std::string(const std::string&)> names_of_places(const site::Site& site) {
+  return [&site](const std::string& pointer) { return corner_place_words(site, pointer); };
+}
+
 std::string corner_words(const site::Site& site, const std::vector<chain::CornerValue>& corner, std::size_t most) {
   std::vector<std::string> told;
   for (const chain::CornerValue& value : corner) {

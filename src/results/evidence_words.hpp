@@ -1,5 +1,6 @@
 #pragma once
 #include <cstddef>
+#include <functional>
 #include <string>
 #include <vector>
 
@@ -22,6 +23,9 @@ std::string missing_words(const site::Site& site, const chain::Gap& gap);
 
 /// "cable Keypad, each core", "Panel supply, voltage at which the battery is cut off": what is changed there.
 std::string corner_place_words(const site::Site& site, const std::string& pointer);
+
+/// The same as what others are given to call places by. Keeps a reference to the site.
+std::function<std::string(const std::string& pointer)> names_of_places(const site::Site& site);
 
 /// "length_m of cable trunk": a place in the file, with the key under which it is entered.
 std::string place_words(const site::Site& site, const std::string& pointer);

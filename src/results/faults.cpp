@@ -51,12 +51,6 @@ Json json_of_losses(const std::vector<electric::FaultLoss>& losses) {
   return list;
 }
 
-Json json_of_gaps(const std::vector<chain::Gap>& gaps) {
-  Json list = Json::array();
-  for (const chain::Gap& gap : gaps) list.push_back({{"pointer", gap.pointer}, {"reason", gap.reason}});
-  return list;
-}
-
 Json json_of_fault(const FaultAnswer& answer) {
   Json remedies = Json::array();
   for (const electric::FaultRemedy& remedy : answer.remedies)
@@ -72,7 +66,7 @@ Json json_of_fault(const FaultAnswer& answer) {
           {"says", json_of(answer.fault.says)},
           {"losses", json_of_losses(answer.losses)},
           {"noticed", json_of(answer.noticed)},
-          {"gaps", json_of_gaps(answer.gaps)},
+          {"gaps", json_of(answer.gaps)},
           {"remedies", std::move(remedies)}};
 }
 
@@ -114,7 +108,7 @@ Json json_of(const FaultAnalysis& analysis) {
           {"counts", std::move(counts)},
           {"lost_already", json_of_losses(analysis.lost_already)},
           {"without_alarm", analysis.without_alarm},
-          {"gaps", json_of_gaps(analysis.gaps)}};
+          {"gaps", json_of(analysis.gaps)}};
 }
 
 }  // namespace zoneproof::results

@@ -43,12 +43,6 @@ Json json_of_corner(const std::vector<chain::CornerValue>& corner) {
   return list;
 }
 
-Json json_of_gaps(const std::vector<chain::Gap>& gaps) {
-  Json list = Json::array();
-  for (const chain::Gap& gap : gaps) list.push_back({{"pointer", gap.pointer}, {"reason", gap.reason}});
-  return list;
-}
-
 }  // namespace
 
 std::string engine_version() { return ZONEPROOF_VERSION; }
@@ -66,6 +60,12 @@ std::string results_text(const std::string& command, const std::optional<std::st
 Json json_of_number(std::optional<double> number) {
   if (!number || !std::isfinite(*number)) return nullptr;
   return *number;
+}
+
+Json json_of(const std::vector<chain::Gap>& gaps) {
+  Json list = Json::array();
+  for (const chain::Gap& gap : gaps) list.push_back({{"pointer", gap.pointer}, {"reason", gap.reason}});
+  return list;
 }
 
 Json json_of(const chain::Evidence& evidence) {
@@ -89,7 +89,7 @@ Json json_of(const chain::Evidence& evidence) {
           {"margin_source", evidence.margin_source},
           {"margin_verified", evidence.margin_verified},
           {"origin", std::string(site::word_of(evidence.origin))},
-          {"gaps", json_of_gaps(evidence.gaps)},
+          {"gaps", json_of(evidence.gaps)},
           {"says", evidence.says ? json_of(*evidence.says) : Json(nullptr)},
           {"remedies", json_of(evidence.remedies)}};
 }

@@ -25,6 +25,7 @@ nlohmann::ordered_json json_of(const std::vector<chain::Evidence>& evidence);
 /// With the sentence, so that a program can show it without the catalogue.
 nlohmann::ordered_json json_of(const Message& message);
 nlohmann::ordered_json json_of(const std::vector<Message>& messages);
+nlohmann::ordered_json json_of(const std::vector<chain::Gap>& gaps);
 /// Null for what is no finite number.
 nlohmann::ordered_json json_of_number(std::optional<double> number);
 

@@ -13,7 +13,6 @@ namespace zoneproof::schematic {
 
 namespace {
 
-constexpr double kHair_mm = 1e-6;
 constexpr std::size_t kExactly = 10;  ///< tracks whose best order is found by looking at all
 
 bool same(double a, double b) { return std::abs(a - b) < kHair_mm; }

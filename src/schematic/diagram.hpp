@@ -12,6 +12,7 @@ namespace zoneproof::schematic {
 /// Terminals and wires lie on lines of this grid, so two wires side by side are at least so far apart: a hand with a
 /// pencil can follow one. Lengths of symbols are multiples of it.
 inline constexpr double kGrid_mm = 2.5;
+inline constexpr double kHair_mm = 1e-6;  ///< lines nearer to one another lie on one another
 
 /// The next line of the grid at or below a place, counted downwards.
 double on_grid(double mm);

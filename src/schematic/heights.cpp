@@ -8,7 +8,7 @@ namespace zoneproof::schematic {
 
 namespace {
 
-constexpr int kSweeps = 8;
+constexpr int kHeightSweeps = 8;
 constexpr double kStraightPassage = 8.0;  ///< a wire that passes bends rather at its ends (Gansner et al., as 1 to 8)
 
 /// Neighbours that have to move together: from the first member on, wishes counted from its place.
@@ -64,8 +64,8 @@ class Heights {
 
   std::vector<double> run() {
     for (const auto& column : layers_.columns) stack(column);
-    for (int sweep = 0; sweep < kSweeps; ++sweep) {
-      const bool forward = sweep % 2 == 0, both = sweep + 2 >= kSweeps;
+    for (int sweep = 0; sweep < kHeightSweeps; ++sweep) {
+      const bool forward = sweep % 2 == 0, both = sweep + 2 >= kHeightSweeps;
       const std::size_t count = layers_.columns.size();
       for (std::size_t i = 0; i < count; ++i) settle(forward ? i : count - 1 - i, forward || both, !forward || both);
     }

@@ -17,8 +17,8 @@ using drawing::Point;
 namespace {
 
 constexpr drawing::Face kFace{drawing::Role::label, false};
-constexpr double kBeside_mm = 0.7;   ///< between a symbol or a wire and a text
-constexpr double kBetween_mm = 1.6;  ///< between two texts
+constexpr double kBeside_mm = 0.7;        ///< between a symbol or a wire and a text
+constexpr double kBetweenTexts_mm = 1.6;  ///< between two texts
 constexpr double kLeast_mm = 4 * kGrid_mm;
 
 struct Size {
@@ -93,7 +93,7 @@ class Drafter {
   Size size_of_element(const Branch& branch) const {
     Size own{kLeast_mm, above(branch.symbol), below(branch.symbol)};
     for (const std::string* text : {&branch.above, &branch.below})
-      if (!text->empty()) own.width = std::max(own.width, on_grid(measured(*text).width + kBetween_mm));
+      if (!text->empty()) own.width = std::max(own.width, on_grid(measured(*text).width + kBetweenTexts_mm));
     if (!branch.above.empty()) own.above += kBeside_mm + measured(branch.above).box.height();
     if (!branch.below.empty()) own.below += kBeside_mm + measured(branch.below).box.height();
     return own;

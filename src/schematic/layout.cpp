@@ -19,8 +19,6 @@ using drawing::Point;
 
 namespace {
 
-constexpr double kHair_mm = 1e-6;
-
 /// From the grid's line on which a wire lies to the pieces of it, kept as numbers that can be compared.
 long long line_of(double mm) { return std::llround(mm / kGrid_mm * 1000.0); }
 

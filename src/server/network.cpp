@@ -23,6 +23,7 @@
 #include <sstream>
 
 #include "server/farewell.hpp"
+#include "server/own_network.hpp"
 
 namespace zoneproof::server {
 
@@ -533,13 +534,30 @@ void Network::Inside::accept(const std::shared_ptr<Door>& door) {
   });
 }
 
+namespace {
+
+/// IPv4 written as IPv6, as a door for both has it, is IPv4; at which cable an address of a link lies is left out.
+net::ip::address plain(const net::ip::address& address) {
+  if (!address.is_v6()) return address;
+  net::ip::address_v6 six = address.to_v6();
+  if (six.is_v4_mapped()) return net::ip::make_address_v4(net::ip::v4_mapped, six);
+  six.scope_id(0);
+  return six;
+}
+
+}  // namespace
+
 void Network::Inside::greet(tcp::socket socket, bool with_tls) {
   Error fault;
-  const tcp::endpoint remote = socket.remote_endpoint(fault);
+  const tcp::endpoint remote = socket.remote_endpoint(fault), here = socket.local_endpoint(fault);
   if (fault) return;
-  net::ip::address address = remote.address();
-  if (address.is_v6() && address.to_v6().is_v4_mapped())
-    address = net::ip::make_address_v4(net::ip::v4_mapped, address.to_v6());
+  // A door at every address is also open at one that the whole world reaches: nobody is answered there.
+  const net::ip::address at = plain(here.address());
+  if (!at.is_loopback() && !is_of_own_network(at.to_string())) {
+    ++turned_away;
+    return;
+  }
+  const net::ip::address address = plain(remote.address());
   const std::string peer = address.to_string();
   const auto known = per_peer.find(peer);
   const std::size_t of_peer = known == per_peer.end() ? 0 : known->second;

@@ -7,9 +7,9 @@
 #include <filesystem>
 #include <variant>
 
-#include "base/ip_kind.hpp"
 #include "messages/server.hpp"
 #include "server/authority.hpp"
+#include "server/own_network.hpp"
 #include "server/secrets.hpp"
 #include "server/service.hpp"
 
@@ -18,17 +18,6 @@ namespace zoneproof::server {
 namespace {
 
 namespace fs = std::filesystem;
-
-std::optional<IpKind> kind_of_address(const std::string& address) {
-  const auto read = read_ip_address(address);
-  const auto* ip = std::get_if<IpAddress>(&read);
-  return ip == nullptr ? std::nullopt : std::optional(ip_kind(*ip));
-}
-
-bool is_of_own_network(const std::string& address) {
-  const auto kind = kind_of_address(address);
-  return kind == IpKind::private_use || kind == IpKind::link_local || kind == IpKind::shared;
-}
 
 std::string in_url(const std::string& address) {
   return address.find(':') == std::string::npos ? address : "[" + address + "]";

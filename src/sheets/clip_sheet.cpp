@@ -56,9 +56,9 @@ double height_of(const std::vector<TextBlock>& blocks) {
   return height + kAboutRow_mm * static_cast<double>(blocks.empty() ? 0 : blocks.size() - 1);
 }
 
-class Page {
+class ClipPage {
  public:
-  Page(const Set& set, const ClipOfAlarm& clip, drawing::Format format)
+  ClipPage(const Set& set, const ClipOfAlarm& clip, drawing::Format format)
       : set_(set), rows_(clip_rows(set.site, clip.log, clip.fast)), clip_(timeline::clip_words(set.site, clip.log)) {
     sheet_.format = format;
     sheet_.name = {
@@ -209,6 +209,7 @@ class Page {
     std::vector<std::string> told = rows_.missing;
     const auto more = static_cast<long long>(told.size()) - static_cast<long long>(kMostMissing);
     if (more > 0) told.resize(kMostMissing);
+    for (std::string& place : told) place = words_of(set_.options.called, place);
     const TextBlock block =
         drawing::broken(set_.ruler, text(more > 0 ? say::clip_missing_more(told, more) : say::clip_missing(told)),
                         {Role::reading, false}, drawing::kLabel_mm, title_.width() - kPadding_mm);
@@ -231,10 +232,10 @@ class Page {
 };
 
 /// A clip on the paper that is asked for, else on the smaller where all has room, else on the larger.
-std::unique_ptr<Page> page_of(const Set& set, const ClipOfAlarm& clip) {
-  auto page = std::make_unique<Page>(set, clip, set.options.format.value_or(drawing::landscape(drawing::kA4)));
+std::unique_ptr<ClipPage> page_of(const Set& set, const ClipOfAlarm& clip) {
+  auto page = std::make_unique<ClipPage>(set, clip, set.options.format.value_or(drawing::landscape(drawing::kA4)));
   if (page->draw() || set.options.format) return page;
-  page = std::make_unique<Page>(set, clip, drawing::landscape(drawing::kA3));
+  page = std::make_unique<ClipPage>(set, clip, drawing::landscape(drawing::kA3));
   page->draw();
   return page;
 }

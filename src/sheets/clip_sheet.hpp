@@ -5,6 +5,7 @@
 
 #include "drawing/ruler.hpp"
 #include "drawing/sheet.hpp"
+#include "sheets/place_words.hpp"
 #include "timeline/alarm_log.hpp"
 
 /// The moments of one alarm on an axis of time.
@@ -18,6 +19,7 @@ struct ClipOfAlarm {
 struct ClipSheetOptions {
   std::string date;                       ///< as it is to be read; empty: the title block leaves it blank
   std::optional<drawing::Format> format;  ///< paper, lying; nothing: A4, or A3 where long names need it
+  PlaceWords called;                      ///< in what is said to be missing
 };
 
 /// A page for each clip: a row for each step from cause to operator, with its times in figures and as a bar from its

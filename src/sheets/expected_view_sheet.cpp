@@ -32,10 +32,10 @@ namespace {
 constexpr double kColumn_mm = 72.0, kGap_mm = 4.0;
 constexpr double kDegree = std::numbers::pi / 180.0;
 
-class Page {
+class ViewPage {
  public:
-  Page(const drawing::Ruler& ruler, const sight::CameraModel& camera, const sight::ExpectedView& view,
-       const ExpectedViewWords& words)
+  ViewPage(const drawing::Ruler& ruler, const sight::CameraModel& camera, const sight::ExpectedView& view,
+           const ExpectedViewWords& words)
       : ruler_(ruler), camera_(camera), view_(view), words_(words) {}
 
   drawing::Sheet make() {
@@ -177,7 +177,7 @@ class Page {
 
 drawing::Sheet expected_view_sheet(const drawing::Ruler& ruler, const sight::CameraModel& camera,
                                    const sight::ExpectedView& view, const ExpectedViewWords& words) {
-  return Page(ruler, camera, view, words).make();
+  return ViewPage(ruler, camera, view, words).make();
 }
 
 }  // namespace zoneproof::sheets

@@ -59,7 +59,7 @@ bool is_of_level(const sight::Scene& scene, const sight::ZoneView& view, const s
 
 std::vector<PlanRow> plan_rows(const drawing::Ruler& ruler, const sight::Scene& scene,
                                const std::vector<sight::ZoneView>& views, const std::string& level,
-                               const std::vector<std::string>& unknown, double width_mm) {
+                               const std::vector<std::string>& unknown, const PlaceWords& called, double width_mm) {
   std::vector<PlanRow> rows;
   const std::vector<NumberedPatch> patches = patches_on_level(scene.site(), views, level);
   rows.push_back(text_row(ruler, "list-heading", text(patches.empty() ? say::plan_list_empty() : say::plan_list()),
@@ -75,7 +75,7 @@ std::vector<PlanRow> plan_rows(const drawing::Ruler& ruler, const sight::Scene& 
                             Ink::text, width_mm));
     rows.back().before_mm = kBetweenZones_mm;
     rows.back().with_next = true;
-    rows.push_back(text_row(ruler, id + "-seen", seen_words(view), {Role::reading, false}, drawing::kLabel_mm,
+    rows.push_back(text_row(ruler, id + "-seen", seen_words(view, called), {Role::reading, false}, drawing::kLabel_mm,
                             Ink::quiet, width_mm));
     for (const NumberedPatch& one : patches) {
       if (one.view != &view) continue;
@@ -83,7 +83,12 @@ std::vector<PlanRow> plan_rows(const drawing::Ruler& ruler, const sight::Scene& 
       rows.push_back(patch_row(ruler, scene.site(), one, indent, width_mm));
     }
   }
-  for (PlanRow& row : plan_notes(ruler, "unknown", text(say::plan_unknown()), unknown, width_mm))
+  std::vector<std::string> places;
+  for (const std::string& pointer : unknown) {
+    std::string words = words_of(called, pointer);
+    if (std::find(places.begin(), places.end(), words) == places.end()) places.push_back(std::move(words));
+  }
+  for (PlanRow& row : plan_notes(ruler, "unknown", text(say::plan_unknown()), places, width_mm))
     rows.push_back(std::move(row));
   return rows;
 }

@@ -3,6 +3,7 @@
 #include <vector>
 
 #include "drawing/list.hpp"
+#include "sheets/place_words.hpp"
 #include "sheets/plan_areas.hpp"
 
 /// The list beside a plan: zone by zone what is not seen of it, each patch with its number and cause. Used by
@@ -21,7 +22,7 @@ struct PlanRow {
 /// or one of whose detectors lies on it.
 std::vector<PlanRow> plan_rows(const drawing::Ruler& ruler, const sight::Scene& scene,
                                const std::vector<sight::ZoneView>& views, const std::string& level,
-                               const std::vector<std::string>& unknown, double width_mm);
+                               const std::vector<std::string>& unknown, const PlaceWords& called, double width_mm);
 
 /// A note under the list: a small heading and sentences.
 std::vector<PlanRow> plan_notes(const drawing::Ruler& ruler, const std::string& id, const std::string& heading,

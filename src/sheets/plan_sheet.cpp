@@ -59,9 +59,9 @@ drawing::TitleBlockDrawn titled(const Set& set, const std::string& level, std::o
 /// Where the list of what is not seen stands.
 enum class ListStands { beside, on_next_sheet };
 
-class Page {
+class PlanPage {
  public:
-  Page(const Set& set, const std::string& level, const plane::Box& extent, drawing::Format format, ListStands list)
+  PlanPage(const Set& set, const std::string& level, const plane::Box& extent, drawing::Format format, ListStands list)
       : set_(set),
         level_(level),
         list_beside_(list == ListStands::beside),
@@ -90,7 +90,7 @@ class Page {
       add(sheet_, std::move(layer));
     add(sheet_, foot_);
     if (!legend_apart_) add(sheet_, legend_.group);
-    rows_ = plan_rows(set_.ruler, set_.scene, set_.views, level_, canvas_.unknown, list_.width());
+    rows_ = plan_rows(set_.ruler, set_.scene, set_.views, level_, canvas_.unknown, set_.options.called, list_.width());
     for (PlanRow& row : plan_notes(set_.ruler, "without-room", text(say::plan_without_room()), nowhere_, list_.width()))
       rows_.push_back(std::move(row));
     return labels.all_that_must && !legend_apart_;
@@ -300,23 +300,23 @@ class Page {
 };
 
 /// On paper that was asked for the list goes to the next sheet where the plan is larger for it.
-std::unique_ptr<Page> page_on(const Set& set, const std::string& level, const plane::Box& extent,
-                              drawing::Format format) {
-  auto beside = std::make_unique<Page>(set, level, extent, format, ListStands::beside);
+std::unique_ptr<PlanPage> page_on(const Set& set, const std::string& level, const plane::Box& extent,
+                                  drawing::Format format) {
+  auto beside = std::make_unique<PlanPage>(set, level, extent, format, ListStands::beside);
   const bool all_told = beside->draw();
   if (all_told && beside->scale() <= kScaleOfSmallPaper) return beside;
-  auto alone = std::make_unique<Page>(set, level, extent, format, ListStands::on_next_sheet);
+  auto alone = std::make_unique<PlanPage>(set, level, extent, format, ListStands::on_next_sheet);
   if (alone->scale() >= beside->scale() && all_told) return beside;
   return alone->draw() || !all_told ? std::move(alone) : std::move(beside);
 }
 
 /// A level on the smaller paper where it has room, else on the larger.
-std::unique_ptr<Page> page_of(const Set& set, const std::string& level) {
+std::unique_ptr<PlanPage> page_of(const Set& set, const std::string& level) {
   const auto extent = extent_of_level(set.scene, set.views, level);
   if (!extent) return nullptr;
   if (set.options.format) return page_on(set, level, *extent, *set.options.format);
   const auto page = [&](drawing::Format format) {
-    return std::make_unique<Page>(set, level, *extent, format, ListStands::beside);
+    return std::make_unique<PlanPage>(set, level, *extent, format, ListStands::beside);
   };
   auto small = page(drawing::landscape(drawing::kA4));
   if (small->scale() <= kScaleOfSmallPaper && small->draw()) return small;
@@ -327,7 +327,7 @@ std::unique_ptr<Page> page_of(const Set& set, const std::string& level) {
 
 /// Numbered through: how many there are stands on each of them.
 std::vector<Sheet> sheets_of(const Set& set, const std::vector<std::string>& levels) {
-  std::vector<std::unique_ptr<Page>> pages;
+  std::vector<std::unique_ptr<PlanPage>> pages;
   for (const std::string& level : levels)
     if (auto page = page_of(set, level)) pages.push_back(std::move(page));
   int count = 0;

@@ -5,6 +5,7 @@
 
 #include "drawing/ruler.hpp"
 #include "drawing/sheet.hpp"
+#include "sheets/place_words.hpp"
 #include "sight/zone_view.hpp"
 
 /// The plan of a level: what the cameras do not see.
@@ -15,6 +16,7 @@ struct PlanOptions {
   std::string camera;                     ///< the one whose frame is drawn; empty: none
   bool density = false;                   ///< with the chosen camera: numbered lines of equal pixel density
   std::optional<drawing::Format> format;  ///< paper, as it lies; nothing: chosen by the building's size
+  PlaceWords called;                      ///< in what is said to be missing
 };
 
 /// The plan of a level to scale, north above: walls and what stands between them, openings with their state, detectors

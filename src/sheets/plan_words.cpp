@@ -20,11 +20,12 @@ std::string zone_heading(const site::Site& site, const std::string& zone) {
   return text(say::plan_zone_named(*found->second.number.value, found->second.name));
 }
 
-std::string seen_words(const sight::ZoneView& view) {
+std::string seen_words(const sight::ZoneView& view, const PlaceWords& called) {
   const sight::Coverage& coverage = view.coverage;
   std::string words;
   if (coverage.area_m2 <= 0.0) {
-    return text(view.gaps.empty() ? say::plan_no_area() : say::plan_area_unknown(view.gaps.front().pointer));
+    return text(view.gaps.empty() ? say::plan_no_area()
+                                  : say::plan_area_unknown(words_of(called, view.gaps.front().pointer)));
   }
   if (view.cameras.empty()) {
     words = text(say::plan_no_camera());

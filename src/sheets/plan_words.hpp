@@ -1,6 +1,7 @@
 #pragma once
 #include <string>
 
+#include "sheets/place_words.hpp"
 #include "sheets/plan_numbers.hpp"
 #include "sight/zone_view.hpp"
 #include "site/model.hpp"
@@ -14,7 +15,7 @@ std::string zone_words(const site::Site& site, const std::string& zone);
 std::string zone_heading(const site::Site& site, const std::string& zone);
 
 /// "93.2 % of it is seen", or why that cannot be said.
-std::string seen_words(const sight::ZoneView& view);
+std::string seen_words(const sight::ZoneView& view, const PlaceWords& called);
 
 /// What a blind patch is in the list: "2.3 m², behind Racking A".
 std::string blind_words(const site::Site& site, const NumberedPatch& patch);

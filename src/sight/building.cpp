@@ -15,7 +15,7 @@ using plane::Point;
 using site::Value;
 
 constexpr double kOpenEnd = std::numeric_limits<double>::infinity();
-constexpr double kPercent = 0.01;
+constexpr double kOfPercent = 0.01;
 
 Point along(Point a, Point b, double distance) {
   const double length = std::hypot(b.x - a.x, b.y - a.y);
@@ -24,9 +24,9 @@ Point along(Point a, Point b, double distance) {
 }
 
 /// Reads a site's scene once, part by part.
-class Reader {
+class BuildingReader {
  public:
-  Reader(const site::Site& site, Building& building) : site_(site), building_(building) {}
+  BuildingReader(const site::Site& site, Building& building) : site_(site), building_(building) {}
 
   void read() {
     for (const auto& [id, level] : site_.levels) add_level(id, level);
@@ -51,7 +51,7 @@ class Reader {
   }
   std::optional<double> share(const Value& percent) {
     const std::optional<double> known = number(percent);
-    return known ? std::optional(*known * kPercent) : std::nullopt;
+    return known ? std::optional(*known * kOfPercent) : std::nullopt;
   }
   std::optional<double> share_through(site::Surface surface, const Value& transmission) {
     if (surface == site::Surface::solid) return 0.0;
@@ -105,7 +105,7 @@ struct Hole {
   double from, to;  ///< along the stretch
 };
 
-void Reader::add_wall(const std::string& id, const site::Wall& wall) {
+void BuildingReader::add_wall(const std::string& id, const site::Wall& wall) {
   const Floor* floor = floor_of(wall.level);
   const auto corners = path(wall.path);
   const std::optional<double> bottom = number(wall.bottom_m);
@@ -141,8 +141,8 @@ void Reader::add_wall(const std::string& id, const site::Wall& wall) {
   }
 }
 
-void Reader::add_opening(const std::string& id, const site::Opening& opening, Point from, Point to, const Floor& floor,
-                         const Prism& around) {
+void BuildingReader::add_opening(const std::string& id, const site::Opening& opening, Point from, Point to,
+                                 const Floor& floor, const Prism& around) {
   const std::optional<double> sill = number(opening.sill_m), head = number(opening.head_m);
   if (!sill || !head || !told(opening.state.known(), opening.state.pointer)) return;
   const double low = floor.height_m + *sill, high = floor.height_m + *head;
@@ -168,7 +168,7 @@ void Reader::add_opening(const std::string& id, const site::Opening& opening, Po
        1.0});
 }
 
-void Reader::add_block(const std::string& id, const site::Block& block) {
+void BuildingReader::add_block(const std::string& id, const site::Block& block) {
   const Floor* floor = floor_of(block.level);
   auto corners = path(block.outline);
   const std::optional<double> bottom = number(block.bottom_m);
@@ -186,7 +186,7 @@ void Reader::add_block(const std::string& id, const site::Block& block) {
 
 /// Each step is a body: from the floor where the stair is solid, else from the height of the step before. What is under
 /// the treads of an open stair counts as one riser thick: the file knows no thickness, and this hides a little more.
-void Reader::add_stair(const std::string& id, const site::Stair& stair) {
+void BuildingReader::add_stair(const std::string& id, const site::Stair& stair) {
   const Floor* floor = floor_of(stair.level);
   const auto ends = path({stair.foot, stair.head});
   const std::optional<double> width = number(stair.width_m), rise = number(stair.rise_m);
@@ -227,7 +227,7 @@ const Floor* Building::floor(const std::string& level) const {
 
 Building building_of(const site::Site& site) {
   Building building;
-  Reader(site, building).read();
+  BuildingReader(site, building).read();
   return building;
 }
 

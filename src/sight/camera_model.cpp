@@ -18,8 +18,6 @@ namespace {
 
 constexpr double kRadian = std::numbers::pi / 180.0;
 constexpr double kMicrometresInMillimetre = 1000.0;
-constexpr double kPercent = 100.0;
-
 bool sideways(PictureTurn turn) { return turn == PictureTurn::left || turn == PictureTurn::right; }
 
 /// What falls at (x, y) of the sensor's picture, y down, falls here in the turned one, both from the middle.
@@ -161,7 +159,7 @@ double CameraModel::pixels_per_metre(Vector3 at) const {
 std::optional<double> CameraModel::height_share_pct(Vector3 foot, double height_m) const {
   const auto low = place_of(foot), high = place_of(foot + Vector3{0.0, 0.0, height_m});
   if (!low || !high) return std::nullopt;
-  return std::abs(low->down_px - high->down_px) / height_px() * kPercent;
+  return std::abs(low->down_px - high->down_px) / height_px() * kWhole_percent;
 }
 
 RayOutline CameraModel::outline(const std::vector<PicturePlace>& corners, double tolerance) const {

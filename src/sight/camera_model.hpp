@@ -10,6 +10,8 @@
 
 namespace zoneproof::sight {
 
+inline constexpr double kWhole_percent = 100.0;  ///< of a width or a height
+
 /// A place in the encoded picture as it is shown, turned: pixels from its upper left corner. The middle of the first
 /// pixel is 0.5, 0.5 (libraries that count from the middle of the first pixel have 0, 0 there).
 struct PicturePlace {

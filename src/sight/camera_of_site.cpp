@@ -11,12 +11,10 @@ using std::string;
 
 namespace {
 
-constexpr double kPercent = 100.0;
-
 /// Reads one camera; every number it asks for and does not get is a gap.
-class Reader {
+class CameraReader {
  public:
-  Reader(const site::Site& site, const string& id)
+  CameraReader(const site::Site& site, const string& id)
       : site_(site), camera_(site.cameras.at(id)), pointer_(pointer_child("/cameras", id)) {}
 
   CameraFound read() {
@@ -120,8 +118,8 @@ class Reader {
     CameraSetup::Mask read = {id, {}};
     for (const site::PicturePoint& corner : mask.outline) {
       const double across = number(corner.across_pct), down = number(corner.down_pct);
-      read.corners.push_back({across / kPercent * static_cast<double>(setup_.encoded_width_px),
-                              down / kPercent * static_cast<double>(setup_.encoded_height_px)});
+      read.corners.push_back({across / kWhole_percent * static_cast<double>(setup_.encoded_width_px),
+                              down / kWhole_percent * static_cast<double>(setup_.encoded_height_px)});
     }
     if (read.corners.size() < 3)
       return missing(pointer_child(pointer_child(pointer_child(pointer_, "masks"), id), "outline"));
@@ -163,6 +161,6 @@ CameraSetup moved(CameraSetup setup, CameraNumber number, double by) {
   return setup;
 }
 
-CameraFound camera_model_of(const site::Site& site, const string& camera) { return Reader(site, camera).read(); }
+CameraFound camera_model_of(const site::Site& site, const string& camera) { return CameraReader(site, camera).read(); }
 
 }  // namespace zoneproof::sight

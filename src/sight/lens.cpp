@@ -17,7 +17,7 @@ namespace {
 constexpr double kEndless = std::numeric_limits<double>::infinity();
 
 /// Of two numbers that are both places where something ends; nothing: nowhere.
-double nearer(std::optional<double> a, std::optional<double> b, double end) {
+double nearer_root(std::optional<double> a, std::optional<double> b, double end) {
   return std::min({a.value_or(end), b.value_or(end), end});
 }
 
@@ -38,7 +38,7 @@ Lens::Lens(const LensTerms& terms) : terms_(terms) {
   const double end = is_pinhole() ? kEndless : std::numbers::pi;
   const std::array<double, 7> slope = {1.0, -6.0 * q, 3.0 * terms_.k1, 0.0, 5.0 * terms_.k2, 0.0, 7.0 * terms_.k3};
   const std::array<double, 7> factor = {1.0, -6.0 * q, terms_.k1, 0.0, terms_.k2, 0.0, terms_.k3};
-  range_ = nearer(first_root(slope, end), first_root(factor, end), end);
+  range_ = nearer_root(first_root(slope, end), first_root(factor, end), end);
   // A disc within the image: its border moves by 3 |q| |u|^2 at most against the radial one.
   reach_ = std::isinf(range_) ? kEndless : radial(range_) - 3.0 * q * range_ * range_;
 }

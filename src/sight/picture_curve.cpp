@@ -12,7 +12,7 @@ using plane::Point;
 
 using ToPicture = std::function<std::optional<PicturePlace>(Point)>;
 
-constexpr int kDeepest = 10;
+constexpr int kDeepestPiece = 10;
 
 double off_chord(PicturePlace p, PicturePlace a, PicturePlace b) {
   const double dx = b.across_px - a.across_px, dy = b.down_px - a.down_px;
@@ -24,7 +24,7 @@ double off_chord(PicturePlace p, PicturePlace a, PicturePlace b) {
 void halve(Point a, PicturePlace at_a, Point b, PicturePlace at_b, int depth, const ToPicture& to_picture,
            std::vector<PicturePlace>& line) {
   const auto part = [&](double share) { return Point{a.x + share * (b.x - a.x), a.y + share * (b.y - a.y)}; };
-  bool straight = depth >= kDeepest;
+  bool straight = depth >= kDeepestPiece;
   if (!straight) {
     straight = true;
     for (const double share : std::array<double, 3>{0.25, 0.5, 0.75}) {

@@ -15,7 +15,7 @@ namespace {
 /// A piece longer than this is halved however flat it looks: three samples know a short arc only.
 constexpr double kLongestPiece = std::numbers::pi / 6.0;
 /// Halvings of a side; 2^30 points to a side are none that anybody asked for.
-constexpr int kDeepest = 30;
+constexpr int kDeepestRay = 30;
 
 class Follower {
  public:
@@ -24,7 +24,7 @@ class Follower {
 
   /// Adds all points between a and b, without both.
   void between(Point a, Vector3 ray_a, Point b, Vector3 ray_b, int depth, RayOutline& result) const {
-    if (depth >= kDeepest || flat(a, ray_a, b, ray_b)) return;
+    if (depth >= kDeepestRay || flat(a, ray_a, b, ray_b)) return;
     const Point middle = part(a, b, 0.5);
     const Vector3 ray = at(middle);
     between(a, ray_a, middle, ray, depth + 1, result);

@@ -81,8 +81,7 @@ class Uses {
   /// A contact, of a detector or of a relay output, needs its way back in the same cable; contacts of one device may
   /// have it in common, and somebody may have bridged it to a supply core. Triggers on one input have one wire.
   void add_trigger(const string& id, const Trigger& trigger) {
-    const bool contact = trigger.source.is(TriggerSource::spare_contact) ||
-                         trigger.source.is(TriggerSource::receiver_relay) || is_relay(site_, trigger.output);
+    const bool contact = has_way_back(site_, trigger);
     const string &cable = trigger.cable.id, source = source_of(site_, trigger), input = number_of(trigger.input);
     const bool own_wire = input.empty() || !trigger.unit.known() || first({"input", cable, trigger.unit.id, input});
     const bool own_back = contact && own_wire &&

@@ -16,4 +16,9 @@ bool is_relay(const Site& site, const Ref& output) {
   return found != site.outputs.end() && is_relay(site, found->second);
 }
 
+bool has_way_back(const Site& site, const Trigger& trigger) {
+  return trigger.source.is(TriggerSource::spare_contact) || trigger.source.is(TriggerSource::receiver_relay) ||
+         is_relay(site, trigger.output);
+}
+
 }  // namespace zoneproof::site

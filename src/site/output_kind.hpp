@@ -15,4 +15,8 @@ bool is_relay(const Site& site, const Output& output);
 /// The same of an output that something refers to; no where the site has none of that id.
 bool is_relay(const Site& site, const Ref& output);
 
+/// Whether a trigger's wire has a second core back: it comes from a contact without potential, of a detector or of a
+/// relay output.
+bool has_way_back(const Site& site, const Trigger& trigger);
+
 }  // namespace zoneproof::site

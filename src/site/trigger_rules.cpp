@@ -126,7 +126,7 @@ void check_unit_inputs(const Site& site, Findings& findings) {
   std::map<std::pair<string, long long>, const Trigger*> wires;
   for (const auto& entry : site.triggers) {
     const Trigger& trigger = entry.second;
-    if (!trigger.unit.known() || !trigger.input.known()) continue;
+    if (!trigger.unit.known() || !trigger.input.known() || !trigger.zone.known()) continue;
     const auto [first, fresh] = wires.emplace(std::pair(trigger.unit.id, *trigger.input.value), &trigger);
     const string& zone = first->second->zone.id;
     if (fresh || zone == trigger.zone.id) continue;

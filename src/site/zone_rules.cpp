@@ -134,7 +134,7 @@ void check_inputs_of_zones(const Site& site, Findings& findings) {
   }
 }
 
-/// What an operator hears of a zone is its name; zones whose panel is not known may be of one panel.
+/// What an operator hears of a zone is its name, and of which panel. Two unknown panels are not one.
 void check_names_of_zones(const Site& site, Findings& findings) {
   const auto words = [](const string& id, const Zone& zone) {
     return zone.number.known() ? text(say::zone_by_number(*zone.number.value)) : id;
@@ -142,7 +142,7 @@ void check_names_of_zones(const Site& site, Findings& findings) {
   std::map<std::pair<string, string>, Map<Zone>::const_iterator> names;
   for (auto zone = site.zones.begin(); zone != site.zones.end(); ++zone) {
     const string& name = zone->second.name;
-    if (name.empty()) continue;
+    if (name.empty() || !zone->second.panel.known()) continue;
     const auto [found, fresh] = names.emplace(std::pair(zone->second.panel.id, name), zone);
     if (fresh) continue;
     const auto& [first, other] = *found->second;

@@ -32,9 +32,9 @@ std::string active_words(site::ActiveWhen when) {
   return text(say::wiring_when_normal());
 }
 
-class Maker {
+class OutputMaker {
  public:
-  Maker(const Context& context, const std::string& id, const std::string& row)
+  OutputMaker(const Context& context, const std::string& id, const std::string& row)
       : context_(context), id_(id), output_(context.site.outputs.at(id)), row_(row) {
     const site::OutputSpec* spec = site::spec_of(context.site, output_.part, &site::Part::output);
     if (spec != nullptr) kind_ = spec->kind;
@@ -135,7 +135,7 @@ class Maker {
 }  // namespace
 
 PanelOutput panel_output(const Context& context, const std::string& output, const std::string& row) {
-  return Maker(context, output, row).run();
+  return OutputMaker(context, output, row).run();
 }
 
 }  // namespace zoneproof::wiring

@@ -102,8 +102,8 @@ schematic::Device fuse_device(const Context& context, const std::string& of, con
 
 namespace {
 
-constexpr double kUpright_mm = schematic::kSymbol_mm;
-constexpr double kPoleUp_mm = 3 * kGrid_mm + kUpright_mm - kGrid_mm;  // wire, resistor, the name of the pole
+constexpr double kPulled_mm = schematic::kSymbol_mm;
+constexpr double kPoleUp_mm = 3 * kGrid_mm + kPulled_mm - kGrid_mm;  // wire, resistor, the name of the pole
 
 bool stands(const site::Value& value) { return value.known(); }
 
@@ -153,14 +153,14 @@ class FittedMaker {
   void add_series() {
     const std::string says = ohms(fitted_.series), id = "resistor-" + fitted_.id + "-series";
     const double wide = context_.ruler.measure(says, kFace, drawing::kCaption_mm).width;
-    const double width = std::max(kUpright_mm, on_grid(wide + kBeside_mm));
-    const double begin = x_ + (width - kUpright_mm) / 2;
+    const double width = std::max(kPulled_mm, on_grid(wide + kBeside_mm));
+    const double begin = x_ + (width - kPulled_mm) / 2;
     end_piece(begin);
     device_.content.items.push_back(
-        {schematic::symbol(id, schematic::Symbol::resistor, {begin, y_}, {begin + kUpright_mm, y_})});
+        {schematic::symbol(id, schematic::Symbol::resistor, {begin, y_}, {begin + kPulled_mm, y_})});
     add_text(says, {x_ + width / 2, y_ - schematic::above(schematic::Symbol::resistor) - kBeside_mm},
              drawing::Align::middle, id + "-says");
-    piece_from_ = begin + kUpright_mm;
+    piece_from_ = begin + kPulled_mm;
     x_ += width;
   }
 
@@ -169,7 +169,7 @@ class FittedMaker {
     const double pole_wide = context_.ruler.measure(pole, kFace, drawing::kCaption_mm).width;
     const double wide = context_.ruler.measure(says, kFace, drawing::kCaption_mm).width;
     const double left = std::max(kGrid_mm, on_grid(pole_wide / 2)), x = x_ + left;
-    const double first = y_ + sign * kGrid_mm, end = first + sign * kUpright_mm;
+    const double first = y_ + sign * kGrid_mm, end = first + sign * kPulled_mm;
     lines_.push_back({{x, y_}, {x, first}});
     device_.content.items.push_back({schematic::junction({x, y_})});
     device_.content.items.push_back({schematic::symbol(id, schematic::Symbol::resistor, {x, first}, {x, end})});

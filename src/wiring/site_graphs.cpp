@@ -15,9 +15,9 @@ namespace zoneproof::wiring {
 namespace {
 
 /// A graph under construction: nodes are made when they are first named.
-class Maker {
+class GraphMaker {
  public:
-  Maker(const Context& context, bool small) : context_(context), small_(small) {}
+  GraphMaker(const Context& context, bool small) : context_(context), small_(small) {}
 
   std::size_t node(const std::string& id) {
     const auto [at, fresh] = places_.emplace(id, graph.nodes.size());
@@ -102,7 +102,7 @@ std::string short_cable(const Context& context, const std::string& id) {
   return text(say::wiring_cable_length(context.marks(id), {cable->second.length_m.nominal, "m"}));
 }
 
-void add_feeds(const Context& context, Maker& maker) {
+void add_feeds(const Context& context, GraphMaker& maker) {
   const auto add = [&](const std::string& id, const site::Feed& feed) {
     const std::string supply = site::supply_of(context.site, feed);
     if (supply.empty() || context.site.supplies.count(supply) == 0) return;
@@ -121,7 +121,7 @@ std::string panel_of(const site::Site& site, const site::Trigger& trigger) {
   return site.panels.count(id) == 0 ? std::string() : id;
 }
 
-void add_triggers(const Context& context, Maker& maker) {
+void add_triggers(const Context& context, GraphMaker& maker) {
   const site::Site& site = context.site;
   for (const std::string& unit : ids_in_order(site.units)) {
     std::map<std::string, long long> counts;
@@ -150,7 +150,7 @@ std::vector<std::string> key(bool cables) {
 
 GraphSet overview_graph(const Context& context) {
   const site::Site& site = context.site;
-  Maker maker(context, false);
+  GraphMaker maker(context, false);
   for (const std::string& id : ids_in_order(site.supplies)) maker.node(id);
   for (const std::string& id : ids_in_order(site.panels)) maker.node(id);
   for (const std::string& id : ids_in_order(site.units)) maker.node(id);
@@ -176,7 +176,7 @@ GraphSet overview_graph(const Context& context) {
 }
 
 GraphSet negatives_graph(const Context& context) {
-  Maker maker(context, false);
+  GraphMaker maker(context, false);
   for (const std::string& id : ids_in_order(context.site.bonds)) {
     const site::Bond& bond = context.site.bonds.at(id);
     if (!bond.a.known() || !bond.b.known()) continue;
@@ -199,7 +199,7 @@ GraphSet negatives_graph(const Context& context) {
 
 GraphSet network_graph(const Context& context) {
   const site::Site& site = context.site;
-  Maker maker(context, true);
+  GraphMaker maker(context, true);
   std::vector<std::size_t> roots;
   for (const std::string& id : ids_in_order(site.uplinks)) {
     roots.push_back(maker.node(id));

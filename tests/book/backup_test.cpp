@@ -17,11 +17,6 @@ namespace {
 
 ON_EACH_DATABASE(Backup);
 
-std::string bytes_of(const std::string& path) {
-  std::ifstream file(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), {}};
-}
-
 void write(const std::string& path, const std::string& bytes) { std::ofstream(path, std::ios::binary) << bytes; }
 
 /// Two sites with some edits, a person, files of which one takes several lines.

@@ -159,11 +159,6 @@ TEST_P(Openings, PromisesWhatTheDatabaseWasToldToKeep) {
   EXPECT_EQ(keys, 1);
 }
 
-std::string bytes_of(const std::string& path) {
-  std::ifstream file(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(file), {}};
-}
-
 TEST(ForeignFiles, AreNoBooksAndStayAsTheyAre) {
   Folder folder;
   const std::string path = folder.path() + "/book.sqlite";

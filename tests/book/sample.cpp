@@ -86,6 +86,11 @@ site::Site demo_site(const std::string& name) {
   return site_of(std::string(std::istreambuf_iterator<char>(file), {}));
 }
 
+std::string bytes_of(const std::string& path) {
+  std::ifstream file(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(file), {}};
+}
+
 NewSite new_site(const std::string& id, const std::string& edit) { return {id, edit, "Ada", kNow, "drawn up"}; }
 
 Made made_on(const site::Site& base, const std::string& id, const std::string& edit, const std::string& operations) {

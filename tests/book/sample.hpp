@@ -24,6 +24,9 @@ class Folder {
   std::string path_;
 };
 
+/// The bytes of a file; none where it cannot be read.
+std::string bytes_of(const std::string& path);
+
 /// The server's connection string; empty where there is none.
 std::string postgresql_of_tests();
 /// Removes the tables that a test before has left there, with everything in them.

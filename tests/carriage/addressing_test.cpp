@@ -8,7 +8,7 @@ namespace {
 
 using chain::Verdict;
 
-Verdict verdict(const char* check, const char* subject, const std::vector<std::string>& operations = {}) {
+Verdict addressing_verdict(const char* check, const char* subject, const std::vector<std::string>& operations = {}) {
   return verdict_of(check_addressing, check, subject, operations);
 }
 
@@ -23,36 +23,37 @@ TEST(Addressing, ASiteWithoutFaultIsProven) {
 }
 
 TEST(Addressing, AnAddressOutsideOfItsNetworkIsBroken) {
-  EXPECT_EQ(verdict("address_in_network", "a_yard", {yard_has("192.168.21.10")}), Verdict::broken);
-  EXPECT_EQ(verdict("address_in_network", "a_yard", {yard_has("fd00::1")}), Verdict::broken);
-  EXPECT_EQ(verdict("address_in_network", "a_yard", {yard_has("192.168.20.254")}), Verdict::proven);
+  EXPECT_EQ(addressing_verdict("address_in_network", "a_yard", {yard_has("192.168.21.10")}), Verdict::broken);
+  EXPECT_EQ(addressing_verdict("address_in_network", "a_yard", {yard_has("fd00::1")}), Verdict::broken);
+  EXPECT_EQ(addressing_verdict("address_in_network", "a_yard", {yard_has("192.168.20.254")}), Verdict::proven);
 }
 
 TEST(Addressing, AnAddressThatNoDeviceMayHaveIsBroken) {
   for (const char* address : {"192.168.20.0", "192.168.20.255"})
-    EXPECT_EQ(verdict("address_in_network", "a_yard", {yard_has(address)}), Verdict::broken) << address;
+    EXPECT_EQ(addressing_verdict("address_in_network", "a_yard", {yard_has(address)}), Verdict::broken) << address;
   for (const auto& [range, address] : {std::pair("127.0.0.0/8", "127.0.0.1"),
                                        {"224.0.1.0/24", "224.0.1.5"},
                                        {"::/64", "::1"},
                                        {"ff02::/64", "ff02::5"},
                                        {"240.0.0.0/8", "240.0.0.5"}})
-    EXPECT_EQ(verdict("address_in_network", "a_yard",
-                      {set("/networks/net/range", '"' + std::string(range) + '"'), yard_has(address)}),
+    EXPECT_EQ(addressing_verdict("address_in_network", "a_yard",
+                                 {set("/networks/net/range", '"' + std::string(range) + '"'), yard_has(address)}),
               Verdict::broken)
         << address;
 }
 
 TEST(Addressing, TwoAddressesInAllAreBothForDevices) {  // RFC 3021
   for (const char* address : {"192.168.20.10", "192.168.20.11"})
-    EXPECT_EQ(verdict("address_in_network", "a_yard",
-                      {set("/networks/net/range", R"("192.168.20.10/31")"), yard_has(address)}),
+    EXPECT_EQ(addressing_verdict("address_in_network", "a_yard",
+                                 {set("/networks/net/range", R"("192.168.20.10/31")"), yard_has(address)}),
               Verdict::proven);
 }
 
 TEST(Addressing, TheFirstAddressOfAnIpv6NetworkIsItsRouters) {  // RFC 4291, 2.6.1
   const std::string range = set("/networks/net/range", R"("fd00:0:0:5::/64")");
-  EXPECT_EQ(verdict("address_in_network", "a_yard", {range, yard_has("fd00:0:0:5::")}), Verdict::broken);
-  EXPECT_EQ(verdict("address_in_network", "a_router", {range, set("/addresses/a_router/address", R"("fd00:0:0:5::")")}),
+  EXPECT_EQ(addressing_verdict("address_in_network", "a_yard", {range, yard_has("fd00:0:0:5::")}), Verdict::broken);
+  EXPECT_EQ(addressing_verdict("address_in_network", "a_router",
+                               {range, set("/addresses/a_router/address", R"("fd00:0:0:5::")")}),
             Verdict::proven);
 }
 
@@ -70,37 +71,39 @@ TEST(Addressing, TheSameAddressWrittenInTwoWaysIsTheSame) {
   const auto hall = [](const char* address) {
     return set("/addresses/a_hall/address", '"' + std::string(address) + '"');
   };
-  EXPECT_EQ(verdict("address_clash", "a_yard", {range, yard_has("fd00::a"), hall("FD00:0:0:0:0:0:0:000A")}),
+  EXPECT_EQ(addressing_verdict("address_clash", "a_yard", {range, yard_has("fd00::a"), hall("FD00:0:0:0:0:0:0:000A")}),
             Verdict::broken);
-  EXPECT_EQ(verdict("address_clash", "a_yard", {range, yard_has("fd00::a"), hall("fd00::b")}), Verdict::proven);
+  EXPECT_EQ(addressing_verdict("address_clash", "a_yard", {range, yard_has("fd00::a"), hall("fd00::b")}),
+            Verdict::proven);
 }
 
 TEST(Addressing, APrinterWithTheAddressOfTheRecorderStopsClipsToo) {
   const std::string printer = set("/addresses/a_switch", R"({"device": "switch", "network": "net", "given_by": "fixed",
       "address": "192.168.20.12", "gateway": "none"})");
-  EXPECT_EQ(verdict("address_clash", "a_recorder", {printer}), Verdict::broken);
-  EXPECT_EQ(verdict("address_clash", "a_switch", {printer}), Verdict::broken);
+  EXPECT_EQ(addressing_verdict("address_clash", "a_recorder", {printer}), Verdict::broken);
+  EXPECT_EQ(addressing_verdict("address_clash", "a_switch", {printer}), Verdict::broken);
 }
 
 TEST(Addressing, ADeviceDoesNotClashWithItself) {
-  EXPECT_EQ(verdict("address_clash", "a_yard", {set("/addresses/a_again", R"({"device": "yard", "network": "net",
+  EXPECT_EQ(
+      addressing_verdict("address_clash", "a_yard", {set("/addresses/a_again", R"({"device": "yard", "network": "net",
       "given_by": "fixed", "address": "192.168.20.10", "gateway": "none"})")}),
-            Verdict::proven);
+      Verdict::proven);
 }
 
 TEST(Addressing, WithoutAllAddressesNoClashIsExcludedNotEvenOfReservedOnes) {
   const std::string reserved = set("/addresses/a_yard/given_by", R"("reserved")");
   for (const std::string& incomplete : {set("/networks/net/addresses_complete", "false"),
                                         std::string(R"({"op": "remove", "path": "/networks/net/addresses_complete"})")})
-    EXPECT_EQ(verdict("address_clash", "a_yard", {incomplete, kPool, kPoolFirst, kPoolLast, reserved}),
+    EXPECT_EQ(addressing_verdict("address_clash", "a_yard", {incomplete, kPool, kPoolFirst, kPoolLast, reserved}),
               Verdict::unanswered);
 }
 
 TEST(Addressing, AnAddressTypedInThatThePoolGivesOutIsBroken) {
   const auto in_pool = [](const char* address, const char* given_by) {
-    return verdict("address_in_pool", "a_yard",
-                   {kPool, kPoolFirst, kPoolLast, yard_has(address),
-                    set("/addresses/a_yard/given_by", '"' + std::string(given_by) + '"')});
+    return addressing_verdict("address_in_pool", "a_yard",
+                              {kPool, kPoolFirst, kPoolLast, yard_has(address),
+                               set("/addresses/a_yard/given_by", '"' + std::string(given_by) + '"')});
   };
   EXPECT_EQ(in_pool("192.168.20.100", "fixed"), Verdict::broken);
   EXPECT_EQ(in_pool("192.168.20.199", "fixed"), Verdict::broken);
@@ -110,7 +113,7 @@ TEST(Addressing, AnAddressTypedInThatThePoolGivesOutIsBroken) {
 }
 
 TEST(Addressing, AReservedAddressThatNobodyGivesOutIsBroken) {
-  EXPECT_EQ(verdict("address_in_pool", "a_yard", {set("/addresses/a_yard/given_by", R"("reserved")")}),
+  EXPECT_EQ(addressing_verdict("address_in_pool", "a_yard", {set("/addresses/a_yard/given_by", R"("reserved")")}),
             Verdict::broken);
 }
 
@@ -120,14 +123,14 @@ TEST(Addressing, AnAddressFromThePoolMayChange) {
     const std::vector<std::string> from_pool = {kPool, kPoolFirst, kPoolLast, set(at + "/given_by", R"("pool")"),
                                                 R"({"op": "remove", "path": ")" + at + "/address\"}"};
     const std::string subject = std::string("a_") + device;
-    EXPECT_EQ(verdict("address_changes", subject.c_str(), from_pool), Verdict::broken);
-    EXPECT_EQ(verdict("address_changes", subject.c_str()), Verdict::proven);
+    EXPECT_EQ(addressing_verdict("address_changes", subject.c_str(), from_pool), Verdict::broken);
+    EXPECT_EQ(addressing_verdict("address_changes", subject.c_str()), Verdict::proven);
   }
 }
 
 TEST(Addressing, APoolBeyondItsNetworkOrBackwardsIsBroken) {
   const auto pool = [](const std::string& first, const std::string& last) {
-    return verdict(
+    return addressing_verdict(
         "pool_in_network", "net",
         {kPool, set("/networks/net/pool_first", '"' + first + '"'), set("/networks/net/pool_last", '"' + last + '"')});
   };
@@ -141,8 +144,9 @@ TEST(Addressing, APoolBeyondItsNetworkOrBackwardsIsBroken) {
 
 TEST(Addressing, NetworksThatOverlapAreBroken) {
   const auto beside = [](const std::string& range) {
-    return verdict("networks_overlap", "net",
-                   {set("/networks/office", R"({"range": ")" + range + R"(", "vlan": 7, "has_pool": false})")});
+    return addressing_verdict(
+        "networks_overlap", "net",
+        {set("/networks/office", R"({"range": ")" + range + R"(", "vlan": 7, "has_pool": false})")});
   };
   EXPECT_EQ(beside("192.168.21.0/24"), Verdict::proven);
   EXPECT_EQ(beside("fd00::/8"), Verdict::proven);
@@ -152,9 +156,10 @@ TEST(Addressing, NetworksThatOverlapAreBroken) {
 
 TEST(Addressing, AGatewayInAnotherNetworkIsBroken) {
   const std::string office = set("/networks/office", R"({"range": "192.168.1.0/24", "vlan": 1, "has_pool": false})");
-  EXPECT_EQ(verdict("gateway_reached", "a_unit"), Verdict::proven);
-  EXPECT_EQ(verdict("gateway_reached", "a_unit", {office, set("/addresses/a_router/network", R"("office")")}),
-            Verdict::broken);
+  EXPECT_EQ(addressing_verdict("gateway_reached", "a_unit"), Verdict::proven);
+  EXPECT_EQ(
+      addressing_verdict("gateway_reached", "a_unit", {office, set("/addresses/a_router/network", R"("office")")}),
+      Verdict::broken);
   EXPECT_FALSE(any(check_addressing(network_of(addressed_network())), "gateway_reached", "a_yard")) << "it has none";
 }
 
@@ -191,13 +196,14 @@ TEST(Addressing, WhatIsMissingIsNamed) {
 TEST(Addressing, APoolThatIsNotKnownLeavesAddressesOpen) {
   for (const std::string& missing : {kPoolFirst, kPoolLast}) {
     const std::string& other = missing == kPoolFirst ? kPoolLast : kPoolFirst;
-    EXPECT_EQ(verdict("address_in_pool", "a_yard", {kPool, other}), Verdict::unanswered);
-    EXPECT_EQ(verdict("pool_in_network", "net", {kPool, other}), Verdict::unanswered);
+    EXPECT_EQ(addressing_verdict("address_in_pool", "a_yard", {kPool, other}), Verdict::unanswered);
+    EXPECT_EQ(addressing_verdict("pool_in_network", "net", {kPool, other}), Verdict::unanswered);
   }
 }
 
 TEST(Addressing, TheSameAddressOfAThingThatNobodyNamesIsOpen) {
-  EXPECT_EQ(verdict("address_clash", "a_yard", {set("/addresses/a_thing", R"({"network": "net", "given_by": "fixed",
+  EXPECT_EQ(addressing_verdict("address_clash", "a_yard",
+                               {set("/addresses/a_thing", R"({"network": "net", "given_by": "fixed",
       "address": "192.168.20.10", "gateway": "none"})")}),
             Verdict::unanswered);
 }

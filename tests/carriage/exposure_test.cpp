@@ -8,7 +8,7 @@ namespace {
 
 using chain::Verdict;
 
-Verdict verdict(const char* check, const char* subject, const std::vector<std::string>& operations = {}) {
+Verdict exposure_verdict(const char* check, const char* subject, const std::vector<std::string>& operations = {}) {
   return verdict_of(check_exposure, check, subject, operations);
 }
 
@@ -43,21 +43,21 @@ TEST(Exposure, AForwardedPortIsBrokenHoweverManyAreMissing) {
                  "forwarded_ports", "router")
                 .verdict,
             Verdict::broken);
-  EXPECT_EQ(verdict("forwarded_ports", "router", {set("/routers/router/forwarded_complete", "false")}),
+  EXPECT_EQ(exposure_verdict("forwarded_ports", "router", {set("/routers/router/forwarded_complete", "false")}),
             Verdict::unanswered);
 }
 
 TEST(Exposure, APasswordAsDeliveredIsBroken) {
   for (const char* device : {"yard", "recorder", "unit", "router"})
-    EXPECT_EQ(
-        verdict("delivered_password", device, {set(std::string("/addresses/a_") + device + "/own_password", "false")}),
-        Verdict::broken);
+    EXPECT_EQ(exposure_verdict("delivered_password", device,
+                               {set(std::string("/addresses/a_") + device + "/own_password", "false")}),
+              Verdict::broken);
 }
 
 TEST(Exposure, OneOpenDoorOfADeviceIsEnough) {
   const std::string second = set("/addresses/a_second", R"({"device": "router", "network": "net", "given_by": "fixed",
       "address": "192.168.20.99", "gateway": "none", "own_password": false, "services": {}, "services_complete": true})");
-  EXPECT_EQ(verdict("delivered_password", "router", {second}), Verdict::broken);
+  EXPECT_EQ(exposure_verdict("delivered_password", "router", {second}), Verdict::broken);
 }
 
 TEST(Exposure, ServicesAreJudgedByFromWhereTheyAreReached) {
@@ -71,14 +71,14 @@ TEST(Exposure, ServicesAreJudgedByFromWhereTheyAreReached) {
                           Case{"true", "site", Verdict::proven, Verdict::proven},
                           Case{"true", "anywhere", Verdict::broken, Verdict::proven}}) {
     SCOPED_TRACE(std::string(one.encrypted) + " " + one.from);
-    EXPECT_EQ(verdict("open_services", "yard", {service(one.encrypted, one.from)}), one.open);
-    EXPECT_EQ(verdict("plain_services", "yard", {service(one.encrypted, one.from)}), one.plain);
+    EXPECT_EQ(exposure_verdict("open_services", "yard", {service(one.encrypted, one.from)}), one.open);
+    EXPECT_EQ(exposure_verdict("plain_services", "yard", {service(one.encrypted, one.from)}), one.plain);
   }
 }
 
 TEST(Exposure, WhatIsFoundOfAServiceDecidesAsFarAsItCan) {
   const auto of = [](const char* check, const char* fields) {
-    return verdict(
+    return exposure_verdict(
         check, "yard",
         {set("/addresses/a_yard/services/odd", std::string(R"({"transport": "tcp", "port": 554, )") + fields + "}")});
   };
@@ -91,7 +91,8 @@ TEST(Exposure, WhatIsFoundOfAServiceDecidesAsFarAsItCan) {
 
 TEST(Exposure, AnAddressOfTheInternetIsBrokenUnlessTheRouterHasIt) {
   const auto has = [](const char* address) {
-    return verdict("public_address", "a_yard", {set("/addresses/a_yard/address", '"' + std::string(address) + '"')});
+    return exposure_verdict("public_address", "a_yard",
+                            {set("/addresses/a_yard/address", '"' + std::string(address) + '"')});
   };
   EXPECT_EQ(has("8.20.30.40"), Verdict::broken);
   EXPECT_EQ(has("2600::10"), Verdict::broken);
@@ -104,7 +105,7 @@ TEST(Exposure, AnAddressOfTheInternetIsBrokenUnlessTheRouterHasIt) {
 
 TEST(Exposure, AnAddressFromThePoolIsOfTheKindOfItsNetwork) {
   const auto in = [](const char* range) {
-    return verdict(
+    return exposure_verdict(
         "public_address", "a_yard",
         {set("/networks/net/range", '"' + std::string(range) + '"'), set("/addresses/a_yard/given_by", R"("pool")"),
          R"({"op": "remove", "path": "/addresses/a_yard/address"})"});
@@ -112,10 +113,10 @@ TEST(Exposure, AnAddressFromThePoolIsOfTheKindOfItsNetwork) {
   EXPECT_EQ(in("192.168.20.0/24"), Verdict::proven);
   EXPECT_EQ(in("8.20.30.0/24"), Verdict::broken);
   EXPECT_EQ(in("10.0.0.0/7"), Verdict::unanswered);
-  EXPECT_EQ(verdict("public_address", "a_yard",
-                    {set("/addresses/a_yard/given_by", R"("pool")"),
-                     R"({"op": "remove", "path": "/addresses/a_yard/address"})",
-                     R"({"op": "remove", "path": "/addresses/a_yard/network"})"}),
+  EXPECT_EQ(exposure_verdict("public_address", "a_yard",
+                             {set("/addresses/a_yard/given_by", R"("pool")"),
+                              R"({"op": "remove", "path": "/addresses/a_yard/address"})",
+                              R"({"op": "remove", "path": "/addresses/a_yard/network"})"}),
             Verdict::unanswered);
 }
 
@@ -136,12 +137,13 @@ TEST(Exposure, AGatewayIntoTheNetworkOfTheRecorderIsNeeded) {
       set("/addresses/a_yard/network", R"("outside")"), set("/addresses/a_yard/gateway", R"("router")"),
       set("/addresses/a_recorder/gateway", R"("router")")};
   for (const char* subject : {"a_yard", "a_recorder"})
-    EXPECT_EQ(verdict("way_out_not_needed", subject, apart), Verdict::proven);
+    EXPECT_EQ(exposure_verdict("way_out_not_needed", subject, apart), Verdict::proven);
 }
 
 TEST(Exposure, ADeviceWithoutAddressInTheFileIsNotForgotten) {
   for (const char* check : {"delivered_password", "open_services", "plain_services"})
-    EXPECT_EQ(verdict(check, "yard", {R"({"op": "remove", "path": "/addresses/a_yard"})"}), Verdict::unanswered);
+    EXPECT_EQ(exposure_verdict(check, "yard", {R"({"op": "remove", "path": "/addresses/a_yard"})"}),
+              Verdict::unanswered);
 }
 
 TEST(Exposure, WhatIsMissingIsNamed) {

@@ -12,7 +12,7 @@ namespace {
 
 using chain::Verdict;
 
-std::vector<chain::Evidence> answers(const std::string& patch = "[]") {
+std::vector<chain::Evidence> mains_answers(const std::string& patch = "[]") {
   return check_mains_failure(network_of(small_network(), patch));
 }
 
@@ -24,7 +24,7 @@ double hanging() {
 }
 
 TEST(MainsFailure, ABackupLastsAsLongAsItsAgedEnergyOverAllThatHangsOnIt) {
-  const auto all = answers();
+  const auto all = mains_answers();
   const auto hold = only(all, "backup_hold", "backup");
   EXPECT_NEAR(*hold.value, 1400 * 0.8 / (hanging() + 15), 1e-9);
   EXPECT_EQ(hold.limit, 12.0);
@@ -35,7 +35,7 @@ TEST(MainsFailure, ABackupLastsAsLongAsItsAgedEnergyOverAllThatHangsOnIt) {
 }
 
 TEST(MainsFailure, EverythingOnTheWayOfAClipIsAsked) {
-  const auto all = answers();
+  const auto all = mains_answers();
   for (const char* device : {"yard", "hall", "recorder", "switch", "injector", "router", "line"}) {
     const auto hold = only(all, "mains_hold", device);
     EXPECT_EQ(hold.value, only(all, "backup_hold", "backup").value) << device;
@@ -46,7 +46,7 @@ TEST(MainsFailure, EverythingOnTheWayOfAClipIsAsked) {
 }
 
 TEST(MainsFailure, TheWorstCornerCounts) {
-  const auto hold = only(answers(R"([
+  const auto hold = only(mains_answers(R"([
     {"op": "replace", "path": "/parts/stand/ups/energy_Wh", "value": {"value": 1400, "min": 1300, "max": 1500}},
     {"op": "replace", "path": "/parts/keeper/recorder/power_W", "value": {"value": 25, "min": 15, "max": 30}},
     {"op": "replace", "path": "/parts/adder/injector/efficiency_pct", "value": {"value": 80, "min": 65, "max": 90}}])"),
@@ -63,8 +63,8 @@ TEST(MainsFailure, ADeviceOnTheMainsIsDarkAtOnce) {
                                                                                            {"injectors", "injector"},
                                                                                            {"routers", "router"},
                                                                                            {"uplinks", "line"}}) {
-    const auto all =
-        answers(R"([{"op": "replace", "path": "/)" + collection + "/" + device + R"(/powered_by", "value": "none"}])");
+    const auto all = mains_answers(R"([{"op": "replace", "path": "/)" + collection + "/" + device +
+                                   R"(/powered_by", "value": "none"}])");
     const auto dark = only(all, "mains_hold", device);
     EXPECT_EQ(dark.verdict, Verdict::broken) << device;
     EXPECT_EQ(dark.value, 0.0) << device;
@@ -73,36 +73,36 @@ TEST(MainsFailure, ADeviceOnTheMainsIsDarkAtOnce) {
 }
 
 TEST(MainsFailure, WhatIsPoweredOverItsDataCableIsDarkWithItsSwitch) {
-  const auto all = answers(R"([{"op": "replace", "path": "/switches/switch/powered_by", "value": "none"}])");
+  const auto all = mains_answers(R"([{"op": "replace", "path": "/switches/switch/powered_by", "value": "none"}])");
   EXPECT_EQ(only(all, "mains_hold", "yard").verdict, Verdict::broken);
   EXPECT_EQ(only(all, "mains_hold", "hall").verdict, Verdict::proven) << "its injector hangs on the backup";
 }
 
 TEST(MainsFailure, ASwitchThatNoClipPassesMayBeDark) {
-  const auto all = answers(R"([{"op": "add", "path": "/switches/other",
+  const auto all = mains_answers(R"([{"op": "add", "path": "/switches/other",
     "value": {"part": "giver", "powered_by": "none", "powers_complete": true}}])");
   EXPECT_FALSE(any(all, "mains_hold", "other"));
 }
 
 TEST(MainsFailure, AModemInItsRouterIsDarkWithIt) {
-  const auto all = answers(R"([{"op": "replace", "path": "/routers/router/powered_by", "value": "none"}])");
+  const auto all = mains_answers(R"([{"op": "replace", "path": "/routers/router/powered_by", "value": "none"}])");
   EXPECT_EQ(only(all, "mains_hold", "line").verdict, Verdict::broken);
 }
 
 TEST(MainsFailure, AModemOfItsOwnHangsOnTheBackupWithItsPower) {
-  const auto all = answers(R"([{"op": "replace", "path": "/uplinks/line/powered_by", "value": "backup"},
+  const auto all = mains_answers(R"([{"op": "replace", "path": "/uplinks/line/powered_by", "value": "backup"},
                                {"op": "replace", "path": "/uplinks/line/power_W", "value": 10}])");
   EXPECT_NEAR(*only(all, "backup_load", "backup").value, hanging() + 10, 1e-9);
 }
 
 TEST(MainsFailure, AModemAtTheSocketOfARouterHangsOnItsBackupToo) {
-  const auto all = answers(R"([{"op": "replace", "path": "/uplinks/line/power_W", "value": 10}])");
+  const auto all = mains_answers(R"([{"op": "replace", "path": "/uplinks/line/power_W", "value": 10}])");
   EXPECT_NEAR(*only(all, "backup_load", "backup").value, hanging() + 10, 1e-9);
   EXPECT_NEAR(*only(all, "backup_hold", "backup").value, 1400 * 0.8 / (hanging() + 10 + 15), 1e-9);
 }
 
 TEST(MainsFailure, AModemOnTheBackupWithoutAPowerOfItsOwnLeavesThatOpen) {
-  const auto all = answers(R"([{"op": "replace", "path": "/uplinks/line/powered_by", "value": "backup"}])");
+  const auto all = mains_answers(R"([{"op": "replace", "path": "/uplinks/line/powered_by", "value": "backup"}])");
   for (const char* check : {"backup_hold", "backup_load"}) {
     EXPECT_EQ(only(all, check, "backup").verdict, Verdict::unanswered);
     EXPECT_TRUE(lacks(only(all, check, "backup"), "/uplinks/line/power_W", "undecided"));
@@ -110,7 +110,7 @@ TEST(MainsFailure, AModemOnTheBackupWithoutAPowerOfItsOwnLeavesThatOpen) {
 }
 
 TEST(MainsFailure, ACarrierThatGivesUpFirstIsBroken) {
-  const auto carrier = only(answers(R"([{"op": "replace", "path": "/uplinks/line/carrier_hold_h", "value": 4}])"),
+  const auto carrier = only(mains_answers(R"([{"op": "replace", "path": "/uplinks/line/carrier_hold_h", "value": 4}])"),
                             "carrier_hold", "line");
   EXPECT_EQ(carrier.verdict, Verdict::broken);
   EXPECT_FALSE(carrier.remedies.empty());
@@ -118,7 +118,7 @@ TEST(MainsFailure, ACarrierThatGivesUpFirstIsBroken) {
 
 TEST(MainsFailure, GradeThreeAsksForSixtyHours) {
   const auto hold =
-      only(answers(R"([{"op": "replace", "path": "/rulebook/grade", "value": 3}])"), "backup_hold", "backup");
+      only(mains_answers(R"([{"op": "replace", "path": "/rulebook/grade", "value": 3}])"), "backup_hold", "backup");
   EXPECT_EQ(hold.limit, 60.0);
   EXPECT_EQ(hold.verdict, Verdict::broken);
   EXPECT_FALSE(hold.remedies.empty());
@@ -127,16 +127,16 @@ TEST(MainsFailure, GradeThreeAsksForSixtyHours) {
 TEST(MainsFailure, TheRemedyOfABackupLasts) {
   // What grade 3 asks for with its reserve of a tenth, over the load, at 80 % of its energy.
   const double needed = 66 * (hanging() + 15) / 0.8;
-  const auto hold = only(answers(R"([{"op": "replace", "path": "/rulebook/grade", "value": 3},
+  const auto hold = only(mains_answers(R"([{"op": "replace", "path": "/rulebook/grade", "value": 3},
     {"op": "replace", "path": "/parts/stand/ups/energy_Wh", "value": )" +
-                                 std::to_string(needed + 1) + "}]"),
+                                       std::to_string(needed + 1) + "}]"),
                          "backup_hold", "backup");
   EXPECT_EQ(hold.verdict, Verdict::proven);
 }
 
 TEST(MainsFailure, WhatWasTriedCountsBeforeWhatIsComputed) {
   const auto all =
-      answers(R"([{"op": "add", "path": "/backups/backup/hold_h", "value": {"value": 9, "min": 8, "max": 9}},
+      mains_answers(R"([{"op": "add", "path": "/backups/backup/hold_h", "value": {"value": 9, "min": 8, "max": 9}},
     {"op": "remove", "path": "/parts/stand/ups/energy_Wh"}, {"op": "remove", "path": "/backups/backup/loads_complete"}])");
   EXPECT_EQ(only(all, "backup_hold", "backup").value, 8.0);
   EXPECT_EQ(only(all, "backup_hold", "backup").verdict, Verdict::broken);
@@ -145,8 +145,8 @@ TEST(MainsFailure, WhatWasTriedCountsBeforeWhatIsComputed) {
 
 TEST(MainsFailure, ABackupAboveItsShareIsThinAndAboveItsRatingBroken) {
   const auto load = [](int rating) {
-    return only(answers(R"([{"op": "replace", "path": "/parts/stand/ups/rating_W", "value": )" +
-                        std::to_string(rating) + "}]"),
+    return only(mains_answers(R"([{"op": "replace", "path": "/parts/stand/ups/rating_W", "value": )" +
+                              std::to_string(rating) + "}]"),
                 "backup_load", "backup")
         .verdict;
   };
@@ -156,14 +156,14 @@ TEST(MainsFailure, ABackupAboveItsShareIsThinAndAboveItsRatingBroken) {
 }
 
 TEST(MainsFailure, ABackupThatIsTooSmallAlreadyIsBrokenWhateverElseHangsOnIt) {
-  const auto all = answers(R"([{"op": "replace", "path": "/parts/stand/ups/energy_Wh", "value": 300},
+  const auto all = mains_answers(R"([{"op": "replace", "path": "/parts/stand/ups/energy_Wh", "value": 300},
                                {"op": "remove", "path": "/backups/backup/loads_complete"}])");
   EXPECT_EQ(only(all, "backup_hold", "backup").verdict, Verdict::broken);
 }
 
 /// The switch fed by a supply of the alarm system, as the entry "entry" of loads.
 std::vector<chain::Evidence> on_a_load(const std::string& more = "") {
-  return answers(
+  return mains_answers(
       R"([{"op": "add", "path": "/loads", "value": {"entry": {"name": "Entry", "part": "entry", "feed": {"from": "none"}}}},
     {"op": "replace", "path": "/switches/switch/powered_by", "value": "entry"})" +
       more + "]");
@@ -183,7 +183,7 @@ TEST(MainsFailure, ALoadOfTheAlarmSystemStandsForWhatHangsOnIt) {
                          "load_covers", "entry");
   EXPECT_EQ(less.verdict, Verdict::broken);
   EXPECT_FALSE(less.remedies.empty());
-  EXPECT_FALSE(any(answers(), "load_covers", "entry"))
+  EXPECT_FALSE(any(mains_answers(), "load_covers", "entry"))
       << "an entry that powers nothing of the network stands for itself";
 }
 
@@ -198,15 +198,15 @@ TEST(MainsFailure, ALoadWhoseCurrentIsMissingCoversNothing) {
 }
 
 TEST(MainsFailure, AWayThatIsNotKnownLeavesOpenWhatIsOnIt) {
-  const auto all = answers(without("/data_links/l_recorder"));
+  const auto all = mains_answers(without("/data_links/l_recorder"));
   EXPECT_EQ(only(all, "clip_way", "yard").verdict, Verdict::unanswered);
   EXPECT_TRUE(lacks(only(all, "clip_way", "yard"), "/data_links"));
-  EXPECT_EQ(only(answers(without("/units/unit/monitoring")), "clip_way", "unit").verdict, Verdict::unanswered);
-  EXPECT_FALSE(any(answers(), "clip_way", "yard"));
+  EXPECT_EQ(only(mains_answers(without("/units/unit/monitoring")), "clip_way", "unit").verdict, Verdict::unanswered);
+  EXPECT_FALSE(any(mains_answers(), "clip_way", "yard"));
 }
 
 TEST(MainsFailure, GuessesNeverProve) {
-  const auto hold = only(answers(R"([{"op": "replace", "path": "/parts/keeper/recorder/power_W",
+  const auto hold = only(mains_answers(R"([{"op": "replace", "path": "/parts/keeper/recorder/power_W",
     "value": {"value": 25, "origin": "typical"}}])"),
                          "backup_hold", "backup");
   EXPECT_EQ(hold.verdict, Verdict::unanswered);

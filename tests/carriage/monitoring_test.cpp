@@ -8,7 +8,7 @@ namespace {
 
 using chain::Verdict;
 
-Verdict verdict(const char* check, const char* subject, const std::vector<std::string>& operations = {}) {
+Verdict monitoring_verdict(const char* check, const char* subject, const std::vector<std::string>& operations = {}) {
   return verdict_of(check_monitoring, check, subject, operations);
 }
 
@@ -20,9 +20,9 @@ TEST(Monitoring, APathReportsWithinTheTimeOfItsCategory) {
   for (const Case& one : {Case{"sp2", 90000}, Case{"sp3", 1800}, Case{"sp4", 180}, Case{"sp5", 90}, Case{"sp6", 20},
                           Case{"dp1", 90000}, Case{"dp2", 1800}, Case{"dp3", 180}, Case{"dp4", 90}}) {
     const auto with = [&](int seconds) {
-      return verdict("path_reporting", "path",
-                     {set("/monitoring_paths/path/category", '"' + std::string(one.category) + '"'),
-                      set("/monitoring_paths/path/reporting_s", std::to_string(seconds))});
+      return monitoring_verdict("path_reporting", "path",
+                                {set("/monitoring_paths/path/category", '"' + std::string(one.category) + '"'),
+                                 set("/monitoring_paths/path/reporting_s", std::to_string(seconds))});
     };
     // A category of two paths asks for another one, which the file does not tell.
     const bool dual = one.category[0] == 'd';
@@ -32,26 +32,27 @@ TEST(Monitoring, APathReportsWithinTheTimeOfItsCategory) {
 }
 
 TEST(Monitoring, TheWorstReportingTimeCounts) {
-  EXPECT_EQ(verdict("path_reporting", "path",
-                    {set("/monitoring_paths/path/reporting_s", R"({"value": 75, "min": 60, "max": 91})")}),
+  EXPECT_EQ(monitoring_verdict("path_reporting", "path",
+                               {set("/monitoring_paths/path/reporting_s", R"({"value": 75, "min": 60, "max": 91})")}),
             Verdict::broken);
 }
 
 TEST(Monitoring, AGuessedReportingTimeProvesNothing) {
-  EXPECT_EQ(verdict("path_reporting", "path",
-                    {set("/monitoring_paths/path/reporting_s", R"({"value": 75, "origin": "assumed"})")}),
+  EXPECT_EQ(monitoring_verdict("path_reporting", "path",
+                               {set("/monitoring_paths/path/reporting_s", R"({"value": 75, "origin": "assumed"})")}),
             Verdict::unanswered);
 }
 
 TEST(Monitoring, APathThatIsNotLetOutIsBroken) {
-  EXPECT_EQ(verdict("path_permitted", "path"), Verdict::proven);
-  EXPECT_EQ(verdict("path_permitted", "path", {set("/monitoring_paths/path/outbound_permitted", "false")}),
+  EXPECT_EQ(monitoring_verdict("path_permitted", "path"), Verdict::proven);
+  EXPECT_EQ(monitoring_verdict("path_permitted", "path", {set("/monitoring_paths/path/outbound_permitted", "false")}),
             Verdict::broken);
 }
 
 TEST(Monitoring, AUnitWithoutPathIsOpen) {
   for (const char* check : {"path_reporting", "path_permitted"})
-    EXPECT_EQ(verdict(check, "unit", {R"({"op": "remove", "path": "/units/unit/monitoring"})"}), Verdict::unanswered);
+    EXPECT_EQ(monitoring_verdict(check, "unit", {R"({"op": "remove", "path": "/units/unit/monitoring"})"}),
+              Verdict::unanswered);
   EXPECT_FALSE(any(check_monitoring(network_of(addressed_network())), "path_reporting", "unit"));
 }
 

@@ -12,12 +12,12 @@ namespace {
 
 using chain::Verdict;
 
-std::vector<chain::Evidence> answers(const std::string& patch = "[]") {
+std::vector<chain::Evidence> poe_answers(const std::string& patch = "[]") {
   return check_power_over_data(network_of(small_network(), patch));
 }
 
 TEST(Poe, ACameraOnAGoodCableIsProvenWithTheNumbersOfTheHand) {
-  const auto all = answers();
+  const auto all = poe_answers();
   const auto volts = only(all, "poe_voltage", "yard");
   // 50 m of 100 ohm/km: 5 ohm a core, and two joints of 0.05: 5.1 ohm there and back over two pairs.
   const double root = (44 + std::sqrt(44.0 * 44 - 4 * 6.5 * 5.1)) / 2;
@@ -41,9 +41,9 @@ TEST(Poe, ACameraOnAGoodCableIsProvenWithTheNumbersOfTheHand) {
 
 TEST(Poe, ACableWithoutThePairsOfTheClassIsBroken) {
   const auto loop = [](const std::string& cores, int poe_class) {
-    return only(answers(R"([{"op": "replace", "path": "/parts/pairs/cable/cores", "value": )" + cores +
-                        R"(}, {"op": "replace", "path": "/parts/eye/camera/poe_class", "value": )" +
-                        std::to_string(poe_class) + "}]"),
+    return only(poe_answers(R"([{"op": "replace", "path": "/parts/pairs/cable/cores", "value": )" + cores +
+                            R"(}, {"op": "replace", "path": "/parts/eye/camera/poe_class", "value": )" +
+                            std::to_string(poe_class) + "}]"),
                 "poe_loop", "yard");
   };
   EXPECT_EQ(loop("8", 6).verdict, Verdict::proven);
@@ -56,7 +56,7 @@ TEST(Poe, ACableWithoutThePairsOfTheClassIsBroken) {
 }
 
 TEST(Poe, EveryNumberTellsItsCorner) {
-  const auto volts = only(answers(), "poe_voltage", "yard");
+  const auto volts = only(poe_answers(), "poe_voltage", "yard");
   ASSERT_EQ(volts.corner.size(), 3u);
   EXPECT_EQ(volts.corner[0].pointer, "/parts/giver/network_switch/poe_min_V");
   EXPECT_EQ(volts.corner[0].value, 44.0);
@@ -67,7 +67,7 @@ TEST(Poe, EveryNumberTellsItsCorner) {
 }
 
 TEST(Poe, TheWorstCornerCounts) {
-  const auto volts = only(answers(R"([
+  const auto volts = only(poe_answers(R"([
     {"op": "replace", "path": "/parts/giver/network_switch/poe_min_V", "value": {"value": 48, "min": 44, "max": 57}},
     {"op": "replace", "path": "/parts/eye/camera/power_W", "value": {"value": 6, "min": 5, "max": 7}},
     {"op": "replace", "path": "/areas/house/temperature_max_degC", "value": 60}])"),
@@ -79,14 +79,14 @@ TEST(Poe, TheWorstCornerCounts) {
 }
 
 TEST(Poe, FourPairsHalveTheLoop) {
-  const auto all = answers(R"([
+  const auto all = poe_answers(R"([
     {"op": "replace", "path": "/parts/eye/camera/poe_class", "value": 5},
     {"op": "replace", "path": "/parts/giver/network_switch/poe_class", "value": 6}])");
   EXPECT_NEAR(*only(all, "poe_loop", "yard").value, 2.55, 1e-9);
 }
 
 TEST(Poe, AClassThatIsNotServedIsBroken) {
-  const auto high = only(answers(R"([{"op": "replace", "path": "/parts/eye/camera/poe_class", "value": 4}])"),
+  const auto high = only(poe_answers(R"([{"op": "replace", "path": "/parts/eye/camera/poe_class", "value": 4}])"),
                          "poe_class", "hall");  // its injector serves class 3
   EXPECT_EQ(high.verdict, Verdict::broken);
   EXPECT_FALSE(high.remedies.empty());
@@ -96,17 +96,17 @@ TEST(Poe, ClassZeroAsksForAsMuchAsClassThree) {
   const char* const patch = R"([
     {"op": "replace", "path": "/parts/eye/camera/poe_class", "value": 0},
     {"op": "replace", "path": "/parts/adder/injector/poe_class", "value": 2}])";
-  EXPECT_EQ(only(answers(patch), "poe_class", "hall").verdict, Verdict::broken);
+  EXPECT_EQ(only(poe_answers(patch), "poe_class", "hall").verdict, Verdict::broken);
 }
 
 TEST(Poe, ASwitchWithoutPowerGivesNone) {
-  const auto all = answers(R"([{"op": "replace", "path": "/parts/giver/network_switch/poe_ports", "value": 0}])");
+  const auto all = poe_answers(R"([{"op": "replace", "path": "/parts/giver/network_switch/poe_ports", "value": 0}])");
   EXPECT_EQ(only(all, "poe_class", "yard").verdict, Verdict::broken);
   EXPECT_EQ(only(all, "poe_ports", "switch").verdict, Verdict::broken);
 }
 
 TEST(Poe, AVoltageThatFallsIsBrokenWithoutANumber) {
-  const auto volts = only(answers(R"([{"op": "replace", "path": "/parts/eye/camera/power_W", "value": 12.95},
+  const auto volts = only(poe_answers(R"([{"op": "replace", "path": "/parts/eye/camera/power_W", "value": 12.95},
     {"op": "replace", "path": "/parts/pairs/cable/resistance_ohm_per_km", "value": 800}])"),
                           "poe_voltage", "yard");  // 44^2 / (4 * 40.1) = 12.07 W
   EXPECT_EQ(volts.verdict, Verdict::broken);
@@ -116,7 +116,7 @@ TEST(Poe, AVoltageThatFallsIsBrokenWithoutANumber) {
 
 TEST(Poe, ACableBelowTheMarginIsThin) {
   // 37.5 V is reached where I = 6.5 W / 37.5 V drops 6.5 V: 37.5 ohm, over 50 m less the joints.
-  const auto volts = only(answers(R"([{"op": "replace", "path": "/parts/pairs/cable/resistance_ohm_per_km",
+  const auto volts = only(poe_answers(R"([{"op": "replace", "path": "/parts/pairs/cable/resistance_ohm_per_km",
     "value": 748}])"),
                           "poe_voltage", "yard");
   EXPECT_NEAR(*volts.value, 37.5, 1e-9);
@@ -124,7 +124,7 @@ TEST(Poe, ACableBelowTheMarginIsThin) {
 }
 
 TEST(Poe, ACameraThatTakesMoreThanItsClassIsBroken) {
-  EXPECT_EQ(only(answers(R"([{"op": "replace", "path": "/parts/eye/camera/poe_class", "value": 2},
+  EXPECT_EQ(only(poe_answers(R"([{"op": "replace", "path": "/parts/eye/camera/poe_class", "value": 2},
     {"op": "replace", "path": "/parts/eye/camera/power_W", "value": 6.5}])"),
                  "poe_power", "yard")
                 .verdict,
@@ -133,8 +133,8 @@ TEST(Poe, ACameraThatTakesMoreThanItsClassIsBroken) {
 
 TEST(Poe, TheBudgetCountsClassesAndKeepsItsHeadroom) {
   const auto budget = [](double watts) {
-    return only(answers(R"([{"op": "replace", "path": "/parts/giver/network_switch/poe_budget_W", "value": )" +
-                        std::to_string(watts) + "}]"),
+    return only(poe_answers(R"([{"op": "replace", "path": "/parts/giver/network_switch/poe_budget_W", "value": )" +
+                            std::to_string(watts) + "}]"),
                 "poe_budget", "switch");
   };
   EXPECT_EQ(budget(60).value, 15.4);  // class 3, though the camera takes 6.5 W
@@ -145,7 +145,7 @@ TEST(Poe, TheBudgetCountsClassesAndKeepsItsHeadroom) {
 }
 
 TEST(Poe, ABudgetThatIsBrokenAlreadyIsBrokenWhateverElseHangsOnIt) {
-  const auto over = only(answers(R"([{"op": "remove", "path": "/switches/switch/powers_complete"},
+  const auto over = only(poe_answers(R"([{"op": "remove", "path": "/switches/switch/powers_complete"},
     {"op": "replace", "path": "/parts/giver/network_switch/poe_budget_W", "value": 12}])"),
                          "poe_budget", "switch");
   EXPECT_EQ(over.verdict, Verdict::broken);
@@ -153,15 +153,15 @@ TEST(Poe, ABudgetThatIsBrokenAlreadyIsBrokenWhateverElseHangsOnIt) {
 }
 
 TEST(Poe, MoreLinksThanPortsAreAFinding) {
-  EXPECT_FALSE(any(answers(), "switch_ports", "switch"));
-  EXPECT_EQ(only(answers(R"([{"op": "replace", "path": "/parts/giver/network_switch/ports", "value": 4}])"),
+  EXPECT_FALSE(any(poe_answers(), "switch_ports", "switch"));
+  EXPECT_EQ(only(poe_answers(R"([{"op": "replace", "path": "/parts/giver/network_switch/ports", "value": 4}])"),
                  "switch_ports", "switch")
                 .verdict,
             Verdict::broken);  // yard, injector, recorder, unit, router
 }
 
 TEST(Poe, AnInjectorJoinsTwoCablesToOneRun) {
-  const auto all = answers(R"([
+  const auto all = poe_answers(R"([
     {"op": "add", "path": "/cables/k_a", "value": {"part": "pairs", "length_m": 60, "areas": ["house"], "joints": 2, "joint_ohm": 0}},
     {"op": "add", "path": "/cables/k_b", "value": {"part": "pairs", "length_m": 45, "areas": ["house"], "joints": 2, "joint_ohm": 0}},
     {"op": "replace", "path": "/data_links/l_injector/cable", "value": "k_a"},
@@ -175,9 +175,9 @@ TEST(Poe, AnInjectorJoinsTwoCablesToOneRun) {
 
 TEST(Poe, GuessesNeverProve) {
   for (const char* origin : {"typical", "assumed"}) {
-    const auto volts = only(answers(R"([{"op": "replace", "path": "/parts/eye/camera/power_W",
+    const auto volts = only(poe_answers(R"([{"op": "replace", "path": "/parts/eye/camera/power_W",
       "value": {"value": 6.5, "origin": ")" +
-                                    std::string(origin) + "\"}}]"),
+                                        std::string(origin) + "\"}}]"),
                             "poe_voltage", "yard");
     EXPECT_EQ(volts.verdict, Verdict::unanswered);
     EXPECT_TRUE(lacks(volts, "/parts/eye/camera/power_W", origin));
@@ -218,7 +218,7 @@ TEST(Poe, WhatIsMissingIsNamed) {
                                                                                     {"poe_device_W", "poe_power"},
                                                                                     {"poe_port_W", "poe_class"}}) {
     const std::string pointer = "/rulebooks/european_intruder/entries/" + rule;
-    const auto open = only(answers(without(pointer)), check, "yard");
+    const auto open = only(poe_answers(without(pointer)), check, "yard");
     EXPECT_EQ(open.verdict, Verdict::unanswered) << rule;
     EXPECT_TRUE(lacks(open, pointer, "no_rule")) << rule;
   }

@@ -8,7 +8,7 @@ namespace {
 
 using chain::Verdict;
 
-Verdict verdict(const char* check, const char* subject, const std::vector<std::string>& operations = {}) {
+Verdict reached_verdict(const char* check, const char* subject, const std::vector<std::string>& operations = {}) {
   return verdict_of(check_reached, check, subject, operations);
 }
 
@@ -37,8 +37,8 @@ TEST(Reached, EveryPairOfTheClipsIsAsked) {
 }
 
 TEST(Reached, AnotherNetworkNeedsARouterAtBothEnds) {
-  EXPECT_EQ(verdict("reached", "yard", yard_apart("router", "router")), Verdict::proven);
-  EXPECT_EQ(verdict("reached", "yard", yard_apart("none", "none")), Verdict::broken);
+  EXPECT_EQ(reached_verdict("reached", "yard", yard_apart("router", "router")), Verdict::proven);
+  EXPECT_EQ(reached_verdict("reached", "yard", yard_apart("none", "none")), Verdict::broken);
 }
 
 TEST(Reached, AWayWithoutAWayBackIsOpen) {
@@ -56,8 +56,8 @@ TEST(Reached, AWayWithoutAWayBackIsOpen) {
 TEST(Reached, AUnitWithALinkLocalAddressDoesNotGetOut) {
   const std::vector<std::string> operations = {set("/networks/net/range", R"("169.254.0.0/16")"),
                                                set("/addresses/a_unit/address", R"("169.254.7.13")")};
-  EXPECT_EQ(verdict("way_out", "unit"), Verdict::proven);
-  EXPECT_EQ(verdict("way_out", "unit", operations), Verdict::broken);
+  EXPECT_EQ(reached_verdict("way_out", "unit"), Verdict::proven);
+  EXPECT_EQ(reached_verdict("way_out", "unit", operations), Verdict::broken);
 }
 
 TEST(Reached, ARouterThatSendsOnMayKnowAWay) {
@@ -65,43 +65,45 @@ TEST(Reached, ARouterThatSendsOnMayKnowAWay) {
   operations.insert(operations.begin(), set("/routers/router_2", R"({"name": "Second router"})"));
   operations.push_back(set("/addresses/a_router_2", R"({"device": "router_2", "network": "net", "given_by": "fixed",
       "address": "192.168.20.2", "gateway": "router"})"));
-  EXPECT_EQ(verdict("reached", "yard", operations), Verdict::unanswered);
+  EXPECT_EQ(reached_verdict("reached", "yard", operations), Verdict::unanswered);
 }
 
 TEST(Reached, CablesHaveToBeThere) {
-  EXPECT_EQ(verdict("reached", "yard", {R"({"op": "remove", "path": "/data_links/l_recorder"})"}), Verdict::unanswered);
-  EXPECT_EQ(verdict("reached", "yard", {set("/data_links/l_second", R"({"a": "switch", "b": "recorder",
+  EXPECT_EQ(reached_verdict("reached", "yard", {R"({"op": "remove", "path": "/data_links/l_recorder"})"}),
+            Verdict::unanswered);
+  EXPECT_EQ(reached_verdict("reached", "yard", {set("/data_links/l_second", R"({"a": "switch", "b": "recorder",
       "cable": "none"})")}),
             Verdict::unanswered);
 }
 
 TEST(Reached, AUnitWithoutGatewayKeepsItsClips) {
-  EXPECT_EQ(verdict("way_out", "unit"), Verdict::proven);
-  EXPECT_EQ(verdict("way_out", "unit", {set("/addresses/a_unit/gateway", R"("none")")}), Verdict::broken);
+  EXPECT_EQ(reached_verdict("way_out", "unit"), Verdict::proven);
+  EXPECT_EQ(reached_verdict("way_out", "unit", {set("/addresses/a_unit/gateway", R"("none")")}), Verdict::broken);
 }
 
 TEST(Reached, AGatewayThatIsNotInTheNetworkIsNoWayOut) {
-  EXPECT_EQ(verdict("way_out", "unit",
-                    {set("/networks/office", R"({"range": "192.168.1.0/24", "has_pool": false})"),
-                     set("/addresses/a_router/network", R"("office")"),
-                     set("/addresses/a_router/address", R"("192.168.1.1")")}),
+  EXPECT_EQ(reached_verdict("way_out", "unit",
+                            {set("/networks/office", R"({"range": "192.168.1.0/24", "has_pool": false})"),
+                             set("/addresses/a_router/network", R"("office")"),
+                             set("/addresses/a_router/address", R"("192.168.1.1")")}),
             Verdict::broken);
 }
 
 TEST(Reached, AnotherRouterAsGatewayMayLeadOut) {
-  EXPECT_EQ(verdict("way_out", "unit",
-                    {set("/routers/router_2", R"({"name": "Second router"})"),
-                     set("/addresses/a_unit/gateway", R"("router_2")")}),
+  EXPECT_EQ(reached_verdict("way_out", "unit",
+                            {set("/routers/router_2", R"({"name": "Second router"})"),
+                             set("/addresses/a_unit/gateway", R"("router_2")")}),
             Verdict::unanswered);
 }
 
 TEST(Reached, AStreamThatGoesElsewhereIsBroken) {
-  EXPECT_EQ(verdict("stream_to", "ch1"), Verdict::proven);
-  EXPECT_EQ(verdict("stream_to", "ch1", {set("/cameras/yard/streams/all/to", R"("unit")")}), Verdict::broken);
-  EXPECT_EQ(verdict("stream_to", "ch1", {set("/channels/ch1/recorder", R"("none")")}), Verdict::broken);
-  EXPECT_EQ(verdict("stream_to", "ch1",
-                    {set("/channels/ch1/recorder", R"("none")"), set("/cameras/yard/streams/all/to", R"("unit")")}),
-            Verdict::proven);
+  EXPECT_EQ(reached_verdict("stream_to", "ch1"), Verdict::proven);
+  EXPECT_EQ(reached_verdict("stream_to", "ch1", {set("/cameras/yard/streams/all/to", R"("unit")")}), Verdict::broken);
+  EXPECT_EQ(reached_verdict("stream_to", "ch1", {set("/channels/ch1/recorder", R"("none")")}), Verdict::broken);
+  EXPECT_EQ(
+      reached_verdict("stream_to", "ch1",
+                      {set("/channels/ch1/recorder", R"("none")"), set("/cameras/yard/streams/all/to", R"("unit")")}),
+      Verdict::proven);
 }
 
 TEST(Reached, LivePicturesAloneAreNotAsked) {

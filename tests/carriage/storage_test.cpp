@@ -12,7 +12,7 @@ namespace {
 
 using chain::Verdict;
 
-std::vector<chain::Evidence> answers(const std::string& patch = "[]") {
+std::vector<chain::Evidence> storage_answers(const std::string& patch = "[]") {
   return check_storage(network_of(small_network(), patch));
 }
 
@@ -35,17 +35,17 @@ TEST(Storage, DoesNotRepeatTheWrongOnes) {
 }
 
 TEST(Storage, TwoStreamsOfFourMegabitsForThirtyDays) {
-  const auto disk = only(answers(), "disk_space", "recorder");
+  const auto disk = only(storage_answers(), "disk_space", "recorder");
   EXPECT_NEAR(*disk.value, 2 * 43.2 * 30, 1e-9);
   EXPECT_NEAR(*disk.limit, 3000 * 0.95, 1e-9);
   EXPECT_EQ(disk.verdict, Verdict::proven);
-  EXPECT_EQ(only(answers(), "recorder_channels", "recorder").value, 2.0);
+  EXPECT_EQ(only(storage_answers(), "recorder_channels", "recorder").value, 2.0);
 }
 
 TEST(Storage, ADiskThatIsTooSmallByItsReserveIsBroken) {
   const auto disk = [](int gigabytes) {
-    return only(answers(R"([{"op": "replace", "path": "/recorders/recorder/disk_GB", "value": )" +
-                        std::to_string(gigabytes) + "}]"),
+    return only(storage_answers(R"([{"op": "replace", "path": "/recorders/recorder/disk_GB", "value": )" +
+                                std::to_string(gigabytes) + "}]"),
                 "disk_space", "recorder");
   };
   EXPECT_EQ(disk(2729).verdict, Verdict::proven);  // 2592 / 0.95 = 2728.4
@@ -54,7 +54,7 @@ TEST(Storage, ADiskThatIsTooSmallByItsReserveIsBroken) {
 }
 
 TEST(Storage, AStreamThatMayGoToTheDiskLeavesItOpen) {
-  const auto all = answers(R"([{"op": "add", "path": "/cameras/yard/streams/more", "value":
+  const auto all = storage_answers(R"([{"op": "add", "path": "/cameras/yard/streams/more", "value":
     {"codec": "h264", "rate_fps": 10, "rate_control": "capped", "rate_kbps": 9000, "key_frame_s": 1}}])");
   for (const char* check : {"disk_space", "recorder_channels"}) {
     EXPECT_EQ(only(all, check, "recorder").verdict, Verdict::unanswered) << check;
@@ -93,20 +93,21 @@ TEST(Storage, TheWorstSettingCounts) {
 }
 
 TEST(Storage, NothingAgreedIsNothingAsked) {
-  const auto all = answers(R"([{"op": "replace", "path": "/recorders/recorder/keep_d", "value": "none"}])");
+  const auto all = storage_answers(R"([{"op": "replace", "path": "/recorders/recorder/keep_d", "value": "none"}])");
   EXPECT_FALSE(any(all, "disk_space", "recorder"));
 }
 
 TEST(Storage, MoreCamerasThanItTakesAreBroken) {
-  EXPECT_EQ(only(answers(R"([{"op": "replace", "path": "/parts/keeper/recorder/channels", "value": 1}])"),
+  EXPECT_EQ(only(storage_answers(R"([{"op": "replace", "path": "/parts/keeper/recorder/channels", "value": 1}])"),
                  "recorder_channels", "recorder")
                 .verdict,
             Verdict::broken);
 }
 
 TEST(Storage, ACameraOnARecorderWithoutAStreamToItIsOpen) {
-  const auto disk = only(answers(R"([{"op": "replace", "path": "/cameras/yard/streams/all/to", "value": "unit"}])"),
-                         "disk_space", "recorder");
+  const auto disk =
+      only(storage_answers(R"([{"op": "replace", "path": "/cameras/yard/streams/all/to", "value": "unit"}])"),
+           "disk_space", "recorder");
   EXPECT_EQ(disk.verdict, Verdict::unanswered);
   EXPECT_TRUE(lacks(disk, "/cameras/yard/streams"));
 }
@@ -120,7 +121,7 @@ TEST(Storage, WhatIsMissingIsNamed) {
                                     {"/recorders/recorder/part", "recorder_channels", "recorder"},
                                     {"/parts/keeper/recorder/channels", "recorder_channels", "recorder"}});
   const std::string rule = "/rulebooks/european_intruder/entries/disk_reserve_pct";
-  const auto open = only(answers(without(rule)), "disk_space", "recorder");
+  const auto open = only(storage_answers(without(rule)), "disk_space", "recorder");
   EXPECT_EQ(open.verdict, Verdict::unanswered);
   EXPECT_TRUE(lacks(open, rule, "no_rule"));
 }

@@ -3,12 +3,13 @@
 
 #include <cmath>
 
+#include "circuit/ranges.hpp"
+
 #include "circuit/solve.hpp"
 
 namespace zoneproof::circuit {
 namespace {
 
-Range exactly(double value) { return Range::exactly(value); }
 double volt(const Network& network, const char* node) {
   return solve(network).voltage[static_cast<std::size_t>(*network.find_node(node))];
 }

@@ -1,6 +1,8 @@
 // Published worst cases. The source stands beside each check.
 #include <gtest/gtest.h>
 
+#include "circuit/ranges.hpp"
+
 #include "circuit/worst_case.hpp"
 
 namespace zoneproof::circuit {
@@ -14,8 +16,6 @@ Network divider(Range volt, Range top, Range bottom, Range load) {
   network.resistor("load", network.node("out"), reference, load);
   return network;
 }
-
-Range within(double nominal, double share) { return {nominal, nominal * (1.0 - share), nominal * (1.0 + share)}; }
 
 // The published example of an open worst-case library: 5 V +0.1/-0.05, R1 10k 5 %, R2 30k 1 %, R3 10k exact. There the
 // output is taken across R3 of a chain of all three: nominal 1.0 V, extremes 0.97441 and 1.03659 V.

@@ -7,11 +7,10 @@
 #include <stdexcept>
 
 #include "circuit/random_network.hpp"
+#include "circuit/ranges.hpp"
 
 namespace zoneproof::circuit {
 namespace {
-
-Range exactly(double value) { return Range::exactly(value); }
 
 // Textbook: 12 V behind 6 ohm and 3 ohm to the reference is 4 V behind 2 ohm, that is 2 A beside 0.5 S.
 TEST(Reduction, DividerIsItsNortonEquivalent) {

@@ -6,10 +6,11 @@
 #include <cmath>
 #include <stdexcept>
 
+#include "circuit/ranges.hpp"
+
 namespace zoneproof::circuit {
 namespace {
 
-Range exactly(double value) { return Range::exactly(value); }
 double volt(const Network& network, const Solution& solution, const char* node) {
   return solution.voltage[static_cast<std::size_t>(*network.find_node(node))];
 }

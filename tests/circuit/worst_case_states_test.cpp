@@ -4,12 +4,12 @@
 #include <cmath>
 #include <random>
 
+#include "circuit/ranges.hpp"
+
 #include "circuit/worst_case.hpp"
 
 namespace zoneproof::circuit {
 namespace {
-
-Range within(double nominal, double share) { return {nominal, nominal * (1.0 - share), nominal * (1.0 + share)}; }
 
 // The input of a unit whose inner rail comes up: both clamps change their state inside the box.
 Network clamped_input(double rail_low, double leak_high) {

@@ -8,11 +8,10 @@
 #include <random>
 
 #include "circuit/random_network.hpp"
+#include "circuit/ranges.hpp"
 
 namespace zoneproof::circuit {
 namespace {
-
-Range within(double nominal, double share) { return {nominal, nominal * (1.0 - share), nominal * (1.0 + share)}; }
 
 struct BruteForce {
   double low = infinite;

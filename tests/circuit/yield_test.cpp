@@ -8,6 +8,7 @@
 
 #include "circuit/confidence.hpp"
 #include "circuit/halton.hpp"
+#include "circuit/ranges.hpp"
 #include "circuit/spread.hpp"
 
 namespace zoneproof::circuit {
@@ -15,8 +16,6 @@ namespace {
 
 constexpr SpreadLaw even = {0.0, 10.0};
 constexpr SpreadLaw three_sigmas = {3.0, 10.0};
-
-Range within(double nominal, double share) { return {nominal, nominal * (1.0 - share), nominal * (1.0 + share)}; }
 
 YieldOptions with(const SpreadLaw& law, std::uint64_t seed = 1) {
   YieldOptions options{law};

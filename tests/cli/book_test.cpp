@@ -16,7 +16,7 @@ namespace {
 using testing::HasSubstr;
 using testing::StartsWith;
 
-const std::string kDemo = std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/";
+const std::string kDemoFolder = std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/";
 
 /// A command line of a book of this test's own.
 class BookCommand : public testing::Test {
@@ -26,7 +26,7 @@ class BookCommand : public testing::Test {
   static std::string place() { return folder() + "/book"; }
   static Outcome run(const std::string& line) { return run_line("book " + line + " --book " + place()); }
   static Outcome imported(const std::string& demo) {
-    return run("import " + kDemo + demo + ".site.json --as yard --who Ada --why because");
+    return run("import " + kDemoFolder + demo + ".site.json --as yard --who Ada --why because");
   }
   static std::string bytes_of(const std::string& path) {
     std::ifstream file(path, std::ios::binary);
@@ -37,11 +37,11 @@ class BookCommand : public testing::Test {
 TEST_F(BookCommand, KeepsWhatIsImportedAndGivesItBackByteForByte) {
   EXPECT_THAT(imported("kiln-yard").out, HasSubstr("is in the book as yard, revision 1."));
   EXPECT_THAT(imported("kiln-yard-corrected").out, HasSubstr("  Front door: leaf was glass and is solid.\n"));
-  EXPECT_EQ(run("export yard --revision 1").out, bytes_of(kDemo + "kiln-yard.site.json"));
+  EXPECT_EQ(run("export yard --revision 1").out, bytes_of(kDemoFolder + "kiln-yard.site.json"));
   const std::string target = folder() + "/out.site.json";
   std::filesystem::remove(target);
   EXPECT_EQ(run("export yard --revision 1 -o " + target).exit_code, 0);
-  EXPECT_EQ(bytes_of(target), bytes_of(kDemo + "kiln-yard.site.json"));
+  EXPECT_EQ(bytes_of(target), bytes_of(kDemoFolder + "kiln-yard.site.json"));
   EXPECT_EQ(run("export yard -o " + target).exit_code, 2) << "what is there is not written over";
   EXPECT_EQ(run("export yard --replace -o " + target).exit_code, 0);
 }
@@ -105,7 +105,7 @@ TEST_F(BookCommand, SaysWhatIsWrongWithTheLine) {
   EXPECT_EQ(run("show yard --revision one").exit_code, 2);
   EXPECT_EQ(run("show yard --revision 2").exit_code, 2);
   EXPECT_EQ(run("show mill").exit_code, 2);
-  EXPECT_EQ(run("import " + kDemo + "saltmarsh.site.json --as Yard").exit_code, 2);
+  EXPECT_EQ(run("import " + kDemoFolder + "saltmarsh.site.json --as Yard").exit_code, 2);
   const Outcome secret = run_line("book list --book " + place() + " --postgresql host=x,password=hunter2");
   EXPECT_EQ(secret.exit_code, 2);
   EXPECT_THAT(secret.err, testing::Not(HasSubstr("hunter2")));

@@ -415,7 +415,11 @@ class Paper(unittest.TestCase):
         site = scratch / "known-in-part.site.json"
         site.write_text(json.dumps(document), encoding="utf-8")
         run(PROGRAM, "handover", site, "-o", scratch / "papers", codes=(0, 1))
-        told = [(table.name, table.read_text(encoding="utf-8")) for table in (scratch / "papers" / "tables").glob("*.csv")]
+        papers = scratch / "papers"
+        told = [(table.name, table.read_text(encoding="utf-8")) for table in (papers / "tables").glob("*.csv")]
+        told += [(pdf.name, subprocess.run(["pdftotext", "-layout", pdf, "-"], capture_output=True, text=True, check=True).stdout)
+                 for pdf in papers.glob("*.pdf")]
+        self.assertIn("handover.pdf", dict(told))
         # A rulebook speaks its own words; that of the shelf, of which every site holds a copy, calls one limit by its key.
         for name, text in ((name, text.replace("height_target_m", "")) for name, text in told):
             self.assertEqual(re.findall(r"\b[a-z]+(?:_[A-Za-z0-9]+)+\b|/[a-z]+_[a-z]+", text), [], name)

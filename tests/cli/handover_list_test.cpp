@@ -19,11 +19,6 @@ namespace fs = std::filesystem;
 using testing::HasSubstr;
 using testing::Not;
 
-std::string bytes(const fs::path& path) {
-  std::ifstream in(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(in), {}};
-}
-
 void put(const fs::path& path, const std::string& text) {
   fs::create_directories(path.parent_path());
   std::ofstream(path, std::ios::binary) << text;
@@ -72,7 +67,7 @@ TEST(AListOfHandoverFiles, LeavesWhatSomebodyChangedOrPutThereAndSaysSo) {
   EXPECT_THAT(text(notes.front()), HasSubstr("tables/stays.csv"));
   EXPECT_THAT(text(notes.back()), HasSubstr("tables/old.csv"));
   EXPECT_THAT(text(notes.back()), HasSubstr("drawings/mine.svg"));
-  EXPECT_EQ(bytes(at / "tables/old.csv"), "written over by hand");
+  EXPECT_EQ(bytes_of(at / "tables/old.csv"), "written over by hand");
   EXPECT_TRUE(fs::exists(at / "drawings/mine.svg"));
   EXPECT_TRUE(fs::exists(at / "letter.txt"));
 }
@@ -98,11 +93,11 @@ TEST(Handover, WithReplaceKeepsWhatSomebodyChangedUnderAnotherName) {
   put(fs::path(at) / "tables/chains.csv", "my remarks");
   const Outcome second = run_line("handover " + site + " -o " + at + " --replace");
   EXPECT_THAT(second.out, HasSubstr("tables/chains.csv as chains.changed-1.csv"));
-  EXPECT_EQ(bytes(fs::path(at) / "tables/chains.changed-1.csv"), "my remarks");
-  EXPECT_THAT(bytes(fs::path(at) / "tables/chains.csv"), HasSubstr("zone"));
+  EXPECT_EQ(bytes_of(fs::path(at) / "tables/chains.changed-1.csv"), "my remarks");
+  EXPECT_THAT(bytes_of(fs::path(at) / "tables/chains.csv"), HasSubstr("zone"));
   const Outcome third = run_line("handover " + site + " -o " + at + " --replace");
   EXPECT_THAT(third.out, Not(HasSubstr("changed-"))) << "told once, and it stays";
-  EXPECT_EQ(bytes(fs::path(at) / "tables/chains.changed-1.csv"), "my remarks");
+  EXPECT_EQ(bytes_of(fs::path(at) / "tables/chains.changed-1.csv"), "my remarks");
 }
 
 TEST(AListOfHandoverFiles, LeadsNowhereElse) {
@@ -125,7 +120,7 @@ TEST(AListOfHandoverFiles, LeadsNowhereElse) {
   const HandoverList read = list_in(at.string(), notes);
   EXPECT_EQ(read.hashes.size(), 1U) << "names that lead out are none";
   remove_what_is_past(at.string(), read, {});
-  EXPECT_EQ(bytes(outside), "outside");
+  EXPECT_EQ(bytes_of(outside), "outside");
   EXPECT_TRUE(fs::is_symlink(at / "tables/link.csv"));
 }
 
@@ -153,7 +148,7 @@ TEST(Handover, WithReplaceRemovesThePagesOfAZoneThatIsNoMore) {
   std::size_t files = 0;
   for (const auto& entry : fs::recursive_directory_iterator(at)) files += entry.is_regular_file() ? 1 : 0;
   EXPECT_EQ(listed.hashes.size() + 1, files) << "all are on the list but the list";
-  for (const auto& [name, hash] : listed.hashes) EXPECT_EQ(sha256_hex(bytes(fs::path(at) / name)), hash) << name;
+  for (const auto& [name, hash] : listed.hashes) EXPECT_EQ(sha256_hex(bytes_of(fs::path(at) / name)), hash) << name;
 
   nlohmann::json less = parsed(workshop());
   less["units"] = nlohmann::json::object();

@@ -15,7 +15,7 @@ using testing::ElementsAre;
 using testing::HasSubstr;
 using testing::Not;
 
-std::string site_path() { return file_with("language.site.json", workshop()); }
+std::string workshop_in_words() { return file_with("language.site.json", workshop()); }
 
 std::vector<std::string> codes(const LanguageAsked& asked) {
   std::vector<std::string> codes;
@@ -33,23 +33,25 @@ Outcome run_with(const std::vector<std::string>& arguments, const std::string& v
 }
 
 TEST(LanguageOption, StandsBeforeOrAfterTheCommand) {
-  const std::string german = run_line("prove " + site_path() + " --language de").out;
+  const std::string german = run_line("prove " + workshop_in_words() + " --language de").out;
   EXPECT_THAT(german, HasSubstr("Meldergruppe"));
   EXPECT_THAT(german, Not(HasSubstr("Zone 1 (")));
-  EXPECT_EQ(run_line("--language de prove " + site_path()).out, german);
-  EXPECT_EQ(run_line("prove --language=de " + site_path()).out, german);
-  EXPECT_EQ(run_with({"prove", site_path()}, "de").out, german);
-  EXPECT_EQ(run_line("prove " + site_path() + " --language en").out, run_line("prove " + site_path()).out);
+  EXPECT_EQ(run_line("--language de prove " + workshop_in_words()).out, german);
+  EXPECT_EQ(run_line("prove --language=de " + workshop_in_words()).out, german);
+  EXPECT_EQ(run_with({"prove", workshop_in_words()}, "de").out, german);
+  EXPECT_EQ(run_line("prove " + workshop_in_words() + " --language en").out,
+            run_line("prove " + workshop_in_words()).out);
 }
 
 TEST(LanguageOption, GoesBeforeTheVariable) {
-  EXPECT_EQ(run_with({"prove", site_path(), "--language", "en"}, "de").out, run_line("prove " + site_path()).out);
-  EXPECT_EQ(run_with({"prove", site_path(), "--language", "de"}, "xx").exit_code, 1);
+  EXPECT_EQ(run_with({"prove", workshop_in_words(), "--language", "en"}, "de").out,
+            run_line("prove " + workshop_in_words()).out);
+  EXPECT_EQ(run_with({"prove", workshop_in_words(), "--language", "de"}, "xx").exit_code, 1);
 }
 
 TEST(LanguageOption, AnUnknownLanguageIsOneMessageThatNamesTheKnownOnes) {
-  for (const Outcome& outcome : {run_line("prove " + site_path() + " --language fr"),
-                                 run_with({"prove", site_path()}, "de_DE.UTF-8"), run_line("--language fr")}) {
+  for (const Outcome& outcome : {run_line("prove " + workshop_in_words() + " --language fr"),
+                                 run_with({"prove", workshop_in_words()}, "de_DE.UTF-8"), run_line("--language fr")}) {
     EXPECT_EQ(outcome.exit_code, 2);
     EXPECT_EQ(outcome.out, "");
     EXPECT_THAT(outcome.err, HasSubstr("en, de"));

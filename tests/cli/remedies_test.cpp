@@ -15,15 +15,8 @@ namespace {
 using nlohmann::json;
 using testing::HasSubstr;
 
-const std::string kDemo = std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/kiln-yard.site.json";
-
-std::string bytes(const std::string& path) {
-  std::ifstream in(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(in), {}};
-}
-
 /// A copy of the demo of this test's own.
-std::string site_file(const std::string& name) { return file_with(name + ".site.json", bytes(kDemo)); }
+std::string site_file(const std::string& name) { return file_with(name + ".site.json", bytes_of(kKilnYard)); }
 
 json results_of(const std::string& line) {
   const Outcome outcome = run_line(line + " --json");
@@ -34,7 +27,7 @@ json results_of(const std::string& line) {
 
 TEST(RemediesCommand, WritesTheSiteOfTheRemedyThatIsTaken) {
   const std::string site = site_file("take");
-  const std::string before = bytes(site);
+  const std::string before = bytes_of(site);
   const json problems = results_of("remedies " + site + " --zone 5").at("findings");
   long long number = 0;
   for (const json& problem : problems) {
@@ -47,7 +40,7 @@ TEST(RemediesCommand, WritesTheSiteOfTheRemedyThatIsTaken) {
   const Outcome taken = run_line(line);
   EXPECT_EQ(taken.exit_code, 0) << taken.err;
   EXPECT_THAT(taken.out, HasSubstr("is written"));
-  EXPECT_EQ(bytes(site), before);
+  EXPECT_EQ(bytes_of(site), before);
   const Outcome proof = run_line("prove " + changed + " --zone 5 --links trigger");
   EXPECT_EQ(proof.exit_code, 0) << proof.out;
   const Outcome again = run_line(line);  // it is there now
@@ -57,9 +50,9 @@ TEST(RemediesCommand, WritesTheSiteOfTheRemedyThatIsTaken) {
 
 TEST(RemediesCommand, WritesNothingOverTheFileThatItReads) {
   const std::string site = site_file("same");
-  const std::string before = bytes(site);
+  const std::string before = bytes_of(site);
   EXPECT_EQ(run_line("remedies " + site + " --zone 5 --take 1 -o " + site + " --replace").exit_code, 2);
-  EXPECT_EQ(bytes(site), before);
+  EXPECT_EQ(bytes_of(site), before);
 }
 
 /// Nor over a person's own prices, named or beside the site, nor over the parts that stand there.
@@ -67,7 +60,7 @@ TEST(RemediesCommand, WritesNothingOverOwnCostsAndParts) {
   const std::string site = site_file("own");
   const std::string stem = site.substr(0, site.size() - std::string(".site.json").size());
   const std::string costs = R"({"format": "zoneproof-costs", "version": 1, "name": "Ours"})";
-  const std::string parts = bytes(std::string(ZONEPROOF_SOURCE_DIR) + "/docs/guide/own.parts.json");
+  const std::string parts = bytes_of(std::string(ZONEPROOF_SOURCE_DIR) + "/docs/guide/own.parts.json");
   const std::string named = folder() + "/named.costs.json";
   for (const auto& [path, content] :
        {std::pair(stem + ".costs.json", costs), std::pair(stem + ".parts.json", parts), std::pair(named, costs)}) {
@@ -76,7 +69,7 @@ TEST(RemediesCommand, WritesNothingOverOwnCostsAndParts) {
         run_line("remedies " + site + " --costs " + named + " --zone 5 --take 1 -o " + path + " --replace");
     EXPECT_EQ(refused.exit_code, 2) << path;
     EXPECT_THAT(refused.err, HasSubstr("is the file that is read")) << path;
-    EXPECT_EQ(bytes(path), content) << path;
+    EXPECT_EQ(bytes_of(path), content) << path;
   }
 }
 

@@ -23,13 +23,6 @@ namespace {
 namespace fs = std::filesystem;
 using testing::HasSubstr;
 
-const std::string kDemo = std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/kiln-yard-corrected.site.json";
-
-std::string bytes(const std::string& path) {
-  std::ifstream in(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(in), {}};
-}
-
 std::size_t things_in(const std::string& path) {
   return static_cast<std::size_t>(std::distance(fs::recursive_directory_iterator(path), {}));
 }
@@ -58,8 +51,8 @@ class FullDisk {
 TEST(SavedFiles, AreAllThereWithTheirFolders) {
   const std::string at = folder() + "/new";
   EXPECT_TRUE(save_all({{at + "/one", "1"}, {at + "/in/two", "22"}}, {}, false).empty());
-  EXPECT_EQ(bytes(at + "/one"), "1");
-  EXPECT_EQ(bytes(at + "/in/two"), "22");
+  EXPECT_EQ(bytes_of(at + "/one"), "1");
+  EXPECT_EQ(bytes_of(at + "/in/two"), "22");
   EXPECT_EQ(things_in(at), 3U) << "nothing else is left";
 }
 
@@ -82,8 +75,8 @@ TEST(SavedFiles, KeepTheEarlierOnesOnAFullDisk) {
     const FullDisk full(100);
     EXPECT_EQ(save_all({{at + "/one", "new"}, {at + "/two", std::string(500, 'x')}}, {}, true).size(), 1U);
   }
-  EXPECT_EQ(bytes(at + "/one"), "old");
-  EXPECT_EQ(bytes(at + "/two"), "old");
+  EXPECT_EQ(bytes_of(at + "/one"), "old");
+  EXPECT_EQ(bytes_of(at + "/two"), "old");
   EXPECT_EQ(things_in(at), 2U);
 }
 
@@ -105,7 +98,7 @@ TEST(SavedFiles, FollowLinksAndKeepRights) {
   fs::permissions(at + "/real", fs::perms::owner_read | fs::perms::owner_write);
   ASSERT_TRUE(save_all({{at + "/link", "new"}, {at + "/other", "new"}}, {}, true).empty());
   EXPECT_TRUE(fs::is_symlink(at + "/link"));
-  EXPECT_EQ(bytes(at + "/real"), "new");
+  EXPECT_EQ(bytes_of(at + "/real"), "new");
   EXPECT_EQ(fs::status(at + "/real").permissions(), fs::perms::owner_read | fs::perms::owner_write);
 }
 
@@ -125,9 +118,9 @@ TEST(AFolderToWriteInto, IsMadeButNoneAboveIt) {
 
 // The same mistake, the same answer: a command that fills a folder, and one that writes a file.
 TEST(AFolderThatIsMissingAboveTheOutput, IsToldByEveryCommandThatDraws) {
-  for (const std::string& line : {"handover " + kDemo + " -o " + folder() + "/nowhere/papers",
-                                  "draw " + kDemo + " plan -o " + folder() + "/nowhere/p.pdf",
-                                  "sight " + kDemo + " --pictures " + folder() + "/nowhere/pictures"}) {
+  for (const std::string& line : {"handover " + kCorrected + " -o " + folder() + "/nowhere/papers",
+                                  "draw " + kCorrected + " plan -o " + folder() + "/nowhere/p.pdf",
+                                  "sight " + kCorrected + " --pictures " + folder() + "/nowhere/pictures"}) {
     const Outcome refused = run_line(line);
     EXPECT_EQ(refused.exit_code, 2) << line;
     EXPECT_THAT(refused.err, HasSubstr("There is no folder")) << line;
@@ -141,8 +134,8 @@ TEST(SavedFiles, AreSetAsideWhereThatIsAskedFor) {
   const std::string aside = name_to_set_aside(at + "/one.csv");
   EXPECT_EQ(fs::path(aside).filename(), "one.changed-1.csv");
   ASSERT_TRUE(save_all({{at + "/one.csv", "new", aside}, {at + "/two", "new"}}, {}, true).empty());
-  EXPECT_EQ(bytes(aside), "mine");
-  EXPECT_EQ(bytes(at + "/one.csv"), "new");
+  EXPECT_EQ(bytes_of(aside), "mine");
+  EXPECT_EQ(bytes_of(at + "/one.csv"), "new");
   EXPECT_EQ(fs::path(name_to_set_aside(at + "/one.csv")).filename(), "one.changed-2.csv");
 }
 
@@ -152,8 +145,8 @@ TEST(SavedFiles, AreBackInTheirPlaceWhereSettingAsideOrMovingFails) {
   EXPECT_FALSE(
       save_all({{at + "/one", "new", at + "/one.changed-1"}, {at + "/two", "new", at + "/nowhere/two"}}, {}, true)
           .empty());
-  EXPECT_EQ(bytes(at + "/one"), "mine");
-  EXPECT_EQ(bytes(at + "/two"), "old");
+  EXPECT_EQ(bytes_of(at + "/one"), "mine");
+  EXPECT_EQ(bytes_of(at + "/two"), "old");
   EXPECT_EQ(things_in(at), 2U);
 }
 
@@ -188,11 +181,11 @@ TEST(WhatARunThatIsAliveWrites, IsWaitedFor) {
   ::close(other);
   waiting.join();
   EXPECT_FALSE(fs::exists(half));
-  EXPECT_EQ(bytes(at + "/one"), "1");
+  EXPECT_EQ(bytes_of(at + "/one"), "1");
 }
 
 TEST(AHandoverFile, IsRefusedWithAMessageForAFolderThatNoFileSystemTakes) {
-  const Outcome refused = run_line("handover " + kDemo + " -o " + folder() + "/" + std::string(300, 'a'));
+  const Outcome refused = run_line("handover " + kCorrected + " -o " + folder() + "/" + std::string(300, 'a'));
   EXPECT_EQ(refused.exit_code, 2) << "what was typed is no folder";
   EXPECT_THAT(refused.err, HasSubstr("cannot be a folder"));
 }
@@ -201,14 +194,14 @@ TEST(ADrawing, OfAllSheetsIsWrittenWholeOrNotAtAll) {
   const std::string at = folder() + "/sheets";
   fs::create_directories(at);
   file_with("sheets/wiring-3.svg", "mine");
-  const Outcome refused = run_line("draw " + kDemo + " wiring -o " + at + "/wiring.svg");
+  const Outcome refused = run_line("draw " + kCorrected + " wiring -o " + at + "/wiring.svg");
   EXPECT_EQ(refused.exit_code, 2);
   EXPECT_THAT(refused.err, HasSubstr("wiring-3.svg is there already"));
   EXPECT_EQ(things_in(at), 1U);
 }
 
 TEST(ADrawing, OfSheetsInAFolderThatIsMissingTellsItOnce) {
-  const Outcome refused = run_line("draw " + kDemo + " wiring -o " + folder() + "/nowhere/wiring.svg");
+  const Outcome refused = run_line("draw " + kCorrected + " wiring -o " + folder() + "/nowhere/wiring.svg");
   EXPECT_EQ(refused.exit_code, 2);
   const std::size_t first = refused.err.find("There is no folder");
   ASSERT_NE(first, std::string::npos);
@@ -216,7 +209,7 @@ TEST(ADrawing, OfSheetsInAFolderThatIsMissingTellsItOnce) {
 }
 
 TEST(ADrawing, ThatIsOfTheWholeSiteTakesNoId) {
-  const Outcome refused = run_line("draw " + kDemo + " plan -o " + folder() + "/plan.pdf --of ground");
+  const Outcome refused = run_line("draw " + kCorrected + " plan -o " + folder() + "/plan.pdf --of ground");
   EXPECT_EQ(refused.exit_code, 2);
   EXPECT_THAT(refused.err, HasSubstr("Leave --of out"));
 }

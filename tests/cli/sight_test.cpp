@@ -19,13 +19,6 @@ using testing::HasSubstr;
 using testing::Not;
 namespace fs = std::filesystem;
 
-const std::string kDemo = std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/kiln-yard.site.json";
-
-std::string bytes(const std::string& path) {
-  std::ifstream in(path, std::ios::binary);
-  return {std::istreambuf_iterator<char>(in), {}};
-}
-
 /// A line whose words may hold blanks.
 Outcome run_words(const std::vector<std::string>& words) {
   std::ostringstream out, err;
@@ -41,7 +34,7 @@ json results_of(const Outcome& outcome) {
 
 /// The demo with a change of its text.
 std::string changed(const std::string& name, const std::function<void(nlohmann::ordered_json&)>& change) {
-  auto file = nlohmann::ordered_json::parse(bytes(kDemo));
+  auto file = nlohmann::ordered_json::parse(bytes_of(kKilnYard));
   change(file);
   return file_with(name + ".site.json", file.dump());
 }
@@ -54,36 +47,36 @@ std::vector<std::string> zones_in(const json& results) {
 
 /// The racking before a corner of the store hides it from the camera (the demo says so itself): not all is proven.
 TEST(SightCommand, ExitsOneWhereAPatchIsBlindAndZeroWhereAllIsSeen) {
-  const Outcome all = run_line("sight " + kDemo);
+  const Outcome all = run_line("sight " + kKilnYard);
   EXPECT_EQ(all.exit_code, 1) << all.err;
   EXPECT_THAT(all.out, HasSubstr("Racking before the north-east corner"));
   EXPECT_LE(widest_line(all.out), 100U);
-  const Outcome store = run_line("sight " + kDemo + " --zone 7");
+  const Outcome store = run_line("sight " + kKilnYard + " --zone 7");
   EXPECT_EQ(store.exit_code, 1);
   EXPECT_THAT(store.out, HasSubstr("Racking before the north-east corner"));
-  const Outcome door = run_line("sight " + kDemo + " --zone 5");
+  const Outcome door = run_line("sight " + kKilnYard + " --zone 5");
   EXPECT_EQ(door.exit_code, 0) << door.out;
   EXPECT_THAT(door.out, Not(HasSubstr("Racking before the north-east corner")));
 }
 
 TEST(SightCommand, AZoneIsNamedByNumberOrIdAndAnUnknownOneIsTold) {
-  EXPECT_EQ(run_line("sight " + kDemo + " --zone 3").out, run_line("sight " + kDemo + " --zone z3").out);
-  const Outcome unknown = run_line("sight " + kDemo + " --zone 77");
+  EXPECT_EQ(run_line("sight " + kKilnYard + " --zone 3").out, run_line("sight " + kKilnYard + " --zone z3").out);
+  const Outcome unknown = run_line("sight " + kKilnYard + " --zone 77");
   EXPECT_EQ(unknown.exit_code, 2);
   EXPECT_EQ(unknown.out, "");
   EXPECT_THAT(unknown.err, HasSubstr("77"));
 }
 
 TEST(SightCommand, ACameraIsNamedByIdOrNameAndAnUnknownOneIsToldWithTheOthers) {
-  const Outcome by_id = run_words({"sight", kDemo, "--camera", "c_store"});
-  const Outcome by_name = run_words({"sight", kDemo, "--camera", "Store camera"});
+  const Outcome by_id = run_words({"sight", kKilnYard, "--camera", "c_store"});
+  const Outcome by_name = run_words({"sight", kKilnYard, "--camera", "Store camera"});
   EXPECT_EQ(by_id.exit_code, 1);
   EXPECT_EQ(by_id.out, by_name.out);
   EXPECT_THAT(by_id.out, HasSubstr("Store camera"));
   EXPECT_THAT(by_id.out, Not(HasSubstr("Office camera")));
-  const json results = results_of(run_words({"sight", kDemo, "--camera", "c_store", "--json"}));
+  const json results = results_of(run_words({"sight", kKilnYard, "--camera", "c_store", "--json"}));
   EXPECT_EQ(zones_in(results), (std::vector<std::string>{"z7", "z8"})) << "that it is to witness";
-  const Outcome unknown = run_words({"sight", kDemo, "--camera", "c_attic"});
+  const Outcome unknown = run_words({"sight", kKilnYard, "--camera", "c_attic"});
   EXPECT_EQ(unknown.exit_code, 2);
   EXPECT_EQ(unknown.out, "");
   for (const char* word : {"c_attic", "c_kiln_room", "c_office", "c_shop", "c_store", "c_workshop"})
@@ -92,8 +85,8 @@ TEST(SightCommand, ACameraIsNamedByIdOrNameAndAnUnknownOneIsToldWithTheOthers) {
 
 /// What people read and what programs read are one answer.
 TEST(SightCommand, TextAndJsonSayTheSame) {
-  const Outcome text = run_line("sight " + kDemo);
-  const Outcome machine = run_line("sight " + kDemo + " --json");
+  const Outcome text = run_line("sight " + kKilnYard);
+  const Outcome machine = run_line("sight " + kKilnYard + " --json");
   EXPECT_EQ(machine.exit_code, text.exit_code);
   std::string flat;  // lines are broken where they are too long
   std::istringstream words(text.out);
@@ -129,10 +122,10 @@ TEST(SightCommand, DrawsAPlanOfTheKindThatItsNameSays) {
       {"plan.svg", "<?xml"}, {"plan.pdf", "%PDF-"}, {"plan.PNG", "\x89PNG\r\n\x1a\n"}};
   for (const auto& [name, start] : kinds) {
     const std::string path = folder() + "/" + name;
-    const Outcome drawn = run_line("sight " + kDemo + " --zone 7 --plan " + path);
+    const Outcome drawn = run_line("sight " + kKilnYard + " --zone 7 --plan " + path);
     EXPECT_EQ(drawn.exit_code, 1) << "drawing does not make it proven: " << drawn.err;
     EXPECT_THAT(drawn.out, HasSubstr(path));
-    const std::string content = bytes(path);
+    const std::string content = bytes_of(path);
     EXPECT_GT(content.size(), 1000U) << name;
     const std::string begin = content.substr(0, start.size());
     EXPECT_TRUE(begin == start || (name == "plan.svg" && begin.substr(0, 4) == "<svg")) << name;
@@ -141,23 +134,23 @@ TEST(SightCommand, DrawsAPlanOfTheKindThatItsNameSays) {
 
 TEST(SightCommand, APlanIsNeverWrittenOverUnasked) {
   const std::string path = file_with("there.svg", "mine");
-  const Outcome refused = run_line("sight " + kDemo + " --zone 7 --plan " + path);
+  const Outcome refused = run_line("sight " + kKilnYard + " --zone 7 --plan " + path);
   EXPECT_EQ(refused.exit_code, 2);
   EXPECT_EQ(refused.out, "");
   EXPECT_THAT(refused.err, HasSubstr("--replace"));
-  EXPECT_EQ(bytes(path), "mine");
-  EXPECT_EQ(run_line("sight " + kDemo + " --zone 7 --replace --plan " + path).exit_code, 1);
-  EXPECT_THAT(bytes(path), HasSubstr("<svg"));
+  EXPECT_EQ(bytes_of(path), "mine");
+  EXPECT_EQ(run_line("sight " + kKilnYard + " --zone 7 --replace --plan " + path).exit_code, 1);
+  EXPECT_THAT(bytes_of(path), HasSubstr("<svg"));
   // Nor the file that is read, whatever it is called.
-  const std::string site = file_with("site.svg", bytes(kDemo));
+  const std::string site = file_with("site.svg", bytes_of(kKilnYard));
   EXPECT_EQ(run_line("sight " + site + " --zone 7 --replace --plan " + site).exit_code, 2);
-  EXPECT_EQ(bytes(site), bytes(kDemo));
+  EXPECT_EQ(bytes_of(site), bytes_of(kKilnYard));
 }
 
 TEST(SightCommand, AWrongEndingIsToldBeforeAnythingIsComputed) {
   for (const char* name : {"plan.jpg", "plan", "plan.svgz"}) {
     const std::string path = folder() + "/" + name;
-    const Outcome refused = run_line("sight " + kDemo + " --plan " + path);
+    const Outcome refused = run_line("sight " + kKilnYard + " --plan " + path);
     EXPECT_EQ(refused.exit_code, 2) << name;
     EXPECT_EQ(refused.out, "");
     EXPECT_THAT(refused.err, HasSubstr(".svg, .pdf or .png"));
@@ -167,27 +160,27 @@ TEST(SightCommand, AWrongEndingIsToldBeforeAnythingIsComputed) {
 
 TEST(SightCommand, EveryCameraAskedForGetsItsPictureInThreeKinds) {
   const std::string pictures = folder() + "/pictures";
-  const Outcome drawn = run_line("sight " + kDemo + " --camera c_store --pictures " + pictures);
+  const Outcome drawn = run_line("sight " + kKilnYard + " --camera c_store --pictures " + pictures);
   EXPECT_EQ(drawn.exit_code, 1) << drawn.err;
   for (const char* kind : {"svg", "pdf", "png"}) {
     const std::string path = pictures + "/c_store." + kind;
-    EXPECT_GT(bytes(path).size(), 1000U) << path;
+    EXPECT_GT(bytes_of(path).size(), 1000U) << path;
     EXPECT_THAT(drawn.out, HasSubstr(path));
   }
   EXPECT_FALSE(fs::exists(pictures + "/c_office.svg"));
-  const std::string before = bytes(pictures + "/c_store.svg");
-  const Outcome again = run_line("sight " + kDemo + " --camera c_store --pictures " + pictures);
+  const std::string before = bytes_of(pictures + "/c_store.svg");
+  const Outcome again = run_line("sight " + kKilnYard + " --camera c_store --pictures " + pictures);
   EXPECT_EQ(again.exit_code, 2) << "they are there already";
-  EXPECT_EQ(run_line("sight " + kDemo + " --camera c_store --replace --pictures " + pictures).exit_code, 1);
-  EXPECT_EQ(bytes(pictures + "/c_store.svg"), before) << "the same file gives the same bytes";
+  EXPECT_EQ(run_line("sight " + kKilnYard + " --camera c_store --replace --pictures " + pictures).exit_code, 1);
+  EXPECT_EQ(bytes_of(pictures + "/c_store.svg"), before) << "the same file gives the same bytes";
 }
 
 TEST(SightCommand, AFolderThatIsAFileIsTold) {
   const std::string file = file_with("occupied", "mine");
-  const Outcome refused = run_line("sight " + kDemo + " --pictures " + file);
+  const Outcome refused = run_line("sight " + kKilnYard + " --pictures " + file);
   EXPECT_EQ(refused.exit_code, 2);
   EXPECT_THAT(refused.err, HasSubstr("is a file"));
-  EXPECT_EQ(bytes(file), "mine");
+  EXPECT_EQ(bytes_of(file), "mine");
 }
 
 /// A site that was entered for its loops alone: nothing is called blind, and what to enter is named.

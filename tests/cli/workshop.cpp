@@ -121,6 +121,11 @@ std::string folder() {
   return folder.path;
 }
 
+std::string bytes_of(const std::string& path) {
+  std::ifstream in(path, std::ios::binary);
+  return {std::istreambuf_iterator<char>(in), {}};
+}
+
 std::string file_with(std::string_view name, std::string_view bytes) {
   const std::string path = folder() + "/" + std::string(name);
   std::ofstream(path, std::ios::binary) << bytes;

@@ -18,9 +18,13 @@ struct Outcome {
 /// Runs a command line ("prove SITE --json", split at blanks) as in a pipe, or on a terminal.
 Outcome run_line(std::string_view line, bool on_terminal = false, bool no_colour = false);
 
+inline const std::string kKilnYard = std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/kiln-yard.site.json";
+inline const std::string kCorrected = std::string(ZONEPROOF_SOURCE_DIR) + "/data/demo/kiln-yard-corrected.site.json";
+
 /// A folder of this test program alone, removed at its end; and a file in it.
 std::string folder();
 std::string file_with(std::string_view name, std::string_view bytes);
+std::string bytes_of(const std::string& path);
 
 /// The widest line in cells, colour left out.
 std::size_t widest_line(const std::string& text);

@@ -88,7 +88,7 @@ TEST(AlarmFor, IsTheInverse) {
 /// One input that looks: draws filter, hold and every interval between looks anew, and says whether the alarm counts.
 class Clock {
  public:
-  Clock(const Watch& watch, unsigned seed) : watch_(watch), random_(seed) {}
+  Clock(const PulseWatch& watch, unsigned seed) : watch_(watch), random_(seed) {}
 
   bool catches(double alarm_s, double lead) {
     const double filter = between(watch_.filter_low, watch_.filter_high);
@@ -109,17 +109,17 @@ class Clock {
   double between(double low, double high) { return std::uniform_real_distribution<double>(low, high)(random_); }
   double interval() { return watch_.period * (between(0.0, 1.0) < 0.5 ? 1.0 : between(0.5, 1.0)); }
 
-  Watch watch_;
+  PulseWatch watch_;
   std::mt19937 random_;
 };
 
-const Watch panel = {0.001, 0.01, 0.02, 0.25, 0.3};
-const Watch unit = {0.005, 0.02, 0.02, 0.05, 0.15};
-const Watch slow_filter = {0.1, 0.4, 0.05, 0.1, 0.2};
-const Watch one_look = {0.0, 0.0, 0.1, 0.0, 0.0};
+const PulseWatch panel = {0.001, 0.01, 0.02, 0.25, 0.3};
+const PulseWatch kWatch = {0.005, 0.02, 0.02, 0.05, 0.15};
+const PulseWatch slow_filter = {0.1, 0.4, 0.05, 0.1, 0.2};
+const PulseWatch one_look = {0.0, 0.0, 0.1, 0.0, 0.0};
 
 TEST(Caught, InEveryPhaseFromTheCertainTimeOn) {
-  for (const Watch& watch : {panel, unit, slow_filter, one_look}) {
+  for (const PulseWatch& watch : {panel, kWatch, slow_filter, one_look}) {
     for (double lead : {0.1, 1.0, 8.0}) {
       Clock clock(watch, 7);
       const double alarm = certainly_caught(watch, lead) * (1.0 + 1e-9);
@@ -129,7 +129,7 @@ TEST(Caught, InEveryPhaseFromTheCertainTimeOn) {
 }
 
 TEST(Caught, NeverBelowThePossibleTime) {
-  for (const Watch& watch : {panel, unit, slow_filter}) {
+  for (const PulseWatch& watch : {panel, kWatch, slow_filter}) {
     for (double lead : {0.1, 1.0, 8.0, 500.0}) {
       Clock clock(watch, 11);
       const double alarm = possibly_caught(watch, lead) * (1.0 - 1e-9);
@@ -139,8 +139,8 @@ TEST(Caught, NeverBelowThePossibleTime) {
 }
 
 TEST(Caught, ByChanceBetweenThem) {
-  Clock clock(unit, 3);
-  const double middle = (certainly_caught(unit, 1.0) + possibly_caught(unit, 1.0)) / 2.0;
+  Clock clock(kWatch, 3);
+  const double middle = (certainly_caught(kWatch, 1.0) + possibly_caught(kWatch, 1.0)) / 2.0;
   int caught = 0;
   for (int i = 0; i < 20000; ++i) caught += clock.catches(middle, 1.0) ? 1 : 0;
   EXPECT_GT(caught, 100);
@@ -149,7 +149,7 @@ TEST(Caught, ByChanceBetweenThem) {
 
 TEST(Caught, TheLastLookMayComeAWholePeriodLate) {
   // Hold 10, looks at most 10 apart: looks 9.99 apart find it old enough only at the second one after the first.
-  const Watch watch = {0.0, 0.0, 10.0, 10.0, 10.0};
+  const PulseWatch watch = {0.0, 0.0, 10.0, 10.0, 10.0};
   EXPECT_DOUBLE_EQ(certainly_caught(watch, 1.0), 30.0);
 }
 

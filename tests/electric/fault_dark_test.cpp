@@ -7,19 +7,15 @@
 
 #include <algorithm>
 
+#include "electric/demo_site.hpp"
 #include "electric/fault_check.hpp"
 #include "electric/fault_view.hpp"
-#include "site/file.hpp"
 
 namespace zoneproof::electric {
 namespace {
 
 using site::MissedBy;
 using site::WithoutSupply;
-
-site::Site demo_site(const std::string& name) {
-  return *site::load_site(std::string(ZONEPROOF_SOURCE_DIR "/data/demo/") + name + ".site.json").site;
-}
 
 /// One fault, looked at in the states of some zones.
 FaultAnswer fault_of(const site::Site& site, const std::string& id, const std::set<std::string>& zones) {

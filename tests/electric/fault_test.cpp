@@ -15,19 +15,15 @@
 #include <sstream>
 
 #include "electric/deck.hpp"
+#include "electric/demo_site.hpp"
 #include "electric/fault_remedy.hpp"
 #include "electric/fault_view.hpp"
 #include "electric/loop.hpp"
-#include "site/file.hpp"
 #include "site/patch.hpp"
 #include "site/relations.hpp"
 
 namespace zoneproof::electric {
 namespace {
-
-site::Site demo_site(const std::string& name) {
-  return *site::load_site(std::string(ZONEPROOF_SOURCE_DIR "/data/demo/") + name + ".site.json").site;
-}
 
 const FaultAnalysis& of_kiln_yard() {
   static const FaultAnalysis analysis = analyse_faults(demo_site("kiln-yard"));

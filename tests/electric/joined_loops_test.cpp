@@ -9,7 +9,7 @@
 namespace zoneproof::electric {
 namespace {
 
-constexpr double agreement_V = 1e-6;
+constexpr double agreement_of_joined_V = 1e-6;
 
 ZoneState state(const char* happening, const char* contact) {
   return std::string(happening) == "alarm" ? ZoneState{Happening::alarm, contact} : ZoneState{};
@@ -26,10 +26,13 @@ TEST(JoinedLoops, WithBothZonesInEarnestAllReadingsAreThoseOfThePaper) {
                          {{"z1", state(states[i][0], "a")}, {"z2", state(states[i][1], "d")}}, true));
     const circuit::Solution solution = circuit::solve(circuit.wiring.network);
     ASSERT_TRUE(solution.usable());
-    EXPECT_NEAR(solution.at(panel_reading(circuit.terminals.at("z1"))), points[i].values.at("panel"), agreement_V);
-    EXPECT_NEAR(solution.at(panel_reading(circuit.terminals.at("z2"))), points[i].values.at("panel2"), agreement_V);
+    EXPECT_NEAR(solution.at(panel_reading(circuit.terminals.at("z1"))), points[i].values.at("panel"),
+                agreement_of_joined_V);
+    EXPECT_NEAR(solution.at(panel_reading(circuit.terminals.at("z2"))), points[i].values.at("panel2"),
+                agreement_of_joined_V);
     for (const char* trigger : {"t1", "t2"}) {
-      EXPECT_NEAR(solution.at(unit_reading(circuit.inputs.at(trigger))), points[i].values.at("unit"), agreement_V);
+      EXPECT_NEAR(solution.at(unit_reading(circuit.inputs.at(trigger))), points[i].values.at("unit"),
+                  agreement_of_joined_V);
     }
   }
 }
@@ -44,8 +47,8 @@ TEST(JoinedLoops, TheOtherZoneInAnyStateLiesWithinWhatIsSaidOfTheFirst) {
     const Level level = solve_level(site, situation);
     for (const auto& [quantity, which] : {std::pair("panel", level.panel), std::pair("unit", level.unit)}) {
       const circuit::WorstCase& worst = level.solved.cases.at(which.value());
-      EXPECT_LE(worst.low.bound, point.values.at(quantity) + agreement_V) << point.state << " " << quantity;
-      EXPECT_GE(worst.high.bound, point.values.at(quantity) - agreement_V) << point.state << " " << quantity;
+      EXPECT_LE(worst.low.bound, point.values.at(quantity) + agreement_of_joined_V) << point.state << " " << quantity;
+      EXPECT_GE(worst.high.bound, point.values.at(quantity) - agreement_of_joined_V) << point.state << " " << quantity;
     }
   }
 }

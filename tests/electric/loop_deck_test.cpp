@@ -10,7 +10,7 @@
 namespace zoneproof::electric {
 namespace {
 
-constexpr double agreement_V = 1e-6;
+constexpr double agreement_of_loops_V = 1e-6;
 
 template <class E>
 E named(const std::string& wanted, const std::vector<E>& all) {
@@ -51,10 +51,10 @@ const circuit::WorstCase* answer_to(const Level& level, const std::string& quant
 
 void compare_point(Claim claim, double volts, const circuit::WorstCase& worst) {
   if (claim == Claim::nominal || claim == Claim::middle) {
-    EXPECT_NEAR(worst.nominal, volts, agreement_V);
+    EXPECT_NEAR(worst.nominal, volts, agreement_of_loops_V);
   }
-  EXPECT_LE(worst.low.bound, volts + agreement_V);
-  EXPECT_GE(worst.high.bound, volts - agreement_V);
+  EXPECT_LE(worst.low.bound, volts + agreement_of_loops_V);
+  EXPECT_GE(worst.high.bound, volts - agreement_of_loops_V);
 }
 
 /// Solves every situation of a deck once and compares point by point; then the extremes of states with all corners.
@@ -81,8 +81,8 @@ class Comparison {
     for (const auto& [state, quantities] : corners_) {
       for (const auto& [quantity, extremes] : quantities) {
         const circuit::WorstCase& worst = *answer_to(level_of(state), quantity);
-        EXPECT_NEAR(worst.low.attained, extremes.low, agreement_V) << state << " " << quantity;
-        EXPECT_NEAR(worst.high.attained, extremes.high, agreement_V) << state << " " << quantity;
+        EXPECT_NEAR(worst.low.attained, extremes.low, agreement_of_loops_V) << state << " " << quantity;
+        EXPECT_NEAR(worst.high.attained, extremes.high, agreement_of_loops_V) << state << " " << quantity;
       }
     }
   }
@@ -127,7 +127,7 @@ TEST(HandDrawnLeakage, AnywhereAlongTheRunIsWithinTheModelsErrorOfTheFarEnd) {
     for (const auto& [quantity, volts] : point.values) {
       const circuit::WorstCase& worst = level.solved.cases.at(*(quantity == "panel" ? level.panel : level.unit));
       EXPECT_NEAR(worst.nominal, volts, source_V * cores_ohm / leak_ohm) << point.state;
-      if (std::abs(worst.nominal - volts) < agreement_V) ++at_far_end[point.state + quantity];
+      if (std::abs(worst.nominal - volts) < agreement_of_loops_V) ++at_far_end[point.state + quantity];
     }
   }
   EXPECT_EQ(at_far_end.size(), 4U) << "one of the places must be the model's own";
@@ -142,7 +142,7 @@ TEST(HandDrawnMatrix, HasTheLevelsOfAZoneAloneInItsRowAndColumnAndSaysThatThisIs
     const Level level = solve_level(site, situation_of(point.state));
     for (const auto& [quantity, volts] : point.values) {
       if (const circuit::WorstCase* worst = answer_to(level, quantity)) {
-        EXPECT_NEAR(worst->nominal, volts, agreement_V) << quantity;
+        EXPECT_NEAR(worst->nominal, volts, agreement_of_loops_V) << quantity;
       }
     }
     ASSERT_EQ(level.solved.gaps.size(), 1U);

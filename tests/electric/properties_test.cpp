@@ -30,7 +30,7 @@ namespace {
 using chain::Verdict;
 using nlohmann::json;
 
-constexpr double same_V = 1e-9;
+constexpr double same_answer_V = 1e-9;
 
 LevelScope on_mains(std::vector<UnitCondition> units) { return {{SupplyCondition::mains}, std::move(units)}; }
 
@@ -190,7 +190,7 @@ void expect_same(const std::map<std::string, Said>& a, const std::map<std::strin
   RC_ASSERT(a.size() == b.size());
   for (const auto& [state, said] : a) {
     const Said& other = b.at(state);
-    RC_ASSERT(std::abs(said.nominal - other.nominal) <= same_V);
+    RC_ASSERT(std::abs(said.nominal - other.nominal) <= same_answer_V);
     RC_ASSERT(std::abs(said.low - other.low) <= 1e-6);  // the accuracy that an exact extreme is certified to
     RC_ASSERT(std::abs(said.high - other.high) <= 1e-6);
   }

@@ -20,8 +20,8 @@
 namespace zoneproof::electric {
 namespace {
 
-constexpr double agreement_V = 2e-4;  // of means: edges of 1 ns and steps of 2 us
-constexpr double moment_V = 2e-3;     // of single moments
+constexpr double agreement_of_means_V = 2e-4;  // of means: edges of 1 ns and steps of 2 us
+constexpr double moment_V = 2e-3;              // of single moments
 
 /// The source in ngspice and in the site file, beside what all cases share; period 20 ms.
 struct Case {
@@ -107,10 +107,10 @@ TEST(MeterOnAPulsedTerminal, ShowsTheMeanOfATransientRun) {
     ASSERT_TRUE(level.pulse && level.pulse->panel_meter && level.pulse->unit_meter);
     EXPECT_TRUE(level.pulse->gaps.empty());
     const auto spice = in_ngspice(drawn);
-    EXPECT_NEAR(level.pulse->panel_meter->nominal, spice.at("panelmean"), agreement_V);
-    EXPECT_NEAR(level.pulse->unit_meter->nominal, spice.at("unitmean"), agreement_V);
-    EXPECT_LE(level.pulse->unit_meter->low, spice.at("unitmean") + agreement_V);
-    EXPECT_GE(level.pulse->unit_meter->high, spice.at("unitmean") - agreement_V);
+    EXPECT_NEAR(level.pulse->panel_meter->nominal, spice.at("panelmean"), agreement_of_means_V);
+    EXPECT_NEAR(level.pulse->unit_meter->nominal, spice.at("unitmean"), agreement_of_means_V);
+    EXPECT_LE(level.pulse->unit_meter->low, spice.at("unitmean") + agreement_of_means_V);
+    EXPECT_GE(level.pulse->unit_meter->high, spice.at("unitmean") - agreement_of_means_V);
     const circuit::WorstCase& unit = level.solved.cases.at(*level.unit);
     EXPECT_LE(unit.low.bound, spice.at("unitlow") + moment_V);
     EXPECT_GE(unit.high.bound, spice.at("unithigh") - moment_V);
@@ -146,8 +146,8 @@ TEST(MeterOnAnAlternatingTerminal, ShowsTheMeanOfATransientRunAndOfTheTextbook) 
     const Level level = level_of(drawn);
     ASSERT_TRUE(level.pulse && level.pulse->unit_meter);
     const auto spice = in_ngspice(drawn);
-    EXPECT_NEAR(level.pulse->panel_meter->nominal, spice.at("panelmean"), agreement_V);
-    EXPECT_NEAR(level.pulse->unit_meter->nominal, spice.at("unitmean"), agreement_V);
+    EXPECT_NEAR(level.pulse->panel_meter->nominal, spice.at("panelmean"), agreement_of_means_V);
+    EXPECT_NEAR(level.pulse->unit_meter->nominal, spice.at("unitmean"), agreement_of_means_V);
     const circuit::WorstCase& unit = level.solved.cases.at(*level.unit);
     EXPECT_LE(unit.low.bound, spice.at("unitlow") + moment_V);
     EXPECT_GE(unit.high.bound, spice.at("unithigh") - moment_V);
@@ -175,10 +175,10 @@ TEST(MeterOnAPulsedTerminal, ShowsWhatLiesWithinTheBoundsWhereThePairIsNotLinear
     const Level level = level_of(drawn);
     ASSERT_TRUE(level.pulse && level.pulse->unit_meter);
     const auto spice = in_ngspice(drawn);
-    EXPECT_LE(level.pulse->panel_meter->low, spice.at("panelmean") + agreement_V);
-    EXPECT_GE(level.pulse->panel_meter->high, spice.at("panelmean") - agreement_V);
-    EXPECT_LE(level.pulse->unit_meter->low, spice.at("unitmean") + agreement_V);
-    EXPECT_GE(level.pulse->unit_meter->high, spice.at("unitmean") - agreement_V);
+    EXPECT_LE(level.pulse->panel_meter->low, spice.at("panelmean") + agreement_of_means_V);
+    EXPECT_GE(level.pulse->panel_meter->high, spice.at("panelmean") - agreement_of_means_V);
+    EXPECT_LE(level.pulse->unit_meter->low, spice.at("unitmean") + agreement_of_means_V);
+    EXPECT_GE(level.pulse->unit_meter->high, spice.at("unitmean") - agreement_of_means_V);
     EXPECT_LT(level.pulse->unit_meter->high - level.pulse->unit_meter->low, 1.0) << "wide bounds prove little";
     const circuit::WorstCase& unit = level.solved.cases.at(*level.unit);
     EXPECT_LE(unit.low.bound, spice.at("unitlow") + moment_V);

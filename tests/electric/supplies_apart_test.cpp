@@ -14,7 +14,7 @@
 namespace zoneproof::electric {
 namespace {
 
-constexpr double same_V = 1e-6;  // of a bound: an enclosure stops within it
+constexpr double same_bound_V = 1e-6;  // of a bound: an enclosure stops within it
 
 /// Two supplies with batteries and cut-offs, joined by a bond; a unit on the second taps the panel on the first, whose
 /// zone terminals stand on its raw rail. `mains` and `mains_2`: what they give on mains.
@@ -103,8 +103,8 @@ TEST(SuppliesApart, LevelsAreThoseOfTheWorstMixture) {
         low = std::min(low, mixture.at(i).solved.cases.at(which).low.bound);
         high = std::max(high, mixture.at(i).solved.cases.at(which).high.bound);
       }
-      EXPECT_NEAR(apart[i].solved.cases.at(which).low.bound, low, same_V);
-      EXPECT_NEAR(apart[i].solved.cases.at(which).high.bound, high, same_V);
+      EXPECT_NEAR(apart[i].solved.cases.at(which).low.bound, low, same_bound_V);
+      EXPECT_NEAR(apart[i].solved.cases.at(which).high.bound, high, same_bound_V);
     }
   }
 }
@@ -120,8 +120,9 @@ TEST(SuppliesApart, HoldEveryConditionThatAllSuppliesShare) {
     for (std::size_t i = 0; i < apart.size(); ++i) {
       SCOPED_TRACE(common[i].situation.name());
       for (std::size_t which : {*apart[i].panel, *apart[i].unit}) {
-        EXPECT_LE(apart[i].solved.cases.at(which).low.bound, common[i].solved.cases.at(which).low.bound + same_V);
-        EXPECT_GE(apart[i].solved.cases.at(which).high.bound, common[i].solved.cases.at(which).high.bound - same_V);
+        EXPECT_LE(apart[i].solved.cases.at(which).low.bound, common[i].solved.cases.at(which).low.bound + same_bound_V);
+        EXPECT_GE(apart[i].solved.cases.at(which).high.bound,
+                  common[i].solved.cases.at(which).high.bound - same_bound_V);
       }
     }
   }
@@ -133,7 +134,7 @@ TEST(SuppliesApart, NominalIsThePanelAtItsBatterysEndAndTheUnitOnMains) {
   const circuit::Solution nominal = circuit::solve(point.wiring.network);
   const Poles first = point.backbone.supplies.at("psu"), second = point.backbone.supplies.at("psu2");
   EXPECT_LT(nominal.at(circuit::Quantity::voltage(first.plus, first.minus)), 10.4);
-  EXPECT_NEAR(nominal.at(circuit::Quantity::voltage(second.plus, second.minus)), 13.2, same_V);
+  EXPECT_NEAR(nominal.at(circuit::Quantity::voltage(second.plus, second.minus)), 13.2, same_bound_V);
   bool in_the_deck = false;
   for (const DeckPoint& one : deck_points(site)) in_the_deck = in_the_deck || one.name.rfind("supplies_apart/", 0) == 0;
   EXPECT_TRUE(in_the_deck);

@@ -21,7 +21,7 @@ namespace {
 
 using nlohmann::json;
 
-constexpr double same_V = 2e-6;  ///< twice the tolerance within which a worst case is exact
+constexpr double same_reading_V = 2e-6;  ///< twice the tolerance within which a worst case is exact
 const char* const readings_at = "/parts/terminal_part/zone_terminal/readings";
 
 json meter() {
@@ -120,14 +120,17 @@ int expect_enclosed(const json& text, const ZoneSituation& asked, std::mt19937& 
     double low = circuit::infinite, high = -circuit::infinite;
     for (std::size_t i = 0; i < pairs.size(); ++i) {
       const circuit::WorstCase pair = level_of_pair(text, pairs[i], asked).solved.cases.at(q);
-      EXPECT_GE(pair.low.bound, worst.low.bound - same_V) << asked.name() << " quantity " << q << " pair " << i;
-      EXPECT_LE(pair.high.bound, worst.high.bound + same_V) << asked.name() << " quantity " << q << " pair " << i;
+      EXPECT_GE(pair.low.bound, worst.low.bound - same_reading_V) << asked.name() << " quantity " << q << " pair " << i;
+      EXPECT_LE(pair.high.bound, worst.high.bound + same_reading_V)
+          << asked.name() << " quantity " << q << " pair " << i;
       if (i >= corners) continue;
       low = std::min(low, pair.low.attained);
       high = std::max(high, pair.high.attained);
     }
-    EXPECT_TRUE(!worst.low.exact || std::fabs(low - worst.low.bound) < same_V) << asked.name() << " quantity " << q;
-    EXPECT_TRUE(!worst.high.exact || std::fabs(high - worst.high.bound) < same_V) << asked.name() << " quantity " << q;
+    EXPECT_TRUE(!worst.low.exact || std::fabs(low - worst.low.bound) < same_reading_V)
+        << asked.name() << " quantity " << q;
+    EXPECT_TRUE(!worst.high.exact || std::fabs(high - worst.high.bound) < same_reading_V)
+        << asked.name() << " quantity " << q;
     exact += (worst.low.exact ? 1 : 0) + (worst.high.exact ? 1 : 0);
   }
   return exact;
@@ -334,8 +337,8 @@ TEST(TerminalReadings, AreCutByASheetThatKnowsTheSourceWhereNobodyKnowsTheInput)
   spec["input_ohm"] = 50e3;
   const Level truth = solve_level(read(site), rest);
   const circuit::WorstCase &a = truth.solved.cases.at(*truth.panel), &b = held.solved.cases.at(*held.panel);
-  EXPECT_GE(a.low.bound, b.low.bound - same_V);
-  EXPECT_LE(a.high.bound, b.high.bound + same_V);
+  EXPECT_GE(a.low.bound, b.low.bound - same_reading_V);
+  EXPECT_LE(a.high.bound, b.high.bound + same_reading_V);
 }
 
 TEST(TerminalReadings, HoldThePanelsInputWhereNobodyKnowsIt) {
@@ -391,8 +394,8 @@ TEST(TerminalReadings, ReadDownwardBelowAPositiveCommon) {
   spec_of(site)["refers_to"] = "positive";
   const Level down = solve_level(read(site), rest);
   ASSERT_TRUE(down.solved.gaps.empty());
-  EXPECT_NEAR(up.solved.cases.at(*up.panel).low.bound, down.solved.cases.at(*down.panel).low.bound, same_V);
-  EXPECT_NEAR(up.solved.cases.at(*up.panel).high.bound, down.solved.cases.at(*down.panel).high.bound, same_V);
+  EXPECT_NEAR(up.solved.cases.at(*up.panel).low.bound, down.solved.cases.at(*down.panel).low.bound, same_reading_V);
+  EXPECT_NEAR(up.solved.cases.at(*up.panel).high.bound, down.solved.cases.at(*down.panel).high.bound, same_reading_V);
 }
 
 TEST(TerminalReadings, WindowsInPercentAreBoundedByTheHull) {
@@ -433,8 +436,8 @@ TEST(TerminalReadings, SeveralTerminalsOfOneKindAreSafeAsTheirHull) {
   ASSERT_EQ(circuit.wiring.joints().size(), 2u);
   const Solved solved = solve_wiring(circuit.wiring, {panel_reading(circuit.terminals.at("z1"))});
   const Level alone = solve_level(read(site), situation({}, UnitCondition::powered));
-  EXPECT_LE(solved.cases.front().low.bound, alone.solved.cases.at(*alone.panel).low.bound + same_V);
-  EXPECT_GE(solved.cases.front().high.bound, alone.solved.cases.at(*alone.panel).high.bound - same_V);
+  EXPECT_LE(solved.cases.front().low.bound, alone.solved.cases.at(*alone.panel).low.bound + same_reading_V);
+  EXPECT_GE(solved.cases.front().high.bound, alone.solved.cases.at(*alone.panel).high.bound - same_reading_V);
 }
 
 }  // namespace

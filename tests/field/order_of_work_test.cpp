@@ -253,7 +253,7 @@ TEST(ASupplyThatTheFileDoesNotName, IsFoundAndMadeDeadAndComesBackAllTheSame) {
   const OrderOfWork work = order_of_work(site);
   const auto at = [&](const std::string& id) { return &step_of(work, id) - work.steps.data(); };
   for (const std::string of : {"of.panel", "of.", "panel_supply"}) {  // the unit still hangs on the one that is named
-    for (const std::string& dead : {"safety.mains." + of, "safety.dead." + of})
+    for (const std::string& dead : {"safety.mains." + of, "safety.dead." + (of == "of." ? "of.d_shop" : of)})
       for (const char* touched : {"dead.off.panel", "dead.loop.z2", "dead.pair.unit"})
         EXPECT_LT(at(dead), at(touched)) << dead << " before " << touched;
     EXPECT_LT(at("install.back.panel"), at("power_up.mains." + of));
@@ -264,7 +264,7 @@ TEST(ASupplyThatTheFileDoesNotName, IsFoundAndMadeDeadAndComesBackAllTheSame) {
     const Step& mains = step_of(work, "safety.mains." + of);
     EXPECT_TRUE(notes(mains, "note_find_supply")) << of;
     EXPECT_TRUE(warns(mains, "danger_others_unknown")) << of;
-    EXPECT_LT(at("safety.battery." + of), at("safety.dead." + of));
+    EXPECT_LT(at("safety.battery." + of), at("safety.dead." + (of == "of." ? "of.d_shop" : of)));
     EXPECT_LT(at("power_up.battery_alone." + of), at("power_up.battery." + of));
     for (const std::string& reading : {"power_up.mains." + of, "power_up.battery." + of, "live.settled." + of}) {
       ASSERT_TRUE(step_of(work, reading).expected) << reading;
@@ -275,6 +275,31 @@ TEST(ASupplyThatTheFileDoesNotName, IsFoundAndMadeDeadAndComesBackAllTheSame) {
   EXPECT_EQ(step_of(work, "safety.dead.of.panel").place.device, "panel") << "it is proven dead where hands will be";
   EXPECT_NE(text(step_of(work, "safety.mains.of.").notes.back()).find(site.detectors.at("d_shop").name),
             std::string::npos);
+}
+
+// Two of them may hang on two supplies: that one is dead says nothing of the other.
+TEST(SuppliesThatTheFileDoesNotName, AreProvenDeadAtEachDetector) {
+  site::Site site = demo_site("kiln-yard");
+  for (const char* id : {"d_shop", "d_office"}) site.detectors.at(id).feed.from = {"", "/detectors/x/feed/from"};
+  const OrderOfWork work = order_of_work(site);
+  for (const char* id : {"d_shop", "d_office"}) {
+    const Step& dead = step_of(work, std::string("safety.dead.of.") + id);
+    EXPECT_EQ(dead.place.device, id);
+    const std::string& name = site.detectors.at(id).name;
+    EXPECT_NE(text(dead.what).find(name), std::string::npos) << text(dead.what);
+    ASSERT_TRUE(dead.probes);
+    EXPECT_NE(text(dead.probes->red).find(name), std::string::npos);
+    EXPECT_LT(place_of(work, dead.id), place_of(work, "dead.loop.z2"));
+  }
+}
+
+// What a battery that nobody listed does is not foretold.
+TEST(ASupplyThatMayHaveAnotherBattery, IsNotToldToGoDead) {
+  site::Site site = demo_site("kiln-yard");
+  site.supplies["own"] = site.supplies.at("panel_supply");
+  site.supplies.at("own").batteries_complete.value.reset();
+  site.detectors.at("d_shop").feed.from.id = "own";
+  EXPECT_EQ(step_of(order_of_work(site), "battery.mains_off.own").proves.code, "proves_mains_off_perhaps");
 }
 
 // A plain contact that somebody left without a word on its supply has none to be found.

@@ -294,6 +294,26 @@ TEST(TerminationSchedule, OnTheWayBackADatumThatIsMissingIsNamed) {
   EXPECT_THAT(said("back-negative-unit", "off"), testing::HasSubstr("its cable"));
 }
 
+/// A contact without potential has two cores, and both come off.
+TEST(TerminationSchedule, OnTheWayBackBothCoresOfAContactAreNamed) {
+  site::Site site = demo_site("kiln-yard");
+  site::Trigger& trigger = site.triggers.begin()->second;
+  trigger.source.value = site::TriggerSource::spare_contact;
+  trigger.core_colour = "WH";
+  trigger.return_core_colour = "BN";
+  const Table back = table_named(site, demo_answers("kiln-yard"), "back");
+  std::string told;
+  for (const paper::Row& row : rows_of(back))
+    if (row.id == "back-" + site.triggers.begin()->first) told = at(back, row, "off");
+  EXPECT_THAT(told, testing::HasSubstr("not in the site file"));  // which contact it is
+  trigger.detector.id = "d_shop";
+  trigger.contact = site.parts.at(site.detectors.at("d_shop").part.id).detector->contacts.begin()->first;
+  const Table again = table_named(site, demo_answers("kiln-yard"), "back");
+  for (const paper::Row& row : rows_of(again))
+    if (row.id == "back-" + site.triggers.begin()->first) told = at(again, row, "off");
+  EXPECT_THAT(told, testing::HasSubstr("cores WH and BN of"));
+}
+
 /// Of a site with one unit the way back leads to what was there before: the readings of Restore, without the unit.
 TEST(TerminationSchedule, OnTheWayBackReadingsCountWithABatteryThatIsChargedAgain) {
   const site::Site site = demo_site("kiln-yard");

@@ -9,10 +9,10 @@
 namespace zoneproof::materials {
 namespace {
 
-using Said = std::tuple<std::string, int, int>;  // code, line, column
+using SaidOfList = std::tuple<std::string, int, int>;  // code, line, column
 
-std::vector<Said> said(const std::string& text) {
-  std::vector<Said> all;
+std::vector<SaidOfList> said_of_list(const std::string& text) {
+  std::vector<SaidOfList> all;
   for (const Message& message : read_prices(text, "prices.csv").messages)
     all.emplace_back(message.code, message.place.line, message.place.column);
   return all;
@@ -66,45 +66,49 @@ TEST(APriceThatMayBeTwo, IsAskedBackWithBothReadings) {
 }
 
 TEST(ARateOfTax, IsBoundedByThePriceItself) {
-  EXPECT_EQ(said("item;unit;price;currency;tax_pct\na;m;1;EUR;1900\nb;m;1;EUR;100\nc;m;1;EUR;100,01\n"
-                 "d;m;1;EUR;999999999999999\n"),
-            (std::vector<Said>{{"prices_tax", 2, 11}, {"prices_tax", 4, 11}, {"prices_tax", 5, 11}}));
+  EXPECT_EQ(said_of_list("item;unit;price;currency;tax_pct\na;m;1;EUR;1900\nb;m;1;EUR;100\nc;m;1;EUR;100,01\n"
+                         "d;m;1;EUR;999999999999999\n"),
+            (std::vector<SaidOfList>{{"prices_tax", 2, 11}, {"prices_tax", 4, 11}, {"prices_tax", 5, 11}}));
 }
 
 TEST(ABadPriceList, GetsOneMessageAProblemWithLineAndColumn) {
-  EXPECT_EQ(said("item,unit,price,currency\na,box,1,EUR\nb,piece,x,EUR\nc,piece,1,USD\n,piece,1,EUR\n"),
-            (std::vector<Said>{{"prices_unit", 2, 3},
-                               {"prices_not_a_number", 3, 9},
-                               {"prices_other_currency", 4, 11},
-                               {"prices_no_item", 5, 1}}));
-  EXPECT_EQ(said("item,unit,price\na,piece,1\n"), (std::vector<Said>{{"prices_no_column", 1, 1}}));
-  EXPECT_EQ(said("item\na\n"), (std::vector<Said>{{"prices_no_column", 1, 1}})) << "one message, whatever is missing";
-  EXPECT_EQ(said("a,piece,1,EUR\nb,piece,2,EUR\n"), (std::vector<Said>{{"prices_no_header", 1, 1}}));
-  EXPECT_EQ(said("item,unit,price,currency,colour\na,piece,1,EUR,red\n"),
-            (std::vector<Said>{{"prices_column", 1, 26}}));
-  EXPECT_EQ(said("item,unit,price,currency,price\na,piece,1,EUR,2\n"),
-            (std::vector<Said>{{"prices_column_twice", 1, 26}}));
-  EXPECT_EQ(said("item,unit,price,currency\na,piece,1,EUR\na,piece,2,EUR\n"),
-            (std::vector<Said>{{"prices_twice", 3, 1}}));
-  EXPECT_EQ(said("item,unit,price,currency\nLabel,piece,1,EUR\nlabel,piece,9,EUR\n"),
-            (std::vector<Said>{{"prices_twice", 3, 1}}))
+  EXPECT_EQ(said_of_list("item,unit,price,currency\na,box,1,EUR\nb,piece,x,EUR\nc,piece,1,USD\n,piece,1,EUR\n"),
+            (std::vector<SaidOfList>{{"prices_unit", 2, 3},
+                                     {"prices_not_a_number", 3, 9},
+                                     {"prices_other_currency", 4, 11},
+                                     {"prices_no_item", 5, 1}}));
+  EXPECT_EQ(said_of_list("item,unit,price\na,piece,1\n"), (std::vector<SaidOfList>{{"prices_no_column", 1, 1}}));
+  EXPECT_EQ(said_of_list("item\na\n"), (std::vector<SaidOfList>{{"prices_no_column", 1, 1}}))
+      << "one message, whatever is missing";
+  EXPECT_EQ(said_of_list("a,piece,1,EUR\nb,piece,2,EUR\n"), (std::vector<SaidOfList>{{"prices_no_header", 1, 1}}));
+  EXPECT_EQ(said_of_list("item,unit,price,currency,colour\na,piece,1,EUR,red\n"),
+            (std::vector<SaidOfList>{{"prices_column", 1, 26}}));
+  EXPECT_EQ(said_of_list("item,unit,price,currency,price\na,piece,1,EUR,2\n"),
+            (std::vector<SaidOfList>{{"prices_column_twice", 1, 26}}));
+  EXPECT_EQ(said_of_list("item,unit,price,currency\na,piece,1,EUR\na,piece,2,EUR\n"),
+            (std::vector<SaidOfList>{{"prices_twice", 3, 1}}));
+  EXPECT_EQ(said_of_list("item,unit,price,currency\nLabel,piece,1,EUR\nlabel,piece,9,EUR\n"),
+            (std::vector<SaidOfList>{{"prices_twice", 3, 1}}))
       << "capitals do not count where a price is looked up, nor here";
-  EXPECT_EQ(said("item;unit;price;currency\na;piece;1.250;EUR\n"),
-            (std::vector<Said>{{"prices_may_be_thousands", 2, 9}}));
-  EXPECT_EQ(said("item,unit,price,currency\na,piece,-1,EUR\n"), (std::vector<Said>{{"prices_not_a_number", 2, 9}}));
-  EXPECT_EQ(said("item,unit,price,currency\na,piece,1,\n"), (std::vector<Said>{{"prices_no_currency", 2, 11}}));
-  EXPECT_EQ(said("item,unit,price,currency\n"), (std::vector<Said>{{"prices_no_rows", 0, 0}}));
-  EXPECT_EQ(said(""), (std::vector<Said>{{"prices_no_rows", 0, 0}}));
-  EXPECT_EQ(std::get<0>(said("item,unit,price,currency\na,piece,\"1,EUR\n").back()), "csv_quote_open");
+  EXPECT_EQ(said_of_list("item;unit;price;currency\na;piece;1.250;EUR\n"),
+            (std::vector<SaidOfList>{{"prices_may_be_thousands", 2, 9}}));
+  EXPECT_EQ(said_of_list("item,unit,price,currency\na,piece,-1,EUR\n"),
+            (std::vector<SaidOfList>{{"prices_not_a_number", 2, 9}}));
+  EXPECT_EQ(said_of_list("item,unit,price,currency\na,piece,1,\n"),
+            (std::vector<SaidOfList>{{"prices_no_currency", 2, 11}}));
+  EXPECT_EQ(said_of_list("item,unit,price,currency\n"), (std::vector<SaidOfList>{{"prices_no_rows", 0, 0}}));
+  EXPECT_EQ(said_of_list(""), (std::vector<SaidOfList>{{"prices_no_rows", 0, 0}}));
+  EXPECT_EQ(std::get<0>(said_of_list("item,unit,price,currency\na,piece,\"1,EUR\n").back()), "csv_quote_open");
 }
 
 TEST(ACurrencyWhosePlacesNobodyKnows, HasToStateThem) {
-  EXPECT_EQ(said("item,unit,price,currency\na,piece,1,crowns\n"),
-            (std::vector<Said>{{"prices_places_unknown", 2, 11}}));
+  EXPECT_EQ(said_of_list("item,unit,price,currency\na,piece,1,crowns\n"),
+            (std::vector<SaidOfList>{{"prices_places_unknown", 2, 11}}));
   const PriceListResult read = read_prices("item,unit,price,currency,places\na,piece,1,crowns,0\nb,m,2,crowns,\n", "p");
   ASSERT_TRUE(read.messages.empty());
   EXPECT_EQ(read.list.places, 0);
-  EXPECT_EQ(said("item,unit,price,currency,places\na,piece,1,crowns,7\n").front(), (Said{"prices_places", 2, 18}));
+  EXPECT_EQ(said_of_list("item,unit,price,currency,places\na,piece,1,crowns,7\n").front(),
+            (SaidOfList{"prices_places", 2, 18}));
 }
 
 // ISO 4217, column minor unit.

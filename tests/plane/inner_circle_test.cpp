@@ -12,13 +12,13 @@ namespace zoneproof::plane {
 namespace {
 
 using Kernel = CGAL::Exact_predicates_inexact_constructions_kernel;
-using Ring = std::vector<Point>;
+using Corners = std::vector<Point>;
 
 constexpr double kPrecision = 1e-3;
 
-double distance_of_border(Point p, const std::vector<Ring>& rings) {
+double distance_of_border(Point p, const std::vector<Corners>& rings) {
   double nearest = std::numeric_limits<double>::infinity();
-  for (const Ring& ring : rings)
+  for (const Corners& ring : rings)
     for (std::size_t i = 0; i < ring.size(); ++i) {
       const Point a = ring[i], b = ring[(i + 1) % ring.size()];
       const Kernel::Segment_2 side({a.x, a.y}, {b.x, b.y});
@@ -27,8 +27,8 @@ double distance_of_border(Point p, const std::vector<Ring>& rings) {
   return nearest;
 }
 
-Ring regular(int corners, double radius) {
-  Ring ring;
+Corners regular(int corners, double radius) {
+  Corners ring;
   for (int i = 0; i < corners; ++i) {
     const double angle = 2.0 * M_PI * i / corners;
     ring.push_back({radius * std::cos(angle), radius * std::sin(angle)});
@@ -47,7 +47,7 @@ TEST(InnerCircle, HasTheRadiusOfClosedForms) {
 }
 
 TEST(InnerCircle, StaysOutOfHoles) {
-  Ring hole = regular(64, 1.0);
+  Corners hole = regular(64, 1.0);
   std::reverse(hole.begin(), hole.end());
   // Between a circle of 3 and one of 1 about the same middle fits one of radius 1.
   EXPECT_NEAR(inner_circle({regular(64, 3.0), hole}, kPrecision).radius, 1.0, 0.01);
@@ -62,7 +62,7 @@ TEST(InnerCircle, TouchesTheBorderAsCgalMeasuresIt) {
   std::mt19937 random(7);
   std::uniform_real_distribution<double> radius(1.0, 4.0);
   for (int round = 0; round < 200; ++round) {
-    Ring star;
+    Corners star;
     for (int i = 0; i < 12; ++i) {
       const double r = radius(random), angle = 2.0 * M_PI * i / 12;
       star.push_back({r * std::cos(angle), r * std::sin(angle)});

@@ -14,7 +14,7 @@
 namespace zoneproof::plane {
 namespace {
 
-constexpr double relative = 1e-9;  // of the area, and of the polygon's size for a corner
+constexpr double of_the_whole = 1e-9;  // of the area, and of the polygon's size for a corner
 
 double ring_area(const std::vector<Point>& ring, Point about) {
   double twice = 0.0;
@@ -54,7 +54,7 @@ struct Both {
 
   void expect_same(const std::vector<Point>& reference, Point eye) {
     const double area = ring_area(reference, eye);
-    ASSERT_NEAR(view.area(), area, relative * area) << polygon.name << " from " << eye.x << ", " << eye.y;
+    ASSERT_NEAR(view.area(), area, of_the_whole * area) << polygon.name << " from " << eye.x << ", " << eye.y;
     expect_same_corners(corners(), reference, eye);
   }
 
@@ -74,15 +74,15 @@ struct Both {
   /// From an eye that may be in line with walls.
   void expect_same_turns(const std::vector<Point>& reference, Point eye) {
     const double area = ring_area(reference, eye);
-    ASSERT_NEAR(view.area(), area, relative * area) << polygon.name << " from " << eye.x << ", " << eye.y;
+    ASSERT_NEAR(view.area(), area, of_the_whole * area) << polygon.name << " from " << eye.x << ", " << eye.y;
     expect_same_corners(with_turns(corners(), eye), with_turns(reference, eye), eye);
   }
 
-  /// Vertices that are seen are the same doubles; constructed corners lie within `relative` of the polygon's size.
+  /// Vertices that are seen are the same doubles; constructed corners lie within `of_the_whole` of the polygon's size.
   bool same(const std::vector<Point>& a, const std::vector<Point>& b, std::size_t shift) const {
     for (std::size_t i = 0; i < a.size(); ++i) {
       const Point p = a[i], q = b[(i + shift) % b.size()];
-      if (p != q && (is_vertex(p) || std::hypot(p.x - q.x, p.y - q.y) > relative * size())) return false;
+      if (p != q && (is_vertex(p) || std::hypot(p.x - q.x, p.y - q.y) > of_the_whole * size())) return false;
     }
     return true;
   }
@@ -99,7 +99,7 @@ struct Both {
     for (std::size_t i = 0; i < ring.size(); ++i) {
       const Point before = ring[(i + ring.size() - 1) % ring.size()], here = ring[i],
                   after = ring[(i + 1) % ring.size()];
-      const double most = relative * size();
+      const double most = of_the_whole * size();
       const bool in_line =
           std::abs(twice_area(before, here, after)) < most * std::hypot(after.x - before.x, after.y - before.y) &&
           std::abs(twice_area(eye, before, here)) < most && std::abs(twice_area(eye, here, after)) < most;

@@ -101,13 +101,13 @@ Json with_zones(Json site, const std::set<std::string>& zones) {
 // ---- What is told of it --------------------------------------------------------------------------------------------
 
 /// Of each check of each chain the worst verdict; and every place in the file that is asked for.
-struct Told {
+struct ToldByProof {
   std::map<std::string, chain::Verdict> verdicts;
   std::set<std::string> asked;
 };
 
-Told told(const Proof& proof) {
-  Told told;
+ToldByProof told_by(const Proof& proof) {
+  ToldByProof told;
   const auto take = [&](const std::string& chain, const chain::Evidence& evidence) {
     const std::string key = chain + " " + chain::word(evidence.link) + " " + evidence.id + " of " + evidence.subject;
     const auto [at, fresh] = told.verdicts.emplace(key, evidence.verdict);
@@ -141,7 +141,7 @@ bool gone_with_a_level(const std::string& check) {
   });
 }
 
-Effect effect_of(const Json& site, const Told& before, const Datum& datum) {
+Effect effect_of(const Json& site, const ToldByProof& before, const Datum& datum) {
   Json without = site;
   const std::string key = pointer_tokens(datum.pointer)->back();
   value_at(without, pointer_parent(datum.pointer))->erase(key);
@@ -152,7 +152,7 @@ Effect effect_of(const Json& site, const Told& before, const Datum& datum) {
     if (full_text(message).find(key) != std::string::npos) effect.refused_by_name = true;
   }
   if (effect.refused) return effect;
-  const Told now = told(demo::prove(*read.site));
+  const ToldByProof now = told_by(demo::prove(*read.site));
   effect.asked = now.asked.count(datum.pointer) != 0;
   for (const auto& [check, verdict] : before.verdicts) {
     const auto found = now.verdicts.find(check);
@@ -262,7 +262,7 @@ TEST_P(BlankedData, IsNeverSilentlyIgnored) {
   ASSERT_FALSE(data.empty());
   const site::ReadResult whole = site::read_site_json(site, GetParam().site, {}, nullptr);
   ASSERT_TRUE(whole.site);
-  const Told before = told(demo::prove(*whole.site));
+  const ToldByProof before = told_by(demo::prove(*whole.site));
   for (const Datum& datum : data) {
     SCOPED_TRACE(datum.field + " at " + datum.pointer);
     try {

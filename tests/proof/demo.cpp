@@ -61,6 +61,9 @@ site::Site site_of(const std::string& text, const std::string& name) {
   return std::move(*read.site);
 }
 
+site::Site kiln_yard() { return site_of(bytes("kiln-yard.site.json"), "kiln-yard.site.json"); }
+site::Site tern_hollow() { return site_of(bytes("tern-hollow.site.json"), "tern-hollow.site.json"); }
+
 proof::Proof prove(const site::Site& site) { return results::proof_of(site, "", {}); }
 
 proof::Proof prove_wiring(const site::Site& site) {

@@ -22,6 +22,10 @@ nlohmann::ordered_json json(const std::string& file);
 /// Reads a site from its text; throws std::runtime_error with every message where it has an error.
 site::Site site_of(const std::string& text, const std::string& name);
 
+/// The demo sites by their names.
+site::Site kiln_yard();
+site::Site tern_hollow();
+
 /// What a link of a zone's chain comes to: the verdict's word, "no_chain" where the zone has none; and the ids of the
 /// checks that have this verdict.
 struct LinkVerdict {

@@ -29,16 +29,16 @@ site::Site with(const std::string& scenario, const Json& patch) {
   return demo::site_of(write_json(document), scenario);
 }
 
-std::string told(const std::vector<chain::Evidence>& answers) { return write_json(results::json_of(answers)); }
+std::string written(const std::vector<chain::Evidence>& answers) { return write_json(results::json_of(answers)); }
 
 std::string kept(const site::Site& site, KeptAnswers& answers) {
-  return told(electrical_answers(site, "", {}, &answers));
+  return written(electrical_answers(site, "", {}, &answers));
 }
 
 TEST(KeptAnswers, AnEditAndItsUndoGiveWhatAFreshStartGives) {
   KeptAnswers answers;
   const site::Site right = with("kiln-yard", Json::array());
-  const std::string fresh = told(electrical_answers(right));
+  const std::string fresh = written(electrical_answers(right));
   EXPECT_EQ(kept(right, answers), fresh);
   long long edits = 0, files = 0;
   for (const std::string& name : demo::names("faults", ".fault.json")) {
@@ -46,7 +46,7 @@ TEST(KeptAnswers, AnEditAndItsUndoGiveWhatAFreshStartGives) {
     if (fault.at("scenario") != "kiln-yard" || ++files % 2 == 0) continue;
     SCOPED_TRACE(name);
     const site::Site wrong = with("kiln-yard", fault.at("patch"));
-    EXPECT_EQ(kept(wrong, answers), told(electrical_answers(wrong)));
+    EXPECT_EQ(kept(wrong, answers), written(electrical_answers(wrong)));
     EXPECT_EQ(kept(right, answers), fresh);
     ++edits;
   }

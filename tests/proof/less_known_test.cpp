@@ -95,10 +95,8 @@ TEST_P(LessKnown, IsNeverProven) {
 INSTANTIATE_TEST_SUITE_P(kiln_yard, LessKnown, testing::ValuesIn(edits),
                          [](const auto& param) { return std::string(param.param.name); });
 
-site::Site tern_hollow() { return demo::site_of(demo::bytes("tern-hollow.site.json"), "tern-hollow.site.json"); }
-
 TEST(ArmedWithZone, AZoneOfAnotherPartitionFindsTheUnitDisarmed) {
-  site::Site site = tern_hollow();
+  site::Site site = demo::tern_hollow();
   site.outputs.at("output_1").partitions.front().id = "vault";
   const demo::LinkVerdict found = demo::verdicts_of(site, demo::prove(site)).at({"z1", "trigger"});
   EXPECT_EQ(found.verdict, "broken");
@@ -108,7 +106,7 @@ TEST(ArmedWithZone, AZoneOfAnotherPartitionFindsTheUnitDisarmed) {
 // Nobody arms anything before a hold-up: the unit has to act on that input by day as well.
 TEST(ArmedWithZone, AZoneThatAlarmsAtAnyHourIsProvenOnlyWhereTheUnitActsOnItAtAnyHour) {
   const auto verdict_with = [](std::optional<bool> at_any_hour) {
-    site::Site site = tern_hollow();
+    site::Site site = demo::tern_hollow();
     site.triggers.at("t10").setting.at_any_hour.value = at_any_hour;
     const demo::LinkVerdict found = demo::verdicts_of(site, demo::prove(site)).at({"z10", "trigger"});
     EXPECT_EQ(std::count(found.checks.begin(), found.checks.end(), "armed_with_zone"), 1);
@@ -120,7 +118,7 @@ TEST(ArmedWithZone, AZoneThatAlarmsAtAnyHourIsProvenOnlyWhereTheUnitActsOnItAtAn
 }
 
 TEST(SpareContact, MovesWithItsOwnDetectorOnly) {
-  site::Site site = tern_hollow();
+  site::Site site = demo::tern_hollow();
   auto& contacts = site.zones.at("z3").loop.contacts;
   site::LoopContact second = contacts.at("reading");  // another detector on the pair, without a wire to the unit
   second.detector.id = "d_hall";
@@ -131,7 +129,7 @@ TEST(SpareContact, MovesWithItsOwnDetectorOnly) {
 }
 
 TEST(Protection, UnknownLeavesItOpenWhetherTheOutputStarts) {
-  site::Site site = tern_hollow();
+  site::Site site = demo::tern_hollow();
   for (auto& [id, output] : site.parts.at(site.supplies.at("video_supply").part.id).supply->outputs) {
     output.protection.value.reset();
   }
@@ -145,7 +143,7 @@ TEST(Protection, UnknownLeavesItOpenWhetherTheOutputStarts) {
 }
 
 TEST(SupplyCurrent, IsAskedForWhereThePartOfTheSupplyIsUnknown) {
-  site::Site site = tern_hollow();
+  site::Site site = demo::tern_hollow();
   site.supplies.at("video_supply").part.id.clear();
   int open = 0;
   for (const chain::Evidence& evidence : electric::check_supply(site)) {
@@ -219,7 +217,7 @@ TEST(Arming, WhatIsUnknownLeavesItsQuestionsOpenAndNoneOut) {
 }
 
 TEST(ArmingOutput, SinksThePullUpsOfAllUnitsOnIt) {
-  site::Site site = tern_hollow();
+  site::Site site = demo::tern_hollow();
   const double one = sunk(site);
   ASSERT_GT(one, 0.0);
   site.units.at("unit_vault").arming.output = site.units.at("unit_house").arming.output;

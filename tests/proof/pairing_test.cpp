@@ -44,11 +44,8 @@ TEST(Pairing, AllowsTheSameTapsWhereTheTerminalRefersToTheNegative) {
   }
 }
 
-site::Site kiln_yard() { return demo::site_of(demo::bytes("kiln-yard.site.json"), "kiln-yard.site.json"); }
-site::Site tern_hollow() { return demo::site_of(demo::bytes("tern-hollow.site.json"), "tern-hollow.site.json"); }
-
 /// The evidence of one check of one zone; fails the test where there is not exactly one.
-chain::Evidence evidence_of(const site::Site& site, const std::string& zone, const std::string& check) {
+chain::Evidence pairing_of(const site::Site& site, const std::string& zone, const std::string& check) {
   std::vector<chain::Evidence> found;
   for (const chain::Evidence& e : check_pairing(site)) {
     if (e.subject == zone && e.id == check) found.push_back(e);
@@ -69,139 +66,139 @@ testing::AssertionResult asks_for(const chain::Evidence& e, const std::string& p
 }
 
 TEST(Pairing, TwoZonesOfOneNumberAreNotToldApart) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   const auto first = site.zones.begin(), second = std::next(first);
-  EXPECT_EQ(evidence_of(site, first->first, "zone_number_own").verdict, chain::Verdict::proven);
+  EXPECT_EQ(pairing_of(site, first->first, "zone_number_own").verdict, chain::Verdict::proven);
   second->second.number.value = first->second.number.value;
-  EXPECT_TRUE(broken_by(evidence_of(site, first->first, "zone_number_own"), "number_used_twice"));
-  EXPECT_TRUE(broken_by(evidence_of(site, second->first, "zone_number_own"), "number_used_twice"));
+  EXPECT_TRUE(broken_by(pairing_of(site, first->first, "zone_number_own"), "number_used_twice"));
+  EXPECT_TRUE(broken_by(pairing_of(site, second->first, "zone_number_own"), "number_used_twice"));
   second->second.number.value.reset();
-  EXPECT_TRUE(asks_for(evidence_of(site, first->first, "zone_number_own"), second->second.number.pointer));
+  EXPECT_TRUE(asks_for(pairing_of(site, first->first, "zone_number_own"), second->second.number.pointer));
 }
 
 TEST(Pairing, TwoZonesOfOneNameAreToldApartByTheirNumbersOnly) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   const auto first = site.zones.begin(), second = std::next(first);
-  EXPECT_EQ(evidence_of(site, first->first, "zone_name_own").verdict, chain::Verdict::proven);
+  EXPECT_EQ(pairing_of(site, first->first, "zone_name_own").verdict, chain::Verdict::proven);
   second->second.name = first->second.name;
-  EXPECT_EQ(evidence_of(site, first->first, "zone_name_own").verdict, chain::Verdict::thin);
+  EXPECT_EQ(pairing_of(site, first->first, "zone_name_own").verdict, chain::Verdict::thin);
 }
 
 TEST(Pairing, RefusesATapOnAFireOrHoldUpCircuitWhileItsMediumIsUnknown) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.zones.at("z1").medium.value.reset();
   site.zones.at("z1").type.value = site::ZoneType::fire;
-  EXPECT_TRUE(broken_by(evidence_of(site, "z1", "source_possible"), "never_tap_fire"));
+  EXPECT_TRUE(broken_by(pairing_of(site, "z1", "source_possible"), "never_tap_fire"));
   site.zones.at("z1").type.value = site::ZoneType::hold_up;
-  EXPECT_TRUE(broken_by(evidence_of(site, "z1", "source_possible"), "never_tap_hold_up"));
+  EXPECT_TRUE(broken_by(pairing_of(site, "z1", "source_possible"), "never_tap_hold_up"));
   site.zones.at("z1").type.value = site::ZoneType::intruder;
-  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "source_possible"), "/zones/z1/medium"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z1", "source_possible"), "/zones/z1/medium"));
 }
 
 TEST(Pairing, RefusesATapOnAWirelessZoneWhileItsTypeIsUnknown) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.zones.at("z1").medium.value = site::Medium::wireless;
   site.zones.at("z1").type.value.reset();
-  EXPECT_TRUE(broken_by(evidence_of(site, "z1", "source_possible"), "no_loop_wireless"));
+  EXPECT_TRUE(broken_by(pairing_of(site, "z1", "source_possible"), "no_loop_wireless"));
 }
 
 TEST(Pairing, NeverProvesAChannelWhileTheNumberOfChannelsIsUnknown) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site::Trigger& trigger = site.triggers.at("t1");
   const std::string part = site.units.at(trigger.unit.id).part.id;
   site::UnitSpec& unit = *site.parts.at(part).unit;
   unit.channel_binding.value = site::ChannelBinding::free;
   unit.channels.value.reset();
   trigger.channel.value = 999;
-  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "channel_as_bound"), "/parts/" + part + "/unit/channels"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z1", "channel_as_bound"), "/parts/" + part + "/unit/channels"));
   unit.channels.value = 8;
-  EXPECT_TRUE(broken_by(evidence_of(site, "z1", "channel_as_bound"), "no_such_channel"));
+  EXPECT_TRUE(broken_by(pairing_of(site, "z1", "channel_as_bound"), "no_such_channel"));
 }
 
 TEST(Pairing, AUnitsTriggerKeepsNoClipOfAnotherUnitsChannel) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   const std::string zone = site.triggers.at("t1").zone.id;
   site.units["other"] = site.units.begin()->second;
   site.channels["beside"] = site.channels.at("ch3");
   site.triggers.at("t1").more_channels = {site::Ref{"beside", "/triggers/t1/more_channels/0"}};
-  EXPECT_EQ(evidence_of(site, zone, "channel_as_bound").verdict, chain::Verdict::proven);
+  EXPECT_EQ(pairing_of(site, zone, "channel_as_bound").verdict, chain::Verdict::proven);
   site.channels.at("beside").unit.id = "other";
-  EXPECT_TRUE(broken_by(evidence_of(site, zone, "channel_as_bound"), "channel_of_other_unit"));
+  EXPECT_TRUE(broken_by(pairing_of(site, zone, "channel_as_bound"), "channel_of_other_unit"));
   site.channels.at("beside").unit.id = "";
-  EXPECT_EQ(evidence_of(site, zone, "channel_as_bound").verdict, chain::Verdict::unanswered);
+  EXPECT_EQ(pairing_of(site, zone, "channel_as_bound").verdict, chain::Verdict::unanswered);
 }
 
 TEST(Pairing, AsksForTheInputThatAFixedChannelIsHeldAgainst) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site::Trigger& trigger = site.triggers.at("t1");
   site.parts.at(site.units.at(trigger.unit.id).part.id).unit->channel_binding.value = site::ChannelBinding::fixed;
   trigger.channel.value = 1;
   trigger.input.value.reset();
-  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "channel_as_bound"), "/triggers/t1/input"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z1", "channel_as_bound"), "/triggers/t1/input"));
 }
 
 TEST(Pairing, AsksForTheZonesTerminalBeforeATapIsCalledWrong) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.zones.at("z1").input.value.reset();
-  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "right_terminal"), "/zones/z1/input"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z1", "right_terminal"), "/zones/z1/input"));
   site.triggers.at("t1").at_input.value = 2;  // there stands another zone: wrong wherever z1 is
-  EXPECT_TRUE(broken_by(evidence_of(site, "z1", "right_terminal"), "tap_on_other_zone"));
+  EXPECT_TRUE(broken_by(pairing_of(site, "z1", "right_terminal"), "tap_on_other_zone"));
 }
 
 TEST(Pairing, LetsNoTwoTriggersClashWhoseUnitsAreUnknown) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   for (const char* id : {"t1", "t2"}) {
     site.triggers.at(id).unit.id.clear();
     site.triggers.at(id).input.value = 1;
     site.triggers.at(id).channel.value = 1;
   }
-  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "input_used_once"), "/triggers/t1/unit"));
-  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "channel_used_once"), "/triggers/t1/unit"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z1", "input_used_once"), "/triggers/t1/unit"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z1", "channel_used_once"), "/triggers/t1/unit"));
 }
 
 TEST(Pairing, NeverProvesAnInputOrChannelWhileThatOfAnotherTriggerIsUnknown) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.triggers.at("t2").input.value.reset();
   site.triggers.at("t2").channel.value.reset();
-  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "input_used_once"), "/triggers/t2/input"));
-  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "channel_used_once"), "/triggers/t2/channel"));
-  EXPECT_TRUE(asks_for(evidence_of(site, "z2", "input_used_once"), "/triggers/t2/input"));
-  EXPECT_TRUE(asks_for(evidence_of(site, "z2", "channel_used_once"), "/triggers/t2/channel"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z1", "input_used_once"), "/triggers/t2/input"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z1", "channel_used_once"), "/triggers/t2/channel"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z2", "input_used_once"), "/triggers/t2/input"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z2", "channel_used_once"), "/triggers/t2/channel"));
   site.triggers.at("t3").input.value = site.triggers.at("t1").input.value;  // a clash that is known comes first
-  EXPECT_TRUE(broken_by(evidence_of(site, "z1", "input_used_once"), "input_used_twice"));
+  EXPECT_TRUE(broken_by(pairing_of(site, "z1", "input_used_once"), "input_used_twice"));
 }
 
 TEST(Pairing, AsksForTheUnitOfAnotherTriggerOnlyWhereItMayClash) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.triggers.at("t2").unit.id.clear();
-  EXPECT_EQ(evidence_of(site, "z1", "input_used_once").verdict, chain::Verdict::proven);  // t2 is on another number
+  EXPECT_EQ(pairing_of(site, "z1", "input_used_once").verdict, chain::Verdict::proven);  // t2 is on another number
   site.triggers.at("t2").input.value = site.triggers.at("t1").input.value;
-  EXPECT_TRUE(asks_for(evidence_of(site, "z1", "input_used_once"), "/triggers/t2/unit"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z1", "input_used_once"), "/triggers/t2/unit"));
   site.triggers.at("t2").source.value = site::TriggerSource::camera_analytics;  // that has no wire
-  EXPECT_EQ(evidence_of(site, "z1", "input_used_once").verdict, chain::Verdict::proven);
+  EXPECT_EQ(pairing_of(site, "z1", "input_used_once").verdict, chain::Verdict::proven);
 }
 
 TEST(Pairing, ACameraThatTriggersHasToHaveAnalyticsAndToReachAUnitThatTakesThem) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.triggers.at("t2").source.value = site::TriggerSource::camera_analytics;
-  EXPECT_EQ(evidence_of(site, "z2", "source_possible").verdict, chain::Verdict::proven);
+  EXPECT_EQ(pairing_of(site, "z2", "source_possible").verdict, chain::Verdict::proven);
   const std::string part = site.cameras.at("c_shop").part.id;
   site::Site without = site;
   without.parts.at(part).camera->analytics_s = site::Value::absent();
-  EXPECT_TRUE(broken_by(evidence_of(without, "z2", "source_possible"), "no_analytics"));
+  EXPECT_TRUE(broken_by(pairing_of(without, "z2", "source_possible"), "no_analytics"));
   site::Site deaf = site;
   deaf.parts.at(deaf.units.at("unit").part.id).unit->network_triggers.value = false;
-  EXPECT_TRUE(broken_by(evidence_of(deaf, "z2", "source_possible"), "no_network_triggers"));
+  EXPECT_TRUE(broken_by(pairing_of(deaf, "z2", "source_possible"), "no_network_triggers"));
   site::Site apart = site;
   apart.addresses.at("a_shop").network.id = "n_house";
-  EXPECT_TRUE(broken_by(evidence_of(apart, "z2", "source_possible"), "analytics_do_not_reach"));
+  EXPECT_TRUE(broken_by(pairing_of(apart, "z2", "source_possible"), "analytics_do_not_reach"));
   site::Site unknown = site;
   unknown.parts.at(unknown.units.at("unit").part.id).unit->network_triggers.value.reset();
-  EXPECT_EQ(evidence_of(unknown, "z2", "source_possible").verdict, chain::Verdict::unanswered);
+  EXPECT_EQ(pairing_of(unknown, "z2", "source_possible").verdict, chain::Verdict::unanswered);
 }
 
 TEST(Pairing, ACameraThatTriggersIsNotReadAtAnInput) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.triggers.at("t2").source.value = site::TriggerSource::camera_analytics;
   for (const chain::Evidence& e : electric::electrical_answers(site, "z2")) {
     EXPECT_FALSE(e.subject == "z2" && e.link == chain::Link::trigger) << e.id;
@@ -214,43 +211,43 @@ TEST(Pairing, ACameraThatTriggersIsNotReadAtAnInput) {
 }
 
 TEST(Pairing, AChannelForLiveViewTriggersNothing) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.triggers.at("t2").source.value = site::TriggerSource::live_view;
-  EXPECT_TRUE(broken_by(evidence_of(site, "z2", "source_possible"), "live_view_triggers_nothing"));
-  EXPECT_EQ(evidence_of(site, "z1", "source_possible").verdict, chain::Verdict::proven);
+  EXPECT_TRUE(broken_by(pairing_of(site, "z2", "source_possible"), "live_view_triggers_nothing"));
+  EXPECT_EQ(pairing_of(site, "z1", "source_possible").verdict, chain::Verdict::proven);
 }
 
 TEST(Pairing, NeverProvesAnOutputFreeWhileThatOfAUnitOrOfAnotherTriggerIsUnknown) {
-  site::Site site = tern_hollow();
+  site::Site site = demo::tern_hollow();
   site.triggers.at("t9").output.id.clear();
-  EXPECT_TRUE(asks_for(evidence_of(site, "z10", "output_used_once"), "/triggers/t9/output"));
-  EXPECT_TRUE(asks_for(evidence_of(site, "z9", "output_used_once"), "/triggers/t9/output"));
-  site = tern_hollow();
+  EXPECT_TRUE(asks_for(pairing_of(site, "z10", "output_used_once"), "/triggers/t9/output"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z9", "output_used_once"), "/triggers/t9/output"));
+  site = demo::tern_hollow();
   site.units.at("unit_vault").arming.output.id.clear();
-  EXPECT_TRUE(asks_for(evidence_of(site, "z10", "output_used_once"), "/units/unit_vault/arming/output"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z10", "output_used_once"), "/units/unit_vault/arming/output"));
 }
 
 TEST(Pairing, ATriggerOfNoKnownZoneMayBeThatOfAZoneWithoutOne) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.triggers.at("t2").zone.id.clear();
-  EXPECT_TRUE(asks_for(evidence_of(site, "z2", "trigger_present"), "/triggers/t2/zone"));
-  EXPECT_EQ(evidence_of(site, "z1", "trigger_present").verdict, chain::Verdict::proven);
+  EXPECT_TRUE(asks_for(pairing_of(site, "z2", "trigger_present"), "/triggers/t2/zone"));
+  EXPECT_EQ(pairing_of(site, "z1", "trigger_present").verdict, chain::Verdict::proven);
 }
 
 TEST(Pairing, FindsAnOutputUsedTwiceByThingsWithoutAName) {
-  site::Site site = tern_hollow();
+  site::Site site = demo::tern_hollow();
   const site::Ref output = site.triggers.at("t10").output;
   for (auto& [id, unit] : site.units) {
     unit.name.clear();
     unit.arming.output.id = output.id;
   }
-  EXPECT_TRUE(broken_by(evidence_of(site, "z10", "output_used_once"), "output_used_twice"));
+  EXPECT_TRUE(broken_by(pairing_of(site, "z10", "output_used_once"), "output_used_twice"));
 }
 
 TEST(Pairing, AsksWhichOutputFollowsTheZone) {
-  site::Site site = tern_hollow();
+  site::Site site = demo::tern_hollow();
   site.triggers.at("t10").output.id.clear();
-  EXPECT_TRUE(asks_for(evidence_of(site, "z10", "output_follows_zone"), "/triggers/t10/output"));
+  EXPECT_TRUE(asks_for(pairing_of(site, "z10", "output_follows_zone"), "/triggers/t10/output"));
 }
 
 }  // namespace

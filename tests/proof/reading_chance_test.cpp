@@ -12,8 +12,6 @@
 namespace zoneproof::electric {
 namespace {
 
-site::Site kiln_yard() { return demo::site_of(demo::bytes("kiln-yard.site.json"), "kiln-yard.site.json"); }
-
 /// Level of a zone with its trigger on the running unit, on mains.
 Level level_of(const site::Site& site, const std::string& zone, const std::string& trigger, Happening happening) {
   const LevelScope scope = {{SupplyCondition::mains}, {UnitCondition::powered}};
@@ -35,7 +33,7 @@ double drawn(const circuit::Range& range, std::mt19937_64& random) {
 
 // The demo's zone 5 has a range that a cut pair leaves half the time (its expected verdict is not proven).
 TEST(ReadingChance, of_a_site_agrees_with_plain_samples_of_its_network) {
-  const site::Site site = kiln_yard();
+  const site::Site site = demo::kiln_yard();
   const Level level = level_of(site, "z5", "t5", Happening::tamper_open);
   const ReadingChance answer = unit_chance(site, level);
   ASSERT_EQ(answer.kind, ChanceKind::counted);
@@ -67,7 +65,7 @@ TEST(ReadingChance, of_a_site_agrees_with_plain_samples_of_its_network) {
 }
 
 TEST(ReadingChance, what_the_worst_case_holds_has_no_chance_and_what_it_never_holds_is_always_wrong) {
-  const site::Site site = kiln_yard();
+  const site::Site site = demo::kiln_yard();
   const ReadingChance good = unit_chance(site, level_of(site, "z1", "t1", Happening::rest));
   EXPECT_EQ(good.kind, ChanceKind::none);
   EXPECT_FALSE(good.chance);
@@ -76,7 +74,7 @@ TEST(ReadingChance, what_the_worst_case_holds_has_no_chance_and_what_it_never_ho
 }
 
 TEST(ReadingChance, shares_make_the_whole_and_name_data_of_the_site) {
-  const site::Site site = kiln_yard();
+  const site::Site site = demo::kiln_yard();
   const ReadingChance answer = panel_chance(site, level_of(site, "z1", "t1", Happening::rest));
   double sum = 0.0;
   for (const SpreadShare& share : answer.shares) {
@@ -99,7 +97,7 @@ TEST(ReadingChance, shares_make_the_whole_and_name_data_of_the_site) {
 // The distribution is the rulebook's: a narrower one narrows the spread; without one
 // nothing is said.
 TEST(ReadingChance, follows_the_rulebook_or_stays_open) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   const Level level = level_of(site, "z5", "t5", Happening::tamper_open);
   const double even = *unit_chance(site, level).sigma_V;
   auto& entries = site.rulebooks.at(site.rulebook.book.id).entries;
@@ -118,7 +116,7 @@ TEST(ReadingChance, follows_the_rulebook_or_stays_open) {
 }
 
 TEST(ReadingChance, is_not_told_from_a_guess) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.zones.at("z1").loop.eol_ohm.origin = site::Origin::assumed;
   const ReadingChance answer = panel_chance(site, level_of(site, "z1", "t1", Happening::rest));
   EXPECT_EQ(answer.kind, ChanceKind::open);
@@ -126,7 +124,7 @@ TEST(ReadingChance, is_not_told_from_a_guess) {
 }
 
 TEST(ReadingChance, a_short_between_the_cores_is_not_asked) {
-  const site::Site site = kiln_yard();
+  const site::Site site = demo::kiln_yard();
   EXPECT_EQ(panel_chance(site, level_of(site, "z1", "t1", Happening::shorted)).kind, ChanceKind::not_asked);
 }
 

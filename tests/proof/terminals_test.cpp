@@ -8,10 +8,7 @@
 namespace zoneproof::proof {
 namespace {
 
-site::Site kiln_yard() { return demo::site_of(demo::bytes("kiln-yard.site.json"), "kiln-yard.site.json"); }
-site::Site tern_hollow() { return demo::site_of(demo::bytes("tern-hollow.site.json"), "tern-hollow.site.json"); }
-
-chain::Evidence evidence_of(const site::Site& site, const std::string& zone, const std::string& check) {
+chain::Evidence terminal_evidence(const site::Site& site, const std::string& zone, const std::string& check) {
   for (const chain::Evidence& e : check_terminals(site)) {
     if (e.subject == zone && e.id == check) return e;
   }
@@ -20,47 +17,47 @@ chain::Evidence evidence_of(const site::Site& site, const std::string& zone, con
 }
 
 TEST(Terminals, TwoWiredZonesOnOneTerminalAreBrokenBoth) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.zones.at("z2").input.value = 1;
   for (const char* zone : {"z1", "z2"}) {
-    const chain::Evidence e = evidence_of(site, zone, "terminal_own");
+    const chain::Evidence e = terminal_evidence(site, zone, "terminal_own");
     EXPECT_EQ(e.verdict, chain::Verdict::broken) << zone;
     EXPECT_EQ(e.link, chain::Link::loop);
     ASSERT_TRUE(e.says);
     EXPECT_EQ(e.says->code, "terminal_used_twice");
   }
-  EXPECT_EQ(evidence_of(site, "z3", "terminal_own").verdict, chain::Verdict::proven);
+  EXPECT_EQ(terminal_evidence(site, "z3", "terminal_own").verdict, chain::Verdict::proven);
 }
 
 TEST(Terminals, TwoZonesThatShareAPairMayStandOnOneTerminal) {
-  site::Site site = tern_hollow();
+  site::Site site = demo::tern_hollow();
   ASSERT_EQ(site.zones.at("z3").input.value, site.zones.at("z4").input.value);
-  EXPECT_EQ(evidence_of(site, "z3", "terminal_own").verdict, chain::Verdict::proven);
-  EXPECT_EQ(evidence_of(site, "z4", "terminal_own").verdict, chain::Verdict::proven);
+  EXPECT_EQ(terminal_evidence(site, "z3", "terminal_own").verdict, chain::Verdict::proven);
+  EXPECT_EQ(terminal_evidence(site, "z4", "terminal_own").verdict, chain::Verdict::proven);
   site.zones.at("z4").doubled_with.id.clear();
-  EXPECT_EQ(evidence_of(site, "z4", "terminal_own").verdict, chain::Verdict::broken);
+  EXPECT_EQ(terminal_evidence(site, "z4", "terminal_own").verdict, chain::Verdict::broken);
 }
 
 TEST(Terminals, ATerminalBeyondThePanelsInputsIsBroken) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.zones.at("z8").input.value = 99;
-  const chain::Evidence e = evidence_of(site, "z8", "terminal_exists");
+  const chain::Evidence e = terminal_evidence(site, "z8", "terminal_exists");
   EXPECT_EQ(e.verdict, chain::Verdict::broken);
   ASSERT_TRUE(e.says);
   EXPECT_EQ(e.says->code, "no_such_terminal");
 }
 
 TEST(Terminals, WirelessAndAddressableZonesStandOnNone) {
-  for (const chain::Evidence& e : check_terminals(tern_hollow())) {
+  for (const chain::Evidence& e : check_terminals(demo::tern_hollow())) {
     EXPECT_TRUE(e.subject != "z6" && e.subject != "z7" && e.subject != "z8" && e.subject != "z9") << e.subject;
   }
 }
 
 TEST(Terminals, AnUnknownMediumLeavesTwoZonesOnATerminalUnanswered) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.zones.at("z2").input.value = 1;
   site.zones.at("z2").medium.value.reset();
-  EXPECT_EQ(evidence_of(site, "z1", "terminal_own").verdict, chain::Verdict::unanswered);
+  EXPECT_EQ(terminal_evidence(site, "z1", "terminal_own").verdict, chain::Verdict::unanswered);
 }
 
 void expect_asked(const chain::Evidence& e, const std::string& pointer) {
@@ -70,26 +67,26 @@ void expect_asked(const chain::Evidence& e, const std::string& pointer) {
 }
 
 TEST(Terminals, APanelOfUnknownSizeIsAskedForIt) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   const std::string part = site.panels.at("panel").part.id;
   site.parts.at(part).panel->inputs.value.reset();
-  expect_asked(evidence_of(site, "z1", "terminal_exists"), "/parts/" + part + "/panel/inputs");
+  expect_asked(terminal_evidence(site, "z1", "terminal_exists"), "/parts/" + part + "/panel/inputs");
   site.panels.at("panel").part.id.clear();
-  expect_asked(evidence_of(site, "z1", "terminal_exists"), "/panels/panel/part");
+  expect_asked(terminal_evidence(site, "z1", "terminal_exists"), "/panels/panel/part");
 }
 
 TEST(Terminals, AZoneWhoseTerminalIsUnknownMayBeOnThatOfAnyOther) {
-  site::Site site = kiln_yard();
+  site::Site site = demo::kiln_yard();
   site.zones.at("z2").input.value.reset();
   for (const char* zone : {"z1", "z2", "z8"}) {
-    expect_asked(evidence_of(site, zone, "terminal_own"), "/zones/z2/input");
+    expect_asked(terminal_evidence(site, zone, "terminal_own"), "/zones/z2/input");
   }
-  expect_asked(evidence_of(site, "z2", "terminal_exists"), "/zones/z2/input");
-  EXPECT_EQ(evidence_of(site, "z1", "terminal_exists").verdict, chain::Verdict::proven);
+  expect_asked(terminal_evidence(site, "z2", "terminal_exists"), "/zones/z2/input");
+  EXPECT_EQ(terminal_evidence(site, "z1", "terminal_exists").verdict, chain::Verdict::proven);
   site.zones.at("z2").medium.value.reset();
-  expect_asked(evidence_of(site, "z2", "terminal_exists"), "/zones/z2/medium");
+  expect_asked(terminal_evidence(site, "z2", "terminal_exists"), "/zones/z2/medium");
   site.zones.at("z2").medium.value = site::Medium::wireless;
-  EXPECT_EQ(evidence_of(site, "z1", "terminal_own").verdict, chain::Verdict::proven);
+  EXPECT_EQ(terminal_evidence(site, "z1", "terminal_own").verdict, chain::Verdict::proven);
 }
 
 }  // namespace

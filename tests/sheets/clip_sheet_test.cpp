@@ -54,9 +54,9 @@ struct Found {
 };
 
 /// From paper back to seconds, by the figures at an axis.
-struct Back {
+struct BackToSeconds {
   double zero_mm = NAN, mm_per_s = NAN;
-  Back(const Found& found, const std::string& axis) {
+  BackToSeconds(const Found& found, const std::string& axis) {
     for (const auto& [id, line] : found.texts)
       if (id.starts_with(axis + "-tick-") && line.content == "0") zero_mm = line.at.x;
     for (const auto& [id, line] : found.texts)
@@ -70,7 +70,7 @@ void expect_bar(const Found& found, const std::string& row, const std::string& a
                 double from_s, double to_s) {
   const std::string id = "row-" + row + "-" + axis + "-" + part;
   ASSERT_TRUE(found.shapes.contains(id)) << id;
-  const Back back(found, axis);
+  const BackToSeconds back(found, axis);
   const drawing::Box box = drawing::bounds(found.shapes.at(id).path);
   EXPECT_NEAR(box.left, back.mm(from_s), kHair_mm) << id;
   EXPECT_NEAR(box.right, back.mm(to_s), kHair_mm) << id;

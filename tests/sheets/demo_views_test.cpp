@@ -21,7 +21,7 @@ TEST_P(DemoViews, AreSoundSheetsOfEveryCameraThatIsKnown) {
     EXPECT_THAT(drawing::layout_faults(sheet), testing::IsEmpty()) << sheet.name.title;
 }
 
-std::string texts_of(const drawing::Sheet& sheet) {
+std::string all_texts_of(const drawing::Sheet& sheet) {
   std::string all = "\n";
   each(
       sheet.content, [](const drawing::Shape&) {}, [&](const drawing::TextLine& text) { all += text.content + "\n"; });
@@ -45,14 +45,14 @@ drawing::Sheet shop_masked(double across_pct, double down_pct) {
 
 TEST(DemoMasks, AreDrawnWithTheNameThatTheFileGives) {
   const drawing::Sheet sheet = shop_masked(60, 60);
-  EXPECT_THAT(texts_of(sheet), testing::HasSubstr("\nStreet window\n"));
+  EXPECT_THAT(all_texts_of(sheet), testing::HasSubstr("\nStreet window\n"));
   EXPECT_THAT(drawing::layout_faults(sheet), testing::IsEmpty());
 }
 
 /// A person is an example of what is seen: none is set where the picture is black.
 TEST(DemoMasks, HaveNobodySetUnderThem) {
-  EXPECT_THAT(texts_of(shop_masked(1, 1)), testing::HasSubstr("amid the area"));
-  EXPECT_THAT(texts_of(shop_masked(100, 100)), testing::Not(testing::HasSubstr("amid the area")));
+  EXPECT_THAT(all_texts_of(shop_masked(1, 1)), testing::HasSubstr("amid the area"));
+  EXPECT_THAT(all_texts_of(shop_masked(100, 100)), testing::Not(testing::HasSubstr("amid the area")));
 }
 
 INSTANTIATE_TEST_SUITE_P(Of, DemoViews, testing::Values("kiln-yard", "tern-hollow", "saltmarsh"));

@@ -101,9 +101,9 @@ double scale_of(const Sheet& sheet) {
 }
 
 /// From paper back to the site by the corners of a wall that is known: 24 m by 14 m with its corner at (0, 0).
-struct Back {
+struct BackToSite {
   Box outer;
-  explicit Back(const Sheet& sheet) : outer(drawing::bounds(shape(sheet, "wall-outer").path)) {}
+  explicit BackToSite(const Sheet& sheet) : outer(drawing::bounds(shape(sheet, "wall-outer").path)) {}
   plane::Point operator()(Point p) const {
     return {(p.x - outer.left) / outer.width() * 24.0, (outer.bottom - p.y) / outer.height() * 14.0};
   }
@@ -190,7 +190,7 @@ TEST(PlanNumbers, OfOneZoneAreThoseAmongAll) {
 }
 
 drawing::Format upright(double width, double height) { return {width, height}; }
-PlanOptions on(drawing::Format format) {
+PlanOptions on_paper(drawing::Format format) {
   PlanOptions options = with_camera("c_hall");
   options.format = format;
   return options;
@@ -198,11 +198,11 @@ PlanOptions on(drawing::Format format) {
 
 INSTANTIATE_TEST_SUITE_P(Plans, PlanLayout,
                          ::testing::Values(PlanOptions{}, with_camera("c_hall"), with_camera("c_store"),
-                                           on(drawing::landscape(drawing::kA3)), on(drawing::landscape(drawing::kA4)),
-                                           on(upright(841, 594))));
+                                           on_paper(drawing::landscape(drawing::kA3)),
+                                           on_paper(drawing::landscape(drawing::kA4)), on_paper(upright(841, 594))));
 
 TEST(Plan, AListThatIsLongerThanItsColumnGoesOnOnFurtherSheets) {
-  PlanOptions options = on(drawing::landscape(drawing::kA4));
+  PlanOptions options = on_paper(drawing::landscape(drawing::kA4));
   const std::vector<Sheet> sheets = ground(depot(), options);
   ASSERT_GE(sheets.size(), 2U);
   for (std::size_t i = 0; i < sheets.size(); ++i)
@@ -297,7 +297,7 @@ TEST(Plan, WallsAreCutByTheirOpenings) {
 
 TEST(Plan, OnlyBlindPatchesAreHatched) {
   const Sheet sheet = ground(depot())[0];
-  const Back back(sheet);
+  const BackToSite back(sheet);
   int lines = 0;
   for (const NumberedPatch& one : patches_on_level(depot().site, depot().views, "ground")) {
     for (const drawing::Subpath& line : shape(sheet, fmt::format("patch-{}-hatch", one.number)).path) {
@@ -362,7 +362,7 @@ std::array<sight::Vector3, 2> band_above(plane::Point p) {
 }
 
 template <typename Visit>
-void each_place(const Shape& lines, const Back& back, const Visit& visit) {
+void each_place(const Shape& lines, const BackToSite& back, const Visit& visit) {
   for (const drawing::Subpath& line : lines.path)
     for (const double share : {0.1, 0.5, 0.9}) visit(back(line.start + (line.pieces.back().to - line.start) * share));
 }
@@ -370,7 +370,7 @@ void each_place(const Shape& lines, const Back& back, const Visit& visit) {
 TEST(PlanOfCamera, OnItsFrameOneEndOfTheBandLiesOnThePicturesEdgeAndBothLieInIt) {
   const Sheet sheet = ground(depot(), with_camera("c_hall"))[0];
   const sight::CameraModel& model = depot().scene->cameras().at("c_hall").watching->model;
-  const Back back(sheet);
+  const BackToSite back(sheet);
   int places = 0;
   each_place(shape(sheet, "frame-c_hall-edge"), back, [&](plane::Point p) {
     double nearest = 1e9;
@@ -391,7 +391,7 @@ TEST(PlanOfCamera, OnItsFrameOneEndOfTheBandLiesOnThePicturesEdgeAndBothLieInIt)
 TEST(PlanOfCamera, OnAContourAPersonHasSoManyPixelsToAMetre) {
   const Sheet sheet = ground(depot(), with_camera("c_hall"))[0];
   const sight::CameraModel& model = depot().scene->cameras().at("c_hall").watching->model;
-  const Back back(sheet);
+  const BackToSite back(sheet);
   const std::vector<double> steps = density_steps(depot().site);
   EXPECT_THAT(steps, ::testing::ElementsAre(12.5, 25, 62.5, 125, 250, 1000));  // IEC 62676-4:2014, the choice's book
   int contours = 0;
@@ -416,7 +416,7 @@ TEST(PlanOfCamera, OnAContourAPersonHasSoManyPixelsToAMetre) {
 TEST(PlanOfCamera, OfAFisheyeAContourPromisesNoMoreThanThePictureHas) {
   const Sheet sheet = ground(depot(), with_camera("c_store"))[0];
   const sight::CameraModel& model = depot().scene->cameras().at("c_store").watching->model;
-  const Back back(sheet);
+  const BackToSite back(sheet);
   int contours = 0;
   for (const double step : density_steps(depot().site)) {
     const std::string id = fmt::format("density-c_store-{}", step);

@@ -36,7 +36,7 @@ std::vector<drawing::Shape> shapes_of(const drawing::Group& group) {
   return all;
 }
 
-std::vector<drawing::TextLine> texts_of(const drawing::Group& group) {
+std::vector<drawing::TextLine> lines_in(const drawing::Group& group) {
   std::vector<drawing::TextLine> all;
   each(
       group, [](const drawing::Shape&) {}, [&](const drawing::TextLine& text) { all.push_back(text); });
@@ -153,7 +153,7 @@ TEST_P(ViewMasks, HaveTheirNamesInThemOrBesideAndNoOther) {
     document.sheets = {masked.sheet};
     EXPECT_THAT(drawing::faults(document), testing::IsEmpty());
     std::vector<std::string> names;
-    for (const drawing::TextLine& text : texts_of(*group_of(masked.sheet.content, "view-labels"))) {
+    for (const drawing::TextLine& text : lines_in(*group_of(masked.sheet.content, "view-labels"))) {
       const bool of_mask = text.name.id.rfind("mask-", 0) == 0;
       if (of_mask) names.push_back(text.content);
       const Box box = text.box();
@@ -175,7 +175,7 @@ TEST_P(ViewMasks, AreInTheLegendAndInTheDescriptionWhereOneOccurs) {
     const drawing::Sheet sheet =
         expected_view_sheet(drawing::test_ruler(), *specimen.camera, specimen.view, specimen.words);
     int count = 0;
-    for (const drawing::TextLine& text : texts_of(sheet.content))
+    for (const drawing::TextLine& text : lines_in(sheet.content))
       count += text.content.find("the camera blacks this out") != std::string::npos ? 1 : 0;
     return std::pair(count, sheet.description.find("Masked parts of the picture: 3.") != std::string::npos);
   };

@@ -89,13 +89,13 @@ TEST(CameraOfSite, ATypicalNumberLeavesAModelAndAGap) {
   EXPECT_THAT(pointers(found), testing::ElementsAre("assumed /cameras/c1/mount/tilt_deg"));
 }
 
-struct Lacking {
+struct LackingCamera {
   const char* name;
   const char* patch;
   const char* gap;
 };
 
-class CameraLacks : public testing::TestWithParam<Lacking> {};
+class CameraLacks : public testing::TestWithParam<LackingCamera> {};
 
 TEST_P(CameraLacks, ANumberAndItIsNamed) {
   const CameraFound found = camera_model_of(yard(GetParam().patch), "c1");
@@ -107,21 +107,21 @@ TEST_P(CameraLacks, ANumberAndItIsNamed) {
 INSTANTIATE_TEST_SUITE_P(
     Of, CameraLacks,
     testing::Values(
-        Lacking{"elevation", REMOVE("/levels/upper/elevation_m"), "unknown /levels/upper/elevation_m"},
-        Lacking{"level", REMOVE("/cameras/c1/mount/level"), "unknown /cameras/c1/mount/level"},
-        Lacking{"bearing", REMOVE("/cameras/c1/mount/bearing_deg"), "unknown /cameras/c1/mount/bearing_deg"},
-        Lacking{"part", REMOVE("/cameras/c1/part"), "unknown /cameras/c1/part"},
-        Lacking{"lens", REMOVE("/cameras/c1/lens"), "unknown /cameras/c1/lens"},
-        Lacking{"lens_of_a_part_without", R"([{"op": "replace", "path": "/cameras/c1/lens", "value": "none"}])",
-                "unknown /parts/eye/camera/lens"},
-        Lacking{"focal", REMOVE("/cameras/c1/focal_mm"), "unknown /cameras/c1/focal_mm"},
-        Lacking{"term", REMOVE("/parts/zoom/lens/p2_coefficient"), "unknown /parts/zoom/lens/p2_coefficient"},
-        Lacking{"pitch", REMOVE("/parts/eye/camera/pixel_um"), "unknown /parts/eye/camera/pixel_um"},
-        Lacking{"turn", REMOVE("/cameras/c1/turn"), "unknown /cameras/c1/turn"},
-        Lacking{"encoding", REMOVE("/cameras/c1/encoded_width_px"), "unknown /cameras/c1/encoded_width_px"},
-        Lacking{"mask", REMOVE("/cameras/c1/masks/window/outline"), "unknown /cameras/c1/masks/window/outline"},
-        Lacking{"reach", R"([{"op": "replace", "path": "/parts/zoom/lens/k1_coefficient", "value": -0.3}])",
-                "lens_turns /parts/zoom/lens/k1_coefficient"}),
+        LackingCamera{"elevation", REMOVE("/levels/upper/elevation_m"), "unknown /levels/upper/elevation_m"},
+        LackingCamera{"level", REMOVE("/cameras/c1/mount/level"), "unknown /cameras/c1/mount/level"},
+        LackingCamera{"bearing", REMOVE("/cameras/c1/mount/bearing_deg"), "unknown /cameras/c1/mount/bearing_deg"},
+        LackingCamera{"part", REMOVE("/cameras/c1/part"), "unknown /cameras/c1/part"},
+        LackingCamera{"lens", REMOVE("/cameras/c1/lens"), "unknown /cameras/c1/lens"},
+        LackingCamera{"lens_of_a_part_without", R"([{"op": "replace", "path": "/cameras/c1/lens", "value": "none"}])",
+                      "unknown /parts/eye/camera/lens"},
+        LackingCamera{"focal", REMOVE("/cameras/c1/focal_mm"), "unknown /cameras/c1/focal_mm"},
+        LackingCamera{"term", REMOVE("/parts/zoom/lens/p2_coefficient"), "unknown /parts/zoom/lens/p2_coefficient"},
+        LackingCamera{"pitch", REMOVE("/parts/eye/camera/pixel_um"), "unknown /parts/eye/camera/pixel_um"},
+        LackingCamera{"turn", REMOVE("/cameras/c1/turn"), "unknown /cameras/c1/turn"},
+        LackingCamera{"encoding", REMOVE("/cameras/c1/encoded_width_px"), "unknown /cameras/c1/encoded_width_px"},
+        LackingCamera{"mask", REMOVE("/cameras/c1/masks/window/outline"), "unknown /cameras/c1/masks/window/outline"},
+        LackingCamera{"reach", R"([{"op": "replace", "path": "/parts/zoom/lens/k1_coefficient", "value": -0.3}])",
+                      "lens_turns /parts/zoom/lens/k1_coefficient"}),
     [](const auto& one) { return std::string(one.param.name); });
 
 }  // namespace

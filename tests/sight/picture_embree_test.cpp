@@ -232,7 +232,7 @@ TEST_P(PictureOfDemo, ShowsWhatStandsNearestToEveryCamera) {
 
 INSTANTIATE_TEST_SUITE_P(Of, PictureOfDemo, testing::Values("kiln-yard", "tern-hollow", "saltmarsh"));
 
-std::string name_of(const testing::TestParamInfo<Bend>& of) {
+std::string bend_name(const testing::TestParamInfo<Bend>& of) {
   switch (of.param) {
     case Bend::none: return "APinhole";
     case Bend::radial: return "RadialTerms";
@@ -242,7 +242,7 @@ std::string name_of(const testing::TestParamInfo<Bend>& of) {
 }
 
 INSTANTIATE_TEST_SUITE_P(With, PictureOf, testing::Values(Bend::none, Bend::radial, Bend::tangential, Bend::fisheye),
-                         name_of);
+                         bend_name);
 
 }  // namespace
 }  // namespace zoneproof::sight

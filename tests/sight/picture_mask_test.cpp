@@ -12,7 +12,7 @@ namespace zoneproof::sight {
 namespace {
 
 /// Places nearer than this to the side of a mask are not asked: curves are chords within a quarter of a pixel.
-constexpr double kAway_px = 1.0;
+constexpr double kAwayFromMask_px = 1.0;
 
 /// A box and, with a bay cut into it, an outline that is not convex; anywhere in the picture, also over its border.
 std::vector<CameraSetup::Mask> random_masks(std::mt19937_64& random, double width, double height) {
@@ -47,10 +47,11 @@ bool covered(const std::vector<CameraSetup::Mask>& masks, PicturePlace p) {
   return false;
 }
 
-/// Covered, or free, with all places as far as `kAway_px` in eight directions.
+/// Covered, or free, with all places as far as `kAwayFromMask_px` in eight directions.
 bool clearly(bool under, const std::vector<CameraSetup::Mask>& masks, PicturePlace p) {
   for (int i = 0; i < 8; ++i) {
-    const PicturePlace q = {p.across_px + kAway_px * std::cos(i * 0.7854), p.down_px + kAway_px * std::sin(i * 0.7854)};
+    const PicturePlace q = {p.across_px + kAwayFromMask_px * std::cos(i * 0.7854),
+                            p.down_px + kAwayFromMask_px * std::sin(i * 0.7854)};
     if (covered(masks, q) != under) return false;
   }
   return covered(masks, p) == under;
@@ -121,7 +122,7 @@ TEST_P(PictureMasks, ElsewhereThePictureStaysAsItIs) {
     const PictureQuery query(view), known(plain);
     for (int k = 0; k < 400; ++k) {
       const PicturePlace place = {within(random, 0, view.width_px), within(random, 0, view.height_px)};
-      if (!clearly(false, masks, place) || known.to_nearest_line(place) < kAway_px) continue;
+      if (!clearly(false, masks, place) || known.to_nearest_line(place) < kAwayFromMask_px) continue;
       ++asked;
       EXPECT_EQ(query.hiding_at(place), known.hiding_at(place)) << i << " " << place.across_px << ", " << place.down_px;
       EXPECT_EQ(query.shows(place, SurfaceRole::area), known.shows(place, SurfaceRole::area));
@@ -129,7 +130,7 @@ TEST_P(PictureMasks, ElsewhereThePictureStaysAsItIs) {
     for (const PicturePlace p : on_edges(plain)) {
       if (!clearly(false, masks, p)) continue;
       ++lines;
-      EXPECT_LT(query.to_nearest_line(p), kAway_px) << i << " at " << p.across_px << ", " << p.down_px;
+      EXPECT_LT(query.to_nearest_line(p), kAwayFromMask_px) << i << " at " << p.across_px << ", " << p.down_px;
     }
   }
   EXPECT_GT(asked, 2000);

@@ -10,7 +10,7 @@ namespace {
 
 using plane::Point;
 
-constexpr double kSlack_m2 = 0.002;
+constexpr double kPlaceSlack_m2 = 0.002;
 
 /// A place of 4 m2 that is shown, and bits of less than a patch (0.05 m2) behind the camera.
 constexpr double kPatch_m2 = 0.05;
@@ -23,10 +23,10 @@ Coverage with_bits(std::vector<AreaSource> sources) {
 
 TEST(SmallPlace, ASourceThatIsSmallAndNotShown) {
   const Coverage found = with_bits({drawn(rectangle(-1, 4, 1, 6), "shop"), drawn(bit(0), "button")});
-  EXPECT_NEAR(found.area_m2, 4.03, kSlack_m2);
-  EXPECT_NEAR(found.witnessed_m2, 4.0, kSlack_m2);
+  EXPECT_NEAR(found.area_m2, 4.03, kPlaceSlack_m2);
+  EXPECT_NEAR(found.witnessed_m2, 4.0, kPlaceSlack_m2);
   ASSERT_EQ(found.patches.size(), 1U);
-  EXPECT_NEAR(found.patches[0].area_m2, 0.03, kSlack_m2);
+  EXPECT_NEAR(found.patches[0].area_m2, 0.03, kPlaceSlack_m2);
   EXPECT_LT(found.patches[0].inside.y, -4.8);
 }
 
@@ -34,12 +34,12 @@ TEST(SmallPlace, ASourceInSmallBitsOfWhichNoneIsShown) {
   AreaSource bits = drawn(bit(0), "strip");
   bits.outlines.push_back(bit(1));
   const Coverage alone = with_bits({bits});
-  EXPECT_NEAR(alone.area_m2, 0.06, kSlack_m2);
+  EXPECT_NEAR(alone.area_m2, 0.06, kPlaceSlack_m2);
   EXPECT_EQ(alone.witnessed_m2, 0.0);
   EXPECT_EQ(alone.patches.size(), 2U);
   const Coverage beside = with_bits({drawn(rectangle(-1, 4, 1, 6), "shop"), bits});
-  EXPECT_NEAR(beside.area_m2, 4.06, kSlack_m2);
-  EXPECT_NEAR(beside.witnessed_m2, 4.0, kSlack_m2) << "what is shown of another source is nothing to it";
+  EXPECT_NEAR(beside.area_m2, 4.06, kPlaceSlack_m2);
+  EXPECT_NEAR(beside.witnessed_m2, 4.0, kPlaceSlack_m2) << "what is shown of another source is nothing to it";
   EXPECT_EQ(beside.patches.size(), 2U);
 }
 
@@ -48,7 +48,7 @@ TEST(SmallPlace, ButASmallBitOfASourceThatIsShownCounts) {
   AreaSource shop = drawn(rectangle(-1, 4, 1, 6), "shop");
   shop.outlines.push_back(bit(0));
   const Coverage found = with_bits({shop});
-  EXPECT_NEAR(found.area_m2, 4.03, kSlack_m2);
+  EXPECT_NEAR(found.area_m2, 4.03, kPlaceSlack_m2);
   EXPECT_EQ(found.witnessed_m2, found.area_m2);
   EXPECT_TRUE(found.patches.empty());
 }

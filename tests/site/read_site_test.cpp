@@ -16,7 +16,7 @@
 #include "site/number_form.hpp"
 #include "site/record_json.hpp"
 #include "site/shelf.hpp"
-#include "small_site.hpp"
+#include "small_site_json.hpp"
 
 namespace zoneproof::site {
 namespace {
@@ -25,11 +25,9 @@ using Json = nlohmann::ordered_json;
 using testing::ElementsAre;
 using testing::HasSubstr;
 
-Json small() { return Json::parse(kSmallSite); }
-
 /// The small site with one value set (or, with null, unknown).
 std::string with(const std::string& pointer, const Json& value) {
-  Json site = small();
+  Json site = small_site_json();
   site[Json::json_pointer(pointer)] = value;
   return write_json(site);
 }
@@ -41,7 +39,7 @@ Json shelf_copy(const char* id) {
 }
 
 std::string without(const std::string& pointer) {
-  Json site = small();
+  Json site = small_site_json();
   site.at(Json::json_pointer(pointer_parent(pointer))).erase(pointer.substr(pointer.rfind('/') + 1));
   return write_json(site);
 }
@@ -290,7 +288,7 @@ class Impossible : public testing::TestWithParam<ImpossibleRule> {};
 
 // An entry of chance outside of what it can be is no missing entry: it is named where it stands.
 TEST_P(Impossible, IsRefusedWhereItStands) {
-  Json site = small();
+  Json site = small_site_json();
   Json& entries = site["rulebooks"]["house_rules"]["entries"];
   const std::string id = GetParam().entry;
   entries[id] = {{"value", GetParam().value},
@@ -317,7 +315,7 @@ TEST(ReadSite, TheSmallSiteIsWithoutFault) {
 }
 
 TEST(ReadSite, ARelayOutputAsATriggersSourceSaysWhatItsContactSwitches) {
-  Json site = small();
+  Json site = small_site_json();
   site["parts"]["dry"] = {{"kind", "output"}, {"output", {{"kind", "relay"}}}};
   site["outputs"]["follow"] = {{"panel", "panel"}, {"part", "dry"}, {"follows", "zone_state"}, {"zone", "door"}};
   site["triggers"]["t1"] = {
@@ -327,7 +325,7 @@ TEST(ReadSite, ARelayOutputAsATriggersSourceSaysWhatItsContactSwitches) {
 }
 
 TEST(ReadSite, WhatWasFoundOfOutputsIsOfThoseThatThePanelHas) {
-  Json site = small();
+  Json site = small_site_json();
   site["parts"]["old_panel"]["panel"]["outputs"] = {{"pgm_1", {{"number", 1}, {"follows_zone", true}}}};
   site["panels"]["panel"]["outputs_found"] = {{"pgm_1", {{"use", "free"}}}};
   const ReadResult right = read_site(write_json(site), "brook.site.json");
@@ -391,7 +389,7 @@ TEST(ReadSite, TakesNamesWithJoinersAsPersianNeedsThem) {
 }
 
 TEST(ReadSite, OfAPartThatHasNoneItSaysHowToAddOneInsteadOfListingNothing) {
-  Json site = small();
+  Json site = small_site_json();
   site["panels"]["panel"]["outputs_found"] = {{"pgm_1", {{"use", "free"}}}};
   const ReadResult result = read_site(write_json(site), "brook.site.json");
   ASSERT_EQ(result.messages.size(), 1U) << all_of(result.messages);
@@ -415,7 +413,7 @@ TEST(ReadSite, PointsToTheLineAndColumnOfTheValueOrKey) {
 }
 
 TEST(ReadSite, TellsEveryProblemAndNotOnlyTheFirst) {
-  Json site = small();
+  Json site = small_site_json();
   site["cables"]["run"]["length_m"] = -1;
   site["zones"]["door"]["panel"] = "elsewhere";
   site["zones"]["door"]["typo"] = 1;
@@ -431,7 +429,7 @@ TEST(ReadSite, TellsEveryProblemAndNotOnlyTheFirst) {
 }
 
 TEST(ReadSite, AThousandEqualProblemsAreListedInPartAndCounted) {
-  Json site = small();
+  Json site = small_site_json();
   for (int i = 0; i < 1000; ++i) site["zones"]["z" + std::to_string(i)] = {{"input", -1}};
   const ReadResult result = read_site(write_json(site), "brook.site.json");
   ASSERT_EQ(result.messages.size(), 26U);
@@ -558,7 +556,7 @@ TEST(ReadSite, UnknownMayBeSaidByNull) {
 }
 
 TEST(DoubledZones, TheLoopStandsAtOneOfThem) {
-  Json site = small();
+  Json site = small_site_json();
   site["zones"]["door"]["loop"] = {{"arrangement", "doubled_series"}, {"eol_ohm", 1000}};
   site["zones"]["twin"] = {{"doubled_with", "door"}};
   site["zones"]["door"]["loop"]["contacts"]["c2"] = {{"zone", "twin"}};
@@ -578,7 +576,7 @@ TEST(DoubledZones, TheLoopStandsAtOneOfThem) {
 }
 
 TEST(DoubledZones, TwoThatNameEachOtherGiveOneMessage) {
-  Json site = small();
+  Json site = small_site_json();
   site["zones"]["door"]["doubled_with"] = "twin";
   site["zones"]["twin"] = {{"doubled_with", "door"}, {"loop", {{"eol_ohm", 1000}}}};
   const ReadResult result = read_site(write_json(site), "x");
@@ -588,20 +586,20 @@ TEST(DoubledZones, TwoThatNameEachOtherGiveOneMessage) {
 
 TEST(Ids, OneThatCannotBeGivesOneMessageAndNoneOfWhatFollowsFromIt) {
   for (const char* id : {"none", "", "Back door"}) {
-    Json site = small();
+    Json site = small_site_json();
     site["zones"][id] = {{"number", 9}, {"medium", "wireless"}};
     const ReadResult result = read_site(write_json(site), "x");
     EXPECT_FALSE(result.site) << id;
     EXPECT_EQ(result.messages.size(), 1U) << all_of(result.messages);
   }
-  Json site = small();
+  Json site = small_site_json();
   site["zones"][""] = {{"number", 9}, {"nmae", "x"}};
   EXPECT_EQ(read_site(write_json(site), "x").messages.size(), 2U) << "what is wrong inside is told too";
 }
 
 TEST(Windows, OfOtherMeaningMayTouchAndNotOverlap) {
   const auto with_window = [](const char* low, const char* means) {
-    Json site = small();
+    Json site = small_site_json();
     site["parts"]["terminal"]["zone_terminal"]["windows"]["next"] = {
         {"means", means}, {"min_V", Json::parse(low)}, {"max_V", "none"}};
     return read_site(write_json(site), "x");
@@ -615,7 +613,7 @@ TEST(Windows, OfOtherMeaningMayTouchAndNotOverlap) {
 }
 
 TEST(Copies, APartThatIsNoLongerTheShelfsIsNamed) {
-  Json site = small();
+  Json site = small_site_json();
   site["parts"]["panel_8"] = shelf_copy("panel_8");
   EXPECT_TRUE(read_site(write_json(site), "x").messages.empty());
   site["parts"]["panel_8"]["panel"]["inputs"] = 9;
