@@ -2,8 +2,10 @@
 
 #include <fcntl.h>
 #include <sys/file.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
 #include <cerrno>
 #include <regex>
 #include <thread>
@@ -45,13 +47,21 @@ bool FolderLock::taken() {
   return held_ || errno != EWOULDBLOCK;
 }
 
+bool FolderLock::is_of(const fs::path& folder) const {
+  if (number_ < 0) return true;
+  struct stat locked {};
+  struct stat named {};
+  return ::fstat(number_, &locked) == 0 && ::stat(folder.c_str(), &named) == 0 && locked.st_dev == named.st_dev &&
+         locked.st_ino == named.st_ino;
+}
+
 FoldersInTurn::FoldersInTurn(const std::vector<std::string>& paths, const Waiting& waiting) {
   for (const std::string& path : paths) add(path);
   for (const auto& [folder, names] : names_) {
     FolderLock lock(folder);
     if (!wait_for(lock, folder, waiting)) return;
     if (lock.held()) clear(folder, names);
-    locks_.push_back(std::move(lock));
+    locks_.emplace_back(folder, std::move(lock));
   }
 }
 
@@ -75,6 +85,10 @@ bool FoldersInTurn::wait_for(FolderLock& lock, const fs::path& folder, const Wai
     waited_ += kAskAgain;
   }
   return true;
+}
+
+bool FoldersInTurn::are_there() const {
+  return std::all_of(locks_.begin(), locks_.end(), [](const auto& one) { return one.second.is_of(one.first); });
 }
 
 std::string target_of_leftover(const std::string& name) {

@@ -38,6 +38,8 @@ class FolderLock {
   /// such locks or the folder may not be read, it is true, and held() is not.
   bool taken();
   bool held() const { return held_; }
+  /// Whether it is of the folder that has this path now: one that is removed meanwhile keeps nobody out any more.
+  bool is_of(const std::filesystem::path& folder) const;
 
  private:
   int number_;
@@ -54,12 +56,15 @@ class FoldersInTurn {
   /// Another run has had one of them for too long; nothing is to be written then.
   const std::optional<Message>& refused() const { return refused_; }
 
+  /// Whether all of them are still there: a run that fails removes the folders that it has made.
+  bool are_there() const;
+
  private:
   void add(const std::string& path);
   bool wait_for(FolderLock& lock, const std::filesystem::path& folder, const Waiting& waiting);
 
   std::map<std::filesystem::path, std::set<std::string>> names_;
-  std::vector<FolderLock> locks_;
+  std::vector<std::pair<std::filesystem::path, FolderLock>> locks_;
   std::chrono::milliseconds waited_{0};
   std::optional<Message> refused_;
 };

@@ -91,19 +91,28 @@ Saving::~Saving() = default;
 bool Saving::ready() {
   problems_ = in_the_way(files_, asked_.inputs, asked_.replace);  // no folder is made, no run waited for in vain
   if (!problems_.empty()) return false;
-  for (const FileToSave& file : files_)
-    if (!is_stream(file.path) && !folder_for(file.path)) return undone();
-  std::vector<std::string> paths = asked_.left_behind;
-  for (const FileToSave& file : files_) paths.push_back(file.path);
-  locked_.emplace(paths, asked_.waiting);
-  if (locked_->refused())
-    problems_ = {*locked_->refused()};
-  else
-    problems_ = in_the_way(files_, asked_.inputs, asked_.replace);  // another run may have written meanwhile
-  std::error_code ignored;  // what cannot be looked at is told when it is written
+  // Each time they are gone another run has failed. A file system that numbers a folder anew whenever it is asked (some
+  // of FUSE) never says that they are there: what is locked then is good enough.
+  constexpr int most_failed_runs = 10;
+  for (int i = 0; i < most_failed_runs && (!locked_ || !locked_->are_there()); ++i)
+    if (!in_turn()) return undone();
+  problems_ = in_the_way(files_, asked_.inputs, asked_.replace);  // another run may have written meanwhile
+  std::error_code ignored;                                        // what cannot be looked at is told when it is written
   for (const FileToSave& file : files_)
     if (fs::exists(file.path, ignored)) there_.insert(file.path);
   return problems_.empty() || undone();
+}
+
+/// Makes the folders and waits for them.
+bool Saving::in_turn() {
+  std::vector<std::string> paths = asked_.left_behind;
+  for (const FileToSave& file : files_) {
+    if (!is_stream(file.path) && !folder_for(file.path)) return false;
+    paths.push_back(file.path);
+  }
+  locked_.emplace(paths, asked_.waiting);
+  if (locked_->refused()) problems_.push_back(*locked_->refused());
+  return problems_.empty();
 }
 
 bool Saving::write(const std::set<std::string>& changed) {

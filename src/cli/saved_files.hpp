@@ -70,6 +70,7 @@ class Saving {
  private:
   struct Staged;
 
+  bool in_turn();
   bool folder_for(const std::string& path);
   bool write_beside(const FileToSave& file, bool changed);
   bool move_aside(Staged& one);

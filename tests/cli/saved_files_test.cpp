@@ -280,6 +280,23 @@ TEST(WhatARunThatIsAliveWrites, IsNotWaitedForWithoutEnd) {
   EXPECT_EQ(things_in(at), 0U) << "no file, and no folder that was made for one";
 }
 
+// A run that fails removes the folder that it has made: who waited for it makes it anew, and has that one to itself.
+TEST(AFolderThatIsWaitedFor, MayBeGoneThen) {
+  const std::string at = folder() + "/gone";
+  fs::create_directories(at);
+  OtherRun other(at);
+  std::vector<std::string> told;
+  Saving saving({{at + "/one", "1"}, {at + "/two", "2"}},
+                {{}, false, {}, waiting_with(other, told, [&] { fs::remove(at); })});
+  ASSERT_TRUE(saving.ready());
+  EXPECT_EQ(told.size(), 1U);
+  const int third = ::open(at.c_str(), O_RDONLY | O_DIRECTORY);
+  EXPECT_NE(::flock(third, LOCK_EX | LOCK_NB), 0) << "nobody else has it";
+  ::close(third);
+  EXPECT_TRUE(saving.write());
+  EXPECT_EQ(bytes(at + "/two"), "2");
+}
+
 TEST(WhatARunThatIsAliveWrites, IsNotWrittenOverByOneThatMustReplaceNothing) {
   const std::string at = folder() + "/came";
   fs::create_directories(at);
