@@ -97,7 +97,8 @@ bool Saving::ready() {
   for (int i = 0; i < most_failed_runs && (!locked_ || !locked_->are_there()); ++i)
     if (!in_turn()) return undone();
   problems_ = in_the_way(files_, asked_.inputs, asked_.replace);  // another run may have written meanwhile
-  std::error_code ignored;                                        // what cannot be looked at is told when it is written
+  // What cannot be looked at is told when it is written.
+  std::error_code ignored;
   for (const FileToSave& file : files_)
     if (fs::exists(file.path, ignored)) there_.insert(file.path);
   return problems_.empty() || undone();
