@@ -109,8 +109,9 @@ int clip(const ClipOptions& asked, Screen& screen) {
   const auto told = results::answer(loaded->site, question, progress_on(screen));
   screen.end_progress();
   if (!told.answer) return refuse("clip", told.problems, asked.json, screen);
-  const Drawn drawn = draw(loaded->site, *told.answer, asked);
+  const Drawn drawn = draw(loaded->site, *told.answer, asked, screen);
   if (!drawn.problems.empty()) return refuse("clip", drawn.problems, asked.json, screen);
+  print_notes(drawn.notes, screen);
   if (asked.json) {
     const results::Reply reply = results::reply_of(loaded->site, *told.answer);
     screen.raw(reply.text);

@@ -1,5 +1,6 @@
 #include "cli/clip_drawings.hpp"
 
+#include "cli/reading.hpp"
 #include "cli/saved_drawings.hpp"
 #include "drawing/fonts.hpp"
 #include "drawing/pango_ruler.hpp"
@@ -14,7 +15,7 @@ std::vector<Message> drawing_problems(const ClipOptions& asked) {
   return path_problems(asked.drawing, {asked.site, asked.replace});
 }
 
-Drawn draw(const site::Site& site, const results::ClipAnswer& answer, const ClipOptions& asked) {
+Drawn draw(const site::Site& site, const results::ClipAnswer& answer, const ClipOptions& asked, Screen& screen) {
   Drawn drawn;
   if (asked.drawing.empty()) return drawn;
   std::vector<sheets::ClipOfAlarm> clips;
@@ -26,7 +27,7 @@ Drawn draw(const site::Site& site, const results::ClipAnswer& answer, const Clip
   }
   const auto fonts = drawing::Fonts::open(drawing::folder_of_fonts(), drawn.problems);
   if (!fonts) return drawn;
-  const SavedAs as = {asked.site, asked.replace};
+  const SavedAs as = {asked.site, asked.replace, told_at_once_on(screen)};
   drawing::Document document = document_of(site);
   document.sheets =
       sheets::clip_sheets(drawing::PangoRuler(*fonts), site, clips, {.called = results::names_of_places(site)});

@@ -13,6 +13,6 @@ namespace zoneproof::cli {
 std::vector<Message> drawing_problems(const ClipOptions& asked);
 
 /// Writes what is asked for: a page for each clip of the answer.
-Drawn draw(const site::Site& site, const results::ClipAnswer& answer, const ClipOptions& asked);
+Drawn draw(const site::Site& site, const results::ClipAnswer& answer, const ClipOptions& asked, Screen& screen);
 
 }  // namespace zoneproof::cli

@@ -9,6 +9,6 @@ std::vector<Message> drawing_problems(const ClipOptions& asked) {
   return {say::draws_nothing()};
 }
 
-Drawn draw(const site::Site&, const results::ClipAnswer&, const ClipOptions&) { return {}; }
+Drawn draw(const site::Site&, const results::ClipAnswer&, const ClipOptions&, Screen&) { return {}; }
 
 }  // namespace zoneproof::cli

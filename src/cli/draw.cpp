@@ -9,7 +9,7 @@ int draw(const DrawOptions& asked, Screen& screen) {
   int exit_code = 0;
   const auto loaded = load(asked.site, "draw", false, screen, exit_code);
   if (!loaded) return exit_code;
-  const Drawn drawn = draw(loaded->site, asked);
+  const Drawn drawn = draw(loaded->site, asked, screen);
   if (!drawn.problems.empty()) return refuse("draw", drawn.problems, false, screen);
   print_notes(drawn.notes, screen);
   print_drawn(drawn, screen);

@@ -1,5 +1,6 @@
 #include "cli/draw_drawings.hpp"
 
+#include "cli/reading.hpp"
 #include "cli/saved_drawings.hpp"
 #include "drawing/fonts.hpp"
 #include "handover/drawing_of_site.hpp"
@@ -24,11 +25,11 @@ std::vector<Message> drawing_problems(const DrawOptions& asked) {
   return problems;
 }
 
-Drawn draw(const site::Site& site, const DrawOptions& asked) {
+Drawn draw(const site::Site& site, const DrawOptions& asked, Screen& screen) {
   Drawn drawn;
   const auto fonts = drawing::Fonts::open(drawing::folder_of_fonts(), drawn.problems);
   if (!fonts) return drawn;
-  const SavedAs as = {asked.site, asked.replace};
+  const SavedAs as = {asked.site, asked.replace, told_at_once_on(screen)};
   drawing::Document document = document_of(site);
   handover::DrawingMade made = handover::drawing_of_site(site, wanted(asked), *fonts);
   document.sheets = std::move(made.sheets);

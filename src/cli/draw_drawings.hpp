@@ -12,6 +12,6 @@ namespace zoneproof::cli {
 /// Why nothing may be drawn as asked; asked before anything is computed.
 std::vector<Message> drawing_problems(const DrawOptions& asked);
 
-Drawn draw(const site::Site& site, const DrawOptions& asked);
+Drawn draw(const site::Site& site, const DrawOptions& asked, Screen& screen);
 
 }  // namespace zoneproof::cli

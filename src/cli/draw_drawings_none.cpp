@@ -6,6 +6,6 @@ namespace zoneproof::cli {
 
 std::vector<Message> drawing_problems(const DrawOptions&) { return {say::draws_nothing()}; }
 
-Drawn draw(const site::Site&, const DrawOptions&) { return {}; }
+Drawn draw(const site::Site&, const DrawOptions&, Screen&) { return {}; }
 
 }  // namespace zoneproof::cli

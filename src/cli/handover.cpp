@@ -13,7 +13,11 @@ int handover(const HandoverOptions& asked, Screen& screen) {
   if (!loaded) return exit_code;
   const Papers papers = draw(loaded->site, asked, screen);
   const Drawn& drawn = papers.drawn;
-  if (!drawn.problems.empty()) return refuse("handover", drawn.problems, false, screen);
+  if (!drawn.problems.empty()) {
+    const int refused = refuse("handover", drawn.problems, false, screen);
+    print_notes(papers.notes, screen);  // what is no longer where it was
+    return refused;
+  }
   screen.line(text(say::handover_written(asked.output, static_cast<long long>(drawn.paths.size()))));
   for (const Message& note : papers.notes) screen.line(text(note));
   return papers.all_proven ? 0 : 1;

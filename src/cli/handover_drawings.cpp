@@ -3,6 +3,7 @@
 #include <chrono>
 #include <filesystem>
 #include <regex>
+#include <set>
 
 #include "base/file.hpp"
 #include "base/sha256.hpp"
@@ -42,26 +43,48 @@ std::optional<paper::LabelStock> stock_of(const HandoverOptions& asked, std::vec
   return std::move(read.stock);
 }
 
-void save(std::vector<handover::FileMade> made, const HandoverOptions& asked, Papers& papers) {
-  std::vector<Message> notes;
-  const HandoverList before = list_in(asked.output, notes);
+/// "tables/chains.csv as chains.changed-1.csv": beside it; told whole where a link has led elsewhere.
+std::string kept_words(const std::string& folder, const SetAside& kept) {
+  const std::string beside = fs::path(kept.as).filename().string();
+  std::error_code failed;
+  const bool there = fs::equivalent(fs::path(kept.path).parent_path() / beside, kept.as, failed);
+  const std::string name = fs::path(kept.path).lexically_relative(folder).string();
+  return text(say::handover_kept_as(name, there ? beside : kept.as));
+}
+
+std::vector<std::string> words_of(const std::vector<SetAside>& all, const std::string& folder) {
+  std::vector<std::string> words;
+  for (const SetAside& kept : all) words.push_back(kept_words(folder, kept));
+  return words;
+}
+
+void save(std::vector<handover::FileMade> made, const HandoverOptions& asked, Screen& screen, Papers& papers) {
   HandoverList now;
   for (const handover::FileMade& file : made) now.hashes[file.name] = sha256_hex(file.bytes);
   made.push_back({kHandoverList, text_of(now)});
-  auto aside = to_set_aside(asked.output, before, now);
+  const auto path_of = [&](const std::string& name) { return (fs::path(asked.output) / name).string(); };
   std::vector<FileToSave> files;
-  for (handover::FileMade& file : made)
-    files.push_back({(fs::path(asked.output) / file.name).string(), std::move(file.bytes), aside[file.name]});
-  papers.drawn.problems =
-      save_all(files, {asked.site, asked.prices, asked.labels}, asked.replace, left_behind_in(asked.output));
-  if (!papers.drawn.problems.empty()) return;
-  std::vector<std::string> kept;
-  for (const auto& [name, as] : aside)
-    if (!as.empty()) kept.push_back(text(say::handover_kept_as(name, fs::path(as).filename().string())));
-  if (!kept.empty()) notes.push_back(say::handover_changed_kept(kept));
-  for (const FileToSave& file : files) papers.drawn.paths.push_back(file.path);
-  for (Message& note : remove_what_is_past(asked.output, before, now)) notes.push_back(std::move(note));
-  papers.notes = std::move(notes);
+  for (handover::FileMade& file : made) files.push_back({path_of(file.name), std::move(file.bytes)});
+  Saving saving(std::move(files), {{asked.site, asked.prices, asked.labels},
+                                   asked.replace,
+                                   left_behind_in(asked.output),
+                                   {told_at_once_on(screen)}});
+  // What others do to the folder is done by now, and what is found in it stays so until all of this is over.
+  HandoverList before;
+  std::set<std::string> changed;
+  bool written = saving.ready();
+  if (written) before = list_in(asked.output, papers.notes);
+  if (written && asked.replace)
+    for (const std::string& name : changed_in(asked.output, before, now)) changed.insert(path_of(name));
+  written = written && saving.write(changed);
+  const std::vector<std::string> kept = words_of(saving.set_aside(), asked.output);
+  if (!kept.empty())
+    papers.notes.push_back(written ? say::handover_changed_kept(kept) : say::handover_kept_unfinished(kept));
+  std::vector<Message>& told = written ? papers.notes : papers.drawn.problems;
+  for (const Message& problem : saving.problems()) told.push_back(problem);
+  if (!written) return;
+  for (const FileToSave& file : saving.files()) papers.drawn.paths.push_back(file.path);
+  for (Message& note : remove_what_is_past(asked.output, before, now)) papers.notes.push_back(std::move(note));
 }
 
 /// What keeps a site from being proven, as `prove` says it.
@@ -123,7 +146,7 @@ Papers draw(const site::Site& site, const HandoverOptions& asked, Screen& screen
   options.address = asked.address;
   handover::FilesMade made = handover::handover_files(*fonts, findings, options);
   for (const Message& message : made.messages) print_problem(screen.err(), message);
-  save(std::move(made.files), asked, papers);
+  save(std::move(made.files), asked, screen, papers);
   papers.all_proven = handover::all_proven(findings);
   if (auto why = why_not_proven(site, findings)) papers.notes.push_back(std::move(*why));
   return papers;

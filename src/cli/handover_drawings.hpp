@@ -15,8 +15,8 @@ std::vector<Message> drawing_problems(const HandoverOptions& asked);
 /// What was written, and what is to be said of it.
 struct Papers {
   Drawn drawn;
-  bool all_proven = false;  ///< of chains and site, as `prove` has it
-  std::vector<Message> notes;
+  bool all_proven = false;     ///< of chains and site, as `prove` has it
+  std::vector<Message> notes;  ///< also after a failure: what lies under another name since then
 };
 
 /// Computes the site and writes the handover file with its parts, and the list of all of them. Files of the list that

@@ -7,7 +7,7 @@
 
 #include "base/file.hpp"
 #include "base/sha256.hpp"
-#include "cli/saved_files.hpp"
+#include "cli/folder_lock.hpp"
 #include "messages/cli.hpp"
 
 namespace zoneproof::cli {
@@ -92,9 +92,8 @@ HandoverList list_in(const std::string& folder, std::vector<Message>& notes) {
   return {};
 }
 
-std::map<std::string, std::string> to_set_aside(const std::string& folder, const HandoverList& before,
-                                                const HandoverList& now) {
-  std::map<std::string, std::string> kept;
+std::vector<std::string> changed_in(const std::string& folder, const HandoverList& before, const HandoverList& now) {
+  std::vector<std::string> names;
   for (const auto& [name, hash] : now.hashes) {
     const fs::path path = fs::path(folder) / name;
     std::error_code failed;
@@ -102,9 +101,9 @@ std::map<std::string, std::string> to_set_aside(const std::string& folder, const
     const auto there = hash_of(behind_links(path.string()));
     const auto listed = before.hashes.find(name);
     if (there == hash || (there && listed != before.hashes.end() && *there == listed->second)) continue;
-    kept[name] = name_to_set_aside(path.string());
+    names.push_back(name);
   }
-  return kept;
+  return names;
 }
 
 std::vector<std::string> left_behind_in(const std::string& folder) {

@@ -22,10 +22,9 @@ std::string text_of(const HandoverList& list);
 /// lead out of the folder, or that no handover file has, are no part of it.
 HandoverList list_in(const std::string& folder, std::vector<Message>& notes);
 
-/// What a new revision would write over although it is not as it was written: changed by hand, or never on the list. By
-/// its name the name below the folder under which it is to be kept. What has the new bytes already is none.
-std::map<std::string, std::string> to_set_aside(const std::string& folder, const HandoverList& before,
-                                                const HandoverList& now);
+/// What a new revision would write over although it is not as it was written: changed by hand, or never on the list.
+/// Names below the folder. What has the new bytes already is none.
+std::vector<std::string> changed_in(const std::string& folder, const HandoverList& before, const HandoverList& now);
 
 /// The files of a handover file, with their folder, beside which a killed run left something.
 std::vector<std::string> left_behind_in(const std::string& folder);

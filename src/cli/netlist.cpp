@@ -21,7 +21,7 @@ int netlist(const NetlistOptions& asked, Screen& screen) {
     return put_results(*loaded, results::NetlistQuestion{}, screen);
   } else if (asked.output.empty()) {
     screen.raw(deck);
-  } else {
+  } else if (!is_stream(asked.output)) {  // a remark would end up in it: "-o /dev/stdout | ..."
     screen.line(text(say::deck_written(asked.output)));
   }
   return 0;

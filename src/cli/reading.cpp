@@ -6,6 +6,7 @@
 #include <filesystem>
 #include <ostream>
 
+#include "base/file.hpp"
 #include "base/utf8.hpp"
 #include "cli/text_width.hpp"
 #include "messages/cli.hpp"
@@ -41,6 +42,14 @@ int refuse(const std::string& command, const std::vector<Message>& messages, boo
 
 void print_notes(const std::vector<Message>& messages, Screen& screen) {
   for (const Message& message : messages) print_problem(screen.err(), message);
+}
+
+std::function<void(const Message&)> told_at_once_on(Screen& screen) {
+  return [&screen](const Message& message) {
+    screen.end_progress();
+    print_problem(screen.err(), message);
+    screen.err().flush();
+  };
 }
 
 std::optional<Loaded> load(const std::string& path, const std::string& command, bool json, Screen& screen,
@@ -79,7 +88,7 @@ std::optional<Message> output_problem(const std::string& output, const std::vect
          {input, site::file_beside(input, site::kPartsEnding), site::file_beside(input, site::kCostsEnding)})
       if (std::filesystem::equivalent(output, read, ignored)) return say::output_is_input(output);
   }
-  if (!replace) return say::output_is_there(output);
+  if (!replace && !is_stream(output)) return say::output_is_there(output);  // "/dev/stdout" of a shell's "> FILE"
   return std::nullopt;
 }
 

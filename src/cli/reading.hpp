@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <iosfwd>
 #include <optional>
 #include <string>
@@ -21,6 +22,9 @@ int refuse(const std::string& command, const std::vector<Message>& messages, boo
 
 /// What is no error but worth saying, on standard error.
 void print_notes(const std::vector<Message>& messages, Screen& screen);
+
+/// Tells a message on standard error the moment it comes, below any progress; the screen must outlive it.
+std::function<void(const Message&)> told_at_once_on(Screen& screen);
 
 /// A site, and what reading it left to be said.
 struct Loaded {

@@ -28,11 +28,13 @@ std::string numbered(const std::string& path, std::size_t sheet, std::size_t cou
       .string();
 }
 
-void save(const std::vector<FileToSave>& files, const SavedAs& as, Drawn& drawn) {
-  std::vector<Message> problems = save_all(files, {as.site}, as.replace);
-  if (problems.empty())
-    for (const FileToSave& file : files) drawn.paths.push_back(file.path);
-  std::move(problems.begin(), problems.end(), std::back_inserter(drawn.problems));
+void save(std::vector<FileToSave> files, const SavedAs& as, Drawn& drawn) {
+  Saving saving(std::move(files), {{as.site}, as.replace, {}, {as.tell}});
+  const bool written = saving.ready() && saving.write();
+  std::vector<Message>& told = written ? drawn.notes : drawn.problems;
+  std::copy(saving.problems().begin(), saving.problems().end(), std::back_inserter(told));
+  if (!written) return;
+  for (const FileToSave& file : saving.files()) drawn.paths.push_back(file.path);
 }
 
 /// Of several sheets of which one cannot be written the others would be taken for the whole: a folder is not made here,
@@ -76,7 +78,7 @@ void save_drawing(const drawing::Document& document, const std::string& path, co
     files.push_back({numbered(path, i, document.sheets.size()),
                      kind == ".svg" ? drawing::svg(document, i, {palette, true, {}})
                                     : drawing::png(document, i, fonts, palette, kDotsPerInch)});
-  save(files, as, drawn);
+  save(std::move(files), as, drawn);
 }
 
 }  // namespace zoneproof::cli

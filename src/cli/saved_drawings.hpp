@@ -1,4 +1,5 @@
 #pragma once
+#include <functional>
 #include <optional>
 #include <string>
 
@@ -11,8 +12,9 @@
 namespace zoneproof::cli {
 
 struct SavedAs {
-  std::string site;      ///< path of the site file: nothing is written over it
-  bool replace = false;  ///< files that are there already are written over
+  std::string site;                               ///< path of the site file: nothing is written over it
+  bool replace = false;                           ///< files that are there already are written over
+  std::function<void(const Message&)> tell = {};  ///< is told at once that another run is waited for
 };
 
 /// ".svg", in small letters.

@@ -1,19 +1,17 @@
 #include "cli/saved_files.hpp"
 
-#include <fcntl.h>
 #include <fmt/format.h>
-#include <sys/file.h>
 #include <unistd.h>
 
 #include <algorithm>
 #include <cerrno>
+#include <cstdio>
+#include <cstring>
 #include <filesystem>
-#include <map>
-#include <regex>
-#include <set>
 #include <variant>
 
 #include "base/file.hpp"
+#include "base/rename_new.hpp"
 #include "cli/reading.hpp"
 #include "messages/base.hpp"
 #include "messages/cli.hpp"
@@ -33,6 +31,8 @@ std::vector<Message> in_the_way(const std::vector<FileToSave>& files, const std:
   long long count = 0;
   for (const FileToSave& file : files) {
     auto problem = output_problem(file.path, inputs, replace);
+    if (!problem) problem = replace_problem(file.path);
+    if (!problem && files.size() > 1 && is_stream(file.path)) problem = say::output_is_stream(file.path);
     if (!problem) continue;
     if (problem->code != say::output_is_there(file.path).code) {
       problems.push_back(std::move(*problem));
@@ -45,143 +45,6 @@ std::vector<Message> in_the_way(const std::vector<FileToSave>& files, const std:
   if (there) problems.push_back(std::move(*there));
   return problems;
 }
-
-/// Keeps other runs out of a folder while it lives. The lock is the process's: a killed one holds none.
-class FolderLock {
- public:
-  explicit FolderLock(const fs::path& folder)
-      : number_(::open(folder.empty() ? "." : folder.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC)) {
-    if (number_ < 0) return;
-    int got = 0;
-    do got = ::flock(number_, LOCK_EX);
-    while (got != 0 && errno == EINTR);
-    held_ = got == 0;
-  }
-  FolderLock(FolderLock&& other) noexcept
-      : number_(std::exchange(other.number_, -1)), held_(std::exchange(other.held_, false)) {}
-  FolderLock(const FolderLock&) = delete;
-  FolderLock& operator=(const FolderLock&) = delete;
-  ~FolderLock() {
-    if (number_ >= 0) ::close(number_);
-  }
-  bool held() const { return held_; }
-
- private:
-  int number_;
-  bool held_ = false;
-};
-
-/// Locks the folders of files that are there, each once and in one order for all runs, so that no two wait for each
-/// other; removes what killed runs left there.
-class Folders {
- public:
-  Folders(const std::vector<FileToSave>& files, const std::vector<std::string>& left_behind) {
-    for (const FileToSave& file : files) add(file.path);
-    for (const std::string& path : left_behind) add(path);
-    for (const auto& [folder, names] : names_) {
-      FolderLock lock(folder);
-      if (lock.held()) clear(folder, names);
-      locks_.push_back(std::move(lock));
-    }
-  }
-
- private:
-  void add(const std::string& path) {
-    const fs::path target = behind_links(path);
-    std::error_code failed;
-    const fs::path folder = fs::canonical(target.parent_path().empty() ? "." : target.parent_path(), failed);
-    if (!failed) names_[folder].insert(target.filename().string());
-  }
-
-  static void clear(const fs::path& folder, const std::set<std::string>& names) {
-    std::vector<fs::path> leftovers;
-    std::error_code failed;
-    for (fs::directory_iterator at(folder, failed), end; !failed && at != end; at.increment(failed)) {
-      std::error_code gone;
-      if (names.count(target_of_leftover(at->path().filename().string())) != 0 &&
-          fs::is_regular_file(at->symlink_status(gone)))
-        leftovers.push_back(at->path());
-    }
-    for (const fs::path& leftover : leftovers) fs::remove(leftover, failed);
-  }
-
-  std::map<fs::path, std::set<std::string>> names_;
-  std::vector<FolderLock> locks_;
-};
-
-class Saving {
- public:
-  std::vector<Message> run(const std::vector<FileToSave>& files, const std::vector<std::string>& left_behind) {
-    for (const FileToSave& file : files)
-      if (!folder_for(file.path)) return undone();
-    const Folders locked(files, left_behind);
-    for (const FileToSave& file : files)
-      if (!write_beside(file)) return undone();
-    for (Staged& one : staged_)
-      if (!one.aside.empty() && !moved(one.target, one.aside, one.is_aside)) return undone();
-    for (Staged& one : staged_)
-      if (!moved(one.temporary, one.target, one.is_there)) return undone();
-    return {};
-  }
-
- private:
-  struct Staged {
-    fs::path temporary, target, aside;
-    bool is_aside = false, is_there = false;
-  };
-
-  bool moved(const fs::path& from, const fs::path& to, bool& done) {
-    std::error_code failed;
-    fs::rename(from, to, failed);
-    if (failed) problems_.push_back(say::file_not_written(to.string(), failed.message()));
-    done = !failed;
-    return done;
-  }
-
-  bool folder_for(const std::string& path) {
-    const fs::path folder = fs::path(path).parent_path();
-    std::error_code failed;
-    std::vector<fs::path> missing;
-    for (fs::path at = folder; !at.empty() && !fs::exists(at, failed) && at != at.parent_path(); at = at.parent_path())
-      missing.push_back(at);
-    failed.clear();
-    if (!folder.empty()) fs::create_directories(folder, failed);
-    if (failed) problems_.push_back(folder_refused(folder.string(), failed));
-    made_.insert(made_.end(), missing.rbegin(), missing.rend());  // the outermost first
-    return !failed;
-  }
-
-  bool write_beside(const FileToSave& file) {
-    const fs::path target = behind_links(file.path);
-    const fs::path temporary = target.string() + ".saving-" + std::to_string(::getpid());
-    auto problem = save_file(temporary.string(), file.bytes);
-    if (problem) {
-      for (auto& [name, value] : problem->arguments)  // what was asked for, not what stands in for it
-        if (auto* words = std::get_if<std::string>(&value); words != nullptr && *words == temporary.string())
-          *words = file.path;
-      problems_.push_back(std::move(*problem).at({file.path, "", 0, 0}));
-      return false;
-    }
-    staged_.push_back({temporary, target, file.aside});
-    std::error_code ignored;  // a file that is new has no rights to keep
-    if (fs::exists(target, ignored)) fs::permissions(temporary, fs::status(target, ignored).permissions(), ignored);
-    return true;
-  }
-
-  std::vector<Message> undone() {
-    std::error_code ignored;  // nothing better can be done about what cannot be removed
-    for (const Staged& one : staged_) {
-      fs::remove(one.temporary, ignored);
-      if (one.is_aside && !one.is_there) fs::rename(one.aside, one.target, ignored);
-    }
-    for (auto folder = made_.rbegin(); folder != made_.rend(); ++folder) fs::remove(*folder, ignored);  // where empty
-    return std::move(problems_);
-  }
-
-  std::vector<Staged> staged_;
-  std::vector<fs::path> made_;
-  std::vector<Message> problems_;
-};
 
 }  // namespace
 
@@ -208,31 +71,157 @@ Message folder_refused(const std::string& path, const std::error_code& why) {
   return say::folder_not_made(path, why.message());
 }
 
-std::string name_to_set_aside(const std::string& path) {
+std::string name_to_set_aside(const std::string& path, int number) {
   const fs::path whole = behind_links(path);
-  fs::path free;
+  const std::string name = fmt::format("{}.changed-{}{}", whole.stem().string(), number, whole.extension().string());
+  return (whole.parent_path() / name).string();
+}
+
+struct Saving::Staged {
+  std::string path;
+  fs::path temporary, target;
+  bool changed = false;    ///< what stands there is to be set aside
+  std::string aside = {};  ///< where what was there lies now; empty: in its place, or written over
+  bool is_there = false;   ///< the new one
+};
+
+Saving::Saving(std::vector<FileToSave> files, SaveAsked asked) : files_(std::move(files)), asked_(std::move(asked)) {}
+Saving::~Saving() = default;
+
+bool Saving::ready() {
+  problems_ = in_the_way(files_, asked_.inputs, asked_.replace);  // no folder is made, no run waited for in vain
+  if (!problems_.empty()) return false;
+  // Each time they are gone another run has failed. A file system that numbers a folder anew whenever it is asked (some
+  // of FUSE) never says that they are there: what is locked then is good enough.
+  constexpr int most_failed_runs = 10;
+  for (int i = 0; i < most_failed_runs && (!locked_ || !locked_->are_there()); ++i)
+    if (!in_turn()) return undone();
+  problems_ = in_the_way(files_, asked_.inputs, asked_.replace);  // another run may have written meanwhile
+  // What cannot be looked at is told when it is written.
+  std::error_code ignored;
+  for (const FileToSave& file : files_)
+    if (fs::exists(file.path, ignored)) there_.insert(file.path);
+  return problems_.empty() || undone();
+}
+
+/// Makes the folders and waits for them.
+bool Saving::in_turn() {
+  std::vector<std::string> paths = asked_.left_behind;
+  for (const FileToSave& file : files_) {
+    if (!is_stream(file.path) && !folder_for(file.path)) return false;
+    paths.push_back(file.path);
+  }
+  locked_.emplace(paths, asked_.waiting);
+  if (locked_->refused()) problems_.push_back(*locked_->refused());
+  return problems_.empty();
+}
+
+bool Saving::write(const std::set<std::string>& changed) {
+  if (files_.size() == 1 && is_stream(files_.front().path)) {
+    if (auto problem = save_file(files_.front().path, files_.front().bytes)) problems_.push_back(std::move(*problem));
+    return problems_.empty();
+  }
+  for (const FileToSave& file : files_)
+    if (!write_beside(file, changed.count(file.path) != 0)) return undone();
+  for (Staged& one : staged_)
+    if (one.changed && !move_aside(one)) return undone();
+  for (Staged& one : staged_)
+    if (!move_in(one)) return undone();
+  tell_what_is_unsafe();
+  return true;
+}
+
+std::vector<SetAside> Saving::set_aside() const {
+  std::vector<SetAside> all;
+  for (const Staged& one : staged_)
+    if (!one.aside.empty()) all.push_back({one.path, one.aside});
+  return all;
+}
+
+bool Saving::folder_for(const std::string& path) {
+  const fs::path folder = fs::path(path).parent_path();
   std::error_code failed;
-  for (int number = 1; number == 1 || fs::exists(fs::symlink_status(free, failed)); ++number)
-    free =
-        whole.parent_path() / fmt::format("{}.changed-{}{}", whole.stem().string(), number, whole.extension().string());
-  return free.string();
+  std::vector<std::string> missing;
+  for (fs::path at = folder; !at.empty() && !fs::exists(at, failed) && at != at.parent_path(); at = at.parent_path())
+    missing.push_back(at.string());
+  failed.clear();
+  if (!folder.empty()) fs::create_directories(folder, failed);
+  if (failed) problems_.push_back(folder_refused(folder.string(), failed));
+  made_.insert(made_.end(), missing.rbegin(), missing.rend());
+  return !failed;
 }
 
-std::string target_of_leftover(const std::string& name) {
-  static const std::regex left(R"((.+?)\.saving-\d+(-\d+)?(\.saving-\d+-\d+)?)");  // save_file adds to what Saving adds
-  std::smatch parts;
-  return std::regex_match(name, parts, left) ? parts[1].str() : std::string();
+bool Saving::write_beside(const FileToSave& file, bool changed) {
+  const fs::path target = behind_links(file.path);
+  const std::string temporary = target.string() + ".saving-" + std::to_string(::getpid());
+  auto problem = save_file(temporary, file.bytes);
+  if (problem && kind_of(problem->code).severity == Severity::error) {
+    for (auto& [name, value] : problem->arguments)  // what was asked for, not what stands in for it
+      if (auto* words = std::get_if<std::string>(&value); words != nullptr && *words == temporary) *words = file.path;
+    problems_.push_back(std::move(*problem).at({file.path, "", 0, 0}));
+    return false;
+  }
+  std::error_code ignored;  // a file that is new has no rights to keep
+  const bool is_old = fs::exists(target, ignored);
+  staged_.push_back({file.path, temporary, target, changed && is_old});
+  if (is_old) fs::permissions(temporary, fs::status(target, ignored).permissions(), ignored);
+  return true;
 }
 
-std::vector<Message> save_all(const std::vector<FileToSave>& files, const std::vector<std::string>& inputs,
-                              bool replace, const std::vector<std::string>& left_behind) {
-  std::vector<Message> problems = in_the_way(files, inputs, replace);
-  if (!problems.empty()) return problems;
-  if (files.size() != 1) return Saving().run(files, left_behind);
-  // A single one may be a device or a pipe, which is written into.
-  const Folders locked(files, left_behind);
-  if (auto problem = save_file(files.front().path, files.front().bytes)) problems.push_back(std::move(*problem));
-  return problems;
+bool Saving::move_aside(Staged& one) {
+  for (int number = 1;; ++number) {
+    std::string free = name_to_set_aside(one.path, number);
+    if (rename_new(one.target.string(), free)) {
+      one.aside = std::move(free);
+      return true;
+    }
+    if (errno == EEXIST) continue;  // an earlier one, which stays
+    problems_.push_back(say::file_not_written(free, std::strerror(errno)));
+    return false;
+  }
+}
+
+bool Saving::move_in(Staged& one) {
+  const std::string from = one.temporary.string(), to = one.target.string();
+  const bool replaces = there_.count(one.path) != 0 && one.aside.empty();
+  one.is_there = replaces ? std::rename(from.c_str(), to.c_str()) == 0 : rename_new(from, to);
+  if (!one.is_there) problems_.push_back(say::file_not_written(one.path, std::strerror(errno)));
+  return one.is_there;
+}
+
+/// New names that a power cut may take are told once: the remedy is the same for all.
+void Saving::tell_what_is_unsafe() {
+  std::set<fs::path> folders;
+  for (const Staged& one : staged_) {
+    const fs::path folder = one.target.parent_path();
+    if (!folders.insert(folder).second || sync_folder(folder.empty() ? "." : folder.string())) continue;
+    problems_.push_back(say::file_written_unsafely(one.path, std::strerror(errno)));
+    return;
+  }
+}
+
+/// Puts back what can be, and tells what cannot. False, as a run that does so has failed.
+bool Saving::undone() {
+  std::error_code ignored;  // nothing better can be done about what cannot be removed
+  std::vector<std::string> written;
+  for (Staged& one : staged_) {
+    if (one.is_there) {
+      written.push_back(one.path);
+      continue;
+    }
+    fs::remove(one.temporary, ignored);
+    if (!one.aside.empty() && rename_new(one.aside, one.target.string())) one.aside.clear();
+  }
+  if (!written.empty()) problems_.push_back(say::outputs_in_part(written));
+  for (auto folder = made_.rbegin(); folder != made_.rend(); ++folder) fs::remove(*folder, ignored);  // where empty
+  locked_.reset();
+  return false;
+}
+
+std::vector<Message> save_all(std::vector<FileToSave> files, SaveAsked asked) {
+  Saving saving(std::move(files), std::move(asked));
+  if (saving.ready()) saving.write();
+  return saving.problems();
 }
 
 }  // namespace zoneproof::cli

@@ -94,8 +94,9 @@ int sight(const SightOptions& asked, Screen& screen) {
   const auto told = results::answer(loaded->site, question, progress_on(screen));
   screen.end_progress();
   if (!told.answer) return refuse("sight", told.problems, asked.json, screen);
-  const Drawn drawn = draw(loaded->site, *told.answer, asked);
+  const Drawn drawn = draw(loaded->site, *told.answer, asked, screen);
   if (!drawn.problems.empty()) return refuse("sight", drawn.problems, asked.json, screen);
+  print_notes(drawn.notes, screen);
   if (asked.json) {
     const results::Reply reply = results::reply_of(loaded->site, *told.answer);
     screen.raw(reply.text);

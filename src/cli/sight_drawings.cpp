@@ -4,6 +4,7 @@
 #include <filesystem>
 #include <memory>
 
+#include "cli/reading.hpp"
 #include "cli/saved_drawings.hpp"
 #include "cli/saved_files.hpp"
 #include "drawing/fonts.hpp"
@@ -23,10 +24,10 @@ namespace fs = std::filesystem;
 class Drawer {
  public:
   Drawer(const site::Site& site, const results::SightAnswer& answer, const SightOptions& asked,
-         const drawing::Fonts& fonts)
+         const drawing::Fonts& fonts, Screen& screen)
       : site_(site),
         asked_(asked),
-        as_{asked.site, asked.replace},
+        as_{asked.site, asked.replace, told_at_once_on(screen)},
         fonts_(fonts),
         ruler_(fonts),
         scene_(site),
@@ -105,12 +106,12 @@ std::vector<Message> drawing_problems(const SightOptions& asked) {
   return problems;
 }
 
-Drawn draw(const site::Site& site, const results::SightAnswer& answer, const SightOptions& asked) {
+Drawn draw(const site::Site& site, const results::SightAnswer& answer, const SightOptions& asked, Screen& screen) {
   Drawn drawn;
   if (asked.plan.empty() && asked.pictures.empty()) return drawn;
   const auto fonts = drawing::Fonts::open(drawing::folder_of_fonts(), drawn.problems);
   if (!fonts) return drawn;
-  return Drawer(site, answer, asked, *fonts).run();
+  return Drawer(site, answer, asked, *fonts, screen).run();
 }
 
 }  // namespace zoneproof::cli

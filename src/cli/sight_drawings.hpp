@@ -15,6 +15,6 @@ namespace zoneproof::cli {
 std::vector<Message> drawing_problems(const SightOptions& asked);
 
 /// Writes what is asked for. `answer` has the zones that are drawn, in the order in which their patches are numbered.
-Drawn draw(const site::Site& site, const results::SightAnswer& answer, const SightOptions& asked);
+Drawn draw(const site::Site& site, const results::SightAnswer& answer, const SightOptions& asked, Screen& screen);
 
 }  // namespace zoneproof::cli

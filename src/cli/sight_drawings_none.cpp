@@ -9,6 +9,6 @@ std::vector<Message> drawing_problems(const SightOptions& asked) {
   return {say::draws_nothing()};
 }
 
-Drawn draw(const site::Site&, const results::SightAnswer&, const SightOptions&) { return {}; }
+Drawn draw(const site::Site&, const results::SightAnswer&, const SightOptions&, Screen&) { return {}; }
 
 }  // namespace zoneproof::cli

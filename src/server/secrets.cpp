@@ -1,15 +1,9 @@
 #include "server/secrets.hpp"
 
-#include <fcntl.h>
 #include <sodium.h>
 #include <sys/stat.h>
-#include <unistd.h>
 
 #include <array>
-#include <cerrno>
-#include <cstdio>
-#include <cstdlib>
-#include <cstring>
 #include <filesystem>
 #include <stdexcept>
 
@@ -85,36 +79,11 @@ bool same_secret(std::string_view a, std::string_view b) {
   return a.size() == b.size() && sodium_memcmp(a.data(), b.data(), a.size()) == 0;
 }
 
-namespace {
-
-bool write_all(int file, std::string_view bytes) {
-  while (!bytes.empty()) {
-    const ssize_t taken = ::write(file, bytes.data(), bytes.size());
-    if (taken < 0 && errno != EINTR) return false;
-    if (taken > 0) bytes.remove_prefix(static_cast<std::size_t>(taken));
-  }
-  return true;
-}
-
-}  // namespace
-
 std::optional<Message> save_secret(const std::string& path, std::string_view bytes) {
-  // Made with its rights, filled, then given its name: at no moment may anybody else read it, and whatever ends the
-  // program or fills the disk leaves the old file or the new one, never half of one.
-  std::string temporary = path + ".XXXXXX";
-  const int file = ::mkostemp(temporary.data(), O_CLOEXEC);  // for its owner alone (POSIX mkstemp)
-  if (file < 0) return say::server_secret_not_written(path, std::strerror(errno));
-  const bool written = write_all(file, bytes) && ::fsync(file) == 0;
-  int fault = errno;
-  ::close(file);
-  if (written && std::rename(temporary.c_str(), path.c_str()) == 0) {
-    const std::string folder = std::filesystem::path(path).parent_path().string();
-    sync_folder(folder.empty() ? "." : folder);  // where that fails a power cut may take it: another is made then
-    return std::nullopt;
-  }
-  if (written) fault = errno;
-  ::unlink(temporary.c_str());
-  return say::server_secret_not_written(path, std::strerror(fault));
+  auto problem = save_file(path, bytes, Access::owner);
+  // Written, but not on the disk for sure: a power cut may take it, and another is made then.
+  if (problem && kind_of(problem->code).severity != Severity::error) return std::nullopt;
+  return problem;
 }
 
 std::optional<Message> open_to_others(const std::string& path) {

@@ -30,7 +30,7 @@ std::optional<std::string> key_of_file(const std::string& path, std::vector<Mess
 /// A problem where others than its owner may read the file.
 std::optional<Message> open_to_others(const std::string& path);
 
-/// Writes a file that only its owner may read.
+/// Writes a file that only its owner may read, whole or not at all (save_file() of base/file.hpp).
 std::optional<Message> save_secret(const std::string& path, std::string_view bytes);
 
 }  // namespace zoneproof::server

@@ -4,6 +4,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 #include <signal.h>
+#include <sys/file.h>
 #include <sys/resource.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
@@ -12,6 +13,7 @@
 #include <filesystem>
 #include <fstream>
 #include <thread>
+#include <vector>
 
 namespace zoneproof {
 namespace {
@@ -186,6 +188,122 @@ TEST_F(File, AKillAtAnyMomentLeavesOneWholeText) {
     const std::string now = content(path("site.json"));
     ASSERT_TRUE(now == a || now == b) << "after " << delay << " us: " << now.size() << " bytes";
   }
+}
+
+/// A process that saves for the owner alone and is killed by the kernel when it writes more than 5000 bytes: what it
+/// leaves is what it had made so far.
+void killed_while_it_saves_a_secret(const std::string& path) {
+  const pid_t child = ::fork();
+  if (child == 0) {
+    ::umask(0);
+    ::signal(SIGXFSZ, SIG_DFL);
+    const rlimit none = {0, 0}, small = {5000, 5000};
+    ::setrlimit(RLIMIT_CORE, &none);
+    ::setrlimit(RLIMIT_FSIZE, &small);
+    save_file(path, std::string(100000, 's'), Access::owner);
+    ::_exit(0);
+  }
+  int status = 0;
+  ASSERT_EQ(::waitpid(child, &status, 0), child);
+  ASSERT_TRUE(WIFSIGNALED(status));
+}
+
+mode_t rights(const std::string& path) {
+  struct stat status {};
+  return ::stat(path.c_str(), &status) == 0 ? status.st_mode & 0777U : 0;
+}
+
+TEST_F(File, ForItsOwnerAloneIsSoFromTheFirstByteAndAKilledRunLeavesNone) {
+  killed_while_it_saves_a_secret(path("key"));
+  ASSERT_EQ(count(), 1U) << "what the killed one had written";
+  EXPECT_EQ(rights(fs::directory_iterator(folder_)->path().string()), 0600U);
+  EXPECT_FALSE(save_file(path("key"), "secret", Access::owner));
+  EXPECT_EQ(content(path("key")), "secret");
+  EXPECT_EQ(rights(path("key")), 0600U);
+  EXPECT_EQ(count(), 1U);
+}
+
+TEST_F(File, ForItsOwnerAloneReplacesOneThatOthersMayReadOrNobodyMayWrite) {
+  for (const mode_t before : {0644U, 0400U}) {
+    ASSERT_FALSE(save_file(path("key"), "old", Access::owner));
+    ASSERT_EQ(::chmod(path("key").c_str(), before), 0);
+    EXPECT_FALSE(save_file(path("key"), "new", Access::owner));
+    EXPECT_EQ(content(path("key")), "new");
+    EXPECT_EQ(rights(path("key")), 0600U);
+  }
+  ASSERT_EQ(::mkfifo(path("pipe").c_str(), 0600), 0);
+  EXPECT_TRUE(save_file(path("pipe"), "new", Access::owner)) << "others may read what goes through it";
+}
+
+TEST_F(File, ForItsOwnerAloneLeavesWhatSomebodyWritesAndWhatIsNotItsOwn) {
+  const std::string alive = path("key.saving-1-0");
+  const int writer = ::open(alive.c_str(), O_WRONLY | O_CREAT, 0600);
+  ASSERT_EQ(::flock(writer, LOCK_EX), 0);  // as whoever writes one has it
+  for (const char* other :
+       {"key.saving-1", "key.saving-1-", "key.saving-x-0", "key.saving-1-0.bak", "other.saving-1-0"})
+    ASSERT_FALSE(save_file(path(other), "x"));
+  ASSERT_FALSE(save_file(path("key"), "secret", Access::owner));
+  EXPECT_EQ(count(), 7U);
+  ::close(writer);
+  ASSERT_FALSE(save_file(path("key"), "secret", Access::owner));
+  EXPECT_FALSE(fs::exists(alive));
+  EXPECT_EQ(count(), 6U);
+}
+
+// Several at once write one secret and clear away what the dead left: nobody takes another's for left behind.
+TEST_F(File, ForItsOwnerAloneIsSavedByManyAtOnce) {
+  std::vector<pid_t> children;
+  for (int i = 0; i < 4; ++i) {
+    const pid_t child = ::fork();
+    if (child == 0) {
+      int failed = 0;
+      for (int round = 0; round < 50; ++round)
+        failed += save_file(path("key"), std::string(1000, 'k'), Access::owner) ? 1 : 0;
+      ::_exit(failed);
+    }
+    children.push_back(child);
+  }
+  for (const pid_t child : children) {
+    int status = 0;
+    ASSERT_EQ(::waitpid(child, &status, 0), child);
+    EXPECT_EQ(WIFEXITED(status) ? WEXITSTATUS(status) : -1, 0);
+  }
+  EXPECT_EQ(content(path("key")), std::string(1000, 'k'));
+  EXPECT_EQ(count(), 1U);
+}
+
+// What a shell makes of "-o /dev/stdout | less", "-o >(less)" and "-o /dev/stdout >> FILE".
+TEST_F(File, ThatIsOpenAlreadyIsWrittenOnAndNotReplaced) {
+  int pipe[2] = {-1, -1};
+  ASSERT_EQ(::pipe(pipe), 0);
+  for (const char* folder : {"/dev/fd/", "/proc/self/fd/"}) {
+    EXPECT_TRUE(is_stream(folder + std::to_string(pipe[1])));
+    const auto problem = save_file(folder + std::to_string(pipe[1]), "deck");
+    EXPECT_FALSE(problem) << text(*problem);
+    char read_back[8] = {};
+    EXPECT_EQ(::read(pipe[0], read_back, sizeof read_back), 4);
+  }
+  ASSERT_FALSE(save_file(path("log"), "before "));
+  struct stat before {
+  }, after{};
+  ASSERT_EQ(::stat(path("log").c_str(), &before), 0);
+  const int log = ::open(path("log").c_str(), O_WRONLY | O_APPEND);
+  ASSERT_EQ(::symlink(("/dev/fd/" + std::to_string(log)).c_str(), path("link").c_str()), 0);
+  EXPECT_FALSE(save_file(path("link"), "after"));
+  EXPECT_EQ(content(path("log")), "before after");
+  ASSERT_EQ(::stat(path("log").c_str(), &after), 0);
+  EXPECT_EQ(after.st_ino, before.st_ino) << "the same file, which others have open";
+  for (const int number : {log, pipe[0], pipe[1]}) ::close(number);
+  EXPECT_TRUE(save_file("/dev/fd/" + std::to_string(log), "x")) << "closed by now";
+}
+
+TEST_F(File, IsToldFromAStream) {
+  ASSERT_EQ(::mkfifo(path("pipe").c_str(), 0600), 0);
+  ASSERT_EQ(::symlink("pipe", path("link").c_str()), 0);
+  ASSERT_FALSE(save_file(path("plain"), "x"));
+  for (const std::string& stream : {path("pipe"), path("link"), std::string("/dev/null"), std::string("/dev/stdout")})
+    EXPECT_TRUE(is_stream(stream)) << stream;
+  for (const std::string& none : {path("plain"), path("none"), folder_.string()}) EXPECT_FALSE(is_stream(none)) << none;
 }
 
 }  // namespace

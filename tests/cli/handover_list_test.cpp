@@ -2,12 +2,18 @@
 // that somebody else put there.
 #include "cli/handover_list.hpp"
 
+#include <fcntl.h>
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
+#include <sys/file.h>
+#include <unistd.h>
 
+#include <algorithm>
+#include <chrono>
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
+#include <thread>
 
 #include "base/sha256.hpp"
 #include "cli/workshop.hpp"
@@ -81,10 +87,7 @@ TEST(AListOfHandoverFiles, TellsWhatWouldBeWrittenOverThoughNobodyListedItSo) {
   for (const char* name : {"tables/old.csv", "tables/stays.csv", "tables/mine.csv", "tables/fresh.csv"})
     now.hashes[name] = sha256_hex("new");
   now.hashes["tables/same.csv"] = sha256_hex("the new bytes already");
-  const auto aside = to_set_aside(at.string(), before, now);
-  ASSERT_EQ(aside.size(), 2U);
-  EXPECT_EQ(fs::path(aside.at("tables/old.csv")).filename(), "old.changed-1.csv");
-  EXPECT_EQ(fs::path(aside.at("tables/mine.csv")).filename(), "mine.changed-1.csv");
+  EXPECT_THAT(changed_in(at.string(), before, now), testing::ElementsAre("tables/mine.csv", "tables/old.csv"));
 }
 
 TEST(Handover, WithReplaceKeepsWhatSomebodyChangedUnderAnotherName) {
@@ -98,6 +101,65 @@ TEST(Handover, WithReplaceKeepsWhatSomebodyChangedUnderAnotherName) {
   const Outcome third = run_line("handover " + site + " -o " + at + " --replace");
   EXPECT_THAT(third.out, Not(HasSubstr("changed-"))) << "told once, and it stays";
   EXPECT_EQ(bytes_of(fs::path(at) / "tables/chains.changed-1.csv"), "my remarks");
+}
+
+/// How often this process has a folder open.
+int times_open(const fs::path& folder) {
+  int times = 0;
+  for (const auto& number : fs::directory_iterator("/proc/self/fd")) {
+    std::error_code gone;
+    times += fs::read_symlink(number.path(), gone) == folder ? 1 : 0;
+  }
+  return times;
+}
+
+// What is changed, and which names are taken, is looked at when nobody else writes there any more.
+TEST(Handover, WithReplaceKeepsWhatIsChangedWhileItWaitsForAnotherRun) {
+  const std::string site = file_with("waits.site.json", workshop());
+  const fs::path at = fs::canonical(folder()) / "waits";
+  ASSERT_EQ(run_line("handover " + site + " -o " + at.string()).err, "");
+  const int other = ::open(at.c_str(), O_RDONLY | O_DIRECTORY);
+  ASSERT_EQ(::flock(other, LOCK_EX), 0);
+  Outcome second;
+  std::thread run([&] { second = run_line("handover " + site + " -o " + at.string() + " --replace"); });
+  while (times_open(at) < 2) std::this_thread::sleep_for(std::chrono::milliseconds(1));  // until it asks for the folder
+  put(at / "tables/chains.csv", "my remarks");
+  put(at / "tables/chains.changed-1.csv", "my earlier remarks");
+  ::close(other);
+  run.join();
+  EXPECT_THAT(second.err, HasSubstr("Another run is writing in"));
+  EXPECT_THAT(second.out, HasSubstr("tables/chains.csv as chains.changed-2.csv"));
+  EXPECT_EQ(bytes_of(at / "tables/chains.changed-1.csv"), "my earlier remarks");
+  EXPECT_EQ(bytes_of(at / "tables/chains.changed-2.csv"), "my remarks");
+}
+
+TEST(Handover, WithReplaceTellsTheWholePathOfWhatALinkLedTo) {
+  const std::string site = file_with("linked.site.json", workshop());
+  const fs::path at = fs::path(folder()) / "linked", elsewhere = fs::canonical(folder()) / "elsewhere";
+  ASSERT_EQ(run_line("handover " + site + " -o " + at.string()).err, "");
+  put(elsewhere / "mine.csv", "my remarks");
+  fs::remove(at / "tables/chains.csv");
+  fs::create_symlink(elsewhere / "mine.csv", at / "tables/chains.csv");
+  const Outcome second = run_line("handover " + site + " -o " + at.string() + " --replace");
+  std::string told = second.out;  // in one line
+  std::replace(told.begin(), told.end(), '\n', ' ');
+  EXPECT_THAT(told, HasSubstr("tables/chains.csv as " + (elsewhere / "mine.changed-1.csv").string()));
+  EXPECT_EQ(bytes_of(elsewhere / "mine.changed-1.csv"), "my remarks");
+}
+
+// Two names of one file: what the second is to be is gone when the first is written.
+TEST(Handover, WithReplaceTellsWhatItSetAsideAlsoWhereItFailsLater) {
+  const std::string site = file_with("fails.site.json", workshop());
+  const fs::path at = fs::path(folder()) / "fails";
+  ASSERT_EQ(run_line("handover " + site + " -o " + at.string()).err, "");
+  put(at / "tables/chains.csv", "my remarks");
+  fs::remove(at / kHandoverList);
+  fs::create_symlink("handover.pdf", at / kHandoverList);
+  const Outcome second = run_line("handover " + site + " -o " + at.string() + " --replace");
+  EXPECT_EQ(second.exit_code, 3);
+  EXPECT_EQ(second.out, "");
+  EXPECT_THAT(second.err, HasSubstr("tables/chains.csv as chains.changed-1.csv"));
+  EXPECT_EQ(bytes_of(at / "tables/chains.changed-1.csv"), "my remarks");
 }
 
 TEST(AListOfHandoverFiles, LeadsNowhereElse) {

@@ -7,13 +7,16 @@
 #include <gtest/gtest.h>
 #include <sys/file.h>
 #include <sys/resource.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <chrono>
 #include <csignal>
 #include <filesystem>
 #include <fstream>
-#include <thread>
+#include <functional>
+#include <utility>
+#include <vector>
 
 #include "cli/workshop.hpp"
 
@@ -50,7 +53,7 @@ class FullDisk {
 
 TEST(SavedFiles, AreAllThereWithTheirFolders) {
   const std::string at = folder() + "/new";
-  EXPECT_TRUE(save_all({{at + "/one", "1"}, {at + "/in/two", "22"}}, {}, false).empty());
+  EXPECT_TRUE(save_all({{at + "/one", "1"}, {at + "/in/two", "22"}}, {}).empty());
   EXPECT_EQ(bytes_of(at + "/one"), "1");
   EXPECT_EQ(bytes_of(at + "/in/two"), "22");
   EXPECT_EQ(things_in(at), 3U) << "nothing else is left";
@@ -61,7 +64,7 @@ TEST(SavedFiles, LeaveNothingOnAFullDisk) {
   std::vector<Message> problems;
   {
     const FullDisk full(100);
-    problems = save_all({{at + "/one", "1"}, {at + "/in/two", std::string(500, 'x')}}, {}, false);
+    problems = save_all({{at + "/one", "1"}, {at + "/in/two", std::string(500, 'x')}}, {});
   }
   ASSERT_EQ(problems.size(), 1U);
   EXPECT_THAT(text(problems.front()), HasSubstr(at + "/in/two was not written"));
@@ -69,11 +72,11 @@ TEST(SavedFiles, LeaveNothingOnAFullDisk) {
 }
 
 TEST(SavedFiles, KeepTheEarlierOnesOnAFullDisk) {
-  const std::string at = folder() + "/kept";
-  ASSERT_TRUE(save_all({{at + "/one", "old"}, {at + "/two", "old"}}, {}, false).empty());
+  const std::string at = folder() + "/earlier";
+  ASSERT_TRUE(save_all({{at + "/one", "old"}, {at + "/two", "old"}}, {}).empty());
   {
     const FullDisk full(100);
-    EXPECT_EQ(save_all({{at + "/one", "new"}, {at + "/two", std::string(500, 'x')}}, {}, true).size(), 1U);
+    EXPECT_EQ(save_all({{at + "/one", "new"}, {at + "/two", std::string(500, 'x')}}, {{}, true}).size(), 1U);
   }
   EXPECT_EQ(bytes_of(at + "/one"), "old");
   EXPECT_EQ(bytes_of(at + "/two"), "old");
@@ -83,8 +86,8 @@ TEST(SavedFiles, KeepTheEarlierOnesOnAFullDisk) {
 TEST(SavedFiles, TellOnceThatManyAreThere) {
   const std::string at = folder() + "/there";
   const std::vector<FileToSave> files = {{at + "/one", "1"}, {at + "/two", "2"}, {at + "/three", "3"}};
-  ASSERT_TRUE(save_all({files[0], files[2]}, {}, false).empty());
-  const std::vector<Message> problems = save_all(files, {}, false);
+  ASSERT_TRUE(save_all({files[0], files[2]}, {}).empty());
+  const std::vector<Message> problems = save_all(files, {});
   ASSERT_EQ(problems.size(), 1U);
   EXPECT_THAT(text(problems.front()), HasSubstr("2 of the files"));
   EXPECT_THAT(text(problems.front()), HasSubstr(at + "/one"));
@@ -93,10 +96,10 @@ TEST(SavedFiles, TellOnceThatManyAreThere) {
 
 TEST(SavedFiles, FollowLinksAndKeepRights) {
   const std::string at = folder() + "/linked";
-  ASSERT_TRUE(save_all({{at + "/real", "old"}, {at + "/other", "old"}}, {}, false).empty());
+  ASSERT_TRUE(save_all({{at + "/real", "old"}, {at + "/other", "old"}}, {}).empty());
   fs::create_symlink("real", at + "/link");
   fs::permissions(at + "/real", fs::perms::owner_read | fs::perms::owner_write);
-  ASSERT_TRUE(save_all({{at + "/link", "new"}, {at + "/other", "new"}}, {}, true).empty());
+  ASSERT_TRUE(save_all({{at + "/link", "new"}, {at + "/other", "new"}}, {{}, true}).empty());
   EXPECT_TRUE(fs::is_symlink(at + "/link"));
   EXPECT_EQ(bytes_of(at + "/real"), "new");
   EXPECT_EQ(fs::status(at + "/real").permissions(), fs::perms::owner_read | fs::perms::owner_write);
@@ -128,26 +131,72 @@ TEST(AFolderThatIsMissingAboveTheOutput, IsToldByEveryCommandThatDraws) {
   EXPECT_FALSE(fs::exists(folder() + "/nowhere"));
 }
 
-TEST(SavedFiles, AreSetAsideWhereThatIsAskedFor) {
+TEST(SavedFiles, AreSetAsideWhereThatIsAskedForUnderANameThatIsFree) {
   const std::string at = folder() + "/aside";
-  ASSERT_TRUE(save_all({{at + "/one.csv", "mine"}, {at + "/two", "old"}}, {}, false).empty());
-  const std::string aside = name_to_set_aside(at + "/one.csv");
-  EXPECT_EQ(fs::path(aside).filename(), "one.changed-1.csv");
-  ASSERT_TRUE(save_all({{at + "/one.csv", "new", aside}, {at + "/two", "new"}}, {}, true).empty());
-  EXPECT_EQ(bytes_of(aside), "mine");
+  ASSERT_TRUE(save_all({{at + "/one.csv", "mine"}, {at + "/two", "old"}}, {}).empty());
+  EXPECT_EQ(fs::path(name_to_set_aside(at + "/one.csv", 1)).filename(), "one.changed-1.csv");
+  file_with("aside/one.changed-1.csv", "of last time");
+  Saving saving({{at + "/one.csv", "new"}, {at + "/two", "new"}}, {{}, true});
+  ASSERT_TRUE(saving.ready());
+  ASSERT_TRUE(saving.write({at + "/one.csv"}));
+  ASSERT_EQ(saving.set_aside().size(), 1U);
+  EXPECT_EQ(saving.set_aside()[0].path, at + "/one.csv");
+  EXPECT_EQ(fs::path(saving.set_aside()[0].as).filename(), "one.changed-2.csv");
+  EXPECT_EQ(bytes_of(saving.set_aside()[0].as), "mine");
+  EXPECT_EQ(bytes_of(at + "/one.changed-1.csv"), "of last time");
   EXPECT_EQ(bytes_of(at + "/one.csv"), "new");
-  EXPECT_EQ(fs::path(name_to_set_aside(at + "/one.csv")).filename(), "one.changed-2.csv");
 }
 
-TEST(SavedFiles, AreBackInTheirPlaceWhereSettingAsideOrMovingFails) {
+// Two names of one file: what the second is to replace has gone with the first.
+TEST(SavedFiles, AreBackInTheirPlaceWhereSettingAsideFails) {
   const std::string at = folder() + "/back";
-  ASSERT_TRUE(save_all({{at + "/one", "mine"}, {at + "/two", "old"}}, {}, false).empty());
-  EXPECT_FALSE(
-      save_all({{at + "/one", "new", at + "/one.changed-1"}, {at + "/two", "new", at + "/nowhere/two"}}, {}, true)
-          .empty());
+  ASSERT_TRUE(save_all({{at + "/one", "mine"}, {at + "/two", "mine too"}}, {}).empty());
+  fs::create_symlink("two", at + "/again");
+  Saving saving({{at + "/one", "new"}, {at + "/two", "new"}, {at + "/again", "new"}}, {{}, true});
+  ASSERT_TRUE(saving.ready());
+  EXPECT_FALSE(saving.write({at + "/one", at + "/two", at + "/again"}));
+  EXPECT_EQ(saving.problems().size(), 1U);
+  EXPECT_TRUE(saving.set_aside().empty());
   EXPECT_EQ(bytes_of(at + "/one"), "mine");
-  EXPECT_EQ(bytes_of(at + "/two"), "old");
+  EXPECT_EQ(bytes_of(at + "/two"), "mine too");
+  EXPECT_EQ(things_in(at), 3U);
+}
+
+TEST(SavedFiles, AreToldWhereTheyLieAlsoWhenALaterOneFails) {
+  const std::string at = folder() + "/later";
+  ASSERT_TRUE(save_all({{at + "/one", "mine"}, {at + "/two", "old"}}, {}).empty());
+  fs::create_symlink("two", at + "/again");
+  Saving saving({{at + "/one", "new"}, {at + "/two", "new"}, {at + "/again", "new"}}, {{}, true});
+  ASSERT_TRUE(saving.ready());
+  EXPECT_FALSE(saving.write({at + "/one"}));
+  ASSERT_EQ(saving.set_aside().size(), 1U);
+  EXPECT_EQ(bytes_of(saving.set_aside()[0].as), "mine");
+  ASSERT_EQ(saving.problems().size(), 2U);
+  EXPECT_EQ(saving.problems()[0].code, "file_not_written");
+  EXPECT_THAT(text(saving.problems()[1]), HasSubstr(at + "/one, " + at + "/two")) << "what is new all the same";
+}
+
+TEST(SavedFiles, OfWhichOneIsNoFileAreRefusedBeforeAnyIsWritten) {
+  const std::string at = folder() + "/mixed";
+  fs::create_directories(at + "/inside");
+  ASSERT_EQ(::mkfifo((at + "/pipe").c_str(), 0600), 0);
+  for (const auto& [name, code] : {std::pair("pipe", "output_is_stream"), std::pair("inside", "file_is_folder")}) {
+    const auto problems = save_all({{at + "/one", "1"}, {at + "/" + name, "2"}}, {{}, true});
+    ASSERT_EQ(problems.size(), 1U) << name;
+    EXPECT_EQ(problems[0].code, code);
+  }
   EXPECT_EQ(things_in(at), 2U);
+  EXPECT_TRUE(fs::is_fifo(at + "/pipe"));
+}
+
+TEST(SavedFiles, ThatNobodyMayWriteStay) {
+  const std::string at = folder() + "/protected";
+  ASSERT_TRUE(save_all({{at + "/one", "old"}, {at + "/two", "old"}}, {}).empty());
+  fs::permissions(at + "/two", fs::perms::owner_read);
+  const auto problems = save_all({{at + "/one", "new"}, {at + "/two", "new"}}, {{}, true});
+  ASSERT_EQ(problems.size(), 1U);
+  EXPECT_EQ(problems[0].code, "file_write_protected");
+  EXPECT_EQ(bytes_of(at + "/one"), "old");
 }
 
 TEST(ALeftover, IsKnownByItsName) {
@@ -163,25 +212,147 @@ TEST(WhatAKilledRunLeft, IsRemovedBesideTheFilesThatAreWrittenAndNobodyElses) {
   fs::create_directories(at);
   for (const char* name : {"one.saving-1", "one.saving-1.saving-1-0", "past.saving-7", "strange.saving-1"})
     file_with(std::string("left/") + name, "half");
-  ASSERT_TRUE(save_all({{at + "/one", "1"}, {at + "/two", "2"}}, {}, true, {at + "/past"}).empty());
+  ASSERT_TRUE(save_all({{at + "/one", "1"}, {at + "/two", "2"}}, {{}, true, {at + "/past"}}).empty());
   EXPECT_EQ(things_in(at), 3U) << "one, two, and what is of no file of these";
   EXPECT_TRUE(fs::exists(at + "/strange.saving-1"));
 }
 
-TEST(WhatARunThatIsAliveWrites, IsWaitedFor) {
+/// Another run that writes into a folder, until it ends.
+class OtherRun {
+ public:
+  explicit OtherRun(const std::string& at) : number_(::open(at.c_str(), O_RDONLY | O_DIRECTORY)) {
+    EXPECT_EQ(::flock(number_, LOCK_EX | LOCK_NB), 0);
+  }
+  ~OtherRun() { end(); }
+  OtherRun(const OtherRun&) = delete;
+  OtherRun& operator=(const OtherRun&) = delete;
+  void end() {
+    if (number_ >= 0) ::close(std::exchange(number_, -1));
+  }
+
+ private:
+  int number_;
+};
+
+/// Where a run waits for another, `meanwhile` happens and then the other one ends. The codes of what is told of it.
+Waiting waiting_with(OtherRun& other, std::vector<std::string>& told, std::function<void()> meanwhile) {
+  return {[&other, &told, meanwhile = std::move(meanwhile)](const Message& message) {
+    told.push_back(message.code);
+    meanwhile();
+    other.end();
+  }};
+}
+
+TEST(WhatARunThatIsAliveWrites, IsWaitedForAndThatIsTold) {
   const std::string at = folder() + "/alive";
   fs::create_directories(at);
   const std::string half = file_with("alive/one.saving-1", "half");
-  const int other = ::open(at.c_str(), O_RDONLY | O_DIRECTORY);
-  ASSERT_EQ(::flock(other, LOCK_EX), 0);
-  std::thread waiting([&] { save_all({{at + "/one", "1"}, {at + "/two", "2"}}, {}, true); });
-  std::this_thread::sleep_for(std::chrono::milliseconds(100));
-  EXPECT_TRUE(fs::exists(half));
-  EXPECT_FALSE(fs::exists(at + "/one"));
-  ::close(other);
-  waiting.join();
-  EXPECT_FALSE(fs::exists(half));
+  OtherRun other(at);
+  std::vector<std::string> told;
+  bool stays = false;
+  const auto problems = save_all({{at + "/one", "1"}, {at + "/two", "2"}},
+                                 {{}, true, {}, waiting_with(other, told, [&] { stays = fs::exists(half); })});
+  EXPECT_TRUE(problems.empty());
+  EXPECT_EQ(told, std::vector<std::string>{"folder_in_use"}) << "once";
+  EXPECT_TRUE(stays);
+  EXPECT_FALSE(fs::exists(half)) << "left by a run that was killed, since nobody has the folder any more";
   EXPECT_EQ(bytes_of(at + "/one"), "1");
+}
+
+TEST(WhatARunThatIsAliveWrites, IsNotWaitedForWithoutEnd) {
+  const std::string at = folder() + "/hangs";
+  fs::create_directories(at);
+  OtherRun other(at);
+  std::vector<std::string> told;
+  const auto tell = [&](const Message& message) { told.push_back(message.code); };
+  const auto problems =
+      save_all({{at + "/one", "1"}, {at + "/new/two", "2"}}, {{}, true, {}, {tell, std::chrono::milliseconds(120)}});
+  ASSERT_EQ(problems.size(), 1U);
+  EXPECT_EQ(problems[0].code, "folder_still_in_use");
+  EXPECT_EQ(told.size(), 1U);
+  EXPECT_EQ(things_in(at), 0U) << "no file, and no folder that was made for one";
+}
+
+// A run that fails removes the folder that it has made: who waited for it makes it anew, and has that one to itself.
+TEST(AFolderThatIsWaitedFor, MayBeGoneThen) {
+  const std::string at = folder() + "/gone";
+  fs::create_directories(at);
+  OtherRun other(at);
+  std::vector<std::string> told;
+  Saving saving({{at + "/one", "1"}, {at + "/two", "2"}},
+                {{}, false, {}, waiting_with(other, told, [&] { fs::remove(at); })});
+  ASSERT_TRUE(saving.ready());
+  EXPECT_EQ(told.size(), 1U);
+  const int third = ::open(at.c_str(), O_RDONLY | O_DIRECTORY);
+  EXPECT_NE(::flock(third, LOCK_EX | LOCK_NB), 0) << "nobody else has it";
+  ::close(third);
+  EXPECT_TRUE(saving.write());
+  EXPECT_EQ(bytes_of(at + "/two"), "2");
+}
+
+TEST(WhatARunThatIsAliveWrites, IsNotWrittenOverByOneThatMustReplaceNothing) {
+  const std::string at = folder() + "/came";
+  fs::create_directories(at);
+  for (const std::vector<FileToSave>& files :
+       {std::vector<FileToSave>{{at + "/one", "1"}}, {{at + "/one", "1"}, {at + "/two", "2"}}}) {
+    OtherRun other(at);
+    std::vector<std::string> told;
+    const auto problems =
+        save_all(files, {{}, false, {}, waiting_with(other, told, [] { file_with("came/one", "the other's"); })});
+    ASSERT_EQ(problems.size(), 1U);
+    EXPECT_EQ(problems[0].code, "output_is_there");
+    EXPECT_EQ(bytes_of(at + "/one"), "the other's");
+    EXPECT_EQ(things_in(at), 1U);
+    fs::remove(at + "/one");
+  }
+}
+
+// Who copies a file there by hand asks for no lock.
+TEST(SavedFiles, DoNotWriteOverWhatComesAfterTheyHaveLooked) {
+  const std::string at = folder() + "/by-hand";
+  fs::create_directories(at);
+  for (const bool replace : {false, true}) {
+    Saving saving({{at + "/one", "1"}, {at + "/two", "2"}}, {{}, replace});
+    ASSERT_TRUE(saving.ready());
+    file_with("by-hand/one", "mine");
+    EXPECT_FALSE(saving.write());
+    ASSERT_EQ(saving.problems().size(), 1U);
+    EXPECT_EQ(saving.problems()[0].code, "file_not_written");
+    EXPECT_EQ(bytes_of(at + "/one"), "mine");
+    EXPECT_EQ(things_in(at), 1U);
+    fs::remove(at + "/one");
+  }
+}
+
+TEST(AStream, IsWrittenIntoThoughAnotherRunHasTheFolderWhereItStands) {
+  const std::string at = folder() + "/streams";
+  fs::create_directories(at);
+  ASSERT_EQ(::mkfifo((at + "/plan.svg").c_str(), 0600), 0);
+  const int reader = ::open((at + "/plan.svg").c_str(), O_RDONLY | O_NONBLOCK);
+  const OtherRun other(at);
+  const Waiting impatient = {[](const Message& message) { ADD_FAILURE() << text(message); },
+                             std::chrono::milliseconds(0)};
+  EXPECT_TRUE(save_all({{at + "/plan.svg", "drawing"}}, {{}, false, {}, impatient}).empty());
+  char read_back[16] = {};
+  EXPECT_EQ(::read(reader, read_back, sizeof read_back), 7);
+  EXPECT_STREQ(read_back, "drawing");
+  ::close(reader);
+  const auto nobody = save_all({{at + "/plan.svg", "drawing"}}, {{}, false, {}, impatient});
+  ASSERT_EQ(nobody.size(), 1U) << "nobody reads it: told, not waited for";
+  EXPECT_EQ(nobody[0].code, "file_not_written");
+  EXPECT_TRUE(save_all({{"/dev/null", "drawing"}}, {{}, false, {}, impatient}).empty());
+  EXPECT_EQ(things_in(at), 1U);
+}
+
+// "> FILE" of a shell makes the file before the program starts: that it is there is no reason to refuse.
+TEST(AStream, ThatAShellHasOpenedIsNoFileInTheWay) {
+  const std::string file = file_with("redirected", "");
+  const int number = ::open(file.c_str(), O_WRONLY);
+  const Outcome done = run_line("netlist " + kCorrected + " -o /dev/fd/" + std::to_string(number));
+  EXPECT_EQ(done.exit_code, 0) << done.err;
+  EXPECT_THAT(bytes_of(file), HasSubstr(".end"));
+  ::close(number);
+  EXPECT_EQ(run_line("netlist " + kCorrected + " -o " + file).exit_code, 2) << "a name that was typed is another matter";
 }
 
 TEST(AHandoverFile, IsRefusedWithAMessageForAFolderThatNoFileSystemTakes) {

@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <thread>
 
+#include "base/file.hpp"
 #include "server/attempts.hpp"
 #include "server/authority.hpp"
 #include "server/lane.hpp"
@@ -68,6 +69,25 @@ TEST(Secrets, AreTheirOwnersAlone) {
   EXPECT_FALSE(key_of_file(path, problems));
   ASSERT_EQ(problems.size(), 1u);
   EXPECT_EQ(problems.front().code, "server_secret_open_to_others");
+}
+
+// What a killed run left holds the bytes of a secret, and nobody would look for it.
+TEST(Secrets, OfAKilledRunAreNotLeftBehind) {
+  const Folder folder;
+  const std::string path = (folder.path / "visits.key").string();
+  ASSERT_FALSE(save_file(path + ".saving-1-0", "half of a key"));
+  std::vector<Message> problems;
+  EXPECT_TRUE(key_of_file(path, problems));
+  EXPECT_EQ(std::distance(std::filesystem::directory_iterator(folder.path), {}), 1);
+}
+
+TEST(Secrets, OfAFolderThatIsNoneAreRefused) {
+  const Folder folder;
+  const std::string path = (folder.path / "nowhere" / "visits.key").string();
+  std::vector<Message> problems;
+  EXPECT_FALSE(key_of_file(path, problems));
+  ASSERT_EQ(problems.size(), 1u);
+  EXPECT_EQ(problems.front().code, "folder_missing");
 }
 
 TEST(Authority, SpeaksForOwnNetworksAndNames) {
