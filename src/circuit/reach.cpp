@@ -77,9 +77,8 @@ class Walk {
     std::vector<bool> is(points_.count());
     for (std::size_t node = 0; node < is.size(); ++node) {
       const std::size_t when = seen_[points_.of(static_cast<Node>(node))];
-      is[node] = when == 0 || std::any_of(behind_.begin(), behind_.end(), [&](const auto& span) {
-                   return span.first <= when && when <= span.second;
-                 });
+      is[node] = when == 0 || std::any_of(behind_.begin(), behind_.end(),
+                                          [&](const auto& span) { return span.first <= when && when <= span.second; });
     }
     return is;
   }

@@ -77,7 +77,8 @@ std::optional<Taken> taken_alone(const Linearised& network, const Variations::Re
     const Branch& branch = made->branches[static_cast<std::size_t>(i)];
     over(i) = network.before.voltage[at(branch.a)] - network.before.voltage[at(branch.b)];
     const HalfColumn& half = ready.halves[made->branch_of[static_cast<std::size_t>(i)]];
-    for (std::size_t d = 0; d < driven.size(); ++d) over(i) -= product(half, ready.halves[made->driven_of[d]]) * driven[d];
+    for (std::size_t d = 0; d < driven.size(); ++d)
+      over(i) -= product(half, ready.halves[made->driven_of[d]]) * driven[d];
   }
   if (!inverse || !over.allFinite()) return std::nullopt;
   Taken taken{*std::move(made), {}, {(*inverse * over).cwiseAbs().sum(), inverse->cwiseAbs().sum(), 0.0, 0.0}};

@@ -74,8 +74,7 @@ class Look {
     found_.push_back({condition.supply, FaultEffect::harmless, {}, {}});
     std::map<const SolvedSite*, FaultySite> networks;
     const SolvedSite& rest = *condition.rest;
-    FaultySite& at_rest =
-        networks.try_emplace(&rest, rest, answer_.fault, work, &condition.looked_at).first->second;
+    FaultySite& at_rest = networks.try_emplace(&rest, rest, answer_.fault, work, &condition.looked_at).first->second;
     const Unsupplied unsupplied = at_rest.without_supply(*condition.everybody, condition.without_supply);
     const Dark dark = newly_dark(site_, condition.without_supply, unsupplied);
     const DarkContacts contacts = contacts_of(rest, dark);

@@ -326,8 +326,7 @@ class Hanging::Search {
     if (way_.empty()) return;
     int& before = earliest_[way_.back().node];
     before = std::min(before, earliest_[done.node]);
-    if (earliest_[done.node] == into_.reached_[done.node])
-      into_.behind_[done.by] = {into_.reached_[done.node], clock_};
+    if (earliest_[done.node] == into_.reached_[done.node]) into_.behind_[done.by] = {into_.reached_[done.node], clock_};
   }
 
   Hanging& into_;

@@ -87,8 +87,8 @@ struct Movement {
 };
 
 /// One of these with a fault in it, for many states of its zones. Most faults are branches more in the formula of each
-/// state; one that the formula does not take is put into the network, once for all states, as contacts that are held are
-/// where they are many.
+/// state; one that the formula does not take is put into the network, once for all states, as contacts that are held
+/// are where they are many.
 class FaultySite {
  public:
   struct Seen {
@@ -96,8 +96,8 @@ class FaultySite {
     double room_volts = 0.0;  ///< by which nodes may move and nothing of it changes
   };
 
-  /// `sound`, `looked_at` and `work` are referred to. `looked_at`: everything that will be looked at; null: any node may
-  /// be.
+  /// `sound`, `looked_at` and `work` are referred to. `looked_at`: everything that will be looked at; null: any node
+  /// may be.
   FaultySite(const SolvedSite& sound, const SingleFault& fault, FaultWork& work, const LookedAt* looked_at = nullptr);
 
   /// Cost: of a glance (circuit/variation.hpp), but for voltages near a limit.
@@ -152,9 +152,9 @@ class FaultySite {
   circuit::Variations::Ready ready_;      ///< all of them, for the sound site
   circuit::Variations::Shock shock_;      ///< likewise
   FaultWork& work_;
-  int refined_ = 0;                            ///< answers by the formula that a glance did not give
+  int refined_ = 0;  ///< answers by the formula that a glance did not give
   std::unique_ptr<Own> anew_;
-  std::vector<bool> movable_;                  ///< per node, once it is asked for: whether what has changed can move it
+  std::vector<bool> movable_;  ///< per node, once it is asked for: whether what has changed can move it
 };
 
 /// The contact movements that bring `zone` from rest into a state, as changes of the network at rest; nothing where the

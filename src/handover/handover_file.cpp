@@ -122,17 +122,21 @@ void add_tables(std::vector<FileMade>& files, const std::vector<paper::Chapter>&
   for (const paper::Table& table : tables) files.push_back({"tables/" + table.id + ".csv", paper::csv(table)});
 }
 
+/// The same of other sheets.
+drawing::Document without_sheets(const drawing::Document& document) {
+  return {{}, document.title, document.subject, document.keywords, document.created};
+}
+
 void add_drawings(std::vector<FileMade>& files, const std::vector<paper::Chapter>& all,
                   const drawing::Document& document) {
-  drawing::Document drawings = document;
-  drawings.sheets.clear();
+  drawing::Document drawings = without_sheets(document);
   for (const paper::Chapter& chapter : all)
     for (const paper::Block& block : chapter.blocks)
       if (const auto* inserted = std::get_if<paper::Inserted>(&block))
         drawings.sheets.insert(drawings.sheets.end(), inserted->sheets.begin(), inserted->sheets.end());
-  for (std::size_t i = 0; i < drawings.sheets.size(); ++i)
-    files.push_back({"drawings/" + drawings.sheets[i].name.id + ".svg",
-                     drawing::svg(drawings, i, {drawing::Palette::light, true, {}})});
+  std::vector<std::string> written = drawing::svgs(drawings, {drawing::Palette::light, true, {}});
+  for (std::size_t i = 0; i < written.size(); ++i)
+    files.push_back({"drawings/" + drawings.sheets[i].name.id + ".svg", std::move(written[i])});
 }
 
 /// Once for all papers.
@@ -186,7 +190,7 @@ FilesMade handover_files(const drawing::Fonts& fonts, const Findings& findings, 
   std::vector<FileMade> files = {{"handover.pdf", drawing::pdf(document, fonts, drawing::Palette::light)}};
   add_tables(files, all, document);
   add_drawings(files, all, document);
-  drawing::Document stickers = document;
+  drawing::Document stickers = without_sheets(document);
   paper::LabelSheets labels = labels_on(ruler, findings, options);
   stickers.sheets = std::move(labels.sheets);
   if (auto by_hand = labels_to_write(labels.left_out)) {  // who holds the labels alone has to know, too
