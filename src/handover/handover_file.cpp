@@ -168,19 +168,21 @@ std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings
   paper::Chapter summary = summary_chapter(findings);
   if (const auto letters = letters_on_paper(unprintable_in(ruler, findings.site)))
     summary.blocks.push_back(paper::Paragraph{text(*letters)});
-  return {std::move(summary),
-          cautions_chapter(),
-          order_chapter(findings),
-          wiring_chapter(ruler, findings, options),
-          terminations_chapter(ruler, findings, options),
-          settings_sheet(findings.site, findings.proof),
-          supply_chapter(ruler, findings),
-          network_chapter(findings),
-          plans_chapter(ruler, findings, options),
-          zones_chapter(ruler, findings, options.paper),
-          materials_chapter(findings.site, findings.materials),
-          faults_chapter(findings),
-          rules_chapter(findings)};
+  std::vector<paper::Chapter> all;  // one after the other: a list in braces would be copied, with every sheet
+  all.push_back(std::move(summary));
+  all.push_back(cautions_chapter());
+  all.push_back(order_chapter(findings));
+  all.push_back(wiring_chapter(ruler, findings, options));
+  all.push_back(terminations_chapter(ruler, findings, options));
+  all.push_back(settings_sheet(findings.site, findings.proof));
+  all.push_back(supply_chapter(ruler, findings));
+  all.push_back(network_chapter(findings));
+  all.push_back(plans_chapter(ruler, findings, options));
+  all.push_back(zones_chapter(ruler, findings, options.paper));
+  all.push_back(materials_chapter(findings.site, findings.materials));
+  all.push_back(faults_chapter(findings));
+  all.push_back(rules_chapter(findings));
+  return all;
 }
 
 FilesMade handover_files(const drawing::Fonts& fonts, const Findings& findings, const FileOptions& options) {
