@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <numeric>
+#include <utility>
 
 #include "circuit/nodal.hpp"
 
@@ -12,10 +13,14 @@ namespace {
 /// Nodes that are one point, by disjoint sets.
 class Points {
  public:
-  explicit Points(const Network& network) : parent_(static_cast<std::size_t>(network.node_count())) {
+  /// `loose`: sorted elements that tie nothing, whatever they are.
+  Points(const Network& network, const std::vector<ElementIndex>& loose)
+      : parent_(static_cast<std::size_t>(network.node_count())) {
     std::iota(parent_.begin(), parent_.end(), std::size_t{0});
-    for (const Element& element : network.elements()) {
-      if (ties(element)) parent_[of(element.from)] = of(element.to);
+    for (std::size_t e = 0; e < network.elements().size(); ++e) {
+      const Element& element = network.elements()[e];
+      if (ties(element) && !std::binary_search(loose.begin(), loose.end(), static_cast<ElementIndex>(e)))
+        parent_[of(element.from)] = of(element.to);
     }
   }
 
@@ -38,20 +43,18 @@ class Points {
 /// Depth-first walk over the points, that tells for each block whether anybody asks beyond it.
 class Walk {
  public:
-  Walk(const Network& network, const std::vector<Quantity>& quantities)
+  Walk(const Network& network, const std::vector<Quantity>& quantities, Open open = {})
       : elements_(network.elements()),
-        points_(network),
-        kept_(elements_.size(), false),
+        points_(network, sorted(open.elements)),
+        free_(std::move(open.elements)),
+        kept_(elements_.size() + open.bridges.size(), false),
         edges_(points_.count()),
         asked_(points_.count(), 0),
         seen_(points_.count(), 0),
         low_(points_.count(), 0) {
-    for (std::size_t e = 0; e < elements_.size(); ++e) {
-      const std::size_t from = points_.of(elements_[e].from), to = points_.of(elements_[e].to);
-      if (from == to) continue;
-      edges_[from].push_back({e, to});
-      edges_[to].push_back({e, from});
-    }
+    for (std::size_t e = 0; e < elements_.size(); ++e) join(e, elements_[e].from, elements_[e].to);
+    for (std::size_t b = 0; b < open.bridges.size(); ++b)
+      join(elements_.size() + b, open.bridges[b].first, open.bridges[b].second);
     for (const Quantity& quantity : quantities) {
       for (const Quantity::Term& term : quantity.terms) asked_[points_.of(term.node)] = 1;
     }
@@ -68,6 +71,18 @@ class Walk {
     return kept_;
   }
 
+  /// Per node, whether a block with anything free in it stands between it and the reference.
+  std::vector<bool> moved() {
+    walk(points_.of(reference));
+    std::vector<bool> is(points_.count());
+    for (std::size_t node = 0; node < is.size(); ++node) {
+      const std::size_t when = seen_[points_.of(static_cast<Node>(node))];
+      is[node] = when == 0 || std::any_of(behind_.begin(), behind_.end(),
+                                          [&](const auto& span) { return span.first <= when && when <= span.second; });
+    }
+    return is;
+  }
+
  private:
   struct Edge {
     std::size_t element, far;
@@ -78,6 +93,23 @@ class Walk {
     std::size_t next = 0;
   };
   static constexpr std::size_t nothing = static_cast<std::size_t>(-1);
+
+  static const std::vector<ElementIndex>& sorted(std::vector<ElementIndex>& elements) {
+    std::sort(elements.begin(), elements.end());
+    return elements;
+  }
+
+  void join(std::size_t element, Node a, Node b) {
+    const std::size_t from = points_.of(a), to = points_.of(b);
+    if (from == to) return;
+    edges_[from].push_back({element, to});
+    edges_[to].push_back({element, from});
+  }
+
+  bool is_free(std::size_t element) const {
+    return element >= elements_.size() ||
+           std::binary_search(free_.begin(), free_.end(), static_cast<ElementIndex>(element));
+  }
 
   void walk(std::size_t root) {
     std::vector<Step> way;
@@ -115,11 +147,14 @@ class Walk {
   void leave(std::size_t before, const Step& done) {
     low_[before] = std::min(low_[before], low_[done.point]);
     if (low_[done.point] >= seen_[before]) {
+      bool any_free = false;
       for (std::size_t element = nothing; element != done.by;) {
         element = open_.back();
         open_.pop_back();
         kept_[element] = asked_[done.point] != 0;
+        any_free = any_free || is_free(element);
       }
+      if (any_free) behind_.emplace_back(seen_[done.point], clock_);
     }
     if (asked_[done.point] != 0) asked_[before] = 1;
   }
@@ -154,11 +189,13 @@ class Walk {
 
   const std::vector<Element>& elements_;
   Points points_;
+  const std::vector<ElementIndex> free_;  ///< elements of any value, sorted; with them all beyond the elements: bridges
   std::vector<bool> kept_;
   std::vector<std::vector<Edge>> edges_;  ///< per point
   std::vector<char> asked_;               ///< per point: it or, once walked, anything behind it
   std::vector<std::size_t> seen_, low_;   ///< per point: when it was come to; the earliest that it reaches back to
   std::vector<std::size_t> open_;         ///< elements of blocks that are not complete yet
+  std::vector<std::pair<std::size_t, std::size_t>> behind_;  ///< when the points behind a block with those were come to
   std::size_t clock_ = 0;
 };
 
@@ -167,5 +204,13 @@ class Walk {
 std::vector<bool> within_reach(const Network& network, const std::vector<Quantity>& quantities) {
   return Walk(network, quantities).run();
 }
+
+std::vector<bool> within_reach(const Network& network, const std::vector<Node>& asked, const Open& open) {
+  Quantity all;
+  for (const Node node : asked) all.terms.push_back({node, 1.0});
+  return Walk(network, {all}, open).run();
+}
+
+std::vector<bool> moved_by(const Network& network, const Open& open) { return Walk(network, {}, open).moved(); }
 
 }  // namespace zoneproof::circuit

@@ -1,4 +1,5 @@
 #pragma once
+#include <utility>
 #include <vector>
 
 #include "circuit/network.hpp"
@@ -17,5 +18,16 @@ namespace zoneproof::circuit {
 /// Per element: whether any of `quantities` can depend on it. Parts without a way to the reference are kept whole where
 /// a node of a quantity stands in them. Cost: linear in nodes and elements.
 std::vector<bool> within_reach(const Network& network, const std::vector<Quantity>& quantities);
+
+/// What may be of any value beside what the elements of a network are: some of them, and bridges between nodes.
+struct Open {
+  std::vector<ElementIndex> elements;
+  std::vector<std::pair<Node, Node>> bridges;
+};
+/// The other way round: per node, whether its voltage can depend on any of these. A node that no way leads to from the
+/// reference is told to. Cost: linear in nodes and elements.
+std::vector<bool> moved_by(const Network& network, const Open& open);
+/// Per element: whether a voltage of any of `asked` can depend on it, whatever is open.
+std::vector<bool> within_reach(const Network& network, const std::vector<Node>& asked, const Open& open);
 
 }  // namespace zoneproof::circuit

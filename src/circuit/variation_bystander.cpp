@@ -15,6 +15,10 @@
 // as neither takes it further than w / 2; times its own resistance that is the most it moves anything. The sum over all
 // loads is the `sharpness` of the network, with a fifth more for what they do to each other.
 //
+// A current source that changes is a current d of the shock that answers nothing: with u_B - Z_Bd d for u_B in S (...),
+// and |i_m' - i_m| <= t C (|i_B'| + |d|), the above holds for i_B' and d together, with |i_B| + |d| for |i_B|, d among
+// the branches in C and Z_wB, and s of the branches alone.
+//
 // All of it grows with C, |Z_w.|, t, the currents and the bendings: with the largest of each among many movements it
 // holds for every one of them. Z_mB is a product of half columns, L^-1 b_m and L^-1 b_B, and the sum over their rows of
 // the largest size that any of the movements has there times that of B bounds it for all. What a crowd of movements far
@@ -45,22 +49,41 @@ struct Taken {
   Felt felt;                           ///< without what is seen
 };
 
+/// Which of the changes are currents through something: the branches, and sources that are driven anew.
+std::vector<std::size_t> currents_of(const Branched& made) {
+  std::vector<std::size_t> changes = made.branch_of;
+  changes.insert(changes.end(), made.driven_of.begin(), made.driven_of.end());
+  return changes;
+}
+
+/// A more that each of the sources drives, in the order of `made.driven`.
+std::vector<double> driven_more(const Linearised& network, const Branched& made) {
+  std::vector<double> amperes;
+  for (const auto& [source, ampere] : made.driven) amperes.push_back(ampere - network.values[at(source)]);
+  return amperes;
+}
+
 std::optional<Taken> taken_alone(const Linearised& network, const Variations::Ready::Inside& ready) {
   constexpr double smallest_pivot = 1e-10;
   if (!network.updatable) return std::nullopt;
   auto made = branched(network, ready.changes);
-  if (!made || made->branches.size() > most_branches || !made->driven.empty()) return std::nullopt;
+  if (!made || made->branches.size() > most_branches) return std::nullopt;
   const Small small = products(made->branches.size(),
                                [&](std::size_t i) -> const HalfColumn& { return ready.halves[made->branch_of[i]]; });
   const auto inverse = inverse_of(small, made->branches, smallest_pivot);
+  const std::vector<double> driven = driven_more(network, *made);
   SmallVector over(small.rows());
   for (Eigen::Index i = 0; i < over.size(); ++i) {
     const Branch& branch = made->branches[static_cast<std::size_t>(i)];
     over(i) = network.before.voltage[at(branch.a)] - network.before.voltage[at(branch.b)];
+    const HalfColumn& half = ready.halves[made->branch_of[static_cast<std::size_t>(i)]];
+    for (std::size_t d = 0; d < driven.size(); ++d)
+      over(i) -= product(half, ready.halves[made->driven_of[d]]) * driven[d];
   }
   if (!inverse || !over.allFinite()) return std::nullopt;
   Taken taken{*std::move(made), {}, {(*inverse * over).cwiseAbs().sum(), inverse->cwiseAbs().sum(), 0.0, 0.0}};
-  for (const std::size_t change : taken.made.branch_of)
+  for (const double ampere : driven) taken.felt.ampere += std::abs(ampere);
+  for (const std::size_t change : currents_of(taken.made))
     taken.felt.bending = std::max(taken.felt.bending, ready.most_bending[change]);
   for (const Change& change : ready.changes) {
     if (change.element) taken.elements.push_back(*change.element);
@@ -91,7 +114,7 @@ struct Variations::Alone::Inside {
 
 struct Variations::Shock::Inside {
   Taken taken;
-  std::vector<HalfColumn> halves;             ///< of its branches
+  std::vector<HalfColumn> halves;             ///< of its branches, then of the sources that it drives anew
   std::vector<std::vector<double>> full;      ///< the same in full length
   const Asked::Inside* last_asked = nullptr;  ///< states of a zone come one after the other and look at the same nodes
   double last_seen = 0.0;
@@ -116,7 +139,7 @@ struct Variations::Shock::Inside {
 
 Variations::Alone Variations::alone(const Ready& movement, const Asked& asked) const {
   auto taken = taken_alone(inside_->linearised, *movement.inside);
-  if (!taken) return {};
+  if (!taken || !taken->made.driven.empty()) return {};
   auto made = std::make_shared<Alone::Inside>(Alone::Inside{*std::move(taken), asked.inside, {}});
   for (const std::size_t change : made->taken.made.branch_of) {
     made->halves.push_back(movement.inside->halves[change]);
@@ -131,7 +154,7 @@ Variations::Shock Variations::shock(const Ready& changes) const {
   if (!taken) return {};
   auto made = std::make_shared<Shock::Inside>();
   made->taken = *std::move(taken);
-  for (const std::size_t change : made->taken.made.branch_of) {
+  for (const std::size_t change : currents_of(made->taken.made)) {
     made->halves.push_back(changes.inside->halves[change]);
     std::vector<double>& full = made->full.emplace_back(at(inside_->linearised.system->unknowns()), 0.0);
     for (const HalfColumn::Entry& entry : made->halves.back().entries) full[at(entry.row)] = entry.value;
@@ -141,11 +164,19 @@ Variations::Shock Variations::shock(const Ready& changes) const {
 
 namespace {
 
-/// Whether a branch of one ends in what the other cuts off.
-bool meets(const Branched& cutting, const Branched& other) {
+/// Both ends of everything that changes.
+std::vector<Node> ends_of(const Linearised& network, const Branched& made) {
+  std::vector<Node> ends;
+  for (const Branch& branch : made.branches) ends.insert(ends.end(), {branch.a, branch.b});
+  for (const auto& [source, ampere] : made.driven)
+    ends.insert(ends.end(), {network.network.element(source).from, network.network.element(source).to});
+  return ends;
+}
+
+/// Whether something of one ends in what the other cuts off.
+bool meets(const Branched& cutting, const std::vector<Node>& other) {
   if (!cutting.cut.any()) return false;
-  return std::any_of(other.branches.begin(), other.branches.end(),
-                     [&](const Branch& branch) { return cutting.cut_off(branch.a) || cutting.cut_off(branch.b); });
+  return std::any_of(other.begin(), other.end(), [&](Node node) { return cutting.cut_off(node); });
 }
 
 bool share_an_element(const Taken& a, const Taken& b) {
@@ -162,7 +193,10 @@ double Variations::most_moved(const Shock& shock, const Alone& movement) const {
   Shock::Inside& far = *shock.inside;
   const Alone::Inside& here = *movement.inside;
   if (share_an_element(far.taken, here.taken)) return untold;
-  if (meets(far.taken.made, here.taken.made) || meets(here.taken.made, far.taken.made)) return untold;
+  const Linearised& network = inside_->linearised;
+  if (meets(far.taken.made, ends_of(network, here.taken.made)) ||
+      meets(here.taken.made, ends_of(network, far.taken.made)))
+    return untold;
   double coupling = 0.0;
   for (const HalfColumn& half : here.halves) {
     for (std::size_t b = 0; b < far.full.size(); ++b) coupling += far.over(half, b);
@@ -260,7 +294,7 @@ Variations::Crowds Variations::crowds(const std::vector<std::vector<Alone>>& gro
 namespace {
 
 /// By group: whether it and the shock change the same thing, or one cuts off what the other touches or looks at.
-std::vector<bool> tangled(const Taken& far, const Variations::Crowds::Inside& here) {
+std::vector<bool> tangled(const Linearised& network, const Taken& far, const Variations::Crowds::Inside& here) {
   std::vector<bool> is(here.worst.size(), false);
   const auto mark = [&](int group) { is[at(group)] = true; };
   for (const ElementIndex element : far.elements) here.moving.each(element, mark);
@@ -268,10 +302,7 @@ std::vector<bool> tangled(const Taken& far, const Variations::Crowds::Inside& he
     here.touching.each(node, mark);
     here.looking.each(node, mark);
   }
-  for (const Branch& branch : far.made.branches) {
-    here.cutting.each(branch.a, mark);
-    here.cutting.each(branch.b, mark);
-  }
+  for (const Node end : ends_of(network, far.made)) here.cutting.each(end, mark);
   return is;
 }
 
@@ -283,7 +314,7 @@ std::vector<double> Variations::most_moved(const Shock& shock, const Crowds& cro
   std::vector<double> most(groups, std::numeric_limits<double>::infinity());
   if (!shock.inside) return most;
   const Shock::Inside& far = *shock.inside;
-  const std::vector<bool> untold = tangled(far.taken, here);
+  const std::vector<bool> untold = tangled(inside_->linearised, far.taken, here);
   std::vector<double> moved(groups), seen(groups), coupling(groups, 0.0), most_seen(groups, 0.0);
   for (const HalfColumn& half : far.halves) {
     std::fill(moved.begin(), moved.end(), 0.0);

@@ -205,4 +205,11 @@ std::string svg(const Document& document, std::size_t sheet, const SvgOptions& o
   return Writer(document.sheets.at(sheet), options).run();
 }
 
+std::vector<std::string> svgs(const Document& document, const SvgOptions& options) {
+  require_sound(document);
+  std::vector<std::string> all;
+  for (const Sheet& sheet : document.sheets) all.push_back(Writer(sheet, options).run());
+  return all;
+}
+
 }  // namespace zoneproof::drawing

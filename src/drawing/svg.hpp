@@ -1,6 +1,7 @@
 #pragma once
 #include <cstddef>
 #include <string>
+#include <vector>
 
 #include "drawing/sheet.hpp"
 
@@ -22,5 +23,7 @@ struct SvgOptions {
 /// Throws std::invalid_argument where the document is not sound (`faults`), std::out_of_range for a sheet it has not.
 /// The same bytes for the same list. Linear.
 std::string svg(const Document& document, std::size_t sheet, const SvgOptions& options);
+/// Each sheet of the document, which is looked through once.
+std::vector<std::string> svgs(const Document& document, const SvgOptions& options);
 
 }  // namespace zoneproof::drawing

@@ -3,7 +3,6 @@
 #include <algorithm>
 #include <atomic>
 #include <map>
-#include <memory>
 
 #include "base/parallel_for.hpp"
 #include "electric/fault_dark.hpp"
@@ -48,13 +47,12 @@ void by_zone(std::vector<FaultLoss>& losses) {
 /// One fault looked at from everywhere.
 class Look {
  public:
-  Look(const site::Site& site, const Surroundings& sound, const Surroundings& faulty, const SingleFault& fault)
-      : site_(site), sound_(sound), faulty_(faulty) {
+  Look(const site::Site& site, const Surroundings& sound, const SingleFault& fault) : site_(site), sound_(sound) {
     answer_.fault = fault;
   }
 
   FaultAnswer run() {
-    for (std::size_t c = 0; c < faulty_.conditions.size(); ++c) look(sound_.conditions[c], faulty_.conditions[c]);
+    for (const Condition& condition : sound_.conditions) look(condition);
     conclude();
     return std::move(answer_);
   }
@@ -70,26 +68,27 @@ class Look {
     std::vector<chain::Gap> gaps;
   };
 
-  bool on_mains(const Condition& condition) const { return &condition == &faulty_.conditions.front(); }
+  bool on_mains(const Condition& condition) const { return &condition == &sound_.conditions.front(); }
 
-  void look(const Condition& sound, const Condition& faulty) {
-    found_.push_back({faulty.supply, FaultEffect::harmless, {}, {}});
+  void look(const Condition& condition) {
+    found_.push_back({condition.supply, FaultEffect::harmless, {}, {}});
     std::map<const SolvedSite*, FaultySite> networks;
-    FaultySite& at_rest = networks.try_emplace(faulty.rest.get(), *faulty.rest, answer_.fault, work).first->second;
-    const Unsupplied unsupplied = at_rest.without_supply();
-    const Dark dark = newly_dark(site_, sound.without_supply, unsupplied);
-    const DarkContacts contacts = contacts_of(*faulty.rest, dark);
+    const SolvedSite& rest = *condition.rest;
+    FaultySite& at_rest = networks.try_emplace(&rest, rest, answer_.fault, work, &condition.looked_at).first->second;
+    const Unsupplied unsupplied = at_rest.without_supply(*condition.everybody, condition.without_supply);
+    const Dark dark = newly_dark(site_, condition.without_supply, unsupplied);
+    const DarkContacts contacts = contacts_of(rest, dark);
     at_rest.hold(contacts.changes);
-    if (on_mains(faulty) || !dark.nothing()) notices(sound, faulty, at_rest, dark);
+    if (on_mains(condition) || !dark.nothing()) notices(condition, at_rest, dark);
     const Missed missed = missed_units(site_, dark, unsupplied);
     add(missed.noticed, missed.gaps);
     add({}, dark.gaps);
     add({}, contacts.gaps);
-    losses(sound, faulty, dark, networks);
+    losses(condition, dark, networks);
   }
 
   DarkContacts contacts_of(const SolvedSite& solved, const Dark& dark) const {
-    return dark_contacts(site_, solved.circuit().wiring.network, dark);
+    return dark_contacts(site_, sound_.contacts, solved.circuit().wiring.network, dark);
   }
 
   void add(const std::vector<Message>& noticed, const std::vector<chain::Gap>& gaps) {
@@ -100,10 +99,10 @@ class Look {
 
   // --- who notices, at rest -----------------------------------------------------------------------------------------
   /// `at_rest`: contacts of what is dark held.
-  void notices(const Condition& sound, const Condition& faulty, FaultySite& at_rest, const Dark& dark) {
-    const SiteView armed = at_rest.view();
-    for (const auto& [id, panel] : site_.panels) {
-      if (armed.without_supply.count(id) != 0 && sound.at_rest.without_supply.count(id) == 0)
+  void notices(const Condition& sound, FaultySite& at_rest, const Dark& dark) {
+    const SiteView armed = at_rest.view(*sound.everybody);
+    for (const std::string& id : armed.without_supply) {
+      if (site_.panels.count(id) != 0 && sound.at_rest.without_supply.count(id) == 0)
         notice(say::notice_panel_dead(thing_words(site_, id)));
     }
     for (const auto& [zone, reading] : armed.panel) panel_notices(zone, reading, armed, sound.at_rest);
@@ -112,11 +111,13 @@ class Look {
       if (triggers && !sound.at_rest.triggers.at(id))
         notice(say::notice_unit_triggers(thing_words(site_, unit), zone_words(site_, site_.triggers.at(id).zone.id)));
     }
-    if (on_mains(faulty)) notices_disarmed(dark);
+    if (on_mains(sound)) notices_disarmed(dark);
   }
 
   void notices_disarmed(const Dark& dark) {
-    const SiteView disarmed = faulty_.disarmed->view(answer_.fault, contacts_of(*faulty_.disarmed, dark).changes, work);
+    FaultySite faulty(*sound_.disarmed, answer_.fault, work, &sound_.looked_at_disarmed);
+    faulty.hold(contacts_of(*sound_.disarmed, dark).changes);
+    const SiteView disarmed = faulty.view(*sound_.everybody_disarmed);
     for (const auto& [unit, reads] : disarmed.armed) {
       if (reads == true && sound_.at_rest_disarmed.armed.at(unit) != true && disarmed.without_supply.count(unit) == 0)
         notice(say::notice_unit_armed(thing_words(site_, unit)));
@@ -134,36 +135,30 @@ class Look {
 
   // --- what is lost -------------------------------------------------------------------------------------------------
   /// `networks`: those with the fault in them that are made already, contacts of what is dark held.
-  void losses(const Condition& sound, const Condition& faulty, const Dark& dark,
-              std::map<const SolvedSite*, FaultySite>& networks) {
-    for (const std::size_t s : to_look_at(faulty, networks.at(faulty.rest.get()), dark)) {
-      const StateView& state = faulty.states[s];
-      if (!can_be_lost(sound.states[s])) continue;
-      const FaultySite::Seen& before = sound.states[s].before;
-      const auto [network, fresh] = networks.try_emplace(state.solved, *state.solved, answer_.fault, work);
+  void losses(const Condition& condition, const Dark& dark, std::map<const SolvedSite*, FaultySite>& networks) {
+    for (const std::size_t s : to_look_at(condition, networks.at(condition.rest.get()), dark)) {
+      const StateView& state = condition.states[s];
+      const FaultySite::Seen& before = state.before;
+      const auto [network, fresh] =
+          networks.try_emplace(state.solved, *state.solved, answer_.fault, work, &state.looked_at);
       if (fresh) network->second.hold(contacts_of(*state.solved, dark).changes);
       const FaultySite::Seen now = seen(network->second, state, dark);
       if (before.panel_right && !now.panel_right) {
-        lose(state, loss_of(state.state.happening), faulty.supply);
+        lose(state, loss_of(state.state.happening), condition.supply);
       } else if (state.state.happening == Happening::alarm && before.pictured && !now.pictured) {
-        lose(state, FaultEffect::picture_lost, faulty.supply);
+        lose(state, FaultEffect::picture_lost, condition.supply);
       }
     }
   }
 
   /// The states of which it cannot be told for a whole crowd that nothing changes, in order.
-  std::vector<std::size_t> to_look_at(const Condition& faulty, const FaultySite& at_rest, const Dark& dark) {
-    std::vector<std::size_t> states;
-    const bool other_site = &faulty_ != &sound_;  // with a dead supply: each state is held against the sound one
-    if (other_site) {
-      for (std::size_t s = 0; s < faulty.states.size(); ++s) states.push_back(s);
-      return states;
-    }
-    const std::vector<double> moved = at_rest.most_moved(faulty.movements_of_crowds);
-    states = faulty.apart;
-    for (std::size_t c = 0; c < faulty.crowds.size(); ++c) {
-      const Crowd& crowd = faulty.crowds[c];
-      if (moved[c] < crowd.room_volts && !meet(dark.detectors, crowd.detectors)) {
+  std::vector<std::size_t> to_look_at(const Condition& condition, FaultySite& at_rest, const Dark& dark) {
+    const std::vector<double> moved = at_rest.most_moved(condition.movements_of_crowds);
+    std::vector<std::size_t> states = condition.apart;
+    for (std::size_t c = 0; c < condition.crowds.size(); ++c) {
+      const Crowd& crowd = condition.crowds[c];
+      const bool still = moved[c] < crowd.room_volts || !at_rest.may_move(crowd.nodes);
+      if (still && !meet(dark.detectors, crowd.detectors)) {
         work.variations += static_cast<long long>(crowd.states.size());
       } else {
         states.insert(states.end(), crowd.states.begin(), crowd.states.end());
@@ -221,7 +216,6 @@ class Look {
 
   const site::Site& site_;
   const Surroundings& sound_;
-  const Surroundings& faulty_;
   FaultAnswer answer_;
   std::vector<Found> found_;  ///< by condition, mains first
 };
@@ -322,7 +316,7 @@ FaultAnalysis analyse_faults(const site::Site& site, const FaultScope& scope,
     return analysis;
   }
   FaultWork base;
-  const Surroundings sound(site, "", scope.zones, nullptr, base);
+  const Surroundings sound(site, scope.zones, base);
   const SiteCircuit& wiring = sound.conditions.front().rest->circuit();
   analysis.gaps = unknown_in(wiring);
   analysis.right = right_in(sound);
@@ -335,14 +329,10 @@ FaultAnalysis analyse_faults(const site::Site& site, const FaultScope& scope,
   std::atomic<std::size_t> done = 0;
   std::atomic<long long> variations = base.variations, solved_anew = base.solved_anew;
   analysis.faults = parallel_map<FaultAnswer>(faults.size(), [&](std::size_t i) {
-    std::unique_ptr<Surroundings> without;
-    FaultWork work;
-    if (!faults[i].dead_supply.empty())
-      without = std::make_unique<Surroundings>(site, faults[i].dead_supply, scope.zones, &sound, work);
-    Look look(site, sound, without ? *without : sound, faults[i]);
+    Look look(site, sound, faults[i]);
     FaultAnswer answer = look.run();
-    variations += look.work.variations + work.variations;
-    solved_anew += look.work.solved_anew + work.solved_anew;
+    variations += look.work.variations;
+    solved_anew += look.work.solved_anew;
     if (progress) progress(++done, faults.size());
     return answer;
   });

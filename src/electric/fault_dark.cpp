@@ -1,5 +1,7 @@
 #include "electric/fault_dark.hpp"
 
+#include <algorithm>
+
 #include "electric/element_name.hpp"
 #include "electric/naming.hpp"
 #include "messages/electric.hpp"
@@ -20,30 +22,29 @@ Measure in_words(double seconds) {
 
 class ContactsOf {
  public:
-  ContactsOf(const site::Site& site, const circuit::Network& network, const Dark& dark)
-      : site_(site), network_(network), dark_(dark) {}
+  ContactsOf(const site::Site& site, const circuit::Network& network) : site_(site), network_(network) {}
 
-  DarkContacts run() {
-    for (const auto& [zone, entry] : site_.zones) {
-      for (const auto& [id, contact] : entry.loop.contacts)
-        one(contact.detector, contact.contact, part_name(zone, "contact", id));
+  DarkContacts run(const WiredContacts& wired, const Dark& dark) {
+    std::vector<const WiredContact*> contacts;
+    for (const std::string& id : dark.detectors) {
+      const auto found = wired.find(id);
+      if (found == wired.end()) continue;
+      for (const WiredContact& contact : found->second) contacts.push_back(&contact);
     }
-    for (const auto& [id, trigger] : site_.triggers) {
-      if (site::has_wire(trigger)) one(trigger.detector, trigger.contact, part_name(id, "contact"));
-    }
-    for (const std::string& id : dark_.detectors) {
+    std::sort(contacts.begin(), contacts.end(), [](const auto* a, const auto* b) { return a->place < b->place; });
+    for (const WiredContact* contact : contacts) one(*contact);
+    for (const std::string& id : dark.detectors) {
       if (wired_.count(id) == 0) chain::add_gap(made_.gaps, {"/detectors/" + id, "later_issue"});
     }
     return std::move(made_);
   }
 
  private:
-  void one(const site::Ref& detector, const std::string& contact, const std::string& element) {
-    if (dark_.detectors.count(detector.id) == 0) return;
-    const site::ContactSpec* spec = site::contact_spec(site_, detector, contact);
-    const auto index = network_.find_element(element);
+  void one(const WiredContact& contact) {
+    const site::ContactSpec* spec = site::contact_spec(site_, *contact.detector, contact.contact);
+    const auto index = network_.find_element(contact.element);
     if (spec == nullptr || !index) return;
-    wired_.insert(detector.id);
+    wired_.insert(contact.detector->id);
     if (!spec->without_supply.known()) {
       chain::add_gap(made_.gaps, {spec->without_supply.pointer, "unknown"});
     } else if (!spec->without_supply.is(site::WithoutSupply::unaffected)) {
@@ -61,7 +62,6 @@ class ContactsOf {
 
   const site::Site& site_;
   const circuit::Network& network_;
-  const Dark& dark_;
   DarkContacts made_;
   std::set<std::string> wired_;  ///< detectors with a contact in the network
 };
@@ -88,8 +88,25 @@ bool tells_nothing(const site::Site& site, const Dark& dark, const site::Ref& de
   return spec != nullptr && spec->without_supply.known() && !spec->without_supply.is(site::WithoutSupply::unaffected);
 }
 
-DarkContacts dark_contacts(const site::Site& site, const circuit::Network& network, const Dark& dark) {
-  return ContactsOf(site, network, dark).run();
+WiredContacts wired_contacts(const site::Site& site) {
+  WiredContacts wired;
+  std::size_t place = 0;
+  const auto add = [&](const site::Ref& detector, const std::string& contact, std::string element) {
+    wired[detector.id].push_back({place++, &detector, contact, std::move(element)});
+  };
+  for (const auto& [zone, entry] : site.zones) {
+    for (const auto& [id, contact] : entry.loop.contacts)
+      add(contact.detector, contact.contact, part_name(zone, "contact", id));
+  }
+  for (const auto& [id, trigger] : site.triggers) {
+    if (site::has_wire(trigger)) add(trigger.detector, trigger.contact, part_name(id, "contact"));
+  }
+  return wired;
+}
+
+DarkContacts dark_contacts(const site::Site& site, const WiredContacts& wired, const circuit::Network& network,
+                           const Dark& dark) {
+  return dark.detectors.empty() ? DarkContacts{} : ContactsOf(site, network).run(wired, dark);
 }
 
 Missed missed_units(const site::Site& site, const Dark& dark, const Unsupplied& unsupplied) {

@@ -1,4 +1,5 @@
 #pragma once
+#include <map>
 #include <set>
 #include <string>
 #include <vector>
@@ -25,13 +26,23 @@ Dark newly_dark(const site::Site& site, const Unsupplied& before, const Unsuppli
 /// Whether a contact of a detector that is dark certainly tells nothing any more.
 bool tells_nothing(const site::Site& site, const Dark& dark, const site::Ref& detector, const std::string& contact);
 
+/// Where the contacts of each detector stand, found once for many faults. The site is referred to.
+struct WiredContact {
+  std::size_t place = 0;  ///< in the order of zones, then triggers
+  const site::Ref* detector = nullptr;
+  std::string contact, element;
+};
+using WiredContacts = std::map<std::string, std::vector<WiredContact>>;  ///< by detector
+WiredContacts wired_contacts(const site::Site& site);
+
 /// The contacts of dark detectors, on loops and triggers, as they stand in `network`; those that need no supply are
 /// left out. A gap names a contact of which it is not known, and a detector whose contacts stand nowhere.
 struct DarkContacts {
   std::vector<circuit::Change> changes;
   std::vector<chain::Gap> gaps;
 };
-DarkContacts dark_contacts(const site::Site& site, const circuit::Network& network, const Dark& dark);
+DarkContacts dark_contacts(const site::Site& site, const WiredContacts& wired, const circuit::Network& network,
+                           const Dark& dark);
 
 /// Who misses the dark units. A zone whose panel is among `unsupplied` shows nothing.
 struct Missed {

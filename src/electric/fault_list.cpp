@@ -244,35 +244,6 @@ class FaultList {
   std::vector<SingleFault> all_;
 };
 
-/// What is cut off draws nothing: a current source with an end that nothing else leads to is taken off. (A constant
-/// power finds that by itself.)
-void take_off(const circuit::Network& network, circuit::ElementIndex cut, std::vector<circuit::Change>& changes) {
-  std::vector<bool> reached(static_cast<std::size_t>(network.node_count()), false);
-  reached[0] = true;
-  const auto leads = [&](std::size_t e) {
-    const circuit::Element& element = network.elements()[e];
-    const bool open = element.kind == circuit::Kind::resistor && element.value.nominal == infinite;
-    return static_cast<circuit::ElementIndex>(e) != cut && element.kind != circuit::Kind::current && !open &&
-           element.kind != circuit::Kind::constant_power;
-  };
-  for (bool again = true; again;) {
-    again = false;
-    for (std::size_t e = 0; e < network.elements().size(); ++e) {
-      if (!leads(e)) continue;
-      const auto a = static_cast<std::size_t>(network.elements()[e].from);
-      const auto b = static_cast<std::size_t>(network.elements()[e].to);
-      if (reached[a] == reached[b]) continue;
-      reached[a] = reached[b] = again = true;
-    }
-  }
-  for (std::size_t e = 0; e < network.elements().size(); ++e) {
-    const circuit::Element& element = network.elements()[e];
-    const bool fed = reached[static_cast<std::size_t>(element.from)] && reached[static_cast<std::size_t>(element.to)];
-    if (element.kind == circuit::Kind::current && !fed)
-      changes.push_back(circuit::Change::of(static_cast<circuit::ElementIndex>(e), 0.0));
-  }
-}
-
 }  // namespace
 
 const char* word(FaultKind kind) {
@@ -294,12 +265,115 @@ std::vector<SingleFault> single_faults(const site::Site& site, const SiteCircuit
   return FaultList(site, circuit).run();
 }
 
+/// Depth first from the reference: what is behind an element and reaches back over no other hangs on it alone.
+class Hanging::Search {
+ public:
+  explicit Search(Hanging& into) : into_(into), ways_(into.reached_.size()), earliest_(into.reached_.size(), 0) {
+    const auto& elements = into.network_.elements();
+    for (std::size_t e = 0; e < elements.size(); ++e) {
+      if (!leads(elements[e])) continue;
+      ways_[at(elements[e].from)].push_back({at(elements[e].to), e});
+      ways_[at(elements[e].to)].push_back({at(elements[e].from), e});
+    }
+  }
+
+  void run() {
+    enter(at(circuit::reference), kNone);
+    while (!way_.empty()) {
+      Step& here = way_.back();
+      if (here.next < ways_[here.node].size()) {
+        follow(ways_[here.node][here.next++]);
+      } else {
+        leave();
+      }
+    }
+  }
+
+ private:
+  struct Way {
+    std::size_t node, element;
+  };
+  struct Step {
+    std::size_t node, by, next;
+  };
+  static constexpr std::size_t kNone = static_cast<std::size_t>(-1);
+
+  static std::size_t at(circuit::Node node) { return static_cast<std::size_t>(node); }
+  /// A current source leads nowhere; a constant power finds by itself that it is cut off.
+  static bool leads(const circuit::Element& element) {
+    const bool open = element.kind == circuit::Kind::resistor && element.value.nominal == infinite;
+    return element.kind != circuit::Kind::current && element.kind != circuit::Kind::constant_power && !open;
+  }
+
+  void enter(std::size_t node, std::size_t by) {
+    into_.reached_[node] = earliest_[node] = ++clock_;
+    way_.push_back({node, by, 0});
+  }
+
+  void follow(const Way& way) {
+    const Step here = way_.back();
+    if (way.element == here.by) return;
+    if (into_.reached_[way.node] == 0) {
+      enter(way.node, way.element);
+    } else {
+      earliest_[here.node] = std::min(earliest_[here.node], into_.reached_[way.node]);
+    }
+  }
+
+  void leave() {
+    const Step done = way_.back();
+    way_.pop_back();
+    if (way_.empty()) return;
+    int& before = earliest_[way_.back().node];
+    before = std::min(before, earliest_[done.node]);
+    if (earliest_[done.node] == into_.reached_[done.node]) into_.behind_[done.by] = {into_.reached_[done.node], clock_};
+  }
+
+  Hanging& into_;
+  std::vector<std::vector<Way>> ways_;  ///< per node
+  std::vector<int> earliest_;           ///< per node: what is behind it reaches back to there
+  std::vector<Step> way_;
+  int clock_ = 0;
+};
+
+Hanging::Hanging(const circuit::Network& network)
+    : network_(network),
+      reached_(static_cast<std::size_t>(network.node_count()), 0),
+      behind_(network.elements().size()) {
+  for (std::size_t e = 0; e < network.elements().size(); ++e) {
+    if (network.elements()[e].kind == circuit::Kind::current) sources_.push_back(static_cast<circuit::ElementIndex>(e));
+  }
+  Search(*this).run();
+}
+
+std::vector<circuit::ElementIndex> Hanging::sources_without(circuit::ElementIndex cut) const {
+  const Span& behind = behind_.at(static_cast<std::size_t>(cut));
+  const auto lost = [&](circuit::Node node) {
+    const int when = reached_[static_cast<std::size_t>(node)];
+    return when == 0 || (behind.first <= when && when <= behind.last);
+  };
+  std::vector<circuit::ElementIndex> without;
+  for (const circuit::ElementIndex e : sources_) {
+    if (lost(network_.element(e).from) || lost(network_.element(e).to)) without.push_back(e);
+  }
+  return without;
+}
+
 std::vector<circuit::Change> changes_of(const SingleFault& fault, const circuit::Network& network) {
+  return changes_of(fault, network, Hanging(network));
+}
+
+/// What is cut off draws nothing: a current source with an end that nothing else leads to is taken off.
+std::vector<circuit::Change> changes_of(const SingleFault& fault, const circuit::Network& network,
+                                        const Hanging& hanging) {
   if (!fault.element.empty()) {
     const auto element = network.find_element(fault.element);
     if (!element || network.element(*element).kind != circuit::Kind::resistor) return {};
     std::vector<circuit::Change> changes = {circuit::Change::of(*element, fault.ohm)};
-    if (fault.ohm == infinite) take_off(network, *element, changes);
+    if (fault.ohm == infinite) {
+      for (const circuit::ElementIndex source : hanging.sources_without(*element))
+        changes.push_back(circuit::Change::of(source, 0.0));
+    }
     return changes;
   }
   const auto a = network.find_node(fault.a), b = network.find_node(fault.b);

@@ -39,8 +39,29 @@ struct SingleFault {
 /// units and feeds. Where the rulebook has no figure for a drift, none is listed.
 std::vector<SingleFault> single_faults(const site::Site& site, const SiteCircuit& circuit);
 
+/// What hangs on one element alone, found once for many faults of a network.
+class Hanging {
+ public:
+  /// Referred to is the network. Cost: linear.
+  explicit Hanging(const circuit::Network& network);
+  /// Current sources with an end that nothing leads to once `cut` is open, in order.
+  std::vector<circuit::ElementIndex> sources_without(circuit::ElementIndex cut) const;
+
+ private:
+  class Search;
+  struct Span {
+    int first = 0, last = -1;
+  };
+  const circuit::Network& network_;
+  std::vector<circuit::ElementIndex> sources_;
+  std::vector<int> reached_;  ///< per node: when; 0: never
+  std::vector<Span> behind_;  ///< per element: when what it alone leads to was reached
+};
+
 /// What the fault is in a network; nothing where it has no place there (a supply that is off, an arming output that is
 /// switched off), or for a dead supply, which is a network of its own.
 std::vector<circuit::Change> changes_of(const SingleFault& fault, const circuit::Network& network);
+std::vector<circuit::Change> changes_of(const SingleFault& fault, const circuit::Network& network,
+                                        const Hanging& hanging);
 
 }  // namespace zoneproof::electric

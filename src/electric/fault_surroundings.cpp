@@ -41,6 +41,7 @@ void find_crowds(const site::Site& site, Condition& condition) {
     if (!can_be_lost(state)) continue;
     if (state.solved != condition.rest.get()) {
       condition.apart.push_back(s);
+      condition.states[s].looked_at = {state.watch.nodes};
       continue;
     }
     if (zones.insert(state.zone).second && zones.size() % zones_of_a_crowd == 1) {
@@ -49,11 +50,19 @@ void find_crowds(const site::Site& site, Condition& condition) {
     }
     Crowd& crowd = condition.crowds.back();
     crowd.states.push_back(s);
+    crowd.nodes.insert(crowd.nodes.end(), state.watch.nodes.begin(), state.watch.nodes.end());
     crowd.room_volts = std::min(crowd.room_volts, state.before.room_volts);
     crowd.detectors.merge(speaking(site, state));
     movements.back().push_back(state.movement->alone);
   }
   condition.movements_of_crowds = condition.rest->variations().crowds(movements);
+  for (const Crowd& crowd : condition.crowds) condition.looked_at.push_back(crowd.nodes);
+}
+
+LookedAt nodes_of(const Bystanders& everybody) {
+  LookedAt nodes;
+  for (const PartOfWatch& part : everybody.parts) nodes.push_back(part.nodes);
+  return nodes;
 }
 
 }  // namespace
@@ -71,9 +80,8 @@ std::set<std::string> speaking(const site::Site& site, const StateView& state) {
   return detectors;
 }
 
-Surroundings::Surroundings(const site::Site& site, const std::string& dead_supply, const std::set<std::string>& zones,
-                           const Surroundings* sound, FaultWork& work)
-    : site_(site), zones_(zones), dead_(dead_supply), sound_(sound) {
+Surroundings::Surroundings(const site::Site& site, const std::set<std::string>& zones, FaultWork& work)
+    : contacts(wired_contacts(site)), site_(site), zones_(zones) {
   for (const SupplyCondition supply : supply_conditions(site)) {
     if (supply == SupplyCondition::supplies_apart || !anything_alive(supply)) continue;
     Condition made;
@@ -82,10 +90,16 @@ Surroundings::Surroundings(const site::Site& site, const std::string& dead_suppl
     conditions.push_back(std::move(made));
   }
   disarmed = std::make_shared<SolvedSite>(site, situation(site_, SupplyCondition::mains, false, {}));
-  for (Condition& condition : conditions) condition.at_rest = condition.rest->view(std::vector<Change>{}, work);
-  at_rest_disarmed = disarmed->view(std::vector<Change>{}, work);
+  for (Condition& condition : conditions) {
+    condition.at_rest = condition.rest->view({}, work);
+    condition.everybody = std::make_shared<Bystanders>(*condition.rest);
+    condition.looked_at = nodes_of(*condition.everybody);
+  }
+  at_rest_disarmed = disarmed->view({}, work);
+  everybody_disarmed = std::make_shared<Bystanders>(*disarmed);
+  looked_at_disarmed = nodes_of(*everybody_disarmed);
   std::vector<std::string> quiet;
-  for (const auto& [id, moves] : (sound != nullptr ? *sound : *this).conditions.front().at_rest.triggers) {
+  for (const auto& [id, moves] : conditions.front().at_rest.triggers) {
     if (!moves) quiet.push_back(id);
   }
   for (Condition& condition : conditions) add_states(condition, quiet, work);
@@ -103,7 +117,6 @@ SiteSituation Surroundings::situation(const site::Site& site, SupplyCondition su
     const std::string owner = site::loop_owner(site_, zone);
     if (owner != zone) asked.zones.erase(owner);
   }
-  asked.studied.dead_supply = dead_;
   return asked;
 }
 
@@ -115,12 +128,12 @@ void Surroundings::add_states(Condition& condition, const std::vector<std::strin
       if (seen_by_somebody(state)) condition.states.push_back(state_view(condition, id, state, quiet, work));
     }
   }
-  if (sound_ == nullptr) find_crowds(site_, condition);
+  find_crowds(site_, condition);
 }
 
 StateView Surroundings::state_view(Condition& condition, const std::string& zone, const ZoneState& state,
                                    const std::vector<std::string>& quiet, FaultWork& work) {
-  StateView view{zone, state, condition.rest.get(), {}, {}, {}};
+  StateView view{zone, state, condition.rest.get(), {}, {}, {}, {}};
   std::vector<Change> moves;
   const auto movement = movement_in(condition, zone, state);
   // Where the formula does not take the movement, it would take none with a fault beside it.
@@ -149,12 +162,8 @@ std::optional<std::vector<Change>> Surroundings::movement_in(const Condition& co
                      build_site_circuit(site_, situation(site_, condition.supply, true, {{zone, state}})));
 }
 
-/// What moves does not know which supply is dead.
 const Surroundings::Moves& Surroundings::moves_of(const std::string& zone, const ZoneState& state) {
   const auto key = std::pair(zone, state.name());
-  if (sound_ != nullptr) {
-    if (const auto known = sound_->movements_.find(key); known != sound_->movements_.end()) return known->second;
-  }
   const auto known = movements_.find(key);
   return known != movements_.end() ? known->second : movements_.emplace(key, built_moves(zone, state)).first->second;
 }

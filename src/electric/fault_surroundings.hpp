@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "electric/excerpt.hpp"
+#include "electric/fault_dark.hpp"
 #include "electric/fault_view.hpp"
 #include "electric/site_circuit.hpp"
 #include "electric/situation.hpp"
@@ -25,11 +26,13 @@ struct StateView {
   ZoneWatch watch;
   std::shared_ptr<const Movement> movement;
   FaultySite::Seen before;  ///< without a fault
+  LookedAt looked_at = {};  ///< of a state that is a network of its own
 };
 
 /// States of neighbouring zones, for one answer to what a fault far away is to all of them.
 struct Crowd {
   std::vector<std::size_t> states;                              ///< of the condition, in order
+  std::vector<circuit::Node> nodes;                             ///< that are looked at there
   double room_volts = std::numeric_limits<double>::infinity();  ///< of all of them
   std::set<std::string> detectors;                              ///< whose contacts speak there
 };
@@ -45,6 +48,8 @@ struct Condition {
   std::vector<std::size_t> apart;                   ///< states that are not
   SiteView at_rest;                                 ///< without a fault, as the next
   Unsupplied without_supply;
+  std::shared_ptr<Bystanders> everybody;  ///< at rest
+  LookedAt looked_at;                     ///< at rest, by everybody and in states that are movements
 };
 
 /// Whether there is anything of a state, as it stands without a fault, that a fault could take.
@@ -53,17 +58,18 @@ bool can_be_lost(const StateView& state);
 /// The detectors that speak in a state of a zone: to the panel, and to the units of its triggers.
 std::set<std::string> speaking(const site::Site& site, const StateView& state);
 
-/// The conditions of a site with one supply dead, or none.
+/// The conditions of a site.
 class Surroundings {
  public:
-  /// `zones`: those that are looked at; none: all. `sound`: the same site with no supply dead, whose states at rest
-  /// count as quiet; null for itself. All are referred to.
-  Surroundings(const site::Site& site, const std::string& dead_supply, const std::set<std::string>& zones,
-               const Surroundings* sound, FaultWork& work);
+  /// `zones`: those that are looked at; none: all. Both are referred to.
+  Surroundings(const site::Site& site, const std::set<std::string>& zones, FaultWork& work);
 
   std::vector<Condition> conditions;     ///< mains first
   std::shared_ptr<SolvedSite> disarmed;  ///< on mains
   SiteView at_rest_disarmed;
+  std::shared_ptr<Bystanders> everybody_disarmed;
+  LookedAt looked_at_disarmed;
+  WiredContacts contacts;
 
  private:
   /// What a state moves, found in a circuit in which the zone's pair is the only one, with the units of its triggers;
@@ -92,8 +98,6 @@ class Surroundings {
 
   const site::Site& site_;
   const std::set<std::string>& zones_;
-  std::string dead_;
-  const Surroundings* sound_;
   std::optional<Excerpts> excerpts_;                                ///< made when the first movement is asked for
   std::optional<Own> own_;                                          ///< of the zone that was asked for last
   std::map<std::pair<std::string, std::string>, Moves> movements_;  ///< by zone and state

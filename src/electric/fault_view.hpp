@@ -23,6 +23,8 @@ struct SiteView {
 };
 
 SiteView view_of(const site::Site& site, const Watch& watch, const std::vector<double>& voltage);
+/// Of those that are watched. `volts` tells whether one of them stands near a limit.
+SiteView view_of(const site::Site& site, const Watch& watch, Volts& volts);
 
 /// How much was asked of the solver.
 struct FaultWork {
@@ -40,14 +42,13 @@ class SolvedSite {
   const FeedWatch& feeds() const { return feeds_; }
   const site::Site& site() const { return *site_; }
   const circuit::Variations& variations() const { return *variations_; }
+  const Hanging& hanging() const { return hanging_; }
   /// Voltages of all nodes after the changes; NaN where one floats.
   std::vector<double> voltages(const std::vector<circuit::Change>& changes) const {
     return variations_->with(changes).voltage;
   }
   /// What is seen after the changes.
   SiteView view(const std::vector<circuit::Change>& changes, FaultWork& work) const;
-  /// What is seen with the fault, and `contacts` where they stand without supply; one that is stuck stays stuck.
-  SiteView view(const SingleFault& fault, const std::vector<circuit::Change>& contacts, FaultWork& work) const;
 
  private:
   const site::Site* site_;
@@ -55,7 +56,23 @@ class SolvedSite {
   Watch watch_;
   FeedWatch feeds_;
   std::unique_ptr<circuit::Variations> variations_;
+  Hanging hanging_;
 };
+
+/// Everybody who looks at a solved site at rest, in parts: most faults move nothing of most of them.
+struct Bystanders {
+  std::vector<PartOfWatch> parts;
+  std::vector<circuit::Variations::Asked> asked;  ///< by part
+  std::vector<double> room_volts;                 ///< likewise: by which its nodes may move and nothing of it changes
+  circuit::Variations::Crowds crowds;             ///< of parts in which nothing moves
+  explicit Bystanders(const SolvedSite& site);
+};
+
+/// Nodes that are looked at together: where a fault moves one of a group, all of it is wanted.
+using LookedAt = std::vector<std::vector<circuit::Node>>;
+
+/// What a supply that gives nothing is in the network of a site. Its units are off: they do not draw on.
+std::vector<circuit::Change> dead_supply(const site::Site& site, const SiteCircuit& circuit, const std::string& supply);
 
 /// What moves in one state of a zone, and where that is looked at, made ready for many glances at one solved site.
 struct Movement {
@@ -70,8 +87,8 @@ struct Movement {
 };
 
 /// One of these with a fault in it, for many states of its zones. Most faults are branches more in the formula of each
-/// state; one that the formula does not take is put into the network, once for all states. Contacts that are held are
-/// branches of the formula beside it, or, where they are many, in the network as well.
+/// state; one that the formula does not take is put into the network, once for all states, as contacts that are held
+/// are where they are many.
 class FaultySite {
  public:
   struct Seen {
@@ -79,8 +96,9 @@ class FaultySite {
     double room_volts = 0.0;  ///< by which nodes may move and nothing of it changes
   };
 
-  /// `sound` and `work` are referred to.
-  FaultySite(const SolvedSite& sound, const SingleFault& fault, FaultWork& work);
+  /// `sound`, `looked_at` and `work` are referred to. `looked_at`: everything that will be looked at; null: any node
+  /// may be.
+  FaultySite(const SolvedSite& sound, const SingleFault& fault, FaultWork& work, const LookedAt* looked_at = nullptr);
 
   /// Cost: of a glance (circuit/variation.hpp), but for voltages near a limit.
   /// `movement` was made ready for the sound site, with the nodes of `zone`.
@@ -90,16 +108,38 @@ class FaultySite {
   /// By group: no node that is looked at beside any of its movements is moved by the fault by more than this, in V;
   /// infinite where that cannot be told without a look.
   std::vector<double> most_moved(const circuit::Variations::Crowds& movements) const;
+  /// False: what has changed moves none of these nodes, whatever else is done. Asked only where the bound above tells
+  /// nothing: linear in the network, once.
+  bool may_move(const std::vector<circuit::Node>& nodes);
   /// What has no supply at rest.
   Unsupplied without_supply();
-  /// What everybody sees at rest.
-  SiteView view();
+  /// The same, where it is known what has none without the fault.
+  Unsupplied without_supply(const Bystanders& everybody, const Unsupplied& sound);
+  /// What is seen at rest by whoever may see something else than without the fault; nothing is told of the others.
+  SiteView view(const Bystanders& everybody);
   /// From now on these contacts stand so, whatever moves them; one that the fault holds stays as it is.
   void hold(const std::vector<circuit::Change>& contacts);
 
  private:
-  circuit::Varied exactly(const std::vector<circuit::Change>& movement);
-  std::optional<std::vector<double>> glance(const Movement& movement) const;
+  /// The network with the fault in it, as far as anything that is looked at depends on what has changed.
+  struct Own {
+    circuit::Network network = {};
+    std::vector<circuit::Node> nodes;             ///< by node of the sound network; -1: it is not there
+    std::vector<circuit::ElementIndex> elements;  ///< likewise
+    std::unique_ptr<circuit::Variations> variations;
+
+    Own(const circuit::Network& sound, const std::vector<circuit::Node>& asked,
+        const std::vector<circuit::Change>& changes);
+    std::vector<circuit::Change> of(const std::vector<circuit::Change>& changes) const;
+    std::optional<std::vector<circuit::Node>> of(const std::vector<circuit::Node>& asked) const;
+  };
+
+  std::vector<double> exactly(const std::vector<circuit::Change>& movement, const std::vector<circuit::Node>& asked);
+  std::optional<std::vector<double>> glance(const Movement& movement);
+  bool can_move(const std::vector<circuit::Node>& nodes);
+  static Seen seen(const ZoneWatch& zone, Volts& volts);
+  template <class Do>
+  void each_moved(const Bystanders& everybody, Do&& look);
   std::vector<circuit::Change> with_fault(const std::vector<circuit::Change>& movement) const;
   bool holds(const circuit::Change& movement) const;
   bool holds_one_of(const std::vector<circuit::Change>& movement) const;
@@ -107,14 +147,14 @@ class FaultySite {
   void put_in();
 
   const SolvedSite& sound_;
+  const LookedAt* looked_at_;
   std::vector<circuit::Change> changes_;  ///< the fault, and what is held
-  std::vector<circuit::Change> beside_;   ///< of these, what the network with the fault does not hold
   circuit::Variations::Ready ready_;      ///< all of them, for the sound site
   circuit::Variations::Shock shock_;      ///< likewise
   FaultWork& work_;
-  int refined_ = 0;                            ///< answers by the formula that a glance did not give
-  std::unique_ptr<circuit::Network> network_;  ///< with the fault in it
-  std::unique_ptr<circuit::Variations> anew_;
+  int refined_ = 0;  ///< answers by the formula that a glance did not give
+  std::unique_ptr<Own> anew_;
+  std::vector<bool> movable_;  ///< per node, once it is asked for: whether what has changed can move it
 };
 
 /// The contact movements that bring `zone` from rest into a state, as changes of the network at rest; nothing where the

@@ -175,6 +175,27 @@ FeedWatch feed_watch(const Watch& watch) {
   return made;
 }
 
+std::vector<PartOfWatch> parts_of(const site::Site& site, const Watch& watch) {
+  std::map<std::string, Watch> parts;
+  for (const auto& [id, feed] : watch.feeds) {
+    const auto detector = site.detectors.find(id);
+    parts[detector == site.detectors.end() ? id : site::supply_of(site, detector->second.feed)].feeds[id] = feed;
+  }
+  for (const auto& [zone, terminal] : watch.terminals) parts[site.zones.at(zone).panel.id].terminals[zone] = terminal;
+  for (const auto& [id, input] : watch.inputs) parts[site.triggers.at(id).unit.id].inputs[id] = input;
+  for (const auto& [unit, arming] : watch.arming) parts[unit].arming[unit] = arming;
+  std::vector<PartOfWatch> made;
+  for (auto& [id, part] : parts) {
+    PartOfWatch& one = made.emplace_back(PartOfWatch{{}, std::move(part)});
+    Positions positions(one.nodes);
+    for (auto& [of, feed] : one.watch.feeds) positions.move(feed.plus, feed.minus);
+    for (auto& [of, terminal] : one.watch.terminals) positions.move(terminal.sense, terminal.against, terminal.source);
+    for (auto& [of, input] : one.watch.inputs) positions.move(input.point, input.minus);
+    for (auto& [of, arming] : one.watch.arming) positions.move(arming.point, arming.minus);
+  }
+  return made;
+}
+
 Watch watch_of(const site::Site& site, const SiteCircuit& circuit) { return Watcher(site, circuit).run(); }
 
 ZoneWatch zone_watch(const site::Site& site, const Watch& watch, const std::string& zone,

@@ -93,6 +93,14 @@ struct Watch {
 
 Watch watch_of(const site::Site& site, const SiteCircuit& circuit);
 
+/// Some of it, by positions in `nodes`. With a terminal goes the feed of its panel, with an input that of its unit.
+struct PartOfWatch {
+  std::vector<circuit::Node> nodes;
+  Watch watch;
+};
+/// All of it, in parts that share a panel, a unit or, of detectors, a supply.
+std::vector<PartOfWatch> parts_of(const site::Site& site, const Watch& watch);
+
 /// What is to be seen of one state of one zone, by positions in `nodes`.
 struct ZoneWatch {
   struct Picture {

@@ -1,5 +1,7 @@
 // What comes after the zones: arming both ways, the batteries on load, everything put back, the far end, off test.
 #include <algorithm>
+#include <map>
+#include <set>
 
 #include "electric/naming.hpp"
 #include "field/picture_steps.hpp"
@@ -38,6 +40,7 @@ void Plan::arming() {
 void Plan::battery() {
   std::vector<std::string> off;
   const site::Site off_mains = just_off_mains(site_);
+  SupplySide supplies(off_mains);
   for (const Source& source : sources_) {
     const bool listed = !source.batteries.empty(), alone = !listed && !source.other_battery;
     Step& mains = add(Phase::battery, "mains_off." + source.id, where(source), say::do_mains_off(source.words),
@@ -57,7 +60,7 @@ void Plan::battery() {
     if (electric::certainly_dead(site_, feed, SupplyCondition::battery_full)) return;
     Step& step = add(Phase::battery, "supply." + id, at(id), say::do_volts_battery(thing(id)), say::state_battery(),
                      say::proves_carries());
-    reading(step, poles(thing(id)), volts_at(off_mains, id, {SupplyCondition::battery_full}));
+    reading(step, poles(thing(id)), supplies.volts_at(id, {SupplyCondition::battery_full}));
     step.subject = id;
     step.after = off;
   };
@@ -111,12 +114,13 @@ void Plan::delivery_on_battery() {
     mains.after = before;
   }
   const std::vector<std::string> off = ids_of(Phase::battery);
+  std::map<std::string, std::set<std::string>> units;  // with a trigger of the zone
+  for (const ZoneFigures& figures : figures_)
+    for (const std::string& id : site::triggers_of_zone(site_, figures.zone))
+      units[figures.zone].insert(site_.triggers.at(id).unit.id);
   for (const std::string& unit : touched_.units()) {
     for (const ZoneFigures& figures : figures_) {
-      const std::vector<std::string> triggers = site::triggers_of_zone(site_, figures.zone);
-      const bool here = std::any_of(triggers.begin(), triggers.end(),
-                                    [&](const auto& id) { return site_.triggers.at(id).unit.id == unit; });
-      if (!here) continue;
+      if (units[figures.zone].count(unit) == 0) continue;
       PictureSteps picture(*this, figures.zone);
       if (!picture.wanted() || !picture.promised()) continue;
       picture.add_on_battery(unit, off);
@@ -142,6 +146,7 @@ void Plan::restore() {
   }
   const std::vector<std::string> powered = ids_of(Phase::restore);
   const site::Site on_mains = just_on_mains(site_);
+  SupplySide supplies(on_mains);
   for (const ZoneFigures& figures : figures_) {
     const std::string& id = figures.zone;
     const WireFigures& wire = figures.wires.front();
@@ -155,7 +160,7 @@ void Plan::restore() {
   for (const std::string& id : touched_.panels()) {
     Step& supply = add(Phase::restore, "supply." + id, at(id), say::do_supply_again(thing(id)), say::state_charging(),
                        say::proves_supply_again());
-    reading(supply, poles(thing(id)), volts_at(on_mains, id, {SupplyCondition::mains}));
+    reading(supply, poles(thing(id)), supplies.volts_at(id, {SupplyCondition::mains}));
     supply.subject = id;
     supply.after = powered;
   }

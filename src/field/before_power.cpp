@@ -34,6 +34,7 @@ void Plan::as_found() {
   call.blanks.push_back({BlankKind::time, "", say::blank_until()});
   quiet();
   const site::Site before = without_units(site_);
+  SupplySide supplies(before);
   for (const std::string& id : touched_.panels()) {
     Step& log =
         add(Phase::as_found, "log." + id, at(id), say::do_log(thing(id)), say::state_found(), say::proves_log());
@@ -43,7 +44,7 @@ void Plan::as_found() {
     log.after = {kQuiet};
     Step& supply = add(Phase::as_found, "supply." + id, at(id), say::do_supply_found(thing(id)), say::state_found(),
                        say::proves_before());
-    reading(supply, poles(thing(id)), volts_at(before, id, {SupplyCondition::mains}));
+    reading(supply, poles(thing(id)), supplies.volts_at(id, {SupplyCondition::mains}));
     supply.subject = id;
     supply.dangers = {say::danger_found(), say::danger_live()};
     supply.after = {kQuiet};

@@ -68,9 +68,9 @@ std::vector<std::string> Plan::ids_of(Phase phase) const {
 
 Place Plan::where(const Source& source) const { return source.device.empty() ? Place{} : at(source.device); }
 
-Expected Plan::output_of(const site::Site& site, const Source& source,
+Expected Plan::output_of(SupplySide& supplies, const Source& source,
                          const std::vector<electric::SupplyCondition>& conditions) {
-  return source.named() ? volts_at(site, source.id, conditions) : not_filled(source.lacks, "V");
+  return source.named() ? supplies.volts_at(source.id, conditions) : not_filled(source.lacks, "V");
 }
 
 std::vector<std::string> Plan::panels_of_unit(const std::string& unit) const {

@@ -5,6 +5,7 @@
 
 #include "field/figures.hpp"
 #include "field/order_of_work.hpp"
+#include "field/readings.hpp"
 #include "field/sources.hpp"
 #include "field/touched.hpp"
 
@@ -69,7 +70,7 @@ class Plan {
   void name_others(Step& mains, const Source& source) const;
   Place where(const Source& source) const;
   /// The output of a source in that state of the site; blank where the file does not name it.
-  static Expected output_of(const site::Site& site, const Source& source,
+  static Expected output_of(SupplySide& supplies, const Source& source,
                             const std::vector<electric::SupplyCondition>& conditions);
   void find_out(Step& mains, const Source& source) const;
   void settled();
@@ -97,8 +98,8 @@ class Plan {
   std::string source_of(const std::string& trigger) const;
   std::string arming_source_of(const std::string& unit) const;
   std::string place_words(const std::string& device) const;
-  void power_supply(const Source& source);
-  void power_unit(const std::string& id);
+  void power_supply(const Source& source, SupplySide& bare);
+  void power_unit(const std::string& id, const site::Site& on_mains);
   std::vector<std::string> panels_of_unit(const std::string& unit) const;
   /// Where a detector of the zone hangs that somebody can walk up to, one that may be tripped first; of a
   /// camera's own analytics the camera, in whose picture it is; the panel where there is none.

@@ -188,20 +188,31 @@ ZoneReadings zone_readings(const site::Site& site, const electric::ZoneSituation
   return readings;
 }
 
-Expected volts_at(const site::Site& site, const std::string& thing, const std::vector<SupplyCondition>& conditions) {
+const SupplySide::Built& SupplySide::built(SupplyCondition condition) {
+  const auto known = built_.find(condition);
+  if (known != built_.end()) return known->second;
+  Built made{electric::build_base(site_, condition, {}), {}};
+  made.parts = electric::join_loose_supplies(made.base.backbone, made.base.wiring);
+  return built_.emplace(condition, std::move(made)).first->second;
+}
+
+Expected SupplySide::volts_at(const std::string& thing, const std::vector<SupplyCondition>& conditions) {
   std::optional<Expected> all;
   for (SupplyCondition condition : conditions) {
-    electric::Base base = electric::build_base(site, condition, {});
-    electric::join_loose_supplies(base.backbone, base.wiring);
+    const electric::Base& base = built(condition).base;
     const auto supply = base.backbone.supplies.find(thing);
     const auto fed = base.backbone.poles.find(thing);
     if (supply == base.backbone.supplies.end() && fed == base.backbone.poles.end())
       return nothing_known("V", base.wiring.gaps());
     const electric::Poles poles = supply != base.backbone.supplies.end() ? supply->second : fed->second;
-    Expected one = solved_alone(std::move(base.wiring), Quantity::voltage(poles.plus, poles.minus));
+    Expected one = solved_alone(base.wiring, Quantity::voltage(poles.plus, poles.minus));
     all = all ? either(std::move(*all), one) : std::move(one);
   }
   return all.value_or(nothing_known("V", {}));
+}
+
+Expected volts_at(const site::Site& site, const std::string& thing, const std::vector<SupplyCondition>& conditions) {
+  return SupplySide(site).volts_at(thing, conditions);
 }
 
 Expected volts_at_plug(const site::Site& site, const std::string& unit, SupplyCondition condition) {
@@ -226,20 +237,23 @@ Expected volts_at_plug(const site::Site& site, const std::string& unit, SupplyCo
   return either(volts_at(without_units(unplugged), unit, {condition}), others_on);
 }
 
-Expected negative_shift(const site::Site& site, const std::string& unit, const std::string& panel,
-                        SupplyCondition condition) {
-  electric::Base base = electric::build_base(site, condition, {});
-  const std::map<std::string, int> parts = electric::join_loose_supplies(base.backbone, base.wiring);
+Expected SupplySide::negative_shift(const std::string& unit, const std::string& panel, SupplyCondition condition) {
+  const auto& [base, parts] = built(condition);
   const auto of_unit = base.backbone.poles.find(unit), of_panel = base.backbone.poles.find(panel);
   if (of_unit == base.backbone.poles.end() || of_panel == base.backbone.poles.end())
     return nothing_known("V", base.wiring.gaps());
-  const auto part_of = [&](const site::Feed& feed) {
-    const auto found = parts.find(site::supply_of(site, feed));
-    return found == parts.end() ? -1 : found->second;
+  const auto part_of = [&, &numbers = parts](const site::Feed& feed) {
+    const auto found = numbers.find(site::supply_of(site_, feed));
+    return found == numbers.end() ? -1 : found->second;
   };
-  if (part_of(site.units.at(unit).feed) != part_of(site.panels.at(panel).feed))
+  if (part_of(site_.units.at(unit).feed) != part_of(site_.panels.at(panel).feed))
     return nothing_known("V", {{"/units/" + unit + "/feed", "undecided"}});
-  return solved_alone(std::move(base.wiring), Quantity::voltage(of_unit->second.minus, of_panel->second.minus));
+  return solved_alone(base.wiring, Quantity::voltage(of_unit->second.minus, of_panel->second.minus));
+}
+
+Expected negative_shift(const site::Site& site, const std::string& unit, const std::string& panel,
+                        SupplyCondition condition) {
+  return SupplySide(site).negative_shift(unit, panel, condition);
 }
 
 Expected arming_volts(const site::Site& site, const std::string& unit, bool armed) {

@@ -1,4 +1,5 @@
 #pragma once
+#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -33,13 +34,34 @@ ZoneReadings zone_readings(const site::Site& site, const electric::ZoneSituation
 /// The probes at the panel: which screw is the higher one.
 bool reads_downward(const site::Site& site, const std::string& zone);
 
-/// Between the poles of something that is fed, or of a supply, with every unit as `studied` has it. Several
-/// conditions: anything from the lowest to the highest of them.
+/// The supplies of a site and all that they feed, for many readings of the same site: what they have in common is built
+/// once for each condition. Of one thread; the site is referred to.
+class SupplySide {
+ public:
+  explicit SupplySide(const site::Site& site) : site_(site) {}
+
+  /// Between the poles of something that is fed, or of a supply. Several conditions: anything from the lowest to the
+  /// highest of them. Cost: linear in the site, and a worst case of what hangs on that supply.
+  Expected volts_at(const std::string& thing, const std::vector<electric::SupplyCondition>& conditions);
+  /// The negative of a unit against that of a panel.
+  Expected negative_shift(const std::string& unit, const std::string& panel, electric::SupplyCondition condition);
+
+ private:
+  struct Built {
+    electric::Base base;
+    std::map<std::string, int> parts;  ///< of each supply: which others hang together with it
+  };
+  const Built& built(electric::SupplyCondition condition);
+
+  const site::Site& site_;
+  std::map<electric::SupplyCondition, Built> built_;
+};
+
+/// One reading, where no other of the same site is wanted.
 Expected volts_at(const site::Site& site, const std::string& thing,
                   const std::vector<electric::SupplyCondition>& conditions);
 /// At the end of the supply pair of a unit that is not plugged in.
 Expected volts_at_plug(const site::Site& site, const std::string& unit, electric::SupplyCondition condition);
-/// The negative of a unit against that of a panel.
 Expected negative_shift(const site::Site& site, const std::string& unit, const std::string& panel,
                         electric::SupplyCondition condition);
 /// At the arming input of a unit.

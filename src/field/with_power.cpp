@@ -8,7 +8,9 @@ namespace zoneproof::field {
 using electric::SupplyCondition;
 
 void Plan::power_up() {
-  for (const Source& source : sources_) power_supply(source);
+  const site::Site bare = without_units(site_);
+  SupplySide without(bare);
+  for (const Source& source : sources_) power_supply(source, without);
   const std::vector<std::string> fed = ids_of(Phase::power_up);
   for (const std::string& id : touched_.panels()) {
     Step& boot = add(Phase::power_up, "panel." + id, at(id), say::do_panel_boot(thing(id)), say::state_mains(),
@@ -21,14 +23,14 @@ void Plan::power_up() {
     boot.after = fed;
   }
   programming(ids_of(Phase::power_up));
+  const site::Site on_mains = just_on_mains(site_);
   for (const std::string& id : touched_.units()) {
-    power_unit(id);
+    power_unit(id, on_mains);
     set_cameras(id);
   }
 }
 
-void Plan::power_supply(const Source& source) {
-  const site::Site bare = without_units(site_);
+void Plan::power_supply(const Source& source, SupplySide& bare) {
   Step& mains = add(Phase::power_up, "mains." + source.id, where(source), say::do_mains_on(source.words),
                     say::state_mains_alone(), say::proves_mains());
   reading(mains, poles(source.words), output_of(bare, source, {SupplyCondition::mains_no_battery}));
@@ -59,7 +61,7 @@ void Plan::power_supply(const Source& source) {
   }
 }
 
-void Plan::power_unit(const std::string& id) {
+void Plan::power_unit(const std::string& id, const site::Site& on_mains) {
   const std::vector<std::string> before = [&] {
     std::vector<std::string> ids;
     for (const std::string& panel : touched_.panels()) ids.push_back("power_up.panel." + panel);
@@ -72,7 +74,7 @@ void Plan::power_unit(const std::string& id) {
   Step& plug =
       add(Phase::power_up, "plug." + id, at(id), say::do_plug(thing(id)), say::state_mains(), say::proves_polarity());
   reading(plug, {say::probe_plug_plus(thing(id)), say::probe_plug_minus(thing(id))},
-          volts_at_plug(just_on_mains(site_), id, SupplyCondition::mains));
+          volts_at_plug(on_mains, id, SupplyCondition::mains));
   plug.subject = id;
   plug.dangers = {say::danger_polarity()};
   plug.after = before;
@@ -96,10 +98,11 @@ void Plan::live() {
     step.dangers.push_back(say::danger_live());
   };
   const site::Site on_mains = just_on_mains(site_);  // the battery went on a moment ago and still holds the output down
+  SupplySide supplies(on_mains);
   const auto supply = [&](const std::string& id) {
     Step& step =
         add(Phase::live, "supply." + id, at(id), say::do_volts(thing(id)), say::state_charging(), say::proves_supply());
-    reading(step, poles(thing(id)), volts_at(on_mains, id, {SupplyCondition::mains}));
+    reading(step, poles(thing(id)), supplies.volts_at(id, {SupplyCondition::mains}));
     about(step, id);
     return &step;
   };
@@ -114,7 +117,7 @@ void Plan::live() {
       Step& step = add(Phase::live, "shift." + unit + "." + panel, at(unit), say::do_shift(thing(unit), thing(panel)),
                        say::state_charging(), say::proves_shift());
       reading(step, {say::probe_minus(thing(unit)), say::probe_minus(thing(panel))},
-              negative_shift(on_mains, unit, panel, SupplyCondition::mains));
+              supplies.negative_shift(unit, panel, SupplyCondition::mains));
       step.notes = {say::note_long_lead_volts(thing(panel))};
       about(step, unit);
     }
@@ -136,11 +139,12 @@ void Plan::live() {
 /// it hangs on how empty it was.
 void Plan::settled() {
   const std::vector<std::string> read = ids_of(Phase::live);
+  SupplySide supplies(site_);
   for (const Source& source : sources_) {
     if (source.batteries.empty()) continue;
     Step& step = add(Phase::live, "settled." + source.id, where(source), say::do_settled(source.words),
                      say::state_running(), say::proves_settled());
-    reading(step, poles(source.words), output_of(site_, source, {SupplyCondition::mains}));
+    reading(step, poles(source.words), output_of(supplies, source, {SupplyCondition::mains}));
     step.blanks.push_back({BlankKind::time, "", say::blank_time()});
     step.subject = source.device;
     step.dangers.push_back(say::danger_live());

@@ -124,17 +124,21 @@ void add_tables(std::vector<FileMade>& files, const std::vector<paper::Chapter>&
   for (const paper::Table& table : tables) files.push_back({"tables/" + table.id + ".csv", paper::csv(table)});
 }
 
+/// The same of other sheets.
+drawing::Document without_sheets(const drawing::Document& document) {
+  return {{}, document.title, document.subject, document.keywords, document.created};
+}
+
 void add_drawings(std::vector<FileMade>& files, const std::vector<paper::Chapter>& all,
                   const drawing::Document& document) {
-  drawing::Document drawings = document;
-  drawings.sheets.clear();
+  drawing::Document drawings = without_sheets(document);
   for (const paper::Chapter& chapter : all)
     for (const paper::Block& block : chapter.blocks)
       if (const auto* inserted = std::get_if<paper::Inserted>(&block))
         drawings.sheets.insert(drawings.sheets.end(), inserted->sheets.begin(), inserted->sheets.end());
-  for (std::size_t i = 0; i < drawings.sheets.size(); ++i)
-    files.push_back({"drawings/" + drawings.sheets[i].name.id + ".svg",
-                     drawing::svg(drawings, i, {drawing::Palette::light, true, {}})});
+  std::vector<std::string> written = drawing::svgs(drawings, {drawing::Palette::light, true, {}});
+  for (std::size_t i = 0; i < written.size(); ++i)
+    files.push_back({"drawings/" + drawings.sheets[i].name.id + ".svg", std::move(written[i])});
 }
 
 /// Once for all papers.
@@ -166,19 +170,21 @@ std::vector<paper::Chapter> chapters(const drawing::Ruler& ruler, const Findings
   paper::Chapter summary = summary_chapter(findings);
   if (const auto letters = letters_on_paper(unprintable_in(ruler, findings.site)))
     summary.blocks.push_back(paper::Paragraph{text(*letters)});
-  return {std::move(summary),
-          cautions_chapter(),
-          order_chapter(findings),
-          wiring_chapter(ruler, findings, options),
-          terminations_chapter(ruler, findings, options),
-          settings_sheet(findings.site, findings.proof),
-          supply_chapter(ruler, findings),
-          network_chapter(findings),
-          plans_chapter(ruler, findings, options),
-          zones_chapter(ruler, findings, options.paper),
-          materials_chapter(findings.site, findings.materials),
-          faults_chapter(findings),
-          rules_chapter(findings)};
+  std::vector<paper::Chapter> all;  // one after the other: a list in braces would be copied, with every sheet
+  all.push_back(std::move(summary));
+  all.push_back(cautions_chapter());
+  all.push_back(order_chapter(findings));
+  all.push_back(wiring_chapter(ruler, findings, options));
+  all.push_back(terminations_chapter(ruler, findings, options));
+  all.push_back(settings_sheet(findings.site, findings.proof));
+  all.push_back(supply_chapter(ruler, findings));
+  all.push_back(network_chapter(findings));
+  all.push_back(plans_chapter(ruler, findings, options));
+  all.push_back(zones_chapter(ruler, findings, options.paper));
+  all.push_back(materials_chapter(findings.site, findings.materials));
+  all.push_back(faults_chapter(findings));
+  all.push_back(rules_chapter(findings));
+  return all;
 }
 
 FilesMade handover_files(const drawing::Fonts& fonts, const Findings& findings, const FileOptions& options) {
@@ -188,7 +194,7 @@ FilesMade handover_files(const drawing::Fonts& fonts, const Findings& findings, 
   std::vector<FileMade> files = {{"handover.pdf", drawing::pdf(document, fonts, drawing::Palette::light)}};
   add_tables(files, all, document);
   add_drawings(files, all, document);
-  drawing::Document stickers = document;
+  drawing::Document stickers = without_sheets(document);
   paper::LabelSheets labels = labels_on(ruler, findings, options);
   stickers.sheets = std::move(labels.sheets);
   if (auto by_hand = labels_to_write(labels.left_out)) {  // who holds the labels alone has to know, too

@@ -36,6 +36,7 @@ class SheetBook {
 struct Context {
   const drawing::Ruler& ruler;
   const site::Site& site;
+  const std::string& hash;  ///< of the site, made once for all sheets
   const Options& options;
   const Marks& marks;
   const SheetBook& book;                                 ///< of the pass before

@@ -10,7 +10,6 @@
 #include "drawing/title_block.hpp"
 #include "drawing/type.hpp"
 #include "messages/wiring.hpp"
-#include "site/file.hpp"
 
 namespace zoneproof::wiring {
 
@@ -93,7 +92,7 @@ Sheet composed(const Context& context, const Page& page, int number, int count) 
   drawing::Group content = page.content;
   content.name.id = page.id + "-drawing";
   sheet.content.items.push_back(moved(drawing::Item{std::move(content)}, {left, frame.top + kAround_mm}));
-  drawing::TitleBlockDrawn title = titled(context, page.title, frame, site::site_hash(context.site), number, count);
+  drawing::TitleBlockDrawn title = titled(context, page.title, frame, context.hash, number, count);
   const SetKey key = set_key(context, page.key, key_width(frame, title.box));
   drawing::Group keys;
   keys.name.id = "key";

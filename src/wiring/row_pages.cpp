@@ -66,8 +66,8 @@ std::vector<Page> row_pages(Context context, const RowSet& set, int first) {
   if (set.rows(context).empty()) return {};
   for (const drawing::Format format : papers(context.options))
     for (const double share : kLadderShares) {
-      Context own{context.ruler, context.site,       context.options,        context.marks,
-                  context.book,  context.feed_homes, share * format.width_mm};
+      Context own{context.ruler, context.site, context.hash,       context.options,
+                  context.marks, context.book, context.feed_homes, share * format.width_mm};
       std::vector<Page> pages = tried(own, set, format, first);
       if (!pages.empty()) return pages;
     }

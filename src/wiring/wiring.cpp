@@ -10,6 +10,7 @@
 
 #include "base/message.hpp"
 #include "messages/wiring.hpp"
+#include "site/file.hpp"
 #include "wiring/graph_pages.hpp"
 #include "wiring/page.hpp"
 #include "wiring/site_graphs.hpp"
@@ -76,11 +77,12 @@ void tell_apart(std::vector<OwnedPage>& pages) {
 /// Names of sheets need numbers, numbers need sheets: drawn again until the numbers that stand on them are right.
 Numbered whole_set(const drawing::Ruler& ruler, const site::Site& site, const Options& options) {
   const Marks marks(site);
+  const std::string hash = site::site_hash(site);
   const std::map<std::string, std::string> homes = feed_homes(site);
   SheetBook book;
   constexpr int most = 5;
   for (int pass = 0; pass < most; ++pass) {
-    const Context context{ruler, site, options, marks, book, homes, 0.0};
+    const Context context{ruler, site, hash, options, marks, book, homes, 0.0};
     std::vector<OwnedPage> pages = pages_of(context);
     SheetBook now = book_of(pages);
     if (!(now == book)) {

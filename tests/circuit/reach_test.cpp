@@ -42,5 +42,25 @@ TEST(Reach, ASecondWireMakesTheOtherCabinetCount) {
   EXPECT_FALSE(kept[static_cast<std::size_t>(c.far_load)]) << "it hangs on the source alone";
 }
 
+/// Names of the nodes that something open may move.
+std::vector<std::string> moved(const Cabinets& c, const Open& open) {
+  const std::vector<bool> is = moved_by(c.network, open);
+  std::vector<std::string> names;
+  for (Node node = 0; node < c.network.node_count(); ++node) {
+    if (is[static_cast<std::size_t>(node)]) names.push_back(c.network.node_name(node));
+  }
+  return names;
+}
+
+TEST(Reach, WhatIsOpenMovesWhatHangsBehindIt) {
+  const Cabinets c;
+  using Names = std::vector<std::string>;
+  EXPECT_EQ(moved(c, {{c.divider}, {}}), Names({"middle"}));
+  EXPECT_EQ(moved(c, {{c.far_load}, {}}), Names()) << "it hangs on the source alone";
+  EXPECT_EQ(moved(c, {{c.far_source}, {}}), Names({"far_rail"})) << "one wire between the cabinets carries nothing";
+  EXPECT_EQ(moved(c, {{c.bond}, {}}), Names({"far_minus", "far_rail"}));
+  EXPECT_EQ(moved(c, {{}, {{c.middle, *c.network.find_node("far_rail")}}}), Names({"far_minus", "far_rail", "middle"}));
+}
+
 }  // namespace
 }  // namespace zoneproof::circuit

@@ -7,6 +7,7 @@
 #include <random>
 
 #include "circuit/random_network.hpp"
+#include "circuit/reach.hpp"
 
 namespace zoneproof::circuit {
 namespace {
@@ -215,6 +216,39 @@ TEST(Variations, AShockMovesNothingOfACrowdByMoreThanIsTold) {
   }
   EXPECT_GT(told, 100);
   EXPECT_GT(small, 10);
+}
+
+// What some changes are told not to move stands where it stood, in fresh solutions with and without them.
+TEST(Variations, WhatChangesCannotMoveStays) {
+  int still = 0, moved = 0;
+  for (unsigned seed = 1; seed <= 300; ++seed) {
+    const Network network = mixed_network(seed, 20);
+    if (!solve(network).usable()) continue;
+    const std::vector<double> before = anew(network, {});
+    std::mt19937 random(seed);
+    for (int i = 0; i < 5; ++i) {
+      const std::vector<Change> changes = random_changes(network, random);
+      Open open;
+      for (const Change& change : changes) {
+        if (change.element) {
+          open.elements.push_back(*change.element);
+        } else {
+          open.bridges.emplace_back(change.a, change.b);
+        }
+      }
+      const std::vector<bool> may = moved_by(network, open);
+      const std::vector<double> now = anew(network, changes);
+      for (std::size_t node = 1; node < now.size(); ++node) {
+        moved += may[node] ? 1 : 0;
+        if (may[node]) continue;
+        ++still;
+        ASSERT_EQ(std::isnan(now[node]), std::isnan(before[node])) << "seed " << seed;
+        EXPECT_FALSE(std::abs(now[node] - before[node]) > 1e-7) << "seed " << seed << " node " << node;
+      }
+    }
+  }
+  EXPECT_GT(still, 200);
+  EXPECT_GT(moved, 200);
 }
 
 TEST(Variations, WithoutChangesTheNetworkIsAsItWas) {

@@ -172,6 +172,59 @@ TEST(FaultySite, SeesWhatAFreshSolutionShows) {
   }
 }
 
+/// What everybody sees with a fault, by a network of its own: of a dead supply by one that is built with it.
+SiteView seen_anew(const site::Site& site, const SiteSituation& situation, const SolvedSite& sound,
+                   const SingleFault& fault, FaultWork& work) {
+  if (!fault.dead_supply.empty()) {
+    SiteSituation dead = situation;
+    dead.studied.dead_supply = fault.dead_supply;
+    return SolvedSite(site, dead).view({}, work);
+  }
+  const circuit::Network& network = sound.circuit().wiring.network;
+  return view_of(site, sound.watch(), circuit::solve(circuit::changed(network, changes_of(fault, network))).voltage);
+}
+
+// Who is told to see nothing else than without the fault sees nothing else, and the others what a network of its own
+// shows them: on a site of several cabinets, in which a fault is solved in its own.
+TEST(FaultySite, EverybodyAtRestSeesWhatAFreshSolutionShows) {
+  for (const char* scenario : {"kiln-yard", "saltmarsh"}) {
+    const site::Site site = demo_site(scenario);
+    for (const SupplyCondition supply : {SupplyCondition::mains, SupplyCondition::battery_full}) {
+      const SiteSituation situation = whole_site(site, supply, {}, true);
+      const SolvedSite rest(site, situation);
+      FaultWork work;
+      const Bystanders everybody(rest);
+      const SiteView sound = rest.view({}, work);
+      LookedAt looked_at;
+      for (const PartOfWatch& part : everybody.parts) looked_at.push_back(part.nodes);
+      std::size_t told = 0;
+      for (const SingleFault& fault : single_faults(site, rest.circuit())) {
+        const SiteView expected = seen_anew(site, situation, rest, fault, work);
+        const SiteView seen = FaultySite(rest, fault, work, &looked_at).view(everybody);
+        told += seen.panel.size();
+        for (const auto& [zone, reading] : expected.panel) {
+          const auto here = seen.panel.find(zone);
+          EXPECT_EQ(here == seen.panel.end() ? sound.panel.at(zone) : here->second, reading) << fault.id << " " << zone;
+        }
+        for (const auto& [trigger, moves] : expected.triggers) {
+          const auto here = seen.triggers.find(trigger);
+          EXPECT_EQ(here == seen.triggers.end() ? sound.triggers.at(trigger) : here->second, moves)
+              << fault.id << " " << trigger;
+        }
+        for (const auto& [unit, armed] : expected.armed) {
+          const auto here = seen.armed.find(unit);
+          EXPECT_EQ(here == seen.armed.end() ? sound.armed.at(unit) : here->second, armed) << fault.id << " " << unit;
+        }
+        const Unsupplied before = FaultySite(rest, SingleFault{}, work).without_supply();
+        EXPECT_EQ(FaultySite(rest, fault, work, &looked_at).without_supply(everybody, before).all,
+                  expected.without_supply)
+            << fault.id;
+      }
+      EXPECT_GT(told, 0U) << scenario;
+    }
+  }
+}
+
 // A closed contact hides its resistor: nothing at rest tells that it is open or bridged (walk test only).
 TEST(SingleFault, AContactThatNeverOpensIsSilent) {
   EXPECT_EQ(fault("z2.contact.d_shop_alarm/stuck_closed").effect, FaultEffect::alarm_lost);
