@@ -29,8 +29,9 @@ Drawn draw(const site::Site& site, const results::ClipAnswer& answer, const Clip
   if (!fonts) return drawn;
   const SavedAs as = {asked.site, asked.replace, told_at_once_on(screen)};
   drawing::Document document = document_of(site);
-  document.sheets =
-      sheets::clip_sheets(drawing::PangoRuler(*fonts), site, clips, {.called = results::names_of_places(site)});
+  sheets::ClipSheetOptions options;
+  options.called = results::names_of_places(site);
+  document.sheets = sheets::clip_sheets(drawing::PangoRuler(*fonts), site, clips, options);
   save_drawing(document, asked.drawing, extension_of(asked.drawing), *fonts, as, drawn);
   return drawn;
 }

@@ -352,7 +352,8 @@ TEST(AStream, ThatAShellHasOpenedIsNoFileInTheWay) {
   EXPECT_EQ(done.exit_code, 0) << done.err;
   EXPECT_THAT(bytes_of(file), HasSubstr(".end"));
   ::close(number);
-  EXPECT_EQ(run_line("netlist " + kCorrected + " -o " + file).exit_code, 2) << "a name that was typed is another matter";
+  EXPECT_EQ(run_line("netlist " + kCorrected + " -o " + file).exit_code, 2)
+      << "a name that was typed is another matter";
 }
 
 TEST(AHandoverFile, IsRefusedWithAMessageForAFolderThatNoFileSystemTakes) {

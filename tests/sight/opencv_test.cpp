@@ -125,17 +125,8 @@ TEST_P(AgainstOpenCv, PlacesInThePictureHaveTheSameRays) {
   EXPECT_GT(compared, kCameras * kPlaces / 2);
 }
 
-std::string bend_name(const testing::TestParamInfo<Bend>& of) {
-  switch (of.param) {
-    case Bend::none: return "Pinhole";
-    case Bend::radial: return "RadialTerms";
-    case Bend::tangential: return "TangentialTerms";
-    default: return "Fisheye";
-  }
-}
-
 INSTANTIATE_TEST_SUITE_P(For, AgainstOpenCv, testing::Values(Bend::none, Bend::radial, Bend::tangential, Bend::fisheye),
-                         bend_name);
+                         [](const auto& of) { return name_of(of.param); });
 
 }  // namespace
 }  // namespace zoneproof::sight

@@ -232,17 +232,8 @@ TEST_P(PictureOfDemo, ShowsWhatStandsNearestToEveryCamera) {
 
 INSTANTIATE_TEST_SUITE_P(Of, PictureOfDemo, testing::Values("kiln-yard", "tern-hollow", "saltmarsh"));
 
-std::string bend_name(const testing::TestParamInfo<Bend>& of) {
-  switch (of.param) {
-    case Bend::none: return "APinhole";
-    case Bend::radial: return "RadialTerms";
-    case Bend::tangential: return "TangentialTerms";
-    default: return "AFisheye";
-  }
-}
-
 INSTANTIATE_TEST_SUITE_P(With, PictureOf, testing::Values(Bend::none, Bend::radial, Bend::tangential, Bend::fisheye),
-                         bend_name);
+                         [](const auto& of) { return name_of(of.param); });
 
 }  // namespace
 }  // namespace zoneproof::sight

@@ -1,5 +1,6 @@
 #pragma once
 #include <random>
+#include <string>
 
 #include "sight/camera_model.hpp"
 
@@ -11,6 +12,16 @@ inline double within(std::mt19937_64& random, double low, double high) {
 }
 
 enum class Bend { none, radial, tangential, fisheye };
+
+/// What a test with such a camera is called.
+inline std::string name_of(Bend bend) {
+  switch (bend) {
+    case Bend::none: return "Pinhole";
+    case Bend::radial: return "RadialTerms";
+    case Bend::tangential: return "TangentialTerms";
+    default: return "Fisheye";
+  }
+}
 
 /// The lens's terms hold as far as the picture's corners. Tangential terms are of the size that calibrations find.
 inline CameraModel random_camera(std::mt19937_64& random, Bend bend) {

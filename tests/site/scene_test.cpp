@@ -68,7 +68,8 @@ class SceneFault : public testing::TestWithParam<Wrong> {};
 
 TEST_P(SceneFault, IsNamedOnceWhereItStands) {
   Json yard = Json::parse(kYard);
-  for (const Message& message : apply_patch(yard, Json::parse(GetParam().patch))) ADD_FAILURE() << full_text(message);
+  for (const Message& message : zoneproof::apply_patch(yard, Json::parse(GetParam().patch)))
+    ADD_FAILURE() << full_text(message);
   const ReadResult read = read_site(yard.dump(), "yard.site.json");
   ASSERT_EQ(read.messages.size(), 1U) << (read.messages.empty() ? "" : full_text(read.messages.back()));
   EXPECT_EQ(read.messages.front().code, GetParam().code);
@@ -194,8 +195,8 @@ constexpr const char* kBehind = R"([
 
 std::vector<Message> told_of(const Json& more) {
   Json yard = Json::parse(kYard);
-  for (const Message& message : apply_patch(yard, Json::parse(kBehind))) ADD_FAILURE() << full_text(message);
-  for (const Message& message : apply_patch(yard, more)) ADD_FAILURE() << full_text(message);
+  for (const Message& message : zoneproof::apply_patch(yard, Json::parse(kBehind))) ADD_FAILURE() << full_text(message);
+  for (const Message& message : zoneproof::apply_patch(yard, more)) ADD_FAILURE() << full_text(message);
   const ReadResult read = read_site(yard.dump(), "yard.site.json");
   EXPECT_TRUE(read.site.has_value());
   return read.messages;
