@@ -8,7 +8,7 @@ if(CMAKE_CXX_COMPILER_ID STREQUAL "GNU" AND CMAKE_CXX_COMPILER_VERSION VERSION_L
   # and the value of an empty std::optional<double> (GCC bug 80635). clang-tidy and the sanitizers watch instead.
   target_compile_options(zoneproof_flags INTERFACE -Wno-restrict -Wno-maybe-uninitialized)
 endif()
-if(CMAKE_UNITY_BUILD)
+if(CMAKE_UNITY_BUILD AND CMAKE_CXX_COMPILER_ID STREQUAL "GNU")
   # Several sources in one: what a source keeps to itself looks to the compiler as if a header gave it away.
   target_compile_options(zoneproof_flags INTERFACE -Wno-subobject-linkage)
 endif()

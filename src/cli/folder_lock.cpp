@@ -9,6 +9,7 @@
 #include <cerrno>
 #include <regex>
 #include <thread>
+#include <utility>
 
 #include "base/file.hpp"
 #include "messages/cli.hpp"
@@ -74,8 +75,9 @@ void FoldersInTurn::add(const std::string& path) {
 }
 
 bool FoldersInTurn::wait_for(FolderLock& lock, const fs::path& folder, const Waiting& waiting) {
+  bool told = false;
   while (!lock.taken()) {
-    if (waited_.count() == 0 && waiting.tell) waiting.tell(say::folder_in_use(folder.string()));
+    if (!std::exchange(told, true) && waiting.tell) waiting.tell(say::folder_in_use(folder.string()));
     if (waited_ >= waiting.longest) {
       refused_ = say::folder_still_in_use(folder.string(), lasting(std::chrono::duration<double>(waited_).count(), 2));
       locks_.clear();

@@ -19,7 +19,12 @@ int handover(const HandoverOptions& asked, Screen& screen) {
     return refused;
   }
   screen.line(text(say::handover_written(asked.output, static_cast<long long>(drawn.paths.size()))));
-  for (const Message& note : papers.notes) screen.line(text(note));
+  for (const Message& note : papers.notes) {
+    if (kind_of(note.code).severity == Severity::warning)
+      print_problem(screen.err(), note);
+    else
+      screen.line(text(note));
+  }
   return papers.all_proven ? 0 : 1;
 }
 

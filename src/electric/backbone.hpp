@@ -21,7 +21,8 @@ struct Backbone {
 struct UnitUnderStudy {
   std::string unit = {};  ///< empty: none
   UnitCondition condition = UnitCondition::powered;
-  std::string dead_supply = {};  ///< its rail is at 0 V, whatever the condition; empty: none
+  std::string dead_supply = {};  ///< its rail is at 0 V, whatever the condition; empty: none. What the
+                                 ///< analysis of faults computes as a change of the sound network is held against it
 };
 
 /// What the loads draw: anything between rest and alarm (levels must hold in both), or one of them (standby).

@@ -172,6 +172,8 @@ std::vector<circuit::Change> FaultySite::Own::of(const std::vector<circuit::Chan
     } else {
       change.a = nodes[static_cast<std::size_t>(change.a)];
       change.b = nodes[static_cast<std::size_t>(change.b)];
+      // What is looked at depends on both ends of a bridge or on neither (within_reach takes the bridge with its ends);
+      // the reference alone is in every network.
       if (change.a < 0 || change.b < 0) continue;
     }
     mapped.push_back(change);

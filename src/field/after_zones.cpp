@@ -42,7 +42,8 @@ void Plan::battery() {
   const site::Site off_mains = just_off_mains(site_);
   SupplySide supplies(off_mains);
   for (const Source& source : sources_) {
-    const bool listed = !source.batteries.empty(), alone = !listed && !source.other_battery;
+    const bool listed = source.named() && !source.batteries.empty();
+    const bool alone = source.named() && !listed && !source.other_battery;
     Step& mains = add(Phase::battery, "mains_off." + source.id, where(source), say::do_mains_off(source.words),
                       say::state_battery(),
                       alone    ? say::proves_mains_off_alone()

@@ -132,6 +132,7 @@ void Plan::safety() {
 }
 
 /// What nobody knows the supply of is proven dead at itself, each thing on its own: one may hang on another supply.
+/// What must not be opened is proven dead at the supply that was found for it.
 void Plan::prove_dead(const Source& source, const std::vector<std::string>& off) {
   const auto prove = [&](const std::string& step, const std::string& device, Message does) {
     Step& dead = add(Phase::safety, "dead." + step, at(device), std::move(does), say::state_dead(), say::proves_dead());
@@ -139,11 +140,23 @@ void Plan::prove_dead(const Source& source, const std::vector<std::string>& off)
     dead.subject = device;
     dead.probes = poles(thing(device));
     dead.after = off;
+    return &dead;
   };
-  if (source.named()) return prove(source.id, source.device, say::do_prove_dead(source.words));
-  std::vector<std::string> devices = source.feeds;
-  if (devices.empty()) devices.push_back(source.device);
-  for (const std::string& device : devices) prove("of." + device, device, say::do_prove_dead_at(thing(device)));
+  if (source.named()) {
+    prove(source.id, source.device, say::do_prove_dead(source.words));
+  } else if (source.feeds.empty()) {
+    prove(source.id, source.device, say::do_prove_dead_at(thing(source.device)));
+  }
+  for (const std::string& id : source.feeds) {
+    Step& dead = *prove("of." + id, id,
+                        touched_.may_open(id) ? say::do_prove_dead_at(thing(id)) : say::do_prove_dead_of(thing(id)));
+    if (touched_.may_open(id)) {
+      dead.dangers.push_back(say::danger_height());
+    } else {
+      dead.place = {};
+      dead.probes = poles(text(say::name_supply_of(thing(id))));
+    }
+  }
 }
 
 void Plan::dead() {

@@ -1,6 +1,7 @@
 #include "materials/parts_count.hpp"
 
 #include <cmath>
+#include <map>
 
 #include "electric/naming.hpp"
 #include "messages/materials.hpp"
@@ -117,10 +118,26 @@ class Counting {
     return electric::thing_words(site_, place.substr(0, place.find('/')));
   }
 
+  /// What it is there: "end of line" of "z6/eol"; of a contact its own name.
+  static std::string role_of(const std::string& place) {
+    const std::string role = place.substr(place.find('/') + 1);
+    const std::map<std::string, Message (*)()> roles = {{"eol", say::resistor_role_eol},
+                                                        {"alarm", say::resistor_role_alarm},
+                                                        {"second_alarm", say::resistor_role_second_alarm},
+                                                        {"mask", say::resistor_role_mask},
+                                                        {"series", say::resistor_role_series},
+                                                        {"pulldown", say::resistor_role_pulldown},
+                                                        {"pullup", say::resistor_role_pullup},
+                                                        {"arming", say::resistor_role_arming}};
+    const auto found = roles.find(role);
+    return found == roles.end() ? text(say::resistor_role_of_contact(role)) : text(found->second());
+  }
+
   void resistor(const site::Value& ohm, const std::string& place, std::optional<double> count = 1.0) {
     if (ohm.none()) return;
     if (!ohm.known())
-      return add(ItemKind::resistor, "", text(say::name_of_resistor_of(owner_of(place))), place, std::nullopt);
+      return add(ItemKind::resistor, "", text(say::name_of_resistor_of(role_of(place), owner_of(place))), place,
+                 std::nullopt);
     for (const auto* shelf : {&site_.parts, &site::parts_shelf()}) {
       for (const auto& [id, one] : *shelf) {
         if (same_resistor(ohm, one)) return add(ItemKind::resistor, id, site::name_or_id(one.name, id), place, count);

@@ -549,14 +549,13 @@ net::ip::address plain(const net::ip::address& address) {
 
 void Network::Inside::greet(tcp::socket socket, bool with_tls) {
   Error fault;
-  const tcp::endpoint remote = socket.remote_endpoint(fault), here = socket.local_endpoint(fault);
+  const tcp::endpoint remote = socket.remote_endpoint(fault);
+  if (fault) return;
+  const tcp::endpoint here = socket.local_endpoint(fault);
   if (fault) return;
   // A door at every address is also open at one that the whole world reaches: nobody is answered there.
   const net::ip::address at = plain(here.address());
-  if (!at.is_loopback() && !is_of_own_network(at.to_string())) {
-    ++turned_away;
-    return;
-  }
+  if (!at.is_loopback() && !is_of_own_network(at.to_string())) return;
   const net::ip::address address = plain(remote.address());
   const std::string peer = address.to_string();
   const auto known = per_peer.find(peer);

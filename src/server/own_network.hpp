@@ -5,7 +5,7 @@
 #include "base/ip_kind.hpp"
 
 /// Which addresses of this machine the program answers at. It is made for the machine itself and the network of its
-/// owner; nobody reaches it from outside, whatever else the machine is connected to.
+/// owner: at an address that the world reaches it does not answer, whatever else the machine is connected to.
 namespace zoneproof::server {
 
 /// Nothing for what is no IP address.

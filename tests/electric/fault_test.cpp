@@ -189,7 +189,7 @@ SiteView seen_anew(const site::Site& site, const SiteSituation& situation, const
 TEST(FaultySite, EverybodyAtRestSeesWhatAFreshSolutionShows) {
   for (const char* scenario : {"kiln-yard", "saltmarsh"}) {
     const site::Site site = demo_site(scenario);
-    for (const SupplyCondition supply : {SupplyCondition::mains, SupplyCondition::battery_full}) {
+    for (const SupplyCondition supply : supply_conditions(site)) {
       const SiteSituation situation = whole_site(site, supply, {}, true);
       const SolvedSite rest(site, situation);
       FaultWork work;

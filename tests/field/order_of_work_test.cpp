@@ -290,7 +290,31 @@ TEST(SuppliesThatTheFileDoesNotName, AreProvenDeadAtEachDetector) {
     ASSERT_TRUE(dead.probes);
     EXPECT_NE(text(dead.probes->red).find(name), std::string::npos);
     EXPECT_LT(place_of(work, dead.id), place_of(work, "dead.loop.z2"));
+    EXPECT_TRUE(warns(dead, "danger_height")) << "it hangs high";
   }
+}
+
+// One that is also of a hold-up zone stays closed: what feeds it is measured where it was found.
+TEST(SuppliesThatTheFileDoesNotName, AreProvenDeadWithoutOpeningWhatIsLeftAlone) {
+  site::Site site = demo_site("kiln-yard");
+  site.detectors.at("d_shop").feed.from = {"", "/detectors/d_shop/feed/from"};
+  site.zones.at("z8").type.value = site::ZoneType::hold_up;
+  site.zones.at("z8").loop.contacts["beside"] = site.zones.at("z2").loop.contacts.begin()->second;
+  const OrderOfWork work = order_of_work(site);
+  const Step& dead = step_of(work, "safety.dead.of.d_shop");
+  EXPECT_EQ(dead.what.code, "do_prove_dead_of");
+  EXPECT_EQ(dead.place.device, "");
+  EXPECT_FALSE(warns(dead, "danger_height"));
+}
+
+// Whether an unnamed supply has a battery nobody knows: what happens without mains is asked.
+TEST(SuppliesThatTheFileDoesNotName, AreAskedWhetherTheyGoOnWithoutMains) {
+  site::Site site = demo_site("kiln-yard");
+  site.detectors.at("d_shop").feed.from = {"", "/detectors/d_shop/feed/from"};
+  const OrderOfWork work = order_of_work(site);
+  const Step& off = step_of(work, "battery.mains_off.of.");
+  EXPECT_EQ(off.proves.code, "proves_mains_off_perhaps");
+  EXPECT_FALSE(off.expected_words) << "that what it feeds goes on is not foretold";
 }
 
 // What a battery that nobody listed does is not foretold.
