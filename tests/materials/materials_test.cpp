@@ -4,6 +4,7 @@
 
 #include <algorithm>
 
+#include "electric/naming.hpp"
 #include "messages/materials.hpp"
 #include "site/file.hpp"
 
@@ -269,7 +270,7 @@ TEST(AFuseOfUnknownRating, IsToldAndMakesThePriceIncomplete) {
   unit.feed.fuse_A = {};
   const Materials unknown = materials_of(now);
   EXPECT_DOUBLE_EQ(fuses(unknown), fuses(known) - 1.0);
-  const Message told = say::materials_no_part(id + "/fuse");
+  const Message told = say::materials_no_part(text(say::name_of_fuse_of(electric::thing_words(now, id))));
   EXPECT_EQ(std::count_if(unknown.notes.begin(), unknown.notes.end(),
                           [&](const Message& note) { return text(note) == text(told); }),
             1);
