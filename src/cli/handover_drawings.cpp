@@ -148,6 +148,7 @@ Papers draw(const site::Site& site, const HandoverOptions& asked, Screen& screen
   for (const Message& message : made.messages) print_problem(screen.err(), message);
   save(std::move(made.files), asked, screen, papers);
   papers.all_proven = handover::all_proven(findings);
+  if (!problems.empty()) return papers;  // there is no summary that would say it
   if (auto why = why_not_proven(site, findings)) papers.notes.push_back(std::move(*why));
   return papers;
 }
