@@ -381,7 +381,7 @@ TEST(ADrawing, OfSheetsInAFolderThatIsMissingTellsItOnce) {
 }
 
 TEST(ADrawing, ThatIsOfTheWholeSiteTakesNoId) {
-  const Outcome refused = run_line("draw " + kCorrected + " plan -o " + folder() + "/plan.pdf --of ground");
+  const Outcome refused = run_line("draw " + kCorrected + " plan -o " + folder() + "/plan-of-one.pdf --of ground");
   EXPECT_EQ(refused.exit_code, 2);
   EXPECT_THAT(refused.err, HasSubstr("Leave --of out"));
 }
