@@ -1,7 +1,6 @@
 #include "materials/parts_count.hpp"
 
 #include <cmath>
-#include <map>
 
 #include "electric/naming.hpp"
 #include "messages/materials.hpp"
@@ -113,34 +112,18 @@ class Counting {
     }
   }
 
-  /// What "z6/eol" belongs to, by its name.
-  std::string owner_of(const std::string& place) const {
-    return electric::thing_words(site_, place.substr(0, place.find('/')));
-  }
-
-  /// What it is there: "end of line" of "z6/eol"; of a contact its own name.
-  static std::string role_of(const std::string& place) {
-    const std::string role = place.substr(place.find('/') + 1);
-    const std::map<std::string, Message (*)()> roles = {{"eol", say::resistor_role_eol},
-                                                        {"alarm", say::resistor_role_alarm},
-                                                        {"second_alarm", say::resistor_role_second_alarm},
-                                                        {"mask", say::resistor_role_mask},
-                                                        {"series", say::resistor_role_series},
-                                                        {"pulldown", say::resistor_role_pulldown},
-                                                        {"pullup", say::resistor_role_pullup},
-                                                        {"arming", say::resistor_role_arming}};
-    const auto found = roles.find(role);
-    return found == roles.end() ? text(say::resistor_role_of_contact(role)) : text(found->second());
-  }
-
-  void resistor(const site::Value& ohm, const std::string& place, std::optional<double> count = 1.0) {
+  /// `what` it is at the thing `id`: a word for the place, and one for people.
+  void resistor(const site::Value& ohm, const std::string& id, const std::string& what, const Message& role) {
+    const std::string place = id + "/" + what;
+    constexpr double count = 1.0;
     if (ohm.none()) return;
     if (!ohm.known())
-      return add(ItemKind::resistor, "", text(say::name_of_resistor_of(role_of(place), owner_of(place))), place,
-                 std::nullopt);
+      return add(ItemKind::resistor, "", text(say::name_of_resistor_of(text(role), electric::thing_words(site_, id))),
+                 place, std::nullopt);
     for (const auto* shelf : {&site_.parts, &site::parts_shelf()}) {
-      for (const auto& [id, one] : *shelf) {
-        if (same_resistor(ohm, one)) return add(ItemKind::resistor, id, site::name_or_id(one.name, id), place, count);
+      for (const auto& [part, one] : *shelf) {
+        if (same_resistor(ohm, one))
+          return add(ItemKind::resistor, part, site::name_or_id(one.name, part), place, count);
       }
     }
     std::string item = "resistor_" + id_number(ohm.nominal) + "_ohm";
@@ -159,15 +142,16 @@ class Counting {
       if (!loop.arrangement.known()) continue;
       const bool plain =
           loop.arrangement.is(Arrangement::normally_closed) || loop.arrangement.is(Arrangement::normally_open);
-      if (!plain && !loop.arrangement.is(Arrangement::doubled_parallel)) resistor(loop.eol_ohm, id + "/eol");
+      if (!plain && !loop.arrangement.is(Arrangement::doubled_parallel))
+        resistor(loop.eol_ohm, id, "eol", say::resistor_role_eol());
       const bool doubled =
           loop.arrangement.is(Arrangement::doubled_series) || loop.arrangement.is(Arrangement::doubled_parallel);
       const bool triple = loop.arrangement.is(Arrangement::triple_eol);
       if (doubled || triple || loop.arrangement.is(Arrangement::double_eol)) group(id, loop);
-      if (triple) resistor(loop.mask_ohm, id + "/mask");
-      if (doubled) resistor(loop.second_alarm_ohm, id + "/second_alarm");
+      if (triple) resistor(loop.mask_ohm, id, "mask", say::resistor_role_mask());
+      if (doubled) resistor(loop.second_alarm_ohm, id, "second_alarm", say::resistor_role_second_alarm());
       for (const auto& [contact, entry] : loop.contacts) {
-        if (entry.shunt_ohm.known()) resistor(entry.shunt_ohm, id + "/" + contact);
+        if (entry.shunt_ohm.known()) resistor(entry.shunt_ohm, id, contact, say::resistor_role_of_contact(contact));
       }
     }
   }
@@ -177,18 +161,18 @@ class Counting {
     bool any = loop.contacts.empty() || loop.arrangement.is(site::Arrangement::doubled_parallel);
     for (const auto& [contact, entry] : loop.contacts)
       any = any || (entry.role.is(site::ContactRole::alarm) && !entry.shunt_ohm.known());
-    if (any) resistor(loop.alarm_ohm, id + "/alarm");
+    if (any) resistor(loop.alarm_ohm, id, "alarm", say::resistor_role_alarm());
   }
 
   void triggers() {
     for (const auto& [id, trigger] : site_.triggers) {
       if (!site::has_wire(trigger)) continue;
-      resistor(trigger.series_ohm, id + "/series");
-      resistor(trigger.pulldown_ohm, id + "/pulldown");
-      resistor(trigger.pullup_ohm, id + "/pullup");
+      resistor(trigger.series_ohm, id, "series", say::resistor_role_series());
+      resistor(trigger.pulldown_ohm, id, "pulldown", say::resistor_role_pulldown());
+      resistor(trigger.pullup_ohm, id, "pullup", say::resistor_role_pullup());
     }
     for (const auto& [id, unit] : site_.units) {
-      if (unit.arming.output.known()) resistor(unit.arming.pullup_ohm, id + "/arming");
+      if (unit.arming.output.known()) resistor(unit.arming.pullup_ohm, id, "arming", say::resistor_role_arming());
     }
   }
 
