@@ -59,7 +59,7 @@ class Hanging {
 };
 
 /// What the fault is in a network; nothing where it has no place there (a supply that is off, an arming output that is
-/// switched off), or for a dead supply, which is a network of its own.
+/// switched off), or for a dead supply: see dead_supply() of fault_view.hpp.
 std::vector<circuit::Change> changes_of(const SingleFault& fault, const circuit::Network& network);
 std::vector<circuit::Change> changes_of(const SingleFault& fault, const circuit::Network& network,
                                         const Hanging& hanging);

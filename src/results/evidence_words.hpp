@@ -18,7 +18,6 @@ std::string corner_words(const site::Site& site, const std::vector<chain::Corner
 std::string gap_words(const site::Site& site, const chain::Gap& gap);
 
 /// What is missing, for paper, where nobody looks a key up: "Mobile network, how long the carrier goes on: not known".
-/// known".
 std::string missing_words(const site::Site& site, const chain::Gap& gap);
 
 /// "cable Keypad, each core", "Panel supply, voltage at which the battery is cut off": what is changed there.
